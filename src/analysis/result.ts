@@ -1,0 +1,174 @@
+/**
+ * The result: what `--json` prints and every report is made from. Times are minutes, rates items per minute. An exact
+ * value is a string that fraction.js reads back; a measured one is a number; what did not happen is `null`.
+ */
+
+/** A fraction as a string, such as "30" or "45/4". */
+export type Exact = string;
+
+export interface Result {
+  readonly title: string;
+  readonly tick_s: Exact;
+  readonly horizon_min: number;
+  readonly seed: string;
+  readonly settling: PlantSettling;
+  readonly output: PlantOutput;
+  readonly lines: readonly LineResult[];
+  readonly machines: readonly MachineResult[];
+  readonly belts: readonly BeltResult[];
+  readonly hold_up: HoldUp;
+  readonly dwell: Dwell;
+  readonly feeds: readonly FeedResult[];
+  /** The flow solution beside the simulation; `null` where it does not apply, with the reason in `warnings`. */
+  readonly flow: FlowResult | null;
+  readonly warnings: readonly string[];
+}
+
+/**
+ * `recurrence`: the whole state recurred, so the rates are exact and proved. `flow`: exact rates of the flow solution,
+ * with which the simulation agrees. `measured`: the mean over the last part of the horizon.
+ */
+export type Basis = "recurrence" | "flow" | "measured";
+
+export interface Settling {
+  /** From here the output repeats for good (basis `recurrence`), else the best estimate; `null`: not within the horizon. */
+  readonly time_min: number | null;
+  /** Half-width of the band around the settled output, as a share. */
+  readonly tolerance: number;
+  /** From here the moving average of the output stays within the band. */
+  readonly within_tolerance_min: number | null;
+  /** From here the moving average stays at or above this share of the settled output. */
+  readonly to_50_min: number | null;
+  readonly to_90_min: number | null;
+  readonly to_95_min: number | null;
+  /** The first finished cycle. */
+  readonly first_product_min: number | null;
+}
+
+export interface PlantSettling extends Settling {
+  readonly proved: boolean;
+  readonly basis: Basis;
+  /** When the flow solution has the output settled; `null` without one. */
+  readonly flow_time_min: Exact | null;
+  /** Period of the recurrence. */
+  readonly period_min: number | null;
+  /** Width of the moving average. */
+  readonly moving_average_min: number;
+  /** Buffers that still fill or drain at the horizon's end. */
+  readonly still_changing: readonly StillChanging[];
+}
+
+export interface StillChanging {
+  /** Machine id, with the item after a dot where it takes several kinds. */
+  readonly buffer: string;
+  /** Positive while it fills, negative while it drains. */
+  readonly rate_per_min: Exact;
+  /** `null`: not before anything else changes it. */
+  readonly done_at_min: number | null;
+}
+
+export interface Output {
+  readonly full_per_min: Exact;
+  readonly settled_per_min: Exact | null;
+  /** Beside a `null` settled rate: the mean over the last part of the horizon. */
+  readonly measured_per_min?: number;
+  readonly made: number;
+  readonly ramp_up_loss: number | null;
+}
+
+export interface PlantOutput extends Output {
+  readonly made_by_item: Readonly<Record<string, number>>;
+}
+
+export interface LineResult {
+  readonly id: string;
+  readonly machines: readonly string[];
+  readonly settling: Settling;
+  readonly output: Output;
+}
+
+export interface MachineResult {
+  readonly id: string;
+  readonly line: string | null;
+  /** Items of all kinds taken per minute when it never waits. */
+  readonly needs_per_min: Exact;
+  /** Items of all kinds taken per minute in the long run. */
+  readonly settled_per_min: Exact | null;
+  readonly measured_per_min?: number;
+  readonly first_item_min: number | null;
+  /** From here it runs in its long-run pattern for good. */
+  readonly full_rate_from_min: number | null;
+  readonly infeed: readonly InfeedResult[];
+  /** Share of the time spent running; waiting for items counts against the machine. */
+  readonly uptime: { readonly ramp_up: number | null; readonly settled: number | null; readonly horizon: number };
+  readonly minutes: StateMinutes;
+  readonly made: number;
+}
+
+export interface InfeedResult {
+  readonly item: string;
+  readonly capacity: number;
+  readonly full_at_min: number | null;
+  /** Lowest and highest level over one period once settled; `null` where settling is not proved. */
+  readonly settled_low: number | null;
+  readonly settled_high: number | null;
+}
+
+export interface StateMinutes {
+  readonly running: number;
+  readonly starved: number;
+  readonly blocked: number;
+  readonly down: number;
+  readonly held: number;
+}
+
+export interface BeltResult {
+  readonly id: string;
+  readonly from: string;
+  readonly to: string;
+  readonly rate_per_min: Exact;
+  readonly settled_per_min: Exact | null;
+  readonly measured_per_min?: number;
+  readonly headroom_per_min: Exact | null;
+}
+
+export interface FeedResult {
+  readonly id: string;
+  readonly item: string;
+  /** The rate stated for the end of the horizon. */
+  readonly rate_per_min: Exact;
+  /** What the line accepts of it in the long run. */
+  readonly settled_per_min: Exact | null;
+  readonly measured_per_min?: number;
+  readonly fed: number;
+}
+
+export interface HoldUp {
+  readonly peak: number;
+  readonly peak_at_min: number;
+  /** Mean over one settled period, else at the horizon's end. */
+  readonly settled: number;
+  readonly by_item: Readonly<Record<string, number>>;
+  readonly over_limit_min: number;
+}
+
+export interface Dwell {
+  /** Over one settled period where settling is proved, else over the horizon; `null` if no machine took an item. */
+  readonly mean_min: number | null;
+  readonly longest_min: number | null;
+  readonly over_limit_items: number;
+}
+
+export interface FlowResult {
+  readonly settled_per_min: Exact;
+  readonly settling_min: Exact | null;
+  readonly ramp_up_loss: Exact | null;
+  readonly events: readonly FlowEventResult[];
+}
+
+export interface FlowEventResult {
+  readonly at_min: Exact;
+  readonly what: "full" | "empty" | "feed";
+  /** Buffer or feed. */
+  readonly where: string;
+}

@@ -1,0 +1,70 @@
+/**
+ * A line expanded into its elements. Every layout becomes such a network, and the engine and the flow solution know
+ * nothing else. Element ids are unique across the whole network. Lists keep the order of the file; the order of
+ * `connections` is the order of a divider's outlets, of a merge's inlets, and of a machine's inlets and outlets.
+ */
+import type { Rational } from "../quantity/rational.ts";
+import type { BeltOrNone, FeedStep, ItemCount, Rule } from "../scenario/scenario.ts";
+
+export interface Network {
+  /** Every item kind that occurs, in order of first mention. */
+  readonly items: readonly string[];
+  readonly feeds: readonly FeedElement[];
+  readonly dividers: readonly DividerElement[];
+  readonly merges: readonly MergeElement[];
+  readonly machines: readonly MachineElement[];
+  readonly outlets: readonly OutletElement[];
+  readonly connections: readonly Connection[];
+  readonly lines: readonly string[];
+}
+
+export interface FeedElement {
+  readonly id: string;
+  readonly item: string;
+  readonly profile: readonly FeedStep[];
+}
+
+/** One inlet, two to n outlets, no room of its own. */
+export interface DividerElement {
+  readonly id: string;
+  readonly line: string;
+  readonly rule: Rule;
+}
+
+/** Two to n inlets, one outlet, no room of its own. */
+export interface MergeElement {
+  readonly id: string;
+  readonly line: string;
+  readonly rule: Rule;
+}
+
+export interface MachineElement {
+  readonly id: string;
+  /** The line that feeds it, or `null` where no line reaches it. */
+  readonly line: string | null;
+  /** Cycle time at this machine's own speed. */
+  readonly cycleMin: Rational;
+  readonly takes: readonly ItemCount[];
+  readonly makes: readonly ItemCount[];
+  /** Room for each kind taken, in the order of `takes`. */
+  readonly infeed: readonly ItemCount[];
+  /** Room for each kind made, in the order of `makes`. */
+  readonly outfeed: readonly ItemCount[];
+}
+
+export interface OutletElement {
+  readonly id: string;
+  /** `null` takes every kind. */
+  readonly item: string | null;
+}
+
+/** From one element to another, by a belt or by direct hand-over. */
+export interface Connection {
+  readonly id: string;
+  readonly line: string;
+  readonly from: string;
+  readonly to: string;
+  /** Kinds let in; `null` for all. */
+  readonly only: readonly string[] | null;
+  readonly belt: BeltOrNone;
+}

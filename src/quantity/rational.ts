@@ -1,0 +1,48 @@
+/**
+ * Exact rationals. Every rate, duration, length and share above the engine is one of these; build them from strings
+ * or bigints, never from floating-point numbers, which fraction.js would only approximate.
+ */
+import Fraction from "fraction.js";
+
+export type Rational = Fraction;
+
+/** @param text an integer, decimal or fraction as fraction.js reads it, such as "45/4" */
+export function rational(text: string | bigint): Rational {
+  return new Fraction(text);
+}
+
+export function ratio(numerator: bigint, denominator: bigint): Rational {
+  return new Fraction(numerator, denominator);
+}
+
+/** A whole number of anything (items, ticks, machines) as a rational. */
+export function whole(count: number): Rational {
+  return new Fraction(BigInt(count));
+}
+
+export const ZERO: Rational = whole(0);
+export const ONE: Rational = whole(1);
+
+export function sum(values: Iterable<Rational>): Rational {
+  let total = ZERO;
+  for (const value of values) total = total.add(value);
+  return total;
+}
+
+export function smaller(a: Rational, b: Rational): Rational {
+  return a.compare(b) <= 0 ? a : b;
+}
+
+export function larger(a: Rational, b: Rational): Rational {
+  return a.compare(b) >= 0 ? a : b;
+}
+
+/** The form that results carry and fraction.js reads back: "30", "45/4". */
+export function exact(value: Rational): string {
+  return value.toFraction();
+}
+
+/** The nearest floating-point number, for charts and measured figures. */
+export function approximate(value: Rational): number {
+  return value.valueOf();
+}
