@@ -68,3 +68,10 @@ export interface Connection {
   readonly only: readonly string[] | null;
   readonly belt: BeltOrNone;
 }
+
+/** What one line adds to the network. */
+export interface LineElements {
+  readonly dividers: readonly DividerElement[];
+  readonly merges: readonly MergeElement[];
+  readonly connections: readonly Connection[];
+}

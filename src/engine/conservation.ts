@@ -1,0 +1,38 @@
+/** Nothing is lost or made up: kind by kind, items in = items held + items taken by cycles + items out. */
+import type { Program } from "../network/program.ts";
+import type { State } from "./state.ts";
+
+export class ConservationError extends Error {}
+
+/**
+ * Recounts every item from the belts and buffers themselves and holds the count against the totals.
+ * @throws ConservationError naming the first kind that does not balance
+ */
+export function checkConservation(program: Program, state: State): void {
+  const counted = countItems(program, state);
+  for (const [item, name] of program.network.items.entries()) {
+    let fed = 0;
+    for (let f = 0; f < program.feed.count; f++) if (program.feed.item[f] === item) fed += state.totals.fed[f]!;
+    const { made, taken, left } = state.totals;
+    const owed = fed + made[item]! - taken[item]! - left[item]!;
+    if (owed !== counted[item] || owed !== state.marks.held[item]) {
+      throw new ConservationError(
+        `tick ${state.tick}: ${counted[item]} ${name} are held, ${owed} should be, ${state.marks.held[item]} are booked`,
+      );
+    }
+  }
+}
+
+function countItems(program: Program, state: State): Float64Array {
+  const counted = new Float64Array(program.itemCount);
+  for (let b = 0; b < program.belt.count; b++) {
+    for (let n = 0; n < state.beltCount[b]!; n++) {
+      const place = program.belt.ring[b]! + ((state.beltHead[b]! + n) % program.belt.capacity[b]!);
+      counted[state.placeItem[place]!]! += 1;
+    }
+  }
+  for (let buffer = 0; buffer < program.buffer.count; buffer++) {
+    counted[program.buffer.item[buffer]!]! += state.bufferCount[buffer]!;
+  }
+  return counted;
+}

@@ -1,0 +1,147 @@
+/**
+ * Proving that a line has settled. Without random elements a line is a finite machine: once its whole state recurs, it
+ * repeats for ever. (The same argument serves for dataflow graphs: A. H. Ghamarian and others, "Throughput analysis of
+ * synchronous data flow graphs", ACSD 2006.)
+ *
+ * The state of an earlier tick is kept and each later one is held against it. The kept state is replaced at growing
+ * intervals, so that it lies behind the ramp-up at last (after R. P. Brent, "An improved Monte Carlo factorization
+ * algorithm", BIT 20, 1980). Two states are kept: one replaced often, which finds short periods soon, and one that
+ * stays long enough to find long ones.
+ *
+ * States are compared as the future sees them: times count from the present, and all that is due by now is due alike.
+ */
+import type { Program } from "../network/program.ts";
+import { copyTotals, type State, type Totals } from "./state.ts";
+
+/** A proved recurrence: the states after `atTick - periodTicks` and after `atTick` are the same. */
+export interface Recurrence {
+  readonly atTick: number;
+  readonly periodTicks: number;
+  /** What one period adds to the totals. */
+  readonly period: Totals;
+}
+
+interface Kept {
+  readonly state: Pick<State, (typeof DECIDING)[number]>;
+  tick: number;
+  totals: Totals;
+  until: number;
+  readonly growth: number;
+}
+
+/** The fields of a state that decide its future. */
+const DECIDING = [
+  "paceDue",
+  "paceLag",
+  "beltHead",
+  "beltCount",
+  "placeReady",
+  "placeItem",
+  "bufferCount",
+  "dividerTurn",
+  "mergeTurn",
+  "machineBusy",
+] as const;
+
+const SHORTEST_WATCH_TICKS = 64;
+const GROWTHS = [1.25, 2];
+
+export interface RecurrenceWatch {
+  /** Called after each tick; returns a recurrence once there is one. */
+  readonly observe: (state: State) => Recurrence | null;
+}
+
+export function watchForRecurrence(program: Program, start: State): RecurrenceWatch {
+  const watches = GROWTHS.map((growth) => keep(program, start, growth));
+  return {
+    observe(state) {
+      // Feed steps still to come are part of the future, but not of the compared state.
+      const stepsToCome = state.nextStep < program.feed.steps.length;
+      for (const kept of watches) {
+        if (!stepsToCome && isSame(program, state, kept)) {
+          return {
+            atTick: state.tick,
+            periodTicks: state.tick - kept.tick,
+            period: copyTotals(program, state.totals, kept.totals),
+          };
+        }
+        if (stepsToCome || state.tick >= kept.until) replace(program, kept, state);
+      }
+      return null;
+    },
+  };
+}
+
+function keep(program: Program, state: State, growth: number): Kept {
+  return {
+    state: {
+      paceDue: state.paceDue.slice(),
+      paceLag: state.paceLag.slice(),
+      beltHead: state.beltHead.slice(),
+      beltCount: state.beltCount.slice(),
+      placeReady: state.placeReady.slice(),
+      placeItem: state.placeItem.slice(),
+      bufferCount: state.bufferCount.slice(),
+      dividerTurn: state.dividerTurn.slice(),
+      mergeTurn: state.mergeTurn.slice(),
+      machineBusy: state.machineBusy.slice(),
+    },
+    tick: state.tick,
+    totals: copyTotals(program, state.totals),
+    until: SHORTEST_WATCH_TICKS,
+    growth,
+  };
+}
+
+function replace(program: Program, kept: Kept, state: State): void {
+  for (const field of DECIDING) kept.state[field].set(state[field]);
+  kept.tick = state.tick;
+  kept.totals = copyTotals(program, state.totals);
+  kept.until = Math.max(state.tick + SHORTEST_WATCH_TICKS, Math.floor(state.tick * kept.growth));
+}
+
+function isSame(program: Program, state: State, kept: Kept): boolean {
+  return (
+    samePaces(state, kept) &&
+    sameCounts(state.bufferCount, kept.state.bufferCount) &&
+    sameCounts(state.beltCount, kept.state.beltCount) &&
+    sameCounts(state.machineBusy, kept.state.machineBusy) &&
+    sameCounts(state.dividerTurn, kept.state.dividerTurn) &&
+    sameCounts(state.mergeTurn, kept.state.mergeTurn) &&
+    sameBelts(program, state, kept)
+  );
+}
+
+function sameCounts(a: Int32Array | Uint8Array, b: Int32Array | Uint8Array): boolean {
+  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false;
+  return true;
+}
+
+/** A pace that is due by now starts a new schedule whatever its lag. */
+function samePaces(state: State, kept: Kept): boolean {
+  const { paceDue, paceLag } = kept.state;
+  for (let i = 0; i < paceDue.length; i++) {
+    const now = state.paceDue[i]! - state.tick;
+    const then = paceDue[i]! - kept.tick;
+    if (now <= 0 && then <= 0) continue;
+    if (now !== then || state.paceLag[i] !== paceLag[i]) return false;
+  }
+  return true;
+}
+
+/** An item that may leave at the next tick at the latest is simply waiting. */
+function sameBelts(program: Program, state: State, kept: Kept): boolean {
+  const { ring, capacity } = program.belt;
+  for (let b = 0; b < capacity.length; b++) {
+    const count = state.beltCount[b]!;
+    for (let n = 0; n < count; n++) {
+      const here = ring[b]! + ((state.beltHead[b]! + n) % capacity[b]!);
+      const there = ring[b]! + ((kept.state.beltHead[b]! + n) % capacity[b]!);
+      if (state.placeItem[here] !== kept.state.placeItem[there]) return false;
+      const now = state.placeReady[here]! - state.tick;
+      const then = kept.state.placeReady[there]! - kept.tick;
+      if (now !== then && (now > 1 || then > 1)) return false;
+    }
+  }
+  return true;
+}

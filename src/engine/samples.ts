@@ -1,0 +1,67 @@
+/**
+ * Samples for the curves: levels, states and hold-up at evenly spaced ticks. The spacing starts at one tick and doubles
+ * whenever the room is used up, so that memory is bounded and the curves are fine wherever the run ends.
+ */
+import type { Program } from "../network/program.ts";
+import { STATE_COUNT, type State } from "./state.ts";
+
+export interface Samples {
+  /** Ticks between samples; sample i is of tick `(i + 1) * everyTicks`, but for a shorter last one. */
+  everyTicks: number;
+  count: number;
+  readonly room: number;
+  readonly tick: Int32Array;
+  /** At `sample * buffers + buffer`. */
+  readonly level: Int32Array;
+  /** Ticks in each state so far, at `(sample * machines + machine) * STATE_COUNT + state`. */
+  readonly stateTicks: Int32Array;
+  /** Items held, at `sample * items + item`. */
+  readonly held: Int32Array;
+}
+
+const MOST_SAMPLES = 1024;
+const FEWEST_SAMPLES = 64;
+const MOST_MACHINE_SAMPLES = 1 << 20;
+
+export function emptySamples({ machine, buffer, itemCount }: Program): Samples {
+  const affordable = Math.floor(MOST_MACHINE_SAMPLES / Math.max(1, machine.count) / 2) * 2;
+  const room = Math.min(MOST_SAMPLES, Math.max(FEWEST_SAMPLES, affordable));
+  return {
+    everyTicks: 1,
+    count: 0,
+    room,
+    tick: new Int32Array(room),
+    level: new Int32Array(room * buffer.count),
+    stateTicks: new Int32Array(room * machine.count * STATE_COUNT),
+    held: new Int32Array(room * itemCount),
+  };
+}
+
+/** Called after every tick. */
+export function sampleIfDue(samples: Samples, state: State): void {
+  if (state.tick % samples.everyTicks === 0) sample(samples, state);
+}
+
+/** Takes the last sample, where the last tick has none yet. */
+export function sampleLast(samples: Samples, state: State): void {
+  if (samples.count === 0 || samples.tick[samples.count - 1] !== state.tick) sample(samples, state);
+}
+
+function sample(samples: Samples, state: State): void {
+  const i = samples.count++;
+  samples.tick[i] = state.tick;
+  samples.level.set(state.bufferCount, i * state.bufferCount.length);
+  samples.stateTicks.set(state.totals.stateTicks, i * state.totals.stateTicks.length);
+  samples.held.set(state.marks.held, i * state.marks.held.length);
+  if (samples.count === samples.room) keepEverySecond(samples);
+}
+
+function keepEverySecond(samples: Samples): void {
+  const half = samples.room / 2;
+  for (const array of [samples.tick, samples.level, samples.stateTicks, samples.held]) {
+    const width = array.length / samples.room;
+    for (let i = 0; i < half; i++) array.copyWithin(i * width, (2 * i + 1) * width, (2 * i + 2) * width);
+  }
+  samples.count = half;
+  samples.everyTicks *= 2;
+}

@@ -1,0 +1,173 @@
+/** The run: tick after tick until the horizon, or until the line is proved to repeat and the rest can be leapt over. */
+import type { Program } from "../network/program.ts";
+import { checkConservation } from "./conservation.ts";
+import { type Recurrence, watchForRecurrence } from "./recurrence.ts";
+import { emptySamples, type Samples, sampleIfDue, sampleLast } from "./samples.ts";
+import {
+  type Completions,
+  copyTotals,
+  initialState,
+  type Marks,
+  reserveCompletions,
+  resetExtremes,
+  type State,
+  type Totals,
+} from "./state.ts";
+import { advanceOneTick } from "./tick.ts";
+
+export interface SimulationOptions {
+  readonly horizonTicks: number;
+  /** Recounts every item after every tick. */
+  readonly check?: boolean;
+  /** Steps through the whole horizon, without a look for recurrences: the reference that the tests compare with. */
+  readonly stepAll?: boolean;
+  /** Called now and then with the share of the horizon done. */
+  readonly onProgress?: (share: number) => void;
+}
+
+export interface Run {
+  readonly program: Program;
+  readonly horizonTicks: number;
+  readonly recurrence: Recurrence | null;
+  /** One settled period, after the recurrence and after all that was held then has left; `null` if the run ends before. */
+  readonly settledPeriod: SettledPeriod | null;
+  /** At the horizon. */
+  readonly totals: Totals;
+  readonly marks: Marks;
+  /** Added since `fromTick`, the beginning of the horizon's last quarter; `null` where it was leapt over. */
+  readonly lastQuarter: { readonly fromTick: number; readonly totals: Totals } | null;
+  /** Ticks done one by one; completions and samples cover these, and repeat with the period afterwards. */
+  readonly steppedTicks: number;
+  readonly completions: Completions;
+  readonly samples: Samples;
+  /** By machine: how much of a cycle under way at the horizon is done, ticks. */
+  readonly openCycleTicks: Float64Array;
+}
+
+export interface SettledPeriod {
+  readonly totals: Totals;
+  /** Lowest and highest level in the period, by buffer. */
+  readonly low: Int32Array;
+  readonly high: Int32Array;
+}
+
+const PROGRESS_TICKS = 1 << 14;
+
+/** @throws ConservationError under `check`, if the engine lost or made up an item */
+export function simulate(program: Program, options: SimulationOptions): Run {
+  const { horizonTicks, check = false, stepAll = false, onProgress } = options;
+  const state = initialState(program);
+  const samples = emptySamples(program);
+  const quarterTick = horizonTicks - Math.floor(horizonTicks / 4);
+  let beforeLastQuarter: Totals | null = null;
+
+  const stepTo = (tick: number): void => {
+    while (state.tick < tick) {
+      reserveCompletions(state.completions, program.machine.count);
+      advanceOneTick(program, state);
+      sampleIfDue(samples, state);
+      if (state.tick === quarterTick) beforeLastQuarter = copyTotals(program, state.totals);
+      if (check) checkConservation(program, state);
+      if (onProgress && state.tick % PROGRESS_TICKS === 0) onProgress(state.tick / horizonTicks);
+    }
+  };
+
+  let recurrence: Recurrence | null = null;
+  if (!stepAll) {
+    const watch = watchForRecurrence(program, state);
+    while (state.tick < horizonTicks && recurrence === null) {
+      stepTo(state.tick + 1);
+      recurrence = watch.observe(state);
+    }
+  }
+
+  let settledPeriod: SettledPeriod | null = null;
+  if (recurrence) {
+    const { periodTicks } = recurrence;
+    const flushTicks = periodTicks * (1 + Math.ceil(oldestAge(program, state) / periodTicks));
+    if (state.tick + flushTicks + periodTicks <= horizonTicks) {
+      stepTo(state.tick + flushTicks);
+      settledPeriod = observePeriod(program, state, periodTicks, stepTo);
+    }
+  }
+
+  if (recurrence === null || settledPeriod === null) stepTo(horizonTicks);
+  sampleLast(samples, state);
+  const steppedTicks = state.tick;
+  const completions = { ...state.completions };
+  if (recurrence && settledPeriod) {
+    const periods = Math.floor((horizonTicks - state.tick) / recurrence.periodTicks);
+    leap(state, periods, recurrence.periodTicks, settledPeriod.totals);
+    while (state.tick < horizonTicks) {
+      reserveCompletions(state.completions, program.machine.count);
+      advanceOneTick(program, state);
+    }
+  }
+
+  return {
+    program,
+    horizonTicks,
+    recurrence,
+    settledPeriod,
+    totals: state.totals,
+    marks: state.marks,
+    lastQuarter: beforeLastQuarter && {
+      fromTick: quarterTick,
+      totals: copyTotals(program, state.totals, beforeLastQuarter),
+    },
+    steppedTicks,
+    completions,
+    samples,
+    openCycleTicks: openCycleTicks(program, state),
+  };
+}
+
+function openCycleTicks({ machine, pace }: Program, state: State): Float64Array {
+  return Float64Array.from(machine.pace, (cycle, m) => {
+    if (state.machineBusy[m] === 0) return 0;
+    const toGo = state.paceDue[cycle]! - state.paceLag[cycle]! / pace.parts[cycle]! - state.tick;
+    return pace.whole[cycle]! + pace.rest[cycle]! / pace.parts[cycle]! - Math.max(0, toGo);
+  });
+}
+
+function observePeriod(
+  program: Program,
+  state: State,
+  periodTicks: number,
+  stepTo: (tick: number) => void,
+): SettledPeriod {
+  resetExtremes(state);
+  const before = copyTotals(program, state.totals);
+  stepTo(state.tick + periodTicks);
+  return {
+    totals: copyTotals(program, state.totals, before),
+    low: state.marks.low.slice(),
+    high: state.marks.high.slice(),
+  };
+}
+
+/** How many ticks ago the oldest item held was fed or made. */
+function oldestAge(program: Program, state: State): number {
+  let oldest = state.tick;
+  const look = (born: Int32Array, ring: number, head: number, count: number, room: number): void => {
+    for (let n = 0; n < count; n++) oldest = Math.min(oldest, born[ring + ((head + n) % room)]!);
+  };
+  const { belt, buffer } = program;
+  for (let b = 0; b < belt.count; b++) {
+    look(state.placeBorn, belt.ring[b]!, state.beltHead[b]!, state.beltCount[b]!, belt.capacity[b]!);
+  }
+  for (let b = 0; b < buffer.count; b++) {
+    look(state.bufferBorn, buffer.ring[b]!, state.bufferHead[b]!, state.bufferCount[b]!, buffer.capacity[b]!);
+  }
+  return state.tick - oldest;
+}
+
+/** Skips whole periods: totals grow by as many periods, and every time in the state moves on with the clock. */
+function leap(state: State, periods: number, periodTicks: number, period: Totals): void {
+  const ticks = periods * periodTicks;
+  state.tick += ticks;
+  for (const times of [state.paceDue, state.placeReady, state.placeBorn, state.bufferBorn]) {
+    for (let i = 0; i < times.length; i++) times[i]! += ticks;
+  }
+  for (let i = 0; i < state.totals.all.length; i++) state.totals.all[i]! += periods * period.all[i]!;
+}

@@ -1,0 +1,185 @@
+/**
+ * Everything that changes in a run, in typed arrays addressed by the program's indices. What decides the future (paces,
+ * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
+ */
+import type { Program } from "../network/program.ts";
+
+/** States of a machine, as indices into `Totals.stateTicks`. */
+export const RUNNING = 0;
+export const STARVED = 1;
+export const BLOCKED = 2;
+export const DOWN = 3;
+export const HELD = 4;
+export const STATE_COUNT = 5;
+
+export interface State {
+  /** The last tick done; tick n ends n tick lengths after the start. */
+  tick: number;
+  /** Index of the next feed step to come into force. */
+  nextStep: number;
+
+  /** The tick at which an element may act again: the ideal time rounded up, and by how many parts it was rounded. */
+  readonly paceDue: Int32Array;
+  readonly paceLag: Int32Array;
+  /** Intervals in force; only those of feeds ever change. */
+  readonly paceWhole: Int32Array;
+  readonly paceRest: Int32Array;
+  readonly paceParts: Int32Array;
+
+  readonly beltHead: Int32Array;
+  readonly beltCount: Int32Array;
+  /** By place in the belts' rings: the tick from which the item may leave, its kind, the tick it was fed or made. */
+  readonly placeReady: Int32Array;
+  readonly placeItem: Uint8Array;
+  readonly placeBorn: Int32Array;
+
+  readonly bufferHead: Int32Array;
+  readonly bufferCount: Int32Array;
+  readonly bufferBorn: Int32Array;
+
+  /** The outlet or inlet whose turn it is, counted from the element's first. */
+  readonly dividerTurn: Int32Array;
+  readonly mergeTurn: Int32Array;
+  /** 1 from the start of a cycle until its product is in the outfeed buffer. */
+  readonly machineBusy: Uint8Array;
+
+  readonly totals: Totals;
+  readonly marks: Marks;
+  readonly completions: Completions;
+}
+
+/** Running totals, all in one array, so that whole periods can be added at once. */
+export interface Totals {
+  readonly all: Float64Array;
+  /** Items a feed has released, by feed. */
+  readonly fed: Float64Array;
+  /** Items passed, by connection. */
+  readonly passed: Float64Array;
+  /** Items by kind: taken by cycles, made by cycles, left the plant. */
+  readonly taken: Float64Array;
+  readonly made: Float64Array;
+  readonly left: Float64Array;
+  /** Finished cycles, by machine. */
+  readonly cycles: Float64Array;
+  /** At `machine * STATE_COUNT + state`. */
+  readonly stateTicks: Float64Array;
+  /** Sum over ticks of the items held at the tick's end, by kind. */
+  readonly heldTicks: Float64Array;
+  /** By kind: ticks between feed (or make) and take, summed over items taken. */
+  readonly dwellTicks: Float64Array;
+}
+
+/** Firsts and extremes. Ticks of what did not happen are -1. */
+export interface Marks {
+  /** By buffer: first item in, first time full. */
+  readonly firstItem: Int32Array;
+  readonly fullAt: Int32Array;
+  /** By buffer: lowest and highest level since the last reset. */
+  readonly low: Int32Array;
+  readonly high: Int32Array;
+  /** Items held now, by kind. */
+  readonly held: Float64Array;
+  peakHeld: number;
+  peakTick: number;
+  longestDwell: number;
+}
+
+/** Every finished cycle in order: which machine, and when. */
+export interface Completions {
+  count: number;
+  machine: Int32Array;
+  tick: Int32Array;
+}
+
+export function initialState(program: Program): State {
+  const { pace, belt, buffer, divider, merge, machine } = program;
+  const firstRoom = 1024;
+  return {
+    tick: 0,
+    nextStep: 0,
+    paceDue: new Int32Array(pace.count),
+    paceLag: new Int32Array(pace.count),
+    paceWhole: pace.whole.slice(),
+    paceRest: pace.rest.slice(),
+    paceParts: pace.parts.slice(),
+    beltHead: new Int32Array(belt.count),
+    beltCount: new Int32Array(belt.count),
+    placeReady: new Int32Array(belt.places),
+    placeItem: new Uint8Array(belt.places),
+    placeBorn: new Int32Array(belt.places),
+    bufferHead: new Int32Array(buffer.count),
+    bufferCount: new Int32Array(buffer.count),
+    bufferBorn: new Int32Array(buffer.places),
+    dividerTurn: new Int32Array(divider.count),
+    mergeTurn: new Int32Array(merge.count),
+    machineBusy: new Uint8Array(machine.count),
+    totals: emptyTotals(program),
+    marks: {
+      firstItem: new Int32Array(buffer.count).fill(-1),
+      fullAt: new Int32Array(buffer.count).fill(-1),
+      low: new Int32Array(buffer.count),
+      high: new Int32Array(buffer.count),
+      held: new Float64Array(program.itemCount),
+      peakHeld: 0,
+      peakTick: 0,
+      longestDwell: 0,
+    },
+    completions: { count: 0, machine: new Int32Array(firstRoom), tick: new Int32Array(firstRoom) },
+  };
+}
+
+function emptyTotals({ feed, connection, machine, itemCount }: Program): Totals {
+  return totalsOver({ feeds: feed.count, connections: connection.count, machines: machine.count, items: itemCount });
+}
+
+interface TotalsSizes {
+  readonly feeds: number;
+  readonly connections: number;
+  readonly machines: number;
+  readonly items: number;
+}
+
+function totalsOver({ feeds, connections, machines, items }: TotalsSizes): Totals {
+  const all = new Float64Array(feeds + connections + machines * (1 + STATE_COUNT) + 5 * items);
+  let next = 0;
+  const view = (length: number): Float64Array => all.subarray(next, (next += length));
+  return {
+    all,
+    fed: view(feeds),
+    passed: view(connections),
+    taken: view(items),
+    made: view(items),
+    left: view(items),
+    cycles: view(machines),
+    stateTicks: view(machines * STATE_COUNT),
+    heldTicks: view(items),
+    dwellTicks: view(items),
+  };
+}
+
+/** A copy of the totals, or, given earlier ones, what was added since. */
+export function copyTotals(program: Program, totals: Totals, since?: Totals): Totals {
+  const copy = emptyTotals(program);
+  copy.all.set(totals.all);
+  if (since) for (let i = 0; i < copy.all.length; i++) copy.all[i]! -= since.all[i]!;
+  return copy;
+}
+
+/** Lowest and highest levels start over from the present ones. */
+export function resetExtremes({ marks, bufferCount }: State): void {
+  marks.low.set(bufferCount);
+  marks.high.set(bufferCount);
+}
+
+/** Called between ticks, so that no tick allocates: room for one more cycle of every machine. */
+export function reserveCompletions(completions: Completions, machines: number): void {
+  if (completions.count + machines <= completions.tick.length) return;
+  const room = 2 * (completions.tick.length + machines);
+  const grown = (old: Int32Array): Int32Array => {
+    const array = new Int32Array(room);
+    array.set(old);
+    return array;
+  };
+  completions.machine = grown(completions.machine);
+  completions.tick = grown(completions.tick);
+}

@@ -1,0 +1,82 @@
+/** Who feeds whom: neighbours, reach and the order of the sweep. */
+import type { Connection, Network } from "./network.ts";
+
+export interface Graph {
+  /** Element ids: feeds, machines, dividers, merges, outlets, each group in file order. */
+  readonly nodes: readonly string[];
+  readonly outOf: (node: string) => readonly Connection[];
+  readonly into: (node: string) => readonly Connection[];
+}
+
+export function graphOf(network: Network): Graph {
+  const outOf = groupBy(network.connections, (connection) => connection.from);
+  const into = groupBy(network.connections, (connection) => connection.to);
+  const groups = [network.feeds, network.machines, network.dividers, network.merges, network.outlets];
+  return {
+    nodes: groups.flatMap((group) => group.map(({ id }) => id)),
+    outOf: (node) => outOf.get(node) ?? [],
+    into: (node) => into.get(node) ?? [],
+  };
+}
+
+export interface Sweep {
+  /** Every node once, each after all it feeds but across `cuts`. */
+  readonly order: readonly string[];
+  /** Connections that close a loop: seen against the sweep, so the room they make is used a tick later. */
+  readonly cuts: readonly Connection[];
+}
+
+/**
+ * Depth first from the feeds, a node taking its place once all it feeds have theirs: reverse topological order, ties in
+ * file order. An own stack, since a chain may be ten thousand dividers deep.
+ */
+export function sweepOf(graph: Graph): Sweep {
+  const order: string[] = [];
+  const cuts: Connection[] = [];
+  const place = new Map<string, "open" | "done">();
+  for (const root of graph.nodes) {
+    if (place.has(root)) continue;
+    place.set(root, "open");
+    const stack = [{ node: root, next: 0 }];
+    for (let top = stack.at(-1); top; top = stack.at(-1)) {
+      const connection = graph.outOf(top.node)[top.next++];
+      if (connection === undefined) {
+        place.set(top.node, "done");
+        order.push(top.node);
+        stack.pop();
+        continue;
+      }
+      const met = place.get(connection.to);
+      if (met === "open") cuts.push(connection);
+      if (met !== undefined) continue;
+      place.set(connection.to, "open");
+      stack.push({ node: connection.to, next: 0 });
+    }
+  }
+  return { order, cuts };
+}
+
+/** Every element that an item entering at `start` can come to without passing through a machine, `start` excluded. */
+export function reachedFrom(graph: Graph, start: string, isMachine: (node: string) => boolean): Set<string> {
+  const reached = new Set<string>();
+  const open = [start];
+  for (let node = open.pop(); node !== undefined; node = open.pop()) {
+    if (node !== start && isMachine(node)) continue;
+    for (const { to } of graph.outOf(node)) {
+      if (reached.has(to)) continue;
+      reached.add(to);
+      open.push(to);
+    }
+  }
+  return reached;
+}
+
+function groupBy<T>(values: readonly T[], keyOf: (value: T) => string): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const value of values) {
+    const group = groups.get(keyOf(value));
+    if (group) group.push(value);
+    else groups.set(keyOf(value), [value]);
+  }
+  return groups;
+}

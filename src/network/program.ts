@@ -1,0 +1,126 @@
+/**
+ * A network compiled for the engine: whole numbers in typed arrays, elements addressed by index within their kind.
+ *
+ * Connections, feeds, machines and so on keep the order of the network. A list of lists (`Lists`) holds list i in
+ * `values[start[i]] … values[start[i + 1] - 1]`. Where a field may be absent, -1 stands for none.
+ */
+import type { Rational } from "../quantity/rational.ts";
+import type { Network } from "./network.ts";
+
+export interface Lists {
+  readonly start: Int32Array;
+  readonly values: Int32Array;
+}
+
+/** Kinds of element in the sweep and at a connection's end. */
+export const FEED = 0;
+export const DIVIDER = 1;
+export const MERGE = 2;
+export const MACHINE = 3;
+export const OUTLET = 4;
+
+export interface Program {
+  readonly network: Network;
+  readonly tickS: Rational;
+  readonly itemCount: number;
+
+  /** The sweep: kind and index of each element, in order. */
+  readonly sweepKind: Uint8Array;
+  readonly sweepIndex: Int32Array;
+
+  /**
+   * A pace is the ideal schedule of one rated element: an interval of `whole + rest / parts` ticks, 0 ≤ rest < parts.
+   * Feeds come first, then belt entries, belt exits and machine cycles.
+   */
+  readonly pace: {
+    readonly count: number;
+    readonly whole: Int32Array;
+    readonly rest: Int32Array;
+    readonly parts: Int32Array;
+  };
+
+  readonly connection: {
+    readonly count: number;
+    /** 1 at `connection * itemCount + item` where the item is let in. */
+    readonly allows: Uint8Array;
+    readonly belt: Int32Array;
+    readonly toKind: Uint8Array;
+    readonly toIndex: Int32Array;
+  };
+
+  readonly belt: {
+    readonly count: number;
+    readonly capacity: Int32Array;
+    readonly transitTicks: Int32Array;
+    /** Where the belt's ring of `capacity` places begins. */
+    readonly ring: Int32Array;
+    readonly places: number;
+    readonly entryPace: Int32Array;
+    readonly exitPace: Int32Array;
+    readonly connection: Int32Array;
+  };
+
+  readonly feed: {
+    readonly count: number;
+    readonly item: Int32Array;
+    /** The connection it feeds; -1 for none. */
+    readonly connection: Int32Array;
+    /** 1 where a merge takes from the feed in its own turn. */
+    readonly pulled: Uint8Array;
+    /** Steps of all feeds in order of their first tick. */
+    readonly steps: readonly FeedStepTicks[];
+  };
+
+  readonly divider: {
+    readonly count: number;
+    /** The inlet's belt; -1 where items are handed over directly. */
+    readonly inletBelt: Int32Array;
+    readonly outlets: Lists;
+    /** 1 for even, 0 for ordered. */
+    readonly even: Uint8Array;
+  };
+
+  readonly merge: {
+    readonly count: number;
+    /** Inlet connections. */
+    readonly inlets: Lists;
+    /** For each inlet in `inlets`, the feed that hands over directly; -1 for a belt. */
+    readonly inletFeed: Int32Array;
+    readonly outlet: Int32Array;
+    readonly even: Uint8Array;
+  };
+
+  readonly machine: {
+    readonly count: number;
+    readonly pace: Int32Array;
+    /** Buffers: infeeds `infeed[m] … outfeed[m] - 1`, outfeeds `outfeed[m] … infeed[m + 1] - 1`. */
+    readonly infeed: Int32Array;
+    readonly outfeed: Int32Array;
+    /** At `machine * itemCount + item`: the infeed buffer for the item, or -1. */
+    readonly bufferFor: Int32Array;
+    readonly inletBelts: Lists;
+  };
+
+  readonly buffer: {
+    readonly count: number;
+    readonly item: Int32Array;
+    readonly capacity: Int32Array;
+    /** Items one cycle takes or makes. */
+    readonly perCycle: Int32Array;
+    readonly ring: Int32Array;
+    readonly places: number;
+    /** Connections that an outfeed buffer feeds; an empty list lets the products leave by themselves. */
+    readonly outlets: Lists;
+  };
+
+  readonly outlet: { readonly count: number; readonly inletBelts: Lists };
+}
+
+/** From tick `tick` on, feed `feed` runs at this pace; `parts` 0 stops it. */
+export interface FeedStepTicks {
+  readonly feed: number;
+  readonly tick: number;
+  readonly whole: number;
+  readonly rest: number;
+  readonly parts: number;
+}

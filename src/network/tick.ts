@@ -1,0 +1,58 @@
+/** How long a tick is, and how many a duration takes. */
+import { approximate, larger, ONE, type Rational, ratio, rational, smaller, whole } from "../quantity/rational.ts";
+import type { Network } from "./network.ts";
+
+const SECONDS_PER_MINUTE = whole(60);
+const LONGEST_AUTO_TICK_S = ONE;
+
+/** The element that acts most often, and its interval in seconds. */
+export interface Fastest {
+  readonly id: string;
+  readonly intervalS: Rational;
+}
+
+/** `null` where no element has a rate at all. */
+export function fastestElement(network: Network): Fastest | null {
+  let fastest: Fastest | null = null;
+  const consider = (id: string, intervalMin: Rational): void => {
+    const intervalS = intervalMin.mul(SECONDS_PER_MINUTE);
+    if (fastest === null || intervalS.compare(fastest.intervalS) < 0) fastest = { id, intervalS };
+  };
+  for (const { id, profile } of network.feeds) {
+    for (const { ratePerMin } of profile) if (ratePerMin.compare(0) > 0) consider(id, ratePerMin.inverse());
+  }
+  for (const { id, belt } of network.connections) if (belt) consider(id, belt.ratePerMin.inverse());
+  for (const { id, cycleMin } of network.machines) consider(id, cycleMin);
+  return fastest;
+}
+
+/** Every element acts at most every second tick, which is what keeps rounding to ticks from costing throughput. */
+export function longestTickS(network: Network): Rational {
+  const fastest = fastestElement(network);
+  return fastest ? fastest.intervalS.div(2n) : LONGEST_AUTO_TICK_S;
+}
+
+/** The longest of 1, 1/2, 1/5, 1/10, 1/20 … s that is short enough. */
+export function autoTickS(network: Network): Rational {
+  const limit = smaller(longestTickS(network), LONGEST_AUTO_TICK_S);
+  for (let decade = 1n; ; decade *= 10n) {
+    for (const step of [1n, 2n, 5n]) {
+      const tick = ratio(1n, step * decade);
+      if (tick.compare(limit) <= 0) return tick;
+    }
+  }
+}
+
+/** The whole ticks that fit into a duration. */
+export function ticksWithin(durationMin: Rational, tickS: Rational): number {
+  return approximate(durationMin.mul(SECONDS_PER_MINUTE).div(tickS).floor());
+}
+
+/** The nearest whole number of ticks, at least one. */
+export function nearestTicks(durationMin: Rational, tickS: Rational): number {
+  return approximate(larger(ONE, durationMin.mul(SECONDS_PER_MINUTE).div(tickS).add(rational("1/2")).floor()));
+}
+
+export function inTicks(durationMin: Rational, tickS: Rational): Rational {
+  return durationMin.mul(SECONDS_PER_MINUTE).div(tickS);
+}
