@@ -1,0 +1,135 @@
+/** From a run to its result and its curves. */
+import type { Run } from "../engine/simulate.ts";
+import { finalMachines } from "../network/graph.ts";
+import type { MachineElement, Network } from "../network/network.ts";
+import { exact, whole } from "../quantity/rational.ts";
+import type { Scenario } from "../scenario/scenario.ts";
+import { bufferName } from "./buffers.ts";
+import { curvesOf } from "./curves.ts";
+import type { FlowRefusal, FlowSolution } from "./flow.ts";
+import { dwellOf, holdUpOf } from "./inventory.ts";
+import { type LongRun, longRunOf } from "./long-run.ts";
+import { machineResults } from "./machines.ts";
+import type { BeltResult, FeedResult, FlowResult, LineResult, Result } from "./result.ts";
+import type { Series } from "./series.ts";
+import { settlingOf } from "./settling.ts";
+import { stillChanging } from "./still-changing.ts";
+
+export interface Analysis {
+  readonly result: Result;
+  readonly series: Series;
+}
+
+/**
+ * @param flow the flow solution of the same network, or why there is none
+ * @param warnings sentences to carry along, such as those of the reader
+ */
+export function analyse(
+  run: Run,
+  scenario: Scenario,
+  flow: FlowSolution | FlowRefusal,
+  warnings: readonly string[] = [],
+): Analysis {
+  const { network, tickS } = run.program;
+  const solution = flow.applies ? flow : null;
+  const longRun = longRunOf(run, solution);
+  const { toMinutes } = longRun;
+  const isFinal = finalMachines(network);
+  const outputPerCycle = network.machines.map((machine) => (isFinal.has(machine.id) ? productsPerCycle(machine) : 0));
+  const plant = settlingOf(run, longRun, outputPerCycle);
+  const { time_min: settledMin, ...measures } = plant.settling;
+
+  const result: Result = {
+    title: scenario.title,
+    tick_s: exact(tickS),
+    horizon_min: toMinutes(run.horizonTicks),
+    seed: scenario.seed,
+    settling: {
+      proved: longRun.basis === "recurrence",
+      basis: longRun.basis,
+      time_min: settledMin,
+      flow_time_min: solution && exact(solution.settlingMin),
+      period_min: run.recurrence && toMinutes(run.recurrence.periodTicks),
+      ...measures,
+      moving_average_min: toMinutes(plant.windowTicks),
+      still_changing: stillChanging(run, longRun, solution),
+    },
+    output: { ...plant.output, made_by_item: madeByItem(run, isFinal) },
+    lines: lineResults(run, longRun),
+    machines: machineResults(run, longRun, plant.settledTick),
+    belts: beltResults(network, longRun),
+    hold_up: holdUpOf(run, longRun),
+    dwell: dwellOf(run, longRun),
+    feeds: feedResults(run, longRun),
+    flow: solution && flowResult(network, solution),
+    warnings: [...warnings, ...(flow.applies ? [] : [`There is no flow solution to compare with: ${flow.reason}.`])],
+  };
+  return { result, series: curvesOf(run, longRun, plant) };
+}
+
+function productsPerCycle({ makes }: MachineElement): number {
+  return makes.reduce((total, { count }) => total + count, 0);
+}
+
+function madeByItem({ program, totals }: Run, isFinal: ReadonlySet<string>): Record<string, number> {
+  const made: Record<string, number> = {};
+  for (const [m, { id, makes }] of program.network.machines.entries()) {
+    if (!isFinal.has(id)) continue;
+    for (const { item, count } of makes) made[item] = (made[item] ?? 0) + count * (totals.cycles[m] ?? 0);
+  }
+  return made;
+}
+
+function lineResults(run: Run, longRun: LongRun): LineResult[] {
+  const { lines, machines } = run.program.network;
+  return lines.map((id) => {
+    const perCycle = machines.map((machine) => (machine.line === id ? productsPerCycle(machine) : 0));
+    const { settling, output } = settlingOf(run, longRun, perCycle);
+    return { id, machines: machines.filter(({ line }) => line === id).map((machine) => machine.id), settling, output };
+  });
+}
+
+function beltResults({ connections }: Network, { exactPassed, measuredPassed }: LongRun): BeltResult[] {
+  return connections.flatMap(({ id, from, to, belt }, c) => {
+    if (belt === null) return [];
+    const settled = exactPassed?.[c] ?? null;
+    return {
+      id,
+      from,
+      to,
+      rate_per_min: exact(belt.ratePerMin),
+      settled_per_min: settled && exact(settled),
+      ...(settled ? {} : { measured_per_min: measuredPassed[c] ?? 0 }),
+      headroom_per_min: settled && exact(belt.ratePerMin.sub(settled)),
+    };
+  });
+}
+
+function feedResults({ program, totals }: Run, { exactFed, measuredFed }: LongRun): FeedResult[] {
+  return program.network.feeds.map(({ id, item, profile }, f) => {
+    const settled = exactFed?.[f] ?? null;
+    return {
+      id,
+      item,
+      rate_per_min: exact(profile.at(-1)?.ratePerMin ?? whole(0)),
+      settled_per_min: settled && exact(settled),
+      ...(settled ? {} : { measured_per_min: measuredFed[f] ?? 0 }),
+      fed: totals.fed[f] ?? 0,
+    };
+  });
+}
+
+function flowResult(network: Network, { settledPerMin, settlingMin, rampUpLoss, phases }: FlowSolution): FlowResult {
+  return {
+    settled_per_min: exact(settledPerMin),
+    settling_min: exact(settlingMin),
+    ramp_up_loss: exact(rampUpLoss),
+    events: phases.flatMap(({ fromMin, events }) =>
+      events.map((event) => ({
+        at_min: exact(fromMin),
+        what: event.what,
+        where: event.what === "feed" ? event.feed : bufferName(network, event.machine, event.item),
+      })),
+    ),
+  };
+}

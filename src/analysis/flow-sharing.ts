@@ -1,0 +1,64 @@
+/**
+ * How a divider shares its inflow and a merge its room. `even` is max-min fair: nobody's share can rise without
+ * lowering one that is no greater (D. Bertsekas, R. Gallager, Data Networks, 2nd ed., 1992, section 6.5, whose
+ * filling procedure `shareEvenly` is). `ordered` serves the first as far as it goes, then the next.
+ */
+import type { Rule } from "../scenario/scenario.ts";
+import { type Amount, compare, countOf, type Limit, least, minus, NONE, over } from "./flow-number.ts";
+
+/**
+ * @param amount items/min to share out
+ * @param limits what each can take
+ * @returns each one's share; the shares add up to `amount` or to all limits, whichever is less
+ */
+export function share(rule: Rule, amount: Amount, limits: readonly Limit[]): Amount[] {
+  return rule === "even" ? shareEvenly(amount, limits) : shareInOrder(amount, limits);
+}
+
+function shareInOrder(amount: Amount, limits: readonly Limit[]): Amount[] {
+  let rest = amount;
+  return limits.map((limit) => {
+    const taken = limit === null ? rest : least(rest, limit);
+    rest = minus(rest, taken);
+    return taken;
+  });
+}
+
+function shareEvenly(amount: Amount, limits: readonly Limit[]): Amount[] {
+  const shares: Amount[] = new Array(limits.length).fill(NONE);
+  let rest = amount;
+  let open = limits.map((limit, index) => ({ limit, index }));
+  while (open.length > 0) {
+    const level = over(rest, countOf(open.length));
+    const stillOpen: typeof open = [];
+    for (const one of open) {
+      if (one.limit !== null && compare(one.limit, level) <= 0) {
+        shares[one.index] = one.limit;
+        rest = minus(rest, one.limit);
+      } else {
+        stillOpen.push(one);
+      }
+    }
+    if (stillOpen.length === open.length) {
+      for (const { index } of open) shares[index] = level;
+      break;
+    }
+    open = stillOpen;
+  }
+  return shares;
+}
+
+/**
+ * What each inlet of a merge may bring, given what the others bring now: the share that it would get if it offered
+ * without end. Flows that agree with these limits are the merge's sharing.
+ *
+ * @param room what the merge can pass on
+ * @param flows what each inlet brings now
+ */
+export function inletLimits(rule: Rule, room: Limit, flows: readonly Amount[]): Limit[] {
+  if (room === null || flows.length === 1) return flows.map(() => room);
+  return flows.map((_, index) => {
+    const offers: Limit[] = flows.map((flow, other) => (other === index ? null : flow));
+    return share(rule, room, offers)[index] ?? NONE;
+  });
+}

@@ -1,0 +1,88 @@
+/** The long-run rates, and on what they rest. */
+import type { Run } from "../engine/simulate.ts";
+import type { Totals } from "../engine/state.ts";
+import { approximate, type Rational, whole, ZERO } from "../quantity/rational.ts";
+import { type FlowSolution, runningMinutes } from "./flow.ts";
+import type { Basis } from "./result.ts";
+
+export interface LongRun {
+  readonly basis: Basis;
+  readonly toMinutes: (ticks: number) => number;
+  /** Cycles per minute, by machine: if it never waited; in the long run, where known exactly; as measured. */
+  readonly fullCycles: readonly Rational[];
+  readonly exactCycles: readonly Rational[] | null;
+  readonly measuredCycles: readonly number[];
+  /** Items per minute by connection and by feed, likewise. */
+  readonly exactPassed: readonly Rational[] | null;
+  readonly measuredPassed: readonly number[];
+  readonly exactFed: readonly Rational[] | null;
+  readonly measuredFed: readonly number[];
+}
+
+/** A machine may be this many cycles off the flow solution over the last quarter, and this share. */
+const CYCLES_APART = 2;
+const SHARE_APART = 0.005;
+
+export function longRunOf(run: Run, flow: FlowSolution | null): LongRun {
+  const { program, recurrence } = run;
+  const toMinutes = minutesOf(program.tickS);
+  const fullCycles = program.network.machines.map(({ cycleMin }) => cycleMin.inverse());
+  const period = recurrence
+    ? { totals: recurrence.period, ticks: recurrence.periodTicks }
+    : { totals: run.lastQuarter?.totals ?? run.totals, ticks: run.horizonTicks - (run.lastQuarter?.fromTick ?? 0) };
+  const minutes = toMinutes(period.ticks);
+  const measured = {
+    fullCycles,
+    toMinutes,
+    measuredCycles: Array.from(period.totals.cycles, (count) => count / minutes),
+    measuredPassed: Array.from(period.totals.passed, (count) => count / minutes),
+    measuredFed: Array.from(period.totals.fed, (count) => count / minutes),
+  };
+  if (recurrence) {
+    const periodMin = program.tickS.mul(whole(recurrence.periodTicks)).div(60n);
+    const rates = (counts: Float64Array): Rational[] => Array.from(counts, (count) => whole(count).div(periodMin));
+    const { cycles, passed, fed } = recurrence.period;
+    return {
+      ...measured,
+      basis: "recurrence",
+      exactCycles: rates(cycles),
+      exactPassed: rates(passed),
+      exactFed: rates(fed),
+    };
+  }
+  if (flow && run.lastQuarter && agrees(run, run.lastQuarter, flow)) {
+    return { ...measured, basis: "flow", ...settledFlow(run, flow) };
+  }
+  return { ...measured, basis: "measured", exactCycles: null, exactPassed: null, exactFed: null };
+}
+
+/** Divides last, so that a tick count gives the nearest number of minutes and no rounding noise. */
+function minutesOf(tickS: Rational): (ticks: number) => number {
+  const perTick = tickS.div(60n);
+  const [numerator, denominator] = [Number(perTick.n), Number(perTick.d)];
+  return (ticks) => (ticks * numerator) / denominator;
+}
+
+function settledFlow({ program }: Run, { phases }: FlowSolution) {
+  const settled = phases.at(-1)?.detail();
+  const { machines, connections, feeds } = program.network;
+  return {
+    exactCycles: machines.map(({ cycleMin }, m) => (settled?.machines[m]?.running ?? ZERO).div(cycleMin)),
+    exactPassed: connections.map(({ id }) => settled?.connections.get(id) ?? ZERO),
+    exactFed: feeds.map(({ id }) => settled?.feeds.get(id) ?? ZERO),
+  };
+}
+
+/** Whether every machine runs in the last quarter of the horizon as long as the flow solution says it should. */
+function agrees(run: Run, last: { readonly fromTick: number; readonly totals: Totals }, flow: FlowSolution): boolean {
+  const { program, horizonTicks } = run;
+  const at = (tick: number): Rational => program.tickS.mul(whole(tick)).div(60n);
+  const before = runningMinutes(flow, at(last.fromTick));
+  const after = runningMinutes(flow, at(horizonTicks));
+  return program.network.machines.every(({ id, cycleMin }, m) => {
+    const minutes = (after.get(id) ?? ZERO).sub(before.get(id) ?? ZERO);
+    const expected = approximate(minutes.div(cycleMin));
+    const found = last.totals.cycles[m] ?? 0;
+    return Math.abs(found - expected) <= CYCLES_APART + SHARE_APART * expected;
+  });
+}

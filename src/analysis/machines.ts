@@ -1,0 +1,110 @@
+/** What every machine does: its rates, its buffers, its time. */
+import type { Run } from "../engine/simulate.ts";
+import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/state.ts";
+import type { MachineElement } from "../network/network.ts";
+import { inTicks } from "../network/tick.ts";
+import { approximate, exact, whole } from "../quantity/rational.ts";
+import { type Events, eventsByMachine, repeatsFrom } from "./events.ts";
+import type { LongRun } from "./long-run.ts";
+import type { InfeedResult, MachineResult, StateMinutes } from "./result.ts";
+
+/** @param settledTick when the plant's output has settled, or `null` */
+export function machineResults(run: Run, longRun: LongRun, settledTick: number | null): MachineResult[] {
+  const { network } = run.program;
+  const events = eventsByMachine(run);
+  return network.machines.map((machine, m) => machineResult(run, longRun, settledTick, machine, m, events[m] ?? NONE));
+}
+
+const NONE: Events = { count: 0, tick: new Int32Array(), amount: new Float64Array() };
+
+function machineResult(
+  run: Run,
+  longRun: LongRun,
+  settledTick: number | null,
+  machine: MachineElement,
+  m: number,
+  events: Events,
+): MachineResult {
+  const { toMinutes } = longRun;
+  const { program, marks, totals, recurrence } = run;
+  const itemsPerCycle = whole(machine.takes.reduce((total, { count }) => total + count, 0));
+  const productsPerCycle = machine.makes.reduce((total, { count }) => total + count, 0);
+  const exactCycles = longRun.exactCycles?.[m] ?? null;
+  const cycleTicks = approximate(inTicks(machine.cycleMin, program.tickS));
+  const firstBuffer = program.machine.infeed[m] ?? 0;
+  const bufferTick = (ticks: Int32Array, i: number): number | null => {
+    const tick = ticks[firstBuffer + i] ?? -1;
+    return tick < 0 ? null : toMinutes(tick);
+  };
+  const firsts = machine.infeed.flatMap((_, i) => bufferTick(marks.firstItem, i) ?? []);
+  const minutes = stateMinutes(run, m, cycleTicks, toMinutes);
+  return {
+    id: machine.id,
+    line: machine.line,
+    needs_per_min: exact(itemsPerCycle.div(machine.cycleMin)),
+    settled_per_min: exactCycles && exact(exactCycles.mul(itemsPerCycle)),
+    ...(exactCycles ? {} : { measured_per_min: (longRun.measuredCycles[m] ?? 0) * approximate(itemsPerCycle) }),
+    first_item_min: firsts.length > 0 ? Math.min(...firsts) : null,
+    full_rate_from_min: recurrence && repeatsFromMin(run, recurrence.periodTicks, events, cycleTicks, toMinutes),
+    infeed: machine.infeed.map(({ item, count }, i): InfeedResult => {
+      const buffer = firstBuffer + i;
+      return {
+        item,
+        capacity: count,
+        full_at_min: bufferTick(marks.fullAt, i),
+        settled_low: run.settledPeriod?.low[buffer] ?? null,
+        settled_high: run.settledPeriod?.high[buffer] ?? null,
+      };
+    }),
+    uptime: {
+      ramp_up:
+        settledTick === null || settledTick === 0 ? null : runningTicks(events, cycleTicks, settledTick) / settledTick,
+      settled: exactCycles && approximate(exactCycles.mul(machine.cycleMin)),
+      horizon: minutes.running / toMinutes(run.horizonTicks),
+    },
+    minutes,
+    made: (totals.cycles[m] ?? 0) * productsPerCycle,
+  };
+}
+
+/** A machine's pattern starts with the cycle whose end is the first that repeats; `null` if it never finishes one. */
+function repeatsFromMin(
+  run: Run,
+  periodTicks: number,
+  events: Events,
+  cycleTicks: number,
+  toMinutes: (ticks: number) => number,
+): number | null {
+  const from = repeatsFrom(events, periodTicks, run.steppedTicks);
+  const first = events.tick.find((tick) => tick >= from);
+  return first === undefined ? null : toMinutes(Math.max(0, Math.round(first - cycleTicks)));
+}
+
+/** Ticks spent in cycles from the start up to a tick. */
+function runningTicks(events: Events, cycleTicks: number, upToTick: number): number {
+  let ticks = 0;
+  for (const end of events.tick) {
+    if (end - cycleTicks >= upToTick) break;
+    ticks += Math.min(end, upToTick) - (end - cycleTicks);
+  }
+  return ticks;
+}
+
+/**
+ * The engine counts whole ticks, so a cycle that ends within one counts for a little more than it took where the
+ * machine waits afterwards. Running time is the cycles' own; the rest goes to what the machine waited for.
+ */
+function stateMinutes(run: Run, m: number, cycleTicks: number, toMinutes: (ticks: number) => number): StateMinutes {
+  const ticksIn = (state: number): number => run.totals.stateTicks[m * STATE_COUNT + state] ?? 0;
+  const cycles = (run.totals.cycles[m] ?? 0) * cycleTicks + (run.openCycleTicks[m] ?? 0);
+  const running = Math.min(ticksIn(RUNNING), cycles);
+  const rounding = ticksIn(RUNNING) - running;
+  const mostlyBlocked = ticksIn(BLOCKED) > ticksIn(STARVED);
+  return {
+    running: toMinutes(running),
+    starved: toMinutes(ticksIn(STARVED) + (mostlyBlocked ? 0 : rounding)),
+    blocked: toMinutes(ticksIn(BLOCKED) + (mostlyBlocked ? rounding : 0)),
+    down: toMinutes(ticksIn(DOWN)),
+    held: toMinutes(ticksIn(HELD)),
+  };
+}

@@ -1,0 +1,124 @@
+/** When the output of some machines has settled, what it settles at, and what the ramp-up cost. */
+import type { Run } from "../engine/simulate.ts";
+import { approximate, exact, type Rational, sum, whole } from "../quantity/rational.ts";
+import { amountUpTo, type Events, eventsOf, repeatsFrom } from "./events.ts";
+import type { LongRun } from "./long-run.ts";
+import { staysFrom } from "./moving-average.ts";
+import type { Output, Settling } from "./result.ts";
+
+export const TOLERANCE = 0.05;
+
+/** The moving average spans about this many finished cycles, so that one cycle more or less is well within the band. */
+const CYCLES_AVERAGED = 40;
+/** Up to this many spans it is stretched to whole periods, which makes a settled average constant. */
+const LONGEST_STRETCH = 4;
+
+export interface GroupSettling {
+  readonly settling: Settling;
+  readonly output: Output;
+  /** `null`: not settled within the horizon. */
+  readonly settledTick: number | null;
+  readonly events: Events;
+  readonly windowTicks: number;
+}
+
+/** @param productsPerCycle by machine; 0 leaves a machine out */
+export function settlingOf(run: Run, longRun: LongRun, productsPerCycle: readonly number[]): GroupSettling {
+  const { toMinutes } = longRun;
+  const events = eventsOf(run, (machine) => productsPerCycle[machine] ?? 0);
+  const settledPerMin = longRun.exactCycles && weighted(longRun.exactCycles, productsPerCycle);
+  const perMin = settledPerMin
+    ? approximate(settledPerMin)
+    : longRun.measuredCycles.reduce((total, cycles, m) => total + cycles * (productsPerCycle[m] ?? 0), 0);
+  const perTick = perMin * toMinutes(1);
+
+  const cyclesPerTick = longRun.measuredCycles.reduce(
+    (total, cycles, m) => total + ((productsPerCycle[m] ?? 0) > 0 ? cycles * toMinutes(1) : 0),
+    0,
+  );
+  const windowTicks = windowFor(cyclesPerTick, run.recurrence?.periodTicks ?? null, run.steppedTicks);
+  const band = { low: perTick * (1 - TOLERANCE), high: perTick * (1 + TOLERANCE) };
+  const atLeast = (share: number) => ({ low: perTick * share, high: Infinity });
+  const [within, to50, to90, to95] =
+    perTick > 0
+      ? staysFrom(events, windowTicks, run.steppedTicks, [band, atLeast(0.5), atLeast(0.9), atLeast(0.95)])
+      : [];
+  const minutes = (tick: number | null | undefined): number | null =>
+    tick === null || tick === undefined ? null : toMinutes(tick);
+
+  const settledTick = settlingTick(run, longRun, events, perTick);
+  const firstTick = events.tick[0];
+  return {
+    settling: {
+      time_min: minutes(settledTick),
+      tolerance: TOLERANCE,
+      within_tolerance_min: minutes(within),
+      to_50_min: minutes(to50),
+      to_90_min: minutes(to90),
+      to_95_min: minutes(to95),
+      first_product_min: minutes(firstTick),
+    },
+    output: {
+      full_per_min: exact(weighted(longRun.fullCycles, productsPerCycle)),
+      settled_per_min: settledPerMin ? exact(settledPerMin) : null,
+      ...(settledPerMin ? {} : { measured_per_min: perMin }),
+      made: run.totals.cycles.reduce((total, cycles, m) => total + cycles * (productsPerCycle[m] ?? 0), 0),
+      ramp_up_loss: settledTick === null ? null : perTick * settledTick - amountUpTo(events, settledTick),
+    },
+    settledTick,
+    events,
+    windowTicks,
+  };
+}
+
+function weighted(cyclesPerMin: readonly Rational[], productsPerCycle: readonly number[]): Rational {
+  return sum(cyclesPerMin.map((cycles, m) => cycles.mul(whole(productsPerCycle[m] ?? 0))));
+}
+
+function windowFor(cyclesPerTick: number, periodTicks: number | null, steppedTicks: number): number {
+  const plain = cyclesPerTick > 0 ? Math.ceil(CYCLES_AVERAGED / cyclesPerTick) : steppedTicks;
+  const window =
+    periodTicks !== null && periodTicks <= LONGEST_STRETCH * plain
+      ? Math.ceil(plain / periodTicks) * periodTicks
+      : plain;
+  return Math.max(2, Math.min(window, steppedTicks));
+}
+
+function settlingTick(run: Run, { basis }: LongRun, events: Events, perTick: number): number | null {
+  switch (basis) {
+    case "recurrence":
+      return run.recurrence && repeatsFrom(events, run.recurrence.periodTicks, run.steppedTicks);
+    case "flow":
+      return keepsPaceFrom(events, perTick, run.steppedTicks);
+    case "measured":
+      return null;
+  }
+}
+
+/**
+ * Without a recurrence, but with an exact rate: the first tick from which the products made keep as close to that rate
+ * as they do in the last quarter of the run, give or take one event.
+ */
+function keepsPaceFrom(events: Events, perTick: number, endTick: number): number | null {
+  const { count, tick, amount } = events;
+  let ahead = 0;
+  let low = Infinity;
+  let high = -Infinity;
+  let spread = 0;
+  let from: number | null = null;
+  let largest = 0;
+  for (let i = count - 1; i >= 0; i--) {
+    // How far the products made, seen from the end, are ahead of or behind the rate: just after and just before event i.
+    const due = perTick * (endTick - (tick[i] ?? 0));
+    const after = ahead - due;
+    ahead += amount[i] ?? 0;
+    const before = ahead - due;
+    low = Math.min(low, after, before);
+    high = Math.max(high, after, before);
+    largest = Math.max(largest, amount[i] ?? 0);
+    if ((tick[i] ?? 0) >= endTick * 0.75) spread = high - low;
+    else if (high - low > spread + largest) return from;
+    from = tick[i] ?? 0;
+  }
+  return from;
+}

@@ -1,0 +1,52 @@
+/** Buffers that still fill or drain when the horizon ends before the line is proved to have settled. */
+import type { Run } from "../engine/simulate.ts";
+import { approximate, exact, whole } from "../quantity/rational.ts";
+import { bufferName, infeedBuffers } from "./buffers.ts";
+import { changingAt, type FlowSolution } from "./flow.ts";
+import type { LongRun } from "./long-run.ts";
+import type { StillChanging } from "./result.ts";
+
+/** A level that moved less over the last quarter is taken to swing, not to rise or fall. */
+const LEAST_CHANGE_ITEMS = 3;
+
+export function stillChanging(run: Run, { basis }: LongRun, flow: FlowSolution | null): StillChanging[] {
+  switch (basis) {
+    case "recurrence":
+      return [];
+    case "flow":
+      return flow ? changingInFlow(run, flow) : [];
+    case "measured":
+      return changingAsMeasured(run);
+  }
+}
+
+function changingInFlow({ program, horizonTicks }: Run, flow: FlowSolution): StillChanging[] {
+  const horizonMin = program.tickS.mul(whole(horizonTicks)).div(60n);
+  return changingAt(flow, horizonMin).map(({ machine, item, netPerMin, doneAtMin }) => ({
+    buffer: bufferName(program.network, machine, item),
+    rate_per_min: exact(netPerMin),
+    done_at_min: doneAtMin && approximate(doneAtMin),
+  }));
+}
+
+function changingAsMeasured({ program, samples, horizonTicks }: Run): StillChanging[] {
+  const first = samples.tick.findIndex((tick) => tick >= horizonTicks * 0.75);
+  const last = samples.count - 1;
+  const lastedTicks = (samples.tick[last] ?? 0) - (samples.tick[first] ?? 0);
+  if (first < 0 || first >= last) return [];
+  return infeedBuffers(program.network).flatMap(({ buffer, machine, item, capacity }) => {
+    const levelAt = (sample: number): number => samples.level[sample * program.buffer.count + buffer] ?? 0;
+    const change = levelAt(last) - levelAt(first);
+    const toGo = change > 0 ? capacity - levelAt(last) : levelAt(last);
+    if (Math.abs(change) < LEAST_CHANGE_ITEMS || toGo === 0) return [];
+    const ratePerMin = whole(change)
+      .div(program.tickS.mul(whole(lastedTicks)))
+      .mul(60n);
+    const horizonMin = program.tickS.mul(whole(horizonTicks)).div(60n);
+    return {
+      buffer: bufferName(program.network, machine, item),
+      rate_per_min: exact(ratePerMin),
+      done_at_min: approximate(horizonMin.add(whole(toGo).div(ratePerMin.abs()))),
+    };
+  });
+}
