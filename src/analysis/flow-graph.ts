@@ -63,6 +63,8 @@ export interface FlowMachine {
   readonly buffers: readonly number[];
   /** Products/min, all kinds, when it never waits. */
   readonly makes: Amount;
+  /** Indices of the connections that collect its products. */
+  readonly outlets: readonly number[];
 }
 
 export function refuse(reason: string): FlowRefusal {
@@ -167,6 +169,7 @@ function productReach(network: Network, junctions: readonly Junction[], machineI
 
 function machinesOf(network: Network): { buffers: FlowBuffer[]; machines: FlowMachine[] } {
   const buffers: FlowBuffer[] = [];
+  const leaving = connectionsBy(network, "from", () => true);
   const machines = network.machines.map((machine, index) => {
     const first = buffers.length;
     for (const { item, count } of machine.takes) {
@@ -177,6 +180,7 @@ function machinesOf(network: Network): { buffers: FlowBuffer[]; machines: FlowMa
     return {
       buffers: Array.from({ length: buffers.length - first }, (_, offset) => first + offset),
       makes: perMin(made, machine),
+      outlets: leaving.get(machine.id) ?? [],
     };
   });
   return { buffers, machines };

@@ -34,7 +34,10 @@ export function rationalOf(value: Amount): Rational {
 export function gcd(a: bigint, b: bigint): bigint {
   let x = a < 0n ? -a : a;
   let y = b < 0n ? -b : b;
+  if (x === 1n) return x;
   while (y !== 0n) {
+    // Saves a last division that is as long as the longer number.
+    if (y === 1n) return y;
     const rest = x % y;
     x = y;
     y = rest;
@@ -60,7 +63,11 @@ export function minus(a: Amount, b: Amount): Amount {
 export function times(a: Amount, b: Amount): Amount {
   const first = gcd(a.n, b.d);
   const second = gcd(b.n, a.d);
-  return { n: (a.n / first) * (b.n / second), d: (a.d / second) * (b.d / first) };
+  return { n: without(a.n, first) * without(b.n, second), d: without(a.d, second) * without(b.d, first) };
+}
+
+function without(value: bigint, factor: bigint): bigint {
+  return factor === 1n ? value : value / factor;
 }
 
 /** @param b not zero */

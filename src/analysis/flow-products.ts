@@ -18,8 +18,8 @@ export function productFlows(graph: FlowGraph, running: readonly Amount[]): Amou
       return connection !== undefined && letsIn(connection, item);
     };
     for (const [index, machine] of machines.entries()) {
-      const collecting = connections.findIndex(({ from }, connection) => from === machine.id && open(connection));
-      if (collecting >= 0) ofKind[collecting] = times(makesOf(machine, item), running[index] ?? NONE);
+      const collecting = graph.machines[index]?.outlets.find(open);
+      if (collecting !== undefined) ofKind[collecting] = times(makesOf(machine, item), running[index] ?? NONE);
     }
     for (const { rule, inlets, outlets } of graph.productJunctions) {
       const arriving = inlets.reduce((sum, inlet) => plus(sum, ofKind[inlet] ?? NONE), NONE);

@@ -66,7 +66,7 @@ export interface InitialLevel {
 }
 
 const MOST_EVENTS_PER_BUFFER_AND_STEP = 20;
-/** Connections times phases; some minutes of work. */
+/** Connections times phases; a chain of a thousand machines needs a tenth. */
 const MOST_WORK = 20_000_000;
 
 /**
@@ -94,7 +94,10 @@ export function solveFlow(network: Network, options: FlowOptions = {}): FlowSolu
       return refuse(`the flows still change after ${phases.length} events`);
     }
     const rates = ratesIn(graph, states, steps.rates);
-    if (rates === null) return refuse("merges and machines of several kinds hold each other back without end");
+    if (rates === null)
+      return refuse(
+        "the shares at merges and machines with several inlets depend on one another and do not come to agree",
+      );
     const moving = [...rates.nets.entries()]
       .filter(([, net]) => net.n !== 0n)
       .map(([buffer, net]) => ({ buffer, net }));

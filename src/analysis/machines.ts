@@ -4,9 +4,10 @@ import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/st
 import type { MachineElement } from "../network/network.ts";
 import { inTicks } from "../network/tick.ts";
 import { approximate, exact, whole } from "../quantity/rational.ts";
-import { type Events, eventsByMachine, repeatsFrom } from "./events.ts";
+import { type Events, eventsByMachine } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import type { InfeedResult, MachineResult, StateMinutes } from "./result.ts";
+import { patternFrom } from "./settling.ts";
 
 /** @param settledTick when the plant's output has settled, or `null` */
 export function machineResults(run: Run, longRun: LongRun, settledTick: number | null): MachineResult[] {
@@ -26,7 +27,7 @@ function machineResult(
   events: Events,
 ): MachineResult {
   const { toMinutes } = longRun;
-  const { program, marks, totals, recurrence } = run;
+  const { program, marks, totals } = run;
   const itemsPerCycle = whole(machine.takes.reduce((total, { count }) => total + count, 0));
   const productsPerCycle = machine.makes.reduce((total, { count }) => total + count, 0);
   const exactCycles = longRun.exactCycles?.[m] ?? null;
@@ -45,7 +46,7 @@ function machineResult(
     settled_per_min: exactCycles && exact(exactCycles.mul(itemsPerCycle)),
     ...(exactCycles ? {} : { measured_per_min: (longRun.measuredCycles[m] ?? 0) * approximate(itemsPerCycle) }),
     first_item_min: firsts.length > 0 ? Math.min(...firsts) : null,
-    full_rate_from_min: recurrence && repeatsFromMin(run, recurrence.periodTicks, events, cycleTicks, toMinutes),
+    full_rate_from_min: fullRateFromMin(run, longRun, events, m, cycleTicks),
     infeed: machine.infeed.map(({ item, count }, i): InfeedResult => {
       const buffer = firstBuffer + i;
       return {
@@ -67,17 +68,14 @@ function machineResult(
   };
 }
 
-/** A machine's pattern starts with the cycle whose end is the first that repeats; `null` if it never finishes one. */
-function repeatsFromMin(
-  run: Run,
-  periodTicks: number,
-  events: Events,
-  cycleTicks: number,
-  toMinutes: (ticks: number) => number,
-): number | null {
-  const from = repeatsFrom(events, periodTicks, run.steppedTicks);
-  const first = events.tick.find((tick) => tick >= from);
-  return first === undefined ? null : toMinutes(Math.max(0, Math.round(first - cycleTicks)));
+/** A machine's pattern starts with the cycle whose end is the first of the pattern; `null` if it never finishes one. */
+function fullRateFromMin(run: Run, longRun: LongRun, events: Events, m: number, cycleTicks: number): number | null {
+  const exactCycles = longRun.exactCycles?.[m];
+  const cyclesPerMin = exactCycles ? approximate(exactCycles) : (longRun.measuredCycles[m] ?? 0);
+  const cyclesPerTick = cyclesPerMin * longRun.toMinutes(1);
+  const from = patternFrom(run, longRun, events, cyclesPerTick);
+  const first = from === null ? undefined : events.tick.find((tick) => tick >= from);
+  return first === undefined ? null : longRun.toMinutes(Math.max(0, Math.round(first - cycleTicks)));
 }
 
 /** Ticks spent in cycles from the start up to a tick. */

@@ -13,6 +13,8 @@ const CYCLES_AVERAGED = 40;
 /** Up to this many spans it is stretched to whole periods, which makes a settled average constant. */
 const LONGEST_STRETCH = 4;
 
+const ROUNDING_ITEMS = 1e-6;
+
 export interface GroupSettling {
   readonly settling: Settling;
   readonly output: Output;
@@ -43,19 +45,22 @@ export function settlingOf(run: Run, longRun: LongRun, productsPerCycle: readonl
     perTick > 0
       ? staysFrom(events, windowTicks, run.steppedTicks, [band, atLeast(0.5), atLeast(0.9), atLeast(0.95)])
       : [];
+  const settledTick = patternFrom(run, longRun, events, perTick);
   const minutes = (tick: number | null | undefined): number | null =>
     tick === null || tick === undefined ? null : toMinutes(tick);
+  // The average looks half a window back, so it comes to its level a little after the output itself has settled.
+  const latestSettled = (tick: number | null | undefined): number | null =>
+    minutes(tick === null || tick === undefined || settledTick === null ? tick : Math.min(tick, settledTick));
 
-  const settledTick = settlingTick(run, longRun, events, perTick);
   const firstTick = events.tick[0];
   return {
     settling: {
       time_min: minutes(settledTick),
       tolerance: TOLERANCE,
-      within_tolerance_min: minutes(within),
-      to_50_min: minutes(to50),
-      to_90_min: minutes(to90),
-      to_95_min: minutes(to95),
+      within_tolerance_min: latestSettled(within),
+      to_50_min: latestSettled(to50),
+      to_90_min: latestSettled(to90),
+      to_95_min: latestSettled(to95),
       first_product_min: minutes(firstTick),
     },
     output: {
@@ -84,7 +89,8 @@ function windowFor(cyclesPerTick: number, periodTicks: number | null, steppedTic
   return Math.max(2, Math.min(window, steppedTicks));
 }
 
-function settlingTick(run: Run, { basis }: LongRun, events: Events, perTick: number): number | null {
+/** The first tick from which a train of events keeps to its long-run pattern, of `perTick` on average, for good. */
+export function patternFrom(run: Run, { basis }: LongRun, events: Events, perTick: number): number | null {
   switch (basis) {
     case "recurrence":
       return run.recurrence && repeatsFrom(events, run.recurrence.periodTicks, run.steppedTicks);
@@ -97,7 +103,7 @@ function settlingTick(run: Run, { basis }: LongRun, events: Events, perTick: num
 
 /**
  * Without a recurrence, but with an exact rate: the first tick from which the products made keep as close to that rate
- * as they do in the last quarter of the run, give or take one event.
+ * as they do in the last quarter of the run.
  */
 function keepsPaceFrom(events: Events, perTick: number, endTick: number): number | null {
   const { count, tick, amount } = events;
@@ -106,7 +112,6 @@ function keepsPaceFrom(events: Events, perTick: number, endTick: number): number
   let high = -Infinity;
   let spread = 0;
   let from: number | null = null;
-  let largest = 0;
   for (let i = count - 1; i >= 0; i--) {
     // How far the products made, seen from the end, are ahead of or behind the rate: just after and just before event i.
     const due = perTick * (endTick - (tick[i] ?? 0));
@@ -115,9 +120,8 @@ function keepsPaceFrom(events: Events, perTick: number, endTick: number): number
     const before = ahead - due;
     low = Math.min(low, after, before);
     high = Math.max(high, after, before);
-    largest = Math.max(largest, amount[i] ?? 0);
     if ((tick[i] ?? 0) >= endTick * 0.75) spread = high - low;
-    else if (high - low > spread + largest) return from;
+    else if (high - low > spread + ROUNDING_ITEMS) return from;
     from = tick[i] ?? 0;
   }
   return from;

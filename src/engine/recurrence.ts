@@ -117,7 +117,7 @@ function sameCounts(a: Int32Array | Uint8Array, b: Int32Array | Uint8Array): boo
   return true;
 }
 
-/** A pace that is due by now starts a new schedule whatever its lag. */
+/** A pace that is due by now starts a new schedule at its next turn, whatever its lag. */
 function samePaces(state: State, kept: Kept): boolean {
   const { paceDue, paceLag } = kept.state;
   for (let i = 0; i < paceDue.length; i++) {

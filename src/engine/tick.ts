@@ -50,14 +50,27 @@ function isDue(state: State, pace: number): boolean {
 }
 
 /**
- * Moves the ideal time on by one interval. An element that acts at the first tick after its ideal time keeps to the
- * ideal schedule, so rounding never adds up; one that was kept waiting longer starts a new schedule at `anchor`.
+ * Moves the ideal time of a feed, a belt's entrance or a belt's exit on by one interval. Kept waiting, it starts a new
+ * schedule at the beginning of the tick, since what happens in a tick may have happened at any moment of it: so
+ * rounding to ticks never adds up, nor do two elements of the same rate that hand over to each other hold each other up.
  */
-function advancePace(state: State, pace: number, anchor: number): void {
-  if (state.paceDue[pace]! < state.tick) {
-    state.paceDue[pace] = anchor;
-    state.paceLag[pace] = 0;
-  }
+function advancePace(state: State, pace: number): void {
+  if (state.paceDue[pace]! < state.tick) restartPace(state, pace, state.tick - 1);
+  addInterval(state, pace);
+}
+
+/** A machine cannot make up for waiting: a cycle takes its time from the tick in which it starts. */
+function advanceCycle(state: State, pace: number): void {
+  if (state.paceDue[pace]! < state.tick) restartPace(state, pace, state.tick);
+  addInterval(state, pace);
+}
+
+function restartPace(state: State, pace: number, tick: number): void {
+  state.paceDue[pace] = tick;
+  state.paceLag[pace] = 0;
+}
+
+function addInterval(state: State, pace: number): void {
   state.paceDue[pace]! += state.paceWhole[pace]!;
   const lag = state.paceLag[pace]! - state.paceRest[pace]!;
   if (lag < 0) {
@@ -66,15 +79,6 @@ function advancePace(state: State, pace: number, anchor: number): void {
   } else {
     state.paceLag[pace] = lag;
   }
-}
-
-/**
- * For feeds and belts: what happens in a tick may have happened at any moment of it, so a new schedule starts at the
- * tick's beginning. Where two elements of the same rate hand over to each other, the one that is ahead is so never
- * made later than the one that is behind, and the pair keeps its rate.
- */
-function advanceWithinTick(state: State, pace: number): void {
-  advancePace(state, pace, state.tick - 1);
 }
 
 // Handing over. Each function returns whether the item was taken; what was not taken has changed nothing.
@@ -106,17 +110,23 @@ function handOver(program: Program, state: State, kind: number, element: number,
   }
 }
 
+/**
+ * Items travel one interval apart at least, each in a slot of its own. The entrance lets an item wait for the next slot,
+ * so that a belt is loaded to its rate however unevenly items come to it: 60/min are taken out of 110/min, though every
+ * second item would be 55/min.
+ */
 function enterBelt(program: Program, state: State, b: number, item: number, born: number): boolean {
   const { capacity, ring, entryPace, transitTicks } = program.belt;
   const pace = entryPace[b]!;
   const count = state.beltCount[b]!;
   const room = capacity[b]!;
-  if (count >= room || !isDue(state, pace)) return false;
-  advanceWithinTick(state, pace);
+  const slot = state.paceDue[pace]!;
+  if (count >= room || slot >= state.tick + state.paceWhole[pace]!) return false;
+  advancePace(state, pace);
   let offset = state.beltHead[b]! + count;
   if (offset >= room) offset -= room;
   const place = ring[b]! + offset;
-  state.placeReady[place] = state.tick + transitTicks[b]!;
+  state.placeReady[place] = Math.max(slot, state.tick) + transitTicks[b]!;
   state.placeItem[place] = item;
   state.placeBorn[place] = born;
   state.beltCount[b] = count + 1;
@@ -134,7 +144,7 @@ function removeHead(program: Program, state: State, b: number): void {
   const next = state.beltHead[b]! + 1;
   state.beltHead[b] = next === program.belt.capacity[b] ? 0 : next;
   state.beltCount[b]! -= 1;
-  advanceWithinTick(state, program.belt.exitPace[b]!);
+  advancePace(state, program.belt.exitPace[b]!);
 }
 
 function enterInfeed(program: Program, state: State, m: number, item: number, born: number): boolean {
@@ -199,7 +209,7 @@ function turnMachine(program: Program, state: State, m: number): void {
   if (state.machineBusy[m] === 0 && cycleIsStocked(program, state, firstInfeed, firstOutfeed)) {
     takeForCycle(program, state, firstInfeed, firstOutfeed);
     state.machineBusy[m] = 1;
-    advancePace(state, cycle, state.tick);
+    advanceCycle(state, cycle);
   }
   takeFromBelts(program, state, m);
 
@@ -339,7 +349,7 @@ function release(program: Program, state: State, f: number, connection: number):
   if (state.paceParts[f] === 0 || !isDue(state, f)) return false;
   const item = program.feed.item[f]!;
   if (!offer(program, state, connection, item, state.tick)) return false;
-  advanceWithinTick(state, f);
+  advancePace(state, f);
   state.totals.fed[f]! += 1;
   state.marks.held[item]! += 1;
   return true;

@@ -80,3 +80,18 @@ function groupBy<T>(values: readonly T[], keyOf: (value: T) => string): Map<stri
   }
   return groups;
 }
+
+/** Machines of which no product can come to another machine that takes it: what they make is the plant's output. */
+export function finalMachines(network: Network): Set<string> {
+  const graph = graphOf(network);
+  const takers = new Map(network.machines.map(({ id, takes }) => [id, new Set(takes.map(({ item }) => item))]));
+  const isMachine = (node: string): boolean => takers.has(node);
+  return new Set(
+    network.machines
+      .filter(({ id, makes }) => {
+        const reached = reachedFrom(graph, id, isMachine);
+        return !makes.some(({ item }) => [...reached].some((node) => takers.get(node)?.has(item)));
+      })
+      .map(({ id }) => id),
+  );
+}

@@ -1,0 +1,103 @@
+/** What is wrong with a network as a whole, beyond what its single keys show. */
+import { createFinding, type Finding, type Locate, type Path } from "../scenario/finding.ts";
+import { MAX_BUFFER_ITEMS_IN_ALL, MAX_DIRECT_DEPTH } from "../scenario/limits.ts";
+import type { ArgsOf, Code } from "../scenario/messages.ts";
+import type { Scenario } from "../scenario/scenario.ts";
+import { type Graph, graphOf, sweepOf } from "./graph.ts";
+import type { Connection, Network } from "./network.ts";
+
+export function inspect(scenario: Scenario, network: Network, locate: Locate): Finding[] {
+  const graph = graphOf(network);
+  const found: Finding[] = [];
+  const report = <C extends Code>(code: C, args: ArgsOf<C>, path: Path): void => {
+    found.push(createFinding(code, args, path, locate(path, "key")));
+  };
+
+  const roomInAll = network.machines.reduce(
+    (total, { infeed, outfeed }) => [...infeed, ...outfeed].reduce((sum, { count }) => sum + count, total),
+    0,
+  );
+  if (roomInAll > MAX_BUFFER_ITEMS_IN_ALL) {
+    const args = { found: String(roomInAll), limit: String(MAX_BUFFER_ITEMS_IN_ALL), what: "places in all buffers" };
+    report("too-many", args, ["machines"]);
+  }
+
+  const merges = new Set(network.merges.map(({ id }) => id));
+  const feeds = new Set(network.feeds.map(({ id }) => id));
+  for (const connection of network.connections) {
+    if (connection.belt !== null || !merges.has(connection.to) || feeds.has(connection.from)) continue;
+    report(
+      "merge-direct",
+      { found: ownName(connection.to), belt: ownName(connection.id) },
+      pathOf(scenario, connection),
+    );
+  }
+
+  const deep = tooDeep(network, graph);
+  if (deep) {
+    const args = { found: ownName(deep.id), limit: String(MAX_DIRECT_DEPTH) };
+    report("direct-too-deep", args, pathOf(scenario, deep));
+  }
+
+  for (const { machine, item } of unreachable(network, graph)) {
+    const group = scenario.machines.find(({ members }) => members.includes(machine));
+    report("unreachable-machine", { found: machine, item }, ["machines", group?.id ?? machine]);
+  }
+  return found;
+}
+
+/** Where a connection is stated in the file. */
+function pathOf(scenario: Scenario, { line, id }: Connection): Path {
+  const isCustom = scenario.lines.find((one) => one.id === line)?.layout === "custom";
+  if (isCustom) return ["lines", line, "belts", ownName(id)];
+  return ["lines", line, ownName(id).startsWith("branch") ? "branch" : "belt"];
+}
+
+function ownName(id: string): string {
+  return id.slice(id.indexOf(".") + 1);
+}
+
+/** A connection at which direct hand-overs follow one another more often than the engine's calls may nest. */
+function tooDeep(network: Network, graph: Graph): Connection | null {
+  const dividers = new Set(network.dividers.map(({ id }) => id));
+  const depthFrom = new Map<string, number>();
+  for (const node of sweepOf(graph).order) {
+    let deepest = 0;
+    for (const connection of graph.outOf(node)) {
+      if (connection.belt !== null || !dividers.has(connection.to)) continue;
+      const depth = 1 + (depthFrom.get(connection.to) ?? 0);
+      if (depth > MAX_DIRECT_DEPTH) return connection;
+      deepest = Math.max(deepest, depth);
+    }
+    depthFrom.set(node, deepest);
+  }
+  return null;
+}
+
+/** Machines that wait for ever, with the first item that never comes. */
+function unreachable(network: Network, graph: Graph): { machine: string; item: string }[] {
+  const reach = new Map(network.items.map((item) => [item, reachOf(item, network, graph)]));
+  return network.machines.flatMap(({ id, takes }) => {
+    const missing = takes.find(({ item }) => !reach.get(item)?.has(id));
+    return missing ? [{ machine: id, item: missing.item }] : [];
+  });
+}
+
+/** Every element that an item can come to from where it is fed or made. */
+function reachOf(item: string, network: Network, graph: Graph): Set<string> {
+  const sources = [
+    ...network.feeds.filter((feed) => feed.item === item),
+    ...network.machines.filter(({ makes }) => makes.some((made) => made.item === item)),
+  ].map(({ id }) => id);
+  const machines = new Set(network.machines.map(({ id }) => id));
+  const reached = new Set<string>();
+  const open = [...sources];
+  for (let node = open.pop(); node !== undefined; node = open.pop()) {
+    for (const { to, only } of graph.outOf(node)) {
+      if (reached.has(to) || (only !== null && !only.includes(item))) continue;
+      reached.add(to);
+      if (!machines.has(to)) open.push(to);
+    }
+  }
+  return reached;
+}

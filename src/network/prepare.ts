@@ -1,0 +1,57 @@
+/** From a scenario to what can be simulated: expanded, inspected, given its tick and compiled. */
+import { formatDuration } from "../quantity/units.ts";
+import { createFinding, type Finding, type Locate, type Path } from "../scenario/finding.ts";
+import { MAX_RUN_STEPS, MAX_TICKS } from "../scenario/limits.ts";
+import type { ArgsOf, Code } from "../scenario/messages.ts";
+import type { Scenario } from "../scenario/scenario.ts";
+import { compile, TooFineError } from "./compile.ts";
+import { expand } from "./expand.ts";
+import { inspect } from "./inspect.ts";
+import type { Network } from "./network.ts";
+import type { Program } from "./program.ts";
+import { autoTickS, fastestElement, longestTickS, ticksWithin } from "./tick.ts";
+
+export type Prepared =
+  | {
+      readonly ok: true;
+      readonly network: Network;
+      readonly program: Program;
+      readonly horizonTicks: number;
+      readonly warnings: readonly Finding[];
+    }
+  | { readonly ok: false; readonly findings: readonly Finding[] };
+
+const NOWHERE: Locate = () => null;
+
+/** @param locate where keys stand in the file, as the reader gives it; without it, findings have no position */
+export function prepare(scenario: Scenario, locate: Locate = NOWHERE): Prepared {
+  const network = expand(scenario);
+  const inspected = inspect(scenario, network, locate);
+  const refuse = <C extends Code>(code: C, args: ArgsOf<C>, path: Path): Prepared => ({
+    ok: false,
+    findings: [...inspected, createFinding(code, args, path, locate(path))],
+  });
+  if (inspected.some(({ severity }) => severity === "error")) return { ok: false, findings: inspected };
+
+  const tickS = scenario.tickS === "auto" ? autoTickS(network) : scenario.tickS;
+  const limitS = longestTickS(network);
+  const tick = formatDuration(tickS.div(60n));
+  if (tickS.compare(limitS) > 0) {
+    const element = fastestElement(network)?.id ?? "";
+    return refuse("tick-too-long", { found: tick, limit: formatDuration(limitS.div(60n)), element }, ["tick"]);
+  }
+  const horizonTicks = ticksWithin(scenario.horizonMin, tickS);
+  if (horizonTicks < 1) {
+    return refuse("horizon-too-short", { found: formatDuration(scenario.horizonMin), tick }, ["horizon"]);
+  }
+  const elements = network.connections.length + network.machines.length;
+  if (horizonTicks > MAX_TICKS || horizonTicks * elements > MAX_RUN_STEPS) {
+    return refuse("run-too-long", { ticks: String(horizonTicks), elements: String(elements) }, ["horizon"]);
+  }
+  try {
+    return { ok: true, network, program: compile(network, tickS), horizonTicks, warnings: inspected };
+  } catch (error) {
+    if (error instanceof TooFineError) return refuse("too-fine", { element: error.element }, ["tick"]);
+    throw error;
+  }
+}
