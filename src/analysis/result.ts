@@ -163,6 +163,7 @@ export interface FlowResult {
   readonly settled_per_min: Exact;
   readonly settling_min: Exact | null;
   readonly ramp_up_loss: Exact | null;
+  /** Left empty where there are more than 200. */
   readonly events: readonly FlowEventResult[];
 }
 

@@ -44,5 +44,9 @@ export function exact(value: Rational): string {
 
 /** The nearest floating-point number, for charts and measured figures. */
 export function approximate(value: Rational): number {
-  return value.valueOf();
+  // A numerator or denominator beyond 2^1024 would overflow by itself, although the quotient does not.
+  const bits = (part: bigint) => part.toString(16).length * 4;
+  const excess = Math.max(bits(value.n), bits(value.d)) - 1000;
+  if (excess <= 0) return value.valueOf();
+  return Number((value.s * value.n) >> BigInt(excess)) / Number(value.d >> BigInt(excess));
 }

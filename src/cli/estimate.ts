@@ -1,0 +1,20 @@
+/** fillfront estimate: the exact flow solution. */
+import { estimate, estimateText, formatFinding, solveFlow } from "../index.ts";
+import { RefusedError } from "./exit.ts";
+import { readInput } from "./input.ts";
+import type { Terminal } from "./terminal.ts";
+
+export interface EstimateOptions {
+  readonly json?: boolean;
+}
+
+export async function estimateFlow(file: string, options: EstimateOptions, terminal: Terminal): Promise<void> {
+  const { file: shown, scenario, prepared, warnings } = await readInput(file);
+  for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  const solution = solveFlow(prepared.network);
+  if (!solution.applies) {
+    throw new RefusedError(`${shown}: there is no flow solution: ${solution.reason}; fillfront run simulates the line`);
+  }
+  const found = estimate(scenario.title, prepared.network, solution);
+  terminal.print(options.json ? `${JSON.stringify(found, null, 2)}\n` : estimateText(found, terminal.style));
+}

@@ -1,0 +1,121 @@
+/**
+ * Quantities as people write them, "30/min" or "7.5 s", and exact rationals in canonical units: items per minute,
+ * minutes, metres, metres per minute, and 1 for 100 %.
+ */
+import { ONE, type Rational, ratio, rational, whole } from "./rational.ts";
+
+export type QuantityKind = "rate" | "duration" | "length" | "speed" | "percentage";
+
+/** Each kind's units, the customary one first, with their size in the canonical unit. */
+const UNITS: Readonly<Record<QuantityKind, ReadonlyMap<string, Rational>>> = {
+  rate: new Map([
+    ["/min", ONE],
+    ["/s", whole(60)],
+    ["/h", ratio(1n, 60n)],
+  ]),
+  duration: new Map([
+    ["s", ratio(1n, 60n)],
+    ["min", ONE],
+    ["ms", ratio(1n, 60_000n)],
+    ["h", whole(60)],
+    ["d", whole(1440)],
+  ]),
+  length: new Map([
+    ["m", ONE],
+    ["mm", ratio(1n, 1000n)],
+    ["cm", ratio(1n, 100n)],
+  ]),
+  speed: new Map([
+    ["m/min", ONE],
+    ["m/s", whole(60)],
+    ["mm/s", ratio(3n, 50n)],
+  ]),
+  percentage: new Map([["%", ratio(1n, 100n)]]),
+};
+
+/** Numerator and denominator in canonical units stay below this, so that the engine can count in whole numbers. */
+export const LARGEST_TERM = 2n ** 31n;
+
+/** Longer texts are no quantity, whatever they hold; converting a million digits would take seconds. */
+const LONGEST_TEXT = 60;
+
+/** A fraction or a decimal; no sign, no exponent. */
+const NUMBER = String.raw`[0-9]+\/0*[1-9][0-9]*|[0-9]+(?:\.[0-9]+)?`;
+
+export function unitsOf(kind: QuantityKind): readonly string[] {
+  return [...UNITS[kind].keys()];
+}
+
+/** Matches what `parseQuantity` reads, but for too many digits; group 1 is the number, group 2 the unit. */
+export function quantityPattern(kind: QuantityKind): RegExp {
+  return new RegExp(`^(${NUMBER})\\s*(${unitsOf(kind).join("|")})$`);
+}
+
+const PATTERNS: Readonly<Record<QuantityKind, RegExp>> = {
+  rate: quantityPattern("rate"),
+  duration: quantityPattern("duration"),
+  length: quantityPattern("length"),
+  speed: quantityPattern("speed"),
+  percentage: quantityPattern("percentage"),
+};
+
+export type QuantityProblem =
+  | { readonly problem: "no-number" | "missing-unit" | "negative" | "too-many-digits" }
+  | { readonly problem: "unknown-unit"; readonly unit: string }
+  | { readonly problem: "decimal-comma"; readonly right: string };
+
+export type ParsedQuantity =
+  | { readonly ok: true; readonly value: Rational }
+  | ({ readonly ok: false } & QuantityProblem);
+
+/** Reads "30/min", "45/4 /min", "0.5/s" … exactly; the value is in the kind's canonical unit. */
+export function parseQuantity(kind: QuantityKind, text: string): ParsedQuantity {
+  if (text.length > LONGEST_TEXT) return { ok: false, problem: "too-many-digits" };
+  const match = PATTERNS[kind].exec(text);
+  const size = UNITS[kind].get(match?.[2] ?? "");
+  if (match?.[1] === undefined || size === undefined) return { ok: false, ...problemOf(text) };
+  const value = rational(match[1]).mul(size);
+  if (value.n > LARGEST_TERM || value.d > LARGEST_TERM) return { ok: false, problem: "too-many-digits" };
+  return { ok: true, value };
+}
+
+function problemOf(text: string): QuantityProblem {
+  if (/^\s*-\s*[0-9]/.test(text)) return { problem: "negative" };
+  if (/^[0-9]+,[0-9]+(?![0-9,])/.test(text)) return { problem: "decimal-comma", right: text.replace(",", ".") };
+  const match = new RegExp(`^(${NUMBER})\\s*(.*)$`, "s").exec(text);
+  if (match === null) return { problem: "no-number" };
+  const unit = match[2] ?? "";
+  return unit === "" ? { problem: "missing-unit" } : { problem: "unknown-unit", unit };
+}
+
+/** Exact: `parseQuantity("rate", formatRate(x))` is x. The other formatters likewise. */
+export function formatRate(perMin: Rational): string {
+  const number = formatNumber(perMin);
+  return number.includes("/") ? `${number} /min` : `${number}/min`;
+}
+
+/** The largest unit that takes a whole number, seconds where they take a short decimal, else a fraction of minutes. */
+export function formatDuration(min: Rational): string {
+  if (min.d === 1n && min.n !== 0n && min.n % 1440n === 0n) return `${min.n / 1440n} d`;
+  if (min.d === 1n && min.n !== 0n && min.n % 60n === 0n) return `${min.n / 60n} h`;
+  if (min.d === 1n) return `${min.n} min`;
+  const seconds = formatNumber(min.mul(60n));
+  return seconds.includes("/") ? `${formatNumber(min)} min` : `${seconds} s`;
+}
+
+export function formatLength(metres: Rational): string {
+  return `${formatNumber(metres)} m`;
+}
+
+export function formatSpeed(metresPerMin: Rational): string {
+  return `${formatNumber(metresPerMin)} m/min`;
+}
+
+export function formatPercentage(share: Rational): string {
+  return `${formatNumber(share.mul(100n))} %`;
+}
+
+/** A decimal where six places hold it exactly, else a fraction. */
+function formatNumber(value: Rational): string {
+  return 1_000_000n % value.d === 0n ? value.toString() : value.toFraction();
+}

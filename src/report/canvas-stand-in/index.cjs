@@ -1,0 +1,1 @@
+module.exports = require("@napi-rs/canvas/node-canvas");

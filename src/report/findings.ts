@@ -1,0 +1,224 @@
+/**
+ * What a result says, in a few plain sentences, for the terminal and the report alike. Each finding has a code, so that
+ * programs need not read prose. Spaces within a figure and its unit are no-break ones (see `plain` in figures.ts).
+ */
+import type { MachineResult, Output, Result, Settling } from "../analysis/result.ts";
+import { approximately, duration, items, listedShort, longRun, percent, rate } from "./figures.ts";
+import { oneLine } from "./text-width.ts";
+
+export type FindingCode =
+  | "settled"
+  | "tolerance"
+  | "flow"
+  | "loss"
+  | "last"
+  | "short"
+  | "feed-held"
+  | "changing"
+  | "line"
+  | "headroom"
+  | "hold-up"
+  | "dwell"
+  | "warning";
+
+export interface Finding {
+  readonly code: FindingCode;
+  readonly text: string;
+}
+
+export function findings(result: Result): Finding[] {
+  return [
+    settled(result),
+    tolerance(result),
+    ...short(result),
+    ...loss(result),
+    ...flow(result),
+    ...last(result),
+    ...changing(result),
+    ...lines(result),
+    ...feedsHeld(result),
+    ...headroom(result),
+    holdUp(result),
+    ...dwell(result),
+    ...result.warnings.map((text): Finding => ({ code: "warning", text: oneLine(text) })),
+  ];
+}
+
+/** A rate differs from another by more than rounding. */
+function below(value: number, limit: number): boolean {
+  return value < limit * (1 - 1e-6) - 1e-9;
+}
+
+function settled({ settling, output, horizon_min }: Result): Finding {
+  const at = longRun(output);
+  const full = at !== null && !below(at, approximately(output.full_per_min));
+  const level = at === null ? "an unknown rate" : `${rate(at)}${full ? ", its full output" : ""}`;
+  const horizon = `the horizon of ${duration(horizon_min)}`;
+  if (settling.time_min === null) {
+    const text =
+      settling.basis === "measured"
+        ? `The output has not settled within ${horizon}; over its last part the line makes ${level}.`
+        : `The output has not settled within ${horizon}; in the long run the line makes ${level}${settling.basis === "flow" ? ", by the exact flow solution" : ""}.`;
+    return { code: "settled", text };
+  }
+  const from = duration(settling.time_min);
+  if (settling.basis === "recurrence") {
+    const every = settling.period_min === null ? "" : ` every ${duration(settling.period_min)}`;
+    return {
+      code: "settled",
+      text: `The line settles at ${level}, for good from ${from} on. This is proved: its whole state recurs${every}.`,
+    };
+  }
+  if (settling.basis === "flow") {
+    return {
+      code: "settled",
+      text: `The line settles at ${level}, from about ${from} on. The rate is exact by the flow solution, with which the simulation agrees; no state recurred within ${horizon}, so it is not proved by recurrence.`,
+    };
+  }
+  return {
+    code: "settled",
+    text: `The line makes ${level}, measured over the last part of ${horizon}, from about ${from} on. This is not proved.`,
+  };
+}
+
+function tolerance({ settling }: Result): Finding {
+  const band = `${percent(settling.tolerance)} of ${settling.basis === "measured" ? "that" : "the settled output"}`;
+  const mean = `The ${duration(settling.moving_average_min)} moving average`;
+  if (settling.within_tolerance_min === null) {
+    return { code: "tolerance", text: `${mean} of the output does not stay within ${band} by the end.` };
+  }
+  const from = duration(settling.within_tolerance_min);
+  return { code: "tolerance", text: `${mean} of the output stays within ${band} from ${from} on${steps(settling)}.` };
+}
+
+function steps({ to_50_min: half, to_90_min: most }: Settling): string {
+  const reached: string[] = [];
+  if (half !== null) reached.push(`50${"\u00a0"}% from ${duration(half)}`);
+  if (most !== null) reached.push(`90${"\u00a0"}% from ${duration(most)}`);
+  return reached.length === 0 ? "" : ` (above ${reached.join(", ")})`;
+}
+
+function shortfall(machine: MachineResult): number {
+  const need = approximately(machine.needs_per_min);
+  const has = longRun(machine);
+  return has === null || need === 0 || !below(has, need) ? 0 : 1 - has / need;
+}
+
+/** The line stays below its full output: which machines wait, and for what. */
+function short({ output, machines }: Result): Finding[] {
+  const at = longRun(output);
+  const full = approximately(output.full_per_min);
+  if (at === null || !below(at, full)) return [];
+  const waiting = machines.filter((machine) => shortfall(machine) > 0);
+  const starved = waiting.filter(({ minutes }) => minutes.starved >= minutes.blocked);
+  const blocked = waiting.filter(({ minutes }) => minutes.starved < minutes.blocked);
+  const named = (list: readonly MachineResult[]): string =>
+    listedShort(list.map((machine) => `${oneLine(machine.id)} (${percent(1 - shortfall(machine))} of its need)`));
+  const why =
+    starved.length > 0 || blocked.length === 0 ? "What is fed does not satisfy the line" : "The line is held up";
+  const parts = [`${why}: of its full output of ${rate(full)} it reaches ${percent(at / full)}.`];
+  if (starved.length > 0) parts.push(`In the long run these starve: ${named(starved)}.`);
+  if (blocked.length > 0) parts.push(`In the long run these are blocked: ${named(blocked)}.`);
+  return [{ code: "short", text: parts.join(" ") }];
+}
+
+function loss({ output }: Result): Finding[] {
+  if (output.ramp_up_loss === null) return [];
+  const at = longRun(output);
+  const worth =
+    at !== null && at > 0 && output.ramp_up_loss > 0 ? `, ${duration(output.ramp_up_loss / at)} of settled output` : "";
+  const text = `The ramp-up costs ${items(output.ramp_up_loss)} against running at the settled output from the start${worth}.`;
+  return [{ code: "loss", text }];
+}
+
+function flow({ settling, flow: solution }: Result): Finding[] {
+  if (solution === null) return [];
+  const flowMin = settling.flow_time_min ?? solution.settling_min;
+  const beside = "The flow solution beside it, with neither belts nor whole items,";
+  if (flowMin === null) return [{ code: "flow", text: `${beside} does not settle.` }];
+  const flowTime = approximately(flowMin);
+  const has = `${beside} has ${duration(flowTime)}`;
+  if (settling.time_min === null) return [{ code: "flow", text: `${has}.` }];
+  const difference = settling.time_min - flowTime;
+  if (Math.abs(difference) <= Math.max(0.05 * flowTime, 0.1)) return [{ code: "flow", text: `${has}.` }];
+  const text =
+    difference > 0
+      ? `${has}, ${duration(difference)} earlier: belts take time to fill and to cross, and items come whole.`
+      : `${has}, ${duration(-difference)} later: items come whole, and belts hold some of them.`;
+  return [{ code: "flow", text }];
+}
+
+function last({ machines }: Result): Finding[] {
+  const never = machines.filter((machine) => machine.full_rate_from_min === null).map(({ id }) => oneLine(id));
+  const latest = Math.max(...machines.map((machine) => machine.full_rate_from_min ?? -1));
+  if (latest < 0) return [];
+  const who = machines.filter((machine) => machine.full_rate_from_min === latest).map(({ id }) => oneLine(id));
+  const yet = never.length === 0 ? "" : ` ${listedShort(never)} ${never.length === 1 ? "does" : "do"} not by the end.`;
+  const their = who.length === 1 ? "its" : "their";
+  const text = `Last to run at ${their} long-run rate for good: ${listedShort(who)}, from ${duration(latest)} on.${yet}`;
+  return [{ code: "last", text }];
+}
+
+function changing({ settling }: Result): Finding[] {
+  return settling.still_changing.map(({ buffer, rate_per_min, done_at_min }): Finding => {
+    const perMin = approximately(rate_per_min);
+    const [does, done] = perMin < 0 ? ["drains", "empty"] : ["fills", "full"];
+    const when =
+      done_at_min === null
+        ? "it is never done before something else changes it"
+        : `${done} at ${duration(done_at_min)}`;
+    return {
+      code: "changing",
+      text: `At the end of the horizon the buffer of ${oneLine(buffer)} still ${does} by ${rate(Math.abs(perMin))}; ${when}.`,
+    };
+  });
+}
+
+/** Only where there are several, each for itself. */
+function lines({ lines: all }: Result): Finding[] {
+  if (all.length < 2) return [];
+  return all.map(({ id, settling, output }): Finding => {
+    const at = longRun(output);
+    const level = at === null ? "no settled output" : `${rate(at)} of ${rate(approximately(output.full_per_min))}`;
+    const when = settling.time_min === null ? "not settled by the end" : `settled from ${duration(settling.time_min)}`;
+    return { code: "line", text: `Line ${oneLine(id)}: ${level}, ${when}${lossOf(output)}.` };
+  });
+}
+
+function lossOf({ ramp_up_loss: lost }: Output): string {
+  return lost === null ? "" : `, ramp-up loss ${items(lost)}`;
+}
+
+function feedsHeld({ feeds }: Result): Finding[] {
+  return feeds.flatMap((feed): Finding[] => {
+    const accepted = longRun(feed);
+    const offered = approximately(feed.rate_per_min);
+    if (accepted === null || !below(accepted, offered)) return [];
+    const text = `Of the ${rate(offered)} that feed ${oneLine(feed.id)} offers, the line takes ${rate(accepted)} in the long run.`;
+    return [{ code: "feed-held", text }];
+  });
+}
+
+function headroom({ belts }: Result): Finding[] {
+  const tight = belts.filter((belt) => belt.headroom_per_min !== null && approximately(belt.headroom_per_min) <= 0);
+  if (tight.length === 0) return [];
+  const names = listedShort(tight.map(({ id }) => oneLine(id)));
+  const text = `${tight.length === 1 ? "A belt has" : `${tight.length} belts have`} no headroom in the long run: ${names}.`;
+  return [{ code: "headroom", text }];
+}
+
+function holdUp({ hold_up: held, settling }: Result): Finding {
+  const peak = `On belts and in buffers lie at most ${items(held.peak)}, at ${duration(held.peak_at_min)}`;
+  const then = settling.proved ? `${items(held.settled)} once settled` : `${items(held.settled)} at the end`;
+  const over = held.over_limit_min > 0 ? `; more than the limit for ${duration(held.over_limit_min)}` : "";
+  return { code: "hold-up", text: `${peak}; ${then}${over}.` };
+}
+
+function dwell({ dwell: times, settling }: Result): Finding[] {
+  if (times.mean_min === null) return [];
+  const when = settling.proved ? "once settled" : "over the horizon";
+  const longest = times.longest_min === null ? "" : `, at longest ${duration(times.longest_min)}`;
+  const over = times.over_limit_items > 0 ? `; ${items(times.over_limit_items)} longer than the limit` : "";
+  const text = `From feed to machine an item takes ${duration(times.mean_min)} on average ${when}${longest}${over}.`;
+  return [{ code: "dwell", text }];
+}

@@ -1,0 +1,159 @@
+/** The tables of report.md. */
+import type { Result } from "../analysis/result.ts";
+import { approximately, longRun, minutesCell, number, percentCell, significant } from "./figures.ts";
+import { escapeMarkdown, type MarkdownColumn, markdownTable } from "./markdown-text.ts";
+
+const NONE = "–";
+
+function left(heading: string): MarkdownColumn {
+  return { heading, align: "left" };
+}
+
+function right(heading: string): MarkdownColumn {
+  return { heading, align: "right" };
+}
+
+function rateCell(value: number | null): string {
+  return value === null ? NONE : significant(value);
+}
+
+function minutes(value: number | null): string {
+  return value === null ? NONE : minutesCell(value);
+}
+
+function share(value: number | null): string {
+  return value === null ? NONE : percentCell(value);
+}
+
+function count(value: number | null): string {
+  return value === null ? NONE : number(value);
+}
+
+/** Headings and tables in turn. */
+export function tables(result: Result): string[] {
+  const parts = ["### Machines", machines(result), MACHINES_NOTE, "### Infeed buffers", buffers(result)];
+  if (result.belts.length > 0) parts.push("### Belts", belts(result));
+  if (result.feeds.length > 0) parts.push("### Feeds", feeds(result));
+  parts.push("### Hold-up", holdUp(result));
+  if (result.flow !== null && result.flow.events.length > 0) {
+    parts.push("### Events of the flow solution", flowEvents(result.flow.events));
+  }
+  return parts;
+}
+
+const MACHINES_NOTE = [
+  "Rates are items taken per minute. Uptime is the share of the time spent running. Our running share counts waiting",
+  "for items against the machine, unlike availability in ISO 22400-2. The minutes are those of the whole horizon.",
+].join("\n");
+
+function machines({ machines: all }: Result): string {
+  const columns = [
+    left("machine"),
+    right("needs, items/min"),
+    right("settled, items/min"),
+    right("first item, min"),
+    right("settled from, min"),
+    right("uptime in ramp-up, %"),
+    right("uptime settled, %"),
+    right("running, min"),
+    right("starved, min"),
+    right("blocked, min"),
+    right("down, min"),
+    right("held, min"),
+    right("made, items"),
+  ];
+  const rows = all.map((machine) => [
+    escapeMarkdown(machine.id),
+    rateCell(approximately(machine.needs_per_min)),
+    rateCell(longRun(machine)),
+    minutes(machine.first_item_min),
+    minutes(machine.full_rate_from_min),
+    share(machine.uptime.ramp_up),
+    share(machine.uptime.settled),
+    minutes(machine.minutes.running),
+    minutes(machine.minutes.starved),
+    minutes(machine.minutes.blocked),
+    minutes(machine.minutes.down),
+    minutes(machine.minutes.held),
+    count(machine.made),
+  ]);
+  return markdownTable(columns, rows);
+}
+
+function buffers({ machines: all }: Result): string {
+  const columns = [
+    left("machine"),
+    left("item"),
+    right("capacity, items"),
+    right("full for the first time, min"),
+    right("settled lowest, items"),
+    right("settled highest, items"),
+  ];
+  const rows = all.flatMap(({ id, infeed }) =>
+    infeed.map((buffer) => [
+      escapeMarkdown(id),
+      escapeMarkdown(buffer.item),
+      count(buffer.capacity),
+      buffer.full_at_min === null ? "never" : minutes(buffer.full_at_min),
+      count(buffer.settled_low),
+      count(buffer.settled_high),
+    ]),
+  );
+  return markdownTable(columns, rows);
+}
+
+function belts({ belts: all }: Result): string {
+  const columns = [
+    left("belt"),
+    left("from"),
+    left("to"),
+    right("rate limit, items/min"),
+    right("settled, items/min"),
+    right("headroom, items/min"),
+  ];
+  const rows = all.map((belt) => [
+    escapeMarkdown(belt.id),
+    escapeMarkdown(belt.from),
+    escapeMarkdown(belt.to),
+    rateCell(approximately(belt.rate_per_min)),
+    rateCell(longRun(belt)),
+    rateCell(belt.headroom_per_min === null ? null : approximately(belt.headroom_per_min)),
+  ]);
+  return markdownTable(columns, rows);
+}
+
+function feeds({ feeds: all }: Result): string {
+  const columns = [
+    left("feed"),
+    left("item"),
+    right("offers, items/min"),
+    right("taken in the long run, items/min"),
+    right("fed, items"),
+  ];
+  const rows = all.map((feed) => [
+    escapeMarkdown(feed.id),
+    escapeMarkdown(feed.item),
+    rateCell(approximately(feed.rate_per_min)),
+    rateCell(longRun(feed)),
+    count(feed.fed),
+  ]);
+  return markdownTable(columns, rows);
+}
+
+function holdUp({ hold_up: held, settling }: Result): string {
+  const when = settling.proved ? "settled, items" : "at the end, items";
+  const rows = Object.entries(held.by_item).map(([item, level]) => [escapeMarkdown(item), count(level)]);
+  return markdownTable([left("item"), right(when)], [...rows, ["all kinds", count(held.settled)]]);
+}
+
+function flowEvents(events: readonly { at_min: string; what: "full" | "empty" | "feed"; where: string }[]): string {
+  const what = { full: "buffer full", empty: "buffer empty", feed: "feed changes" } as const;
+  const columns = [right("at, min"), left("what"), left("where"), right("exactly, min")];
+  const rows = events.map((event) => [
+    significant(approximately(event.at_min)),
+    what[event.what],
+    escapeMarkdown(event.where),
+    escapeMarkdown(event.at_min),
+  ]);
+  return markdownTable(columns, rows);
+}

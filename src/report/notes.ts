@@ -1,0 +1,26 @@
+/** What every report says about the model, and what must be heeded before anything is done with it. In Markdown. */
+import type { Result } from "../analysis/result.ts";
+import { approximately, duration, percent } from "./figures.ts";
+import { escapeMarkdown } from "./markdown-text.ts";
+
+export function assumptions({ tick_s, settling }: Result): string[] {
+  const tick = `${escapeMarkdown(tick_s)} s`;
+  const about = tick_s.includes("/") ? ` (${duration(approximately(tick_s) / 60)})` : "";
+  return [
+    `Time runs in ticks of ${tick}${about}; every time here is right to a tick. In a tick the line is swept once from the outlets back to the feeds, so that room made downstream is usable upstream in the same tick.`,
+    "Rated elements keep their rate exactly in the long run, whatever the tick.",
+    "A belt is first in, first out, with room for a fixed number of items: an item reaches the head after the transit time and leaves when the next element takes it; items follow one another no closer than the rate limit allows; behind a held-up head they accumulate.",
+    "A divider that is even takes turns, beginning with the first-named outlet; an outlet that cannot take the item is skipped.",
+    "A machine starts a cycle when its infeed buffers hold what the cycle takes and the last product has gone to the outfeed buffer. Waiting for items is starved; a finished product without room is blocked. Items in a machine's cycle are not in its buffers.",
+    "Machines are the same from cycle to cycle: no jams, breakdowns, rejects or change-overs unless a state above says so.",
+    `Settled means that the output repeats for good. Within ${percent(settling.tolerance)} means that its moving average over ${duration(settling.moving_average_min)} stays that near to the settled output. The two differ, and touching full output once is neither.`,
+    "The ramp-up loss is counted against running at the settled output from the start.",
+    "The flow solution treats the same line as steady flows, without belts and whole items; it is a second opinion on the simulation.",
+  ];
+}
+
+export const CAUTIONS: readonly string[] = [
+  "The model is an estimate to plan with, not a safety function.",
+  "Before hands go in, whether to clear a jam, to reach in or to fill by hand: stop, isolate and lock out. Guards stay on. Full buffers and loaded belts may hold stored energy. Follow local codes (in the USA, for example, 29 CFR 1910.147), the machine's manual and licensed practice.",
+  "Where the items are hazardous goods, the quantities permitted on the line come from local codes and the site's permit, not from this program.",
+];

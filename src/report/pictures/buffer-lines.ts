@@ -1,0 +1,92 @@
+/** Up to eight buffers as lines, told apart by dash and marker as well as by colour, each labelled at its end. */
+import { items, plain } from "../figures.ts";
+import { INK_SOFT, lineStyle } from "../palette.ts";
+import type { BufferCurve } from "./buffers.ts";
+import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
+import { label, type Picture, type PictureDataset, picture, valueAxis } from "./frame.ts";
+import { key } from "./key.ts";
+import type { TimeAxis } from "./time-axis.ts";
+
+const FULL_DASH = [6, 6];
+
+export function bufferLines(
+  scenarioTitle: string,
+  finding: string,
+  time: TimeAxis,
+  timesMin: readonly number[],
+  curves: readonly BufferCurve[],
+): Picture {
+  const capacity = curves[0]?.capacity ?? 1;
+  const alike = curves.every((curve) => curve.capacity === capacity);
+  const top = alike ? capacity : 100;
+  const datasets: PictureDataset[] = [
+    {
+      label: "full",
+      data: [
+        { x: 0, y: top },
+        { x: time.end, y: top },
+      ],
+      borderColor: INK_SOFT,
+      borderWidth: 1.5,
+      borderDash: FULL_DASH,
+      pointRadius: 0,
+    },
+  ];
+  const labels: EndLabel[] = [];
+  for (const [index, curve] of curves.entries()) {
+    const style = lineStyle(index);
+    const levels = alike ? curve.level : curve.level.map((level) => (100 * level) / curve.capacity);
+    datasets.push({
+      label: curve.name,
+      data: levels.map((y, i) => ({ x: (timesMin[i] ?? 0) * time.scale, y })),
+      borderColor: style.colour,
+      backgroundColor: style.colour,
+      borderDash: [...style.dash],
+      borderWidth: 3.5,
+      pointStyle: style.marker,
+      pointRadius: markerRadii(levels, top, index / curves.length),
+      pointBorderWidth: 3,
+    });
+    labels.push({ text: label(curve.name), value: levels.at(-1) ?? 0, colour: style.colour, style });
+  }
+  return picture({
+    file: "buffers.png",
+    shown: "Infeed buffers",
+    scenarioTitle,
+    finding,
+    plotHeight: 500,
+    time,
+    y: valueAxis(alike ? "level, items" : "level, % of capacity", top * 1.06),
+    datasets,
+    plugins: [
+      endLabels(labels),
+      key([
+        {
+          kind: "line",
+          text: alike ? `full (${plain(items(capacity))})` : "full (100 % of capacity)",
+          colour: INK_SOFT,
+          width: 1.5,
+          dash: FULL_DASH,
+        },
+      ]),
+    ],
+    right: endLabelRoom(labels),
+    withKey: true,
+  });
+}
+
+/**
+ * Markers halfway up the first rise, and at every eighth of the time while the level is neither empty nor full, where
+ * lines would only cover one another.
+ * @param offset 0 to 1, so that each line has its markers at its own moments
+ */
+function markerRadii(levels: readonly number[], top: number, offset: number): number[] {
+  const every = Math.max(1, Math.floor(levels.length / 8));
+  const half = levels.findIndex((level) => level >= top / 2);
+  const first = Math.floor(every * offset);
+  return levels.map((level, i) => {
+    const between = level > 0.06 * top && level < 0.94 * top;
+    const near = Math.abs(i - half) < every / 3;
+    return i === half || (between && !near && i % every === first) ? 8 : 0;
+  });
+}

@@ -1,0 +1,68 @@
+/** Many buffers as a heat map, the head of the line on top, in which the fill front shows as a diagonal. */
+import { minutesCell } from "../figures.ts";
+import { INK, PAPER } from "../palette.ts";
+import type { BufferCurve } from "./buffers.ts";
+import { levelCells } from "./cells.ts";
+import { label, type Picture, picture, rowAxis } from "./frame.ts";
+import { key } from "./key.ts";
+import { columns, lastLevels } from "./resample.ts";
+import { rowHeight } from "./rows.ts";
+import { type SideColumn, sideColumnRoom, sideColumns } from "./side-columns.ts";
+import type { TimeAxis } from "./time-axis.ts";
+
+const MOST_COLUMNS = 900;
+
+export function bufferMap(
+  scenarioTitle: string,
+  finding: string,
+  time: TimeAxis,
+  timesMin: readonly number[],
+  curves: readonly BufferCurve[],
+): Picture {
+  const cut = columns(timesMin, MOST_COLUMNS);
+  const height = rowHeight(curves.length);
+  const fullMarks = curves.flatMap(({ fullAtMin }, y) =>
+    fullAtMin === null || fullAtMin * time.scale > time.end ? [] : [{ x: fullAtMin * time.scale, y }],
+  );
+  const side: SideColumn[] = [
+    {
+      heading: "min",
+      cells: curves.map(({ fullAtMin }) => (fullAtMin === null ? "never" : minutesCell(fullAtMin))),
+      width: 70,
+    },
+  ];
+  return picture({
+    file: "buffers.png",
+    shown: "Infeed buffers, head of the line on top",
+    scenarioTitle,
+    finding,
+    plotHeight: Math.round(height * curves.length),
+    time,
+    y: rowAxis(curves.map(({ name }) => label(name))),
+    datasets: [
+      {
+        label: "full for the first time",
+        data: fullMarks,
+        showLine: false,
+        pointStyle: "circle",
+        pointRadius: Math.min(6, height / 3.2),
+        pointBackgroundColor: PAPER,
+        pointBorderColor: INK,
+        pointBorderWidth: height >= 20 ? 2 : 1,
+      },
+    ],
+    plugins: [
+      levelCells({
+        edges: cut.edges.map((edge) => edge * time.scale),
+        shares: curves.map(({ level, capacity }) => lastLevels(level, cut).map((count) => count / capacity)),
+      }),
+      sideColumns("full at", side),
+      key([
+        { kind: "levels", before: "empty", text: "full, 100 % of capacity" },
+        { kind: "dot", text: "full for the first time" },
+      ]),
+    ],
+    right: sideColumnRoom(side),
+    withKey: true,
+  });
+}

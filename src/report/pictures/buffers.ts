@@ -1,0 +1,57 @@
+/** Level of every infeed buffer over time: a line each for up to eight, else a heat map. */
+import type { Result } from "../../analysis/result.ts";
+import type { Series } from "../../analysis/series.ts";
+import { duration, listedShort, plain } from "../figures.ts";
+import { oneLine } from "../text-width.ts";
+import { bufferLines } from "./buffer-lines.ts";
+import { bufferMap } from "./buffer-map.ts";
+import type { Picture } from "./frame.ts";
+import { shownPart, timeAxis } from "./time-axis.ts";
+
+const MOST_LINES = 8;
+
+export interface BufferCurve {
+  readonly name: string;
+  readonly capacity: number;
+  /** Items at the end of each sample. */
+  readonly level: readonly number[];
+  readonly fullAtMin: number | null;
+}
+
+export function buffersPicture(result: Result, whole: Series): Picture {
+  const time = timeAxis(result, whole);
+  const series = shownPart(whole, time);
+  const curves = bufferCurves(result, series);
+  const finding = findingOf(curves);
+  return curves.length <= MOST_LINES
+    ? bufferLines(result.title, finding, time, series.timesMin, curves)
+    : bufferMap(result.title, finding, time, series.timesMin, curves);
+}
+
+/** Head of the line first, as the series has the machines. */
+function bufferCurves(result: Result, series: Series): BufferCurve[] {
+  const machines = new Map(result.machines.map((machine) => [machine.id, machine]));
+  return series.machines.flatMap((machine) =>
+    machine.infeed.map((buffer) => ({
+      name: oneLine(machine.infeed.length > 1 ? `${machine.id} ${buffer.item}` : machine.id),
+      capacity: buffer.capacity,
+      level: buffer.level,
+      fullAtMin: machines.get(machine.id)?.infeed.find(({ item }) => item === buffer.item)?.full_at_min ?? null,
+    })),
+  );
+}
+
+function findingOf(curves: readonly BufferCurve[]): string {
+  if (curves.length === 0) return "There are no infeed buffers.";
+  const never: string[] = [];
+  let last: { name: string; at: number } | undefined;
+  for (const { name, fullAtMin } of curves) {
+    if (fullAtMin === null) never.push(name);
+    else if (last === undefined || fullAtMin > last.at) last = { name, at: fullAtMin };
+  }
+  if (last === undefined) return "No buffer is ever full.";
+  const when = `the last at ${plain(duration(last.at))} (${last.name})`;
+  if (never.length === 0) return `All ${curves.length} buffers fill, ${when}.`;
+  const names = never.length > 3 ? `the other ${never.length}` : listedShort(never);
+  return `${curves.length - never.length} of ${curves.length} buffers fill, ${when}; ${names} never ${never.length === 1 ? "does" : "do"}.`;
+}

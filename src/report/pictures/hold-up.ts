@@ -1,0 +1,96 @@
+/** Items on belts and in buffers over time, one kind laid on the other, with the peak marked. */
+import type { Result } from "../../analysis/result.ts";
+import type { Series } from "../../analysis/series.ts";
+import { duration, items, number, plain } from "../figures.ts";
+import { AREA_COLOURS, INK, INK_SOFT } from "../palette.ts";
+import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
+import { label, type Picture, type PictureDataset, picture, valueAxis } from "./frame.ts";
+import { key } from "./key.ts";
+import { pointMark } from "./marks.ts";
+import { shownPart, timeAxis } from "./time-axis.ts";
+
+interface Layer {
+  readonly label: string;
+  readonly level: readonly number[];
+}
+
+/** Every kind that ever lies on the line; the last layer gathers what there are no colours for. */
+function layersOf(series: Series): Layer[] {
+  const kinds = series.holdUp.filter(({ level }) => level.some((count) => count > 0));
+  const own = kinds.length > AREA_COLOURS.length ? kinds.slice(0, AREA_COLOURS.length - 1) : kinds;
+  const rest = kinds.slice(own.length);
+  const layers: Layer[] = own.map(({ item, level }) => ({ label: label(item), level }));
+  if (rest.length > 0) {
+    const level = series.timesMin.map((_, i) => rest.reduce((total, kind) => total + (kind.level[i] ?? 0), 0));
+    layers.push({ label: `${rest.length} other kinds`, level });
+  }
+  return layers;
+}
+
+export function holdUpPicture(result: Result, whole: Series): Picture {
+  const time = timeAxis(result, whole);
+  const series = shownPart(whole, time);
+  const layers = layersOf(series);
+  const { hold_up: holdUp } = result;
+  const below = series.timesMin.map(() => 0);
+  const datasets: PictureDataset[] = [];
+  const labels: EndLabel[] = [];
+  for (const [index, layer] of layers.entries()) {
+    const foot = below.at(-1) ?? 0;
+    for (const [i, level] of layer.level.entries()) below[i] = (below[i] ?? 0) + level;
+    const data = below.map((y, i) => ({ x: (series.timesMin[i] ?? 0) * time.scale, y }));
+    datasets.push({
+      label: layer.label,
+      data: [{ x: 0, y: 0 }, ...data],
+      fill: index === 0 ? "origin" : "-1",
+      backgroundColor: AREA_COLOURS[index % AREA_COLOURS.length] ?? INK_SOFT,
+      borderColor: INK,
+      borderWidth: index === layers.length - 1 ? 3.5 : 1.5,
+      pointRadius: 0,
+    });
+    const end = layer.level.at(-1) ?? 0;
+    labels.push({ text: `${layer.label} ${plain(number(end))}`, value: foot + end / 2, colour: INK_SOFT });
+  }
+  datasets.unshift({
+    label: "settled",
+    data: [
+      { x: 0, y: holdUp.settled },
+      { x: time.end, y: holdUp.settled },
+    ],
+    borderColor: INK,
+    borderWidth: 2.5,
+    borderDash: [10, 6],
+    pointRadius: 0,
+  });
+  const word = result.settling.proved ? "settled" : "at the end";
+  labels.push({ text: `${word} ${plain(number(holdUp.settled))}`, value: holdUp.settled, colour: INK, bold: true });
+  const peakAt = Math.min(holdUp.peak_at_min * time.scale, time.end);
+  return picture({
+    file: "hold-up.png",
+    shown: "Items on belts and in buffers",
+    scenarioTitle: result.title,
+    finding: findingOf(result),
+    plotHeight: 480,
+    time,
+    y: valueAxis("items", Math.max(1, holdUp.peak, ...below) * 1.18),
+    datasets,
+    plugins: [
+      endLabels(labels),
+      pointMark({
+        at: peakAt,
+        value: holdUp.peak,
+        text: `peak ${plain(number(holdUp.peak))} at ${plain(duration(holdUp.peak_at_min))}`,
+      }),
+      key([{ kind: "line", text: `${word}, all kinds`, colour: INK, width: 2.5, dash: [10, 6] }]),
+    ],
+    right: endLabelRoom(labels),
+    withKey: true,
+  });
+}
+
+function findingOf({ hold_up: holdUp, settling }: Result): string {
+  const peak = `Peak ${items(holdUp.peak)} at ${duration(holdUp.peak_at_min)}`;
+  const settled = settling.proved ? `settled at ${items(holdUp.settled)}` : `${items(holdUp.settled)} at the end`;
+  const over = holdUp.over_limit_min > 0 ? `; over the limit for ${duration(holdUp.over_limit_min)}` : "";
+  return plain(`${peak}; ${settled}${over}.`);
+}

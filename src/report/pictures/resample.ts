@@ -1,0 +1,42 @@
+/** Long series brought down to as many columns as a picture can show. */
+
+export interface Columns {
+  /** Column i lasts from `edges[i]` to `edges[i + 1]`, minutes. */
+  readonly edges: readonly number[];
+  /** Index of the first sample of each column, and the number of samples at the end. */
+  readonly starts: readonly number[];
+}
+
+/** Neighbouring samples joined so that there are at most `most` columns. */
+export function columns(timesMin: readonly number[], most: number): Columns {
+  const per = Math.max(1, Math.ceil(timesMin.length / most));
+  const edges = [0];
+  const starts = [0];
+  for (let start = 0; start < timesMin.length; start += per) {
+    const end = Math.min(start + per, timesMin.length);
+    starts.push(end);
+    edges.push(timesMin[end - 1] ?? 0);
+  }
+  return { edges, starts };
+}
+
+/** The last level in each column. */
+export function lastLevels(level: readonly number[], { starts }: Columns): number[] {
+  return starts.slice(1).map((end) => level[end - 1] ?? 0);
+}
+
+/** The mean over each column of shares that hold for a sample each. */
+export function meanShares(share: readonly number[], timesMin: readonly number[], { starts }: Columns): number[] {
+  const means: number[] = [];
+  for (const [column, start] of starts.slice(0, -1).entries()) {
+    let weighted = 0;
+    let total = 0;
+    for (let i = start; i < (starts[column + 1] ?? start); i++) {
+      const length = (timesMin[i] ?? 0) - (i === 0 ? 0 : (timesMin[i - 1] ?? 0));
+      weighted += (share[i] ?? 0) * length;
+      total += length;
+    }
+    means.push(total > 0 ? weighted / total : 0);
+  }
+  return means;
+}

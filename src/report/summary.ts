@@ -1,0 +1,84 @@
+/** The terminal summary: title, findings, and a table of machines, for 80 columns. */
+import type { MachineResult, Result } from "../analysis/result.ts";
+import { approximately, longRun, minutesCell, percentCell, plain, significant } from "./figures.ts";
+import { type Finding, findings } from "./findings.ts";
+import { type Column, table } from "./table.ts";
+import { oneLine, wrap } from "./text-width.ts";
+
+/** How parts are set off, settled once by the caller from terminal and environment. */
+export interface Style {
+  readonly title: (text: string) => string;
+  readonly heading: (text: string) => string;
+  readonly warning: (text: string) => string;
+}
+
+export const PLAIN_STYLE: Style = { title: (text) => text, heading: (text) => text, warning: (text) => text };
+
+const COLUMNS = 80;
+const MOST_MACHINES = 60;
+const FIRST_SHOWN = 30;
+const LAST_SHOWN = 20;
+
+/** @returns lines with a line break at the end of each */
+export function summary(result: Result, style: Style = PLAIN_STYLE): string {
+  const lines = wrap(oneLine(result.title), COLUMNS).map(style.title);
+  lines.push("");
+  for (const finding of findings(result)) lines.push(...paragraph(finding, style));
+  lines.push("", ...machineLines(result.machines, style));
+  return `${lines.map(plain).join("\n")}\n`;
+}
+
+function paragraph({ code, text }: Finding, style: Style): string[] {
+  const warning = code === "warning";
+  const [first = "", ...rest] = wrap(warning ? `Warning: ${text}` : text, COLUMNS - 2);
+  return [`- ${first}`, ...rest.map((line) => `  ${line}`)].map(warning ? style.warning : (line) => line);
+}
+
+function machineLines(all: readonly MachineResult[], style: Style): string[] {
+  const few = all.length <= MOST_MACHINES;
+  const shown = few ? all : [...all.slice(0, FIRST_SHOWN), ...all.slice(-LAST_SHOWN)];
+  const { heading, rows } = table(machineColumns(shown), COLUMNS);
+  if (few) return [...heading.map(style.heading), ...rows];
+  const left = `… ${all.length - shown.length} more, in machines.csv`;
+  return [...heading.map(style.heading), ...rows.slice(0, FIRST_SHOWN), left, ...rows.slice(FIRST_SHOWN)];
+}
+
+function machineColumns(machines: readonly MachineResult[]): Column[] {
+  const column = (
+    heading: readonly string[],
+    importance: number,
+    cell: (machine: MachineResult) => string,
+    align: "left" | "right" = "right",
+  ): Column => ({ heading, importance, cells: machines.map(cell), align });
+  const minutes = (value: number | null): string => (value === null ? "–" : minutesCell(value));
+  const share = (value: number | null): string => (value === null ? "–" : percentCell(value));
+  const rateCell = (value: number | null): string => (value === null ? "–" : significant(value));
+  const columns = [
+    column(["machine"], 99, ({ id }) => oneLine(id), "left"),
+    column(["needs", "/min"], 8, (machine) => rateCell(approximately(machine.needs_per_min))),
+    column(["settled", "/min"], 9, (machine) => rateCell(longRun(machine))),
+    column(["first", "item", "min"], 3, (machine) => minutes(machine.first_item_min)),
+    column(["buffer", "full at", "min"], 6, (machine) => minutes(fullAt(machine))),
+    column(["settled", "from", "min"], 10, (machine) => minutes(machine.full_rate_from_min)),
+    column(["uptime", "ramp-up", "%"], 4, ({ uptime }) => share(uptime.ramp_up)),
+    column(["uptime", "settled", "%"], 7, ({ uptime }) => share(uptime.settled)),
+  ];
+  if (machines.some(({ uptime }) => uptime.settled === null)) {
+    columns.push(column(["uptime", "overall", "%"], 7.5, ({ uptime }) => share(uptime.horizon)));
+  }
+  for (const state of ["starved", "blocked", "down", "held"] as const) {
+    if (state !== "starved" && machines.every((machine) => machine.minutes[state] === 0)) continue;
+    columns.push(column([state, "min"], state === "starved" ? 5 : 5.5, (machine) => minutes(machine.minutes[state])));
+  }
+  return columns;
+}
+
+/** When the last of its infeed buffers is full for the first time; `null` if one never is. */
+function fullAt({ infeed }: MachineResult): number | null {
+  let last: number | null = null;
+  for (const { full_at_min: at } of infeed) {
+    if (at === null) return null;
+    last = Math.max(last ?? 0, at);
+  }
+  return last;
+}

@@ -1,0 +1,63 @@
+/** Tables for the terminal: columns as wide as their widest cell, the least important ones left off for want of room. */
+import { padEnd, padStart, shorten, textWidth } from "./text-width.ts";
+
+export interface Column {
+  /** Lines above the cells. */
+  readonly heading: readonly string[];
+  readonly cells: readonly string[];
+  readonly align: "left" | "right";
+  /** Columns of lower importance go first where the table is too wide. */
+  readonly importance: number;
+}
+
+const GAP = 2;
+
+/**
+ * @param mostColumns room in the terminal; names in the first column are cut to it
+ * @returns heading lines and row lines, none wider than `mostColumns`, without spaces at their ends
+ */
+export function table(columns: readonly Column[], mostColumns: number): { heading: string[]; rows: string[] } {
+  const kept = fitting(columns, mostColumns);
+  const first = kept[0];
+  if (first === undefined) return { heading: [], rows: [] };
+  const others = kept.slice(1).reduce((total, column) => total + GAP + widthOf(column), 0);
+  const widths = kept.map((column) =>
+    column === first ? Math.min(widthOf(first), mostColumns - others) : widthOf(column),
+  );
+  const line = (cellOf: (column: Column) => string): string =>
+    kept
+      .map((column, index) => {
+        const width = widths[index] ?? 0;
+        const cell = shorten(cellOf(column), width);
+        return column.align === "left" ? padEnd(cell, width) : padStart(cell, width);
+      })
+      .join(" ".repeat(GAP))
+      .trimEnd();
+  const headingLines = Math.max(...kept.map(({ heading }) => heading.length));
+  return {
+    heading: Array.from({ length: headingLines }, (_, index) =>
+      line(({ heading }) => heading[index - (headingLines - heading.length)] ?? ""),
+    ),
+    rows: first.cells.map((_, row) => line(({ cells }) => cells[row] ?? "")),
+  };
+}
+
+const LEAST_NAME = 12;
+
+function fitting(columns: readonly Column[], most: number): readonly Column[] {
+  let kept = columns;
+  while (kept.length > 1) {
+    const width = kept.reduce(
+      (total, column, index) => total + (index === 0 ? Math.min(LEAST_NAME, widthOf(column)) : GAP + widthOf(column)),
+      0,
+    );
+    if (width <= most) return kept;
+    const least = kept.slice(1).reduce((a, b) => (b.importance < a.importance ? b : a));
+    kept = kept.filter((column) => column !== least);
+  }
+  return kept;
+}
+
+function widthOf({ heading, cells }: Column): number {
+  return Math.max(0, ...heading.map((text) => textWidth(text)), ...cells.map((text) => textWidth(text)));
+}

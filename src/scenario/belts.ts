@@ -1,0 +1,72 @@
+import { exact, type Rational, smaller, whole } from "../quantity/rational.ts";
+import { formatRate } from "../quantity/units.ts";
+import type { Path } from "./finding.ts";
+import { MAX_BELT_ITEMS } from "./limits.ts";
+import { isStated, type Reading, textAt } from "./reading.ts";
+import type { BeltOrNone, BeltSpec } from "./scenario.ts";
+import type { RawBelt } from "./shapes.ts";
+
+const BELT_KEYS = ["rate", "length", "speed", "pitch", "capacity", "transit"] as const;
+
+/** @param raw what the place states, or "none"; `undefined` is returned where it has been found wrong */
+export function readBelt(raw: RawBelt | "none", path: Path, reading: Reading): BeltOrNone | undefined {
+  const { root, findings } = reading;
+  if (findings.damaged(path)) return undefined;
+  const stated = BELT_KEYS.filter((key) => isStated(root, path, key));
+  if (raw === "none" && stated.length === 0) return null;
+  if (raw !== "none") {
+    const { rate, length, speed, pitch, capacity, transit } = raw;
+    if (length !== undefined && speed !== undefined && pitch !== undefined) {
+      if (capacity === undefined && transit === undefined)
+        return beltOfLength(length, speed, pitch, rate, path, reading);
+    } else if (rate !== undefined && capacity !== undefined) {
+      if (length === undefined && speed === undefined && pitch === undefined) {
+        return beltOfCapacity(rate, capacity, transit, path, reading);
+      }
+    }
+  }
+  const found = [...(raw === "none" ? ["none"] : []), ...stated].join(", ");
+  findings.report("belt-form", { found }, path);
+  return undefined;
+}
+
+/** Carries at most speed / pitch; has room for length / pitch; takes length / speed from end to end. */
+function beltOfLength(
+  lengthM: Rational,
+  speed: Rational,
+  pitch: Rational,
+  rate: Rational | undefined,
+  path: Path,
+  { findings, root }: Reading,
+): BeltSpec | undefined {
+  const most = speed.div(pitch);
+  if (rate !== undefined && rate.compare(most) > 0) {
+    const found = textAt(root, [...path, "rate"]) ?? formatRate(rate);
+    findings.report("belt-too-fast", { found, limit: formatRate(most) }, [...path, "rate"]);
+    return undefined;
+  }
+  const room = lengthM.div(pitch).floor();
+  if (room.compare(MAX_BELT_ITEMS) > 0) {
+    const args = { found: exact(room), limit: String(MAX_BELT_ITEMS), what: "items on one belt" };
+    findings.report("too-many", args, [...path, "length"]);
+    return undefined;
+  }
+  const capacity = Math.max(1, Number(room.n));
+  return { ratePerMin: smaller(rate ?? most, most), capacity, transitMin: lengthM.div(speed), lengthM };
+}
+
+function beltOfCapacity(
+  ratePerMin: Rational,
+  capacity: number,
+  transit: Rational | undefined,
+  path: Path,
+  { findings }: Reading,
+): BeltSpec {
+  const transitMin = transit ?? whole(capacity).div(ratePerMin);
+  const underWay = ratePerMin.mul(transitMin);
+  if (underWay.compare(capacity) > 0) {
+    const limit = whole(capacity).div(transitMin).toString(1);
+    findings.report("belt-slow", { found: String(capacity), limit, needed: exact(underWay.ceil()) }, path);
+  }
+  return { ratePerMin, capacity, transitMin, lengthM: null };
+}

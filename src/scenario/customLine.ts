@@ -1,0 +1,108 @@
+import { readBelt } from "./belts.ts";
+import type { Path } from "./finding.ts";
+import { nearest } from "./nearest.ts";
+import { inFileOrder, keysAt, type Reading, requireEntries } from "./reading.ts";
+import type { References } from "./references.ts";
+import type { CustomBelt, CustomLine, Junction, Rule } from "./scenario.ts";
+import type { RawCustom, RawCustomBelt } from "./shapes.ts";
+
+interface OpenJunction {
+  readonly kind: "divider" | "merge";
+  readonly path: Path;
+  inlets: number;
+  outlets: number;
+}
+
+/** @returns `null` if a belt has a fault */
+export function readCustom(id: string, raw: RawCustom, references: References, reading: Reading): CustomLine | null {
+  const path = ["lines", id];
+  const junctions = collectJunctions(path, reading);
+  requireEntries(reading, [...path, "belts"], "at least one belt");
+  const belts = inFileOrder(reading.root, [...path, "belts"], raw.belts).map(([beltId, belt]) =>
+    readCustomBelt(beltId, belt, [...path, "belts", beltId], junctions, references, reading),
+  );
+  // With a belt unread, the counts would only echo its fault.
+  if (!reading.findings.damaged(path)) checkJunctions(junctions, reading);
+  const read = belts.filter((belt) => belt !== null);
+  if (read.length < belts.length) return null;
+  return {
+    id,
+    layout: "custom",
+    dividers: rules(raw.dividers, [...path, "dividers"], reading),
+    merges: rules(raw.merges, [...path, "merges"], reading),
+    belts: read,
+  };
+}
+
+function rules(stated: Readonly<Record<string, Rule>> | undefined, path: Path, { root }: Reading): Junction[] {
+  return inFileOrder(root, path, stated).map(([id, rule]) => ({ id, rule }));
+}
+
+/** Works from the document, so that a junction with a faulty rule is known all the same. */
+function collectJunctions(line: Path, { root, names, findings, locate }: Reading): Map<string, OpenJunction> {
+  const junctions = new Map<string, OpenJunction>();
+  for (const [key, kind] of [
+    ["dividers", "divider"],
+    ["merges", "merge"],
+  ] as const) {
+    for (const id of keysAt(root, [...line, key])) {
+      const path = [...line, key, id];
+      const before = names.get(id)?.path ?? junctions.get(id)?.path;
+      if (before === undefined) junctions.set(id, { kind, path, inlets: 0, outlets: 0 });
+      else {
+        const args = { found: id, line: String(locate(before, "key")?.line ?? "") };
+        findings.report("duplicate-id", args, path, "key");
+      }
+    }
+  }
+  return junctions;
+}
+
+function readCustomBelt(
+  id: string,
+  raw: RawCustomBelt,
+  path: Path,
+  junctions: ReadonlyMap<string, OpenJunction>,
+  references: References,
+  reading: Reading,
+): CustomBelt | null {
+  const source = junctions.get(raw.from);
+  const target = junctions.get(raw.to);
+  if (source !== undefined) source.outlets++;
+  if (target !== undefined) target.inlets++;
+  const belt = readBelt(raw.belt ?? raw, path, reading);
+  const from = source === undefined ? reference("from") : raw.from;
+  const to = target === undefined ? reference("to") : raw.to;
+  if (from === null || to === null || belt === undefined) return null;
+  return { id, from, to, only: raw.only ?? null, belt };
+
+  function reference(end: "from" | "to"): string | null {
+    const name = raw[end];
+    const at = [...path, end];
+    const mistyped = isUnknown(name) ? nearest(name, junctions.keys()) : "";
+    if (mistyped !== "") {
+      const expected = "element";
+      reading.findings.report("unknown-reference", { found: name, expected, nearest: mistyped }, at);
+      return null;
+    }
+    return end === "from" ? references.beltSource(name, at) : references.beltTarget(name, at);
+  }
+
+  function isUnknown(name: string): boolean {
+    return reading.names.get(name) === undefined && !reading.findings.full();
+  }
+}
+
+function checkJunctions(junctions: ReadonlyMap<string, OpenJunction>, { findings }: Reading): void {
+  for (const [id, { kind, path, inlets, outlets }] of junctions) {
+    const into = { found: id, count: String(inlets) };
+    const out = { found: id, count: String(outlets) };
+    if (kind === "divider") {
+      if (inlets !== 1) findings.report("divider-inlets", into, path, "key");
+      if (outlets < 2) findings.report("divider-outlets", out, path, "key");
+    } else {
+      if (inlets < 2) findings.report("merge-inlets", into, path, "key");
+      if (outlets !== 1) findings.report("merge-outlets", out, path, "key");
+    }
+  }
+}

@@ -1,0 +1,95 @@
+/** A finding is data: what is wrong, and where. Its prose is in messages.ts. */
+import { MAX_FINDINGS } from "./limits.ts";
+import { type ArgsOf, type Code, type Severity, sentence, severityOf } from "./messages.ts";
+
+/** Keys and list indices from the root of the file. */
+export type Path = readonly (string | number)[];
+
+export interface Finding {
+  readonly code: Code;
+  readonly severity: Severity;
+  readonly args: Readonly<Record<string, string>>;
+  readonly path: Path;
+  /** From 1; `null` where a finding concerns the file as a whole. */
+  readonly line: number | null;
+  readonly column: number | null;
+}
+
+export interface Position {
+  readonly line: number;
+  readonly column: number;
+}
+
+/**
+ * Where a path stands in the file: a text or number itself, a map's or list's key; with "key", always the key. A path
+ * that the file does not hold is looked for from its end towards the root.
+ */
+export type Locate = (path: Path, at?: "key" | "value") => Position | null;
+
+export function createFinding<C extends Code>(
+  code: C,
+  args: ArgsOf<C>,
+  path: Path,
+  position: Position | null,
+): Finding {
+  return {
+    code,
+    severity: severityOf(code),
+    args,
+    path,
+    line: position?.line ?? null,
+    column: position?.column ?? null,
+  };
+}
+
+/** `line.yaml:8:5: unknown key "infede", did you mean "infeed"?`; warnings say so. */
+export function formatFinding(finding: Finding, fileName: string): string {
+  const place = finding.line === null ? fileName : `${fileName}:${finding.line}:${finding.column ?? 1}`;
+  const label = finding.severity === "warning" ? "warning: " : "";
+  return `${place}: ${label}${sentence(finding.code, finding.args)}`;
+}
+
+/** Collects the findings of one file, up to a limit, and remembers which parts of it are wrong. */
+export interface Findings {
+  report<C extends Code>(code: C, args: ArgsOf<C>, path: Path, at?: "key" | "value"): void;
+  /** True if an error was found at the path or beneath: what depends on it need not be checked, it would only echo. */
+  damaged(path: Path): boolean;
+  /** True once further findings are only counted: suggestions for them would be wasted effort. */
+  full(): boolean;
+  hasErrors(): boolean;
+  /** In the order of the file. */
+  list(): readonly Finding[];
+}
+
+/** @param before findings made already, all of them errors */
+export function collectFindings(locate: Locate, before: readonly Finding[] = []): Findings {
+  const found: Finding[] = [...before];
+  const damaged = new Set<string>();
+  let errors = before.length;
+  let notShown = 0;
+
+  function markDamaged(path: Path): void {
+    for (let length = 0; length <= path.length; length++) damaged.add(JSON.stringify(path.slice(0, length)));
+  }
+  for (const finding of before) markDamaged(finding.path);
+
+  return {
+    report(code, args, path, at) {
+      if (severityOf(code) === "error") {
+        errors++;
+        markDamaged(path);
+      }
+      if (found.length < MAX_FINDINGS) found.push(createFinding(code, args, path, locate(path, at)));
+      else notShown++;
+    },
+    damaged: (path) => damaged.has(JSON.stringify(path)),
+    full: () => found.length >= MAX_FINDINGS,
+    hasErrors: () => errors > 0,
+    list() {
+      const inOrder = found.toSorted((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0));
+      return notShown === 0
+        ? inOrder
+        : [...inOrder, createFinding("more-findings", { count: String(notShown) }, [], null)];
+    },
+  };
+}

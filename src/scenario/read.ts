@@ -1,0 +1,78 @@
+/** From the text of a scenario file to a `Scenario`, or to everything that is wrong with it. */
+import { whole } from "../quantity/rational.ts";
+import { type Node, readDocument } from "./document.ts";
+import { readFeeds } from "./feeds.ts";
+import { collectFindings, type Finding, type Findings, type Locate } from "./finding.ts";
+import { checkItems } from "./items.ts";
+import { MAX_SEED_LENGTH, MAX_TITLE_LENGTH } from "./limits.ts";
+import { readLines } from "./lines.ts";
+import { readMachines } from "./machines.ts";
+import { collectNames } from "./names.ts";
+import { inFileOrder, type Reading, requireEntries, textAt } from "./reading.ts";
+import type { Scenario } from "./scenario.ts";
+import type { RawScenario } from "./shapes.ts";
+import { checkStructure } from "./structure.ts";
+
+const DEFAULT_HORIZON_MIN = whole(240);
+const DEFAULT_SEED = "1";
+
+export type ReadOutcome =
+  | {
+      readonly ok: true;
+      readonly scenario: Scenario;
+      readonly warnings: readonly Finding[];
+      /** For findings that are made later, of the network. */
+      readonly locate: Locate;
+    }
+  | { readonly ok: false; readonly findings: readonly Finding[] };
+
+/**
+ * @param text YAML 1.2 or JSON
+ * @param options.name the title of a scenario that states none, such as the file's name
+ */
+export function readScenario(text: string, options: { readonly name?: string } = {}): ReadOutcome {
+  const outcome = readDocument(text);
+  if (!outcome.ok) return outcome;
+  const { root, locate } = outcome.document;
+  const findings = collectFindings(locate, outcome.document.findings);
+  const raw = checkStructure(root, findings);
+  if (raw === null) return { ok: false, findings: findings.list() };
+
+  const reading = { root, locate, findings, names: collectNames(root, locate, findings) };
+  const scenario = buildScenario(raw, options.name ?? "Untitled scenario", reading);
+  if (findings.hasErrors()) return { ok: false, findings: findings.list() };
+  return { ok: true, scenario, warnings: findings.list(), locate };
+}
+
+function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenario {
+  const { root, findings } = reading;
+  for (const section of ["feeds", "machines", "lines"]) requireEntries(reading, [section], section);
+  const tick = raw.tick ?? "auto";
+  const scenario: Scenario = {
+    title: readText(root, "title", MAX_TITLE_LENGTH, findings) ?? name,
+    horizonMin: raw.horizon ?? DEFAULT_HORIZON_MIN,
+    tickS: tick === "auto" ? tick : tick.mul(60n),
+    seed: readText(root, "seed", MAX_SEED_LENGTH, findings) ?? DEFAULT_SEED,
+    feeds: readFeeds(raw, reading),
+    machines: readMachines(raw, reading),
+    lines: readLines(raw, reading),
+    outlets: inFileOrder(root, ["outlets"], raw.outlets).map(([id, outlet]) => ({ id, item: outlet.item })),
+  };
+  checkItems(raw, reading);
+  return scenario;
+}
+
+/** One line of plain text; line breaks and runs of spaces become one space. */
+function readText(root: Node, key: "title" | "seed", limit: number, findings: Findings): string | undefined {
+  const written = textAt(root, [key]);
+  if (written === undefined) return undefined;
+  const text = written.replace(/\s+/gu, " ").trim();
+  if (text === "") findings.report("empty", { expected: "text" }, [key]);
+  // Besides control characters, those that turn the direction of writing round.
+  else if (/[\p{Cc}\p{Cs}\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/u.test(text)) {
+    findings.report("bad-text", { found: text }, [key]);
+  } else if ([...text].length > limit) {
+    findings.report("text-too-long", { found: String([...text].length), limit: String(limit) }, [key]);
+  }
+  return text;
+}

@@ -1,0 +1,43 @@
+/** What every part of the reader is handed: the document, where findings go, and the file's order. */
+import { childOf, type Node, nodeAt } from "./document.ts";
+import type { Findings, Locate, Path } from "./finding.ts";
+import type { Names } from "./names.ts";
+
+export interface Reading {
+  readonly root: Node;
+  readonly locate: Locate;
+  readonly findings: Findings;
+  readonly names: Names;
+}
+
+/** A record's entries in the order of the file, which JavaScript's objects don't keep for keys that are numbers. */
+export function inFileOrder<V>(root: Node, path: Path, record: Readonly<Record<string, V>> | undefined): [string, V][] {
+  const entries: [string, V][] = [];
+  for (const key of keysAt(root, path)) {
+    const value = record !== undefined && Object.hasOwn(record, key) ? record[key] : undefined;
+    if (value !== undefined) entries.push([key, value]);
+  }
+  return entries;
+}
+
+/** The keys of a map, faulty entries included. */
+export function keysAt(root: Node, path: Path): string[] {
+  const node = nodeAt(root, path);
+  return node?.kind === "map" ? [...node.entries.keys()] : [];
+}
+
+/** The text of a scalar as written; `undefined` where there is none. */
+export function textAt(root: Node, path: Path): string | undefined {
+  const node = nodeAt(root, path);
+  return node?.kind === "scalar" && node.value !== null ? node.text : undefined;
+}
+
+/** Reports a map that must have an entry and has none. */
+export function requireEntries(reading: Pick<Reading, "root" | "findings">, path: Path, expected: string): void {
+  const node = nodeAt(reading.root, path);
+  if (node?.kind === "map" && node.entries.size === 0) reading.findings.report("empty", { expected }, path);
+}
+
+export function isStated(root: Node, path: Path, key: string): boolean {
+  return childOf(nodeAt(root, path), key) !== undefined;
+}

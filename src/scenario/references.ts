@@ -1,0 +1,83 @@
+/** Looks up what lines refer to, and keeps count of which feed goes where. */
+import type { Path } from "./finding.ts";
+import type { Known } from "./names.ts";
+import { inFileOrder, isStated, type Reading } from "./reading.ts";
+import type { RawScenario } from "./shapes.ts";
+
+export interface References {
+  /** A chain's source: a feed. */
+  chainSource(name: string, path: Path): void;
+  /** A chain's consumers by their own ids: one outlet, one machine, or a group's machines. */
+  chainConsumers(name: string, path: Path): readonly string[];
+  /** Where a custom belt may begin beside junctions; the element's own id, `null` if there is none. */
+  beltSource(name: string, path: Path): string | null;
+  /** Where a custom belt may end beside junctions. */
+  beltTarget(name: string, path: Path): string | null;
+  reportUnusedFeeds(raw: RawScenario): void;
+}
+
+type Kind = Known["kind"];
+
+export function createReferences({ names, findings, locate, root }: Reading): References {
+  const feedUsedAt = new Map<string, Path>();
+
+  function find(name: string, path: Path, kinds: readonly Kind[], expected: string): Known | null {
+    const known = names.get(name);
+    if (known === undefined) {
+      if (isOfFaultyGroup(name)) return null;
+      const nearest = findings.full() ? "" : names.nearestTo(name, kinds);
+      findings.report("unknown-reference", { found: name, expected, nearest }, path);
+      return null;
+    }
+    if (kinds.includes(known.kind)) return known;
+    findings.report("wrong-reference", { found: name, is: known.kind, expected }, path);
+    return null;
+  }
+
+  /** A group whose count is wrong has machines that nobody can list. */
+  function isOfFaultyGroup(name: string): boolean {
+    const group = name.replace(/-[0-9]+$/, "");
+    return group !== name && findings.damaged(["machines", group]);
+  }
+
+  function useFeed(name: string, path: Path): void {
+    const before = feedUsedAt.get(name);
+    if (before === undefined) feedUsedAt.set(name, path);
+    else findings.report("feed-twice", { found: name, line: String(locate(before)?.line ?? "") }, path);
+  }
+
+  function oneElement(name: string, known: Known, path: Path): string | null {
+    const first = known.ids[0] ?? "";
+    if (known.kind !== "group") return first;
+    findings.report("several-machines", { found: name, first, last: known.ids.at(-1) ?? "" }, path);
+    return null;
+  }
+
+  return {
+    chainSource(name, path) {
+      const kind = names.get(name)?.kind;
+      if (kind === "machine" || kind === "group") {
+        findings.report("not-yet", { found: `from: ${name}` }, path);
+      } else if (find(name, path, ["feed"], "feed") !== null) useFeed(name, path);
+    },
+    chainConsumers(name, path) {
+      return find(name, path, ["machine", "group", "outlet"], "machine or outlet")?.ids ?? [];
+    },
+    beltSource(name, path) {
+      const known = find(name, path, ["feed", "machine", "group"], "feed, machine, divider or merge");
+      if (known === null) return null;
+      if (known.kind === "feed") useFeed(name, path);
+      return oneElement(name, known, path);
+    },
+    beltTarget(name, path) {
+      const known = find(name, path, ["machine", "group", "outlet"], "machine, outlet, divider or merge");
+      return known === null ? null : oneElement(name, known, path);
+    },
+    reportUnusedFeeds(raw) {
+      if (findings.damaged(["lines"]) || !isStated(root, [], "lines")) return;
+      for (const [id] of inFileOrder(root, ["feeds"], raw.feeds)) {
+        if (!feedUsedAt.has(id)) findings.report("unused-feed", { found: id }, ["feeds", id], "key");
+      }
+    },
+  };
+}

@@ -1,0 +1,243 @@
+/**
+ * The structure of the scenario file, once: what the reader checks against, and what the JSON Schema for editors is made
+ * from. An error's text here is only the kind of thing expected; findings and their prose are made elsewhere. What one
+ * key's place cannot show (references, which keys go together) is checked after this, in the other files of this floor.
+ */
+import { z } from "zod";
+import type { Rational } from "../quantity/rational.ts";
+import {
+  formatDuration,
+  formatLength,
+  formatPercentage,
+  formatRate,
+  formatSpeed,
+  parseQuantity,
+  type QuantityKind,
+  quantityPattern,
+} from "../quantity/units.ts";
+import {
+  MAX_BELT_ITEMS,
+  MAX_BUFFER_ITEMS,
+  MAX_HORIZON_MIN,
+  MAX_LENGTH_M,
+  MAX_MACHINES,
+  MAX_RATE_PER_MIN,
+  MAX_SPEED_M_PER_MIN,
+  MAX_SPEED_SHARE,
+  MAX_TICK_MIN,
+  NAME_PATTERN,
+} from "./limits.ts";
+
+const LARGEST: Readonly<Record<QuantityKind, Rational>> = {
+  rate: MAX_RATE_PER_MIN,
+  duration: MAX_HORIZON_MIN,
+  length: MAX_LENGTH_M,
+  speed: MAX_SPEED_M_PER_MIN,
+  percentage: MAX_SPEED_SHARE,
+};
+
+const FORMATS: Readonly<Record<QuantityKind, (value: Rational) => string>> = {
+  rate: formatRate,
+  duration: formatDuration,
+  length: formatLength,
+  speed: formatSpeed,
+  percentage: formatPercentage,
+};
+
+const EXAMPLES: Readonly<Record<QuantityKind, string[]>> = {
+  rate: ["30/min", "0.5/s", "1800/h", "45/4 /min"],
+  duration: ["90 s", "100 ms", "15 min", "2 h"],
+  length: ["6 m", "80 mm"],
+  speed: ["20 m/min", "0.4 m/s"],
+  percentage: ["100 %", "75 %"],
+};
+
+/** What the reader needs to know of a quantity that reads well and is impossible all the same. */
+export type QuantityIssue = "zero" | "too-large" | "too-many-digits";
+
+function quantity(kind: QuantityKind, about: string, options: { zero?: boolean; largest?: Rational } = {}) {
+  const { zero = false, largest = LARGEST[kind] } = options;
+  const format = FORMATS[kind];
+  return z
+    .string({ error: kind })
+    .regex(quantityPattern(kind), { error: kind })
+    .transform((text, context): Rational => {
+      const parsed = parseQuantity(kind, text);
+      const refuse = (issue: QuantityIssue): Rational => {
+        context.issues.push({ code: "custom", message: issue, input: text, params: { limit: format(largest) } });
+        return z.NEVER;
+      };
+      if (!parsed.ok) return refuse("too-many-digits");
+      if (!zero && parsed.value.n === 0n) return refuse("zero");
+      return parsed.value.compare(largest) > 0 ? refuse("too-large") : parsed.value;
+    })
+    .meta({ description: about, examples: EXAMPLES[kind] });
+}
+
+/** A map of these keys and no others; for an unknown key the error's text is the list of the known ones. */
+function keys<S extends z.core.$ZodLooseShape>(shape: S) {
+  const known = Object.keys(shape).filter((key) => key !== "$schema");
+  return z.strictObject(shape, { error: (issue) => (issue.code === "unrecognized_keys" ? known.join(", ") : "map") });
+}
+
+/** YAML reads a name of digits as a number. */
+function name(about: string) {
+  return z
+    .union([z.string().regex(NAME_PATTERN), z.int().nonnegative().transform(String)], { error: "name" })
+    .meta({ description: about });
+}
+
+function names(about: string) {
+  const one = name("A name.");
+  return z
+    .union([one.transform((single) => [single]), z.array(one).min(1, { error: "names" })], { error: "names" })
+    .meta({ description: about });
+}
+
+/** A map whose keys the file chooses. */
+function named<V extends z.ZodType>(values: V, about: string, least: 0 | 1 = 0) {
+  const map = z.record(z.string().regex(NAME_PATTERN, { error: "name" }), values, { error: "map" });
+  return map.meta({ description: about, ...(least > 0 && { minProperties: least }) });
+}
+
+function count(most: number, about: string) {
+  return z
+    .int({ error: "count" })
+    .min(1, { error: "count" })
+    .max(most, { error: "count" })
+    .meta({ description: about });
+}
+
+function counts(about: string, least: 0 | 1 = 0) {
+  return named(count(MAX_BUFFER_ITEMS, "Items."), about, least);
+}
+
+function words<const W extends readonly [string, ...string[]]>(known: W, about: string) {
+  return z.enum(known, { error: "word" }).meta({ description: about });
+}
+
+/** YAML reads a title or seed of digits as a number; the reader takes what is written. */
+function text(about: string) {
+  return z.union([z.string(), z.number(), z.boolean()], { error: "text" }).meta({ description: about });
+}
+
+const feedShape = keys({
+  item: name("The kind of item it feeds."),
+  rate: quantity("rate", "A steady feed's rate.").optional(),
+  profile: z
+    .array(
+      keys({
+        from: quantity("duration", "When this rate begins, counted from the start.", { zero: true }),
+        rate: quantity("rate", "The rate from then on; 0/min pauses.", { zero: true }),
+      }),
+    )
+    .min(1, { error: "list" })
+    .optional()
+    .meta({ description: "Rates over time, in place of rate; the first from 0 min, each later than the one before." }),
+}).meta({ description: "Where items enter: states rate or profile." });
+
+const machineShape = keys({
+  count: count(
+    MAX_MACHINES,
+    "Equal machines, named name-1, name-2, …; without a count one machine with the group's name.",
+  ).optional(),
+  cycle: quantity("duration", "Length of one cycle at 100 % speed."),
+  takes: counts("Items that a cycle takes, by kind.", 1),
+  makes: counts("Items that a cycle makes, by kind.", 1),
+  infeed: z
+    .union([count(MAX_BUFFER_ITEMS, "Items, for each kind."), counts("Items, by kind.")], { error: "counts" })
+    .meta({ description: "Room of the infeed buffer: one number for every kind taken, or one for each." }),
+  outfeed: z
+    .union([count(MAX_BUFFER_ITEMS, "Items, for each kind."), counts("Items, by kind.")], { error: "counts" })
+    .optional()
+    .meta({ description: "Room of the outfeed buffer, as infeed; two cycles' product if not stated." }),
+  speed: z
+    .union([quantity("percentage", "Of every machine."), z.array(quantity("percentage", "Of one machine."))], {
+      error: "percentages",
+    })
+    .optional()
+    .meta({ description: "Speed against the stated cycle, 100 % if not stated; a list gives each machine its own." }),
+}).meta({ description: "A machine, or a group of equal ones." });
+
+const beltKeys = {
+  rate: quantity("rate", "What it carries at most; speed / pitch if not stated.").optional(),
+  length: quantity("length", "Its length; goes with speed and pitch.").optional(),
+  speed: quantity("speed", "How fast it moves.").optional(),
+  pitch: quantity("length", "From one item's front to the next one's, packed close.").optional(),
+  capacity: count(MAX_BELT_ITEMS, "Room for items; with rate, in place of length, speed and pitch.").optional(),
+  transit: quantity("duration", "From end to end, with capacity; capacity / rate if not stated.", {
+    zero: true,
+  }).optional(),
+};
+
+const none = z.literal("none", { error: "belt" });
+
+const beltShape = keys(beltKeys).meta({
+  description: "Either length, speed and pitch (and rate), or rate and capacity (and transit).",
+});
+
+function belt(about: string) {
+  return z
+    .union([none.meta({ description: "A direct hand-over." }), beltShape], { error: "belt" })
+    .meta({ description: about });
+}
+
+const chainShape = keys({
+  layout: z.literal("chain").meta({ description: "A belt passes machine after machine; at each, a divider." }),
+  from: names("The feeds."),
+  to: names("Machine groups, single machines or outlets, in feeding order."),
+  belt: belt("The through belts, from divider to divider."),
+  branch: belt("The belts from a divider to its machine; as belt if not stated.").optional(),
+  dividers: words(["even", "through-first", "branch-first"], "How each divider shares; even if not stated.").optional(),
+  end: words(["stop"], "What the chain's far end does.").optional(),
+}).meta({ description: "A chain." });
+
+const rule = words(["even", "ordered"], "Taking turns, or the first belt in the file's order that can.");
+
+const customBeltShape = keys({
+  from: name("A feed, a machine, or a divider or merge of this line."),
+  to: name("A machine, an outlet, or a divider or merge of this line."),
+  only: names("Item kinds that it lets in; all if not stated.").optional(),
+  belt: none.optional().meta({ description: "none: a direct hand-over." }),
+  ...beltKeys,
+}).meta({ description: "A belt from one element to another." });
+
+const customShape = keys({
+  layout: z.literal("custom").meta({ description: "Dividers, merges and belts one by one." }),
+  dividers: named(rule, "Dividers and their rules: one belt to each, two or more from it.").optional(),
+  merges: named(rule, "Merges and their rules: two or more belts to each, one from it.").optional(),
+  belts: named(customBeltShape, "The belts, in the order of a divider's outlets and a merge's inlets.", 1),
+}).meta({ description: "A network written down element by element." });
+
+const outletShape = keys({ item: name("The kind of item that leaves here.") }).meta({
+  description: "Where finished items leave.",
+});
+
+export const scenarioShape = keys({
+  $schema: z.string({ error: "text" }).optional().meta({ description: "For editors; the reader ignores it." }),
+  title: text("What the reports are headed; the file's name if not stated.").optional(),
+  horizon: quantity("duration", "How long to simulate; 4 h if not stated.").optional(),
+  tick: z
+    .union([z.literal("auto"), quantity("duration", "Length of a tick.", { largest: MAX_TICK_MIN })], { error: "tick" })
+    .optional()
+    .meta({ description: "auto picks a length short enough for the line's fastest element." }),
+  seed: text("Names the random streams; 1 if not stated.").optional(),
+  feeds: named(feedShape, "Where items enter.", 1),
+  machines: named(machineShape, "Machines and groups of machines.", 1),
+  lines: named(
+    z.discriminatedUnion("layout", [chainShape, customShape], { error: "layout" }),
+    "What connects them.",
+    1,
+  ),
+  outlets: named(outletShape, "Where finished items leave.").optional(),
+}).meta({ title: "fillfront scenario", description: "A chained feed line, its machines and what feeds it." });
+
+/** A scenario whose structure is right; nothing else of it has been checked. */
+export type RawScenario = z.output<typeof scenarioShape>;
+export type RawFeed = z.output<typeof feedShape>;
+export type RawMachine = z.output<typeof machineShape>;
+export type RawBelt = z.output<typeof beltShape>;
+export type RawLine = RawScenario["lines"][string];
+export type RawChain = z.output<typeof chainShape>;
+export type RawCustom = z.output<typeof customShape>;
+export type RawCustomBelt = z.output<typeof customBeltShape>;

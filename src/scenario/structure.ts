@@ -1,0 +1,264 @@
+/**
+ * Checks a document against the shapes and turns what they refuse into findings. What is wrong is then left out and the
+ * rest handed on, so that one reading of a file shows every error.
+ */
+import type { z } from "zod";
+import { parseQuantity, type QuantityKind, type QuantityProblem } from "../quantity/units.ts";
+import { type Node, nodeAt, plainData, type ScalarNode } from "./document.ts";
+import type { Findings, Path } from "./finding.ts";
+import { MAX_FINDINGS } from "./limits.ts";
+import { FOUND } from "./messages.ts";
+import { nearest } from "./nearest.ts";
+import { isKeyNotYet, isWordNotYet } from "./notYet.ts";
+import { type RawScenario, scenarioShape } from "./shapes.ts";
+
+type Issue = z.core.$ZodIssue;
+
+/** @returns the scenario less its faulty parts; `null` if nothing can be made of it */
+export function checkStructure(root: Node, findings: Findings): RawScenario | null {
+  const data = plainData(root);
+  if (!isRecord(data)) {
+    findings.report("wrong-type", { found: found(root), expected: "map" }, []);
+    return null;
+  }
+  const first = scenarioShape.safeParse(data);
+  if (first.success) return first.data;
+  const mistyped = mistypedKeys(first.error.issues);
+  for (const issue of first.error.issues) {
+    // What was left empty by an unknown alias, say, has been reported.
+    const known = issue.code !== "unrecognized_keys" && findings.damaged(plainPath(issue.path));
+    if (!known && !mistyped.has(JSON.stringify(issue.path))) reportIssue(issue, [], root, findings);
+  }
+
+  // Leave out the faulty values; then, where one of them was needed, the entry; then the section's entry.
+  let issues = first.error.issues;
+  for (const widen of [(path: Path) => path, entryOf, sectionEntryOf]) {
+    for (const issue of issues) for (const path of faultyPaths(issue)) remove(data, widen(path));
+    for (const section of ["feeds", "machines", "lines"]) data[section] ??= {};
+    const again = scenarioShape.safeParse(data);
+    if (again.success) return again.data;
+    issues = again.error.issues;
+  }
+  return null;
+}
+
+/** Keys that are missing only because they are misspelt, as paths in JSON: the unknown key says it all. */
+function mistypedKeys(issues: readonly Issue[]): Set<string> {
+  const mistyped = new Set<string>();
+  for (const issue of issues.slice(0, MAX_FINDINGS)) {
+    if (issue.code !== "unrecognized_keys") continue;
+    for (const key of issue.keys.slice(0, MAX_FINDINGS)) {
+      const meant = nearest(key, issue.message.split(", "));
+      if (meant !== "") mistyped.add(JSON.stringify([...issue.path, meant]));
+    }
+  }
+  return mistyped;
+}
+
+function faultyPaths(issue: Issue): Path[] {
+  const path = plainPath(issue.path);
+  if (issue.code === "unrecognized_keys") return issue.keys.map((key) => [...path, key]);
+  // Leaving out one element of a list would renumber the others.
+  const list = path.findIndex((step) => typeof step === "number");
+  return [list < 0 ? path : path.slice(0, list)];
+}
+
+/** A custom line's belt, divider or merge; else the feed, machine, line or outlet. */
+function entryOf(path: Path): Path {
+  return path[0] === "lines" && path.length > 4 ? path.slice(0, 4) : sectionEntryOf(path);
+}
+
+function sectionEntryOf(path: Path): Path {
+  return path.slice(0, 2);
+}
+
+function remove(data: Record<string, unknown>, path: Path): void {
+  let holder: unknown = data;
+  for (const step of path.slice(0, -1)) holder = isRecord(holder) ? holder[step] : undefined;
+  const last = path.at(-1);
+  if (isRecord(holder) && last !== undefined) delete holder[last];
+}
+
+function reportIssue(issue: Issue, base: Path, root: Node, findings: Findings): void {
+  const path = [...base, ...plainPath(issue.path)];
+  const node = nodeAt(root, path);
+  const key = path.at(-1);
+  if (node === undefined) {
+    findings.report("missing-key", { key: String(key), expected: expectedBy(issue) }, path.slice(0, -1));
+    return;
+  }
+  switch (issue.code) {
+    case "unrecognized_keys":
+      for (const unknown of issue.keys) reportUnknownKey(unknown, issue.message, path, findings);
+      return;
+    case "invalid_key":
+      findings.report("bad-name", { found: String(key) }, path, "key");
+      return;
+    case "invalid_union": {
+      if (issue.errors.length === 0) {
+        reportWord(node, issue.message, discriminatorValues(issue), path, root, findings);
+        return;
+      }
+      const branches = issue.errors.filter((branch) => !branch.some(refusesOutright));
+      if (branches.length === 1 && branches[0] !== undefined) {
+        for (const inner of branches[0]) reportIssue(inner, path, root, findings);
+        return;
+      }
+      break;
+    }
+    case "invalid_value":
+      reportWord(node, issue.message, issue.values.map(String), path, root, findings);
+      return;
+    case "too_small":
+      if (node.kind !== "list") break;
+      findings.report("empty", { expected: issue.message }, path);
+      return;
+    case "too_big":
+      // Beyond the safe integers the library complains twice; the limit proper comes second.
+      if (issue.maximum === Number.MAX_SAFE_INTEGER) return;
+      findings.report("too-large", { found: written(node), limit: String(issue.maximum) }, path);
+      return;
+    case "custom":
+      reportQuantity(issue, node, path, findings);
+      return;
+    default:
+  }
+  reportValue(expectedBy(issue), node, path, findings);
+}
+
+/** True if the issue says that a union's branch was never meant, rather than meant and done wrong. */
+function refusesOutright(issue: Issue): boolean {
+  return (
+    issue.path.length === 0 && ["invalid_type", "invalid_value", "invalid_union", "invalid_format"].includes(issue.code)
+  );
+}
+
+function discriminatorValues(issue: z.core.$ZodIssueInvalidUnion): string[] {
+  return "options" in issue && Array.isArray(issue.options) ? issue.options.map(String) : [];
+}
+
+function expectedBy(issue: Issue): string {
+  return issue.code === "unrecognized_keys" ? "map" : issue.message;
+}
+
+function reportUnknownKey(key: string, known: string, path: Path, findings: Findings): void {
+  const at = [...path, key];
+  if (isKeyNotYet(path, key)) findings.report("not-yet", { found: key }, at, "key");
+  else findings.report("unknown-key", { found: key, nearest: nearest(key, known.split(", ")), known }, at, "key");
+}
+
+function reportWord(
+  node: Node,
+  expected: string,
+  known: readonly string[],
+  path: Path,
+  root: Node,
+  findings: Findings,
+): void {
+  if (node.kind !== "scalar" || node.value === null) {
+    findings.report(
+      "wrong-type",
+      { found: found(node), expected: expected === "word" ? known.join(", ") : expected },
+      path,
+    );
+  } else if (isWordNotYet(root, path, node.text)) {
+    findings.report("not-yet", { found: node.text }, path);
+  } else {
+    const args = { found: node.text, nearest: nearest(node.text, known), known: known.join(", ") };
+    findings.report("unknown-word", args, path);
+  }
+}
+
+function reportQuantity(issue: z.core.$ZodIssueCustom, node: Node, path: Path, findings: Findings): void {
+  const text = { found: written(node) };
+  if (issue.message === "zero") findings.report("zero", text, path);
+  else if (issue.message === "too-many-digits") findings.report("too-many-digits", text, path);
+  else findings.report("too-large", { ...text, limit: String(issue.params?.limit) }, path);
+}
+
+/** A scalar, map or list that is not what its place holds. */
+function reportValue(expected: string, node: Node, path: Path, findings: Findings): void {
+  if (node.kind === "list" && node.items.length === 0 && expected === "names") {
+    findings.report("empty", { expected }, path);
+    return;
+  }
+  if (node.kind === "scalar" && node.value !== null) {
+    if (reportScalar(expected, node, path, findings)) return;
+  }
+  findings.report("wrong-type", { found: found(node), expected }, path);
+}
+
+const SCALAR_KINDS: ReadonlyMap<string, QuantityKind> = new Map([
+  ["rate", "rate"],
+  ["duration", "duration"],
+  ["tick", "duration"],
+  ["length", "length"],
+  ["speed", "speed"],
+  ["percentage", "percentage"],
+  ["percentages", "percentage"],
+]);
+
+/** @returns false if there is nothing better to say than that something else was expected */
+function reportScalar(expected: string, node: ScalarNode, path: Path, findings: Findings): boolean {
+  const text = node.text;
+  const kind = SCALAR_KINDS.get(expected);
+  if (kind !== undefined) {
+    const parsed = parseQuantity(kind, text);
+    if (parsed.ok || (expected === "tick" && parsed.problem === "no-number")) return false;
+    reportProblem(kind, text, parsed, path, findings);
+    return true;
+  }
+  if ((expected === "name" || expected === "names") && typeof node.value !== "boolean") {
+    findings.report("bad-name", { found: text }, path);
+    return true;
+  }
+  if ((expected === "count" || expected === "counts") && typeof node.value === "number") {
+    if (node.value < 0) findings.report("negative", { found: text }, path);
+    else if (node.value === 0) findings.report("zero", { found: text }, path);
+    else return false;
+    return true;
+  }
+  return false;
+}
+
+function reportProblem(
+  kind: QuantityKind,
+  text: string,
+  problem: QuantityProblem,
+  path: Path,
+  findings: Findings,
+): void {
+  switch (problem.problem) {
+    case "unknown-unit":
+      findings.report("unknown-unit", { found: text, unit: problem.unit, kind }, path);
+      return;
+    case "decimal-comma":
+      findings.report("decimal-comma", { found: text, right: problem.right }, path);
+      return;
+    case "missing-unit":
+    case "no-number":
+      findings.report(problem.problem, { found: text, kind }, path);
+      return;
+    case "negative":
+    case "too-many-digits":
+      findings.report(problem.problem, { found: text }, path);
+  }
+}
+
+function found(node: Node): string {
+  if (node.kind === "map") return FOUND.map;
+  if (node.kind === "list") return FOUND.list;
+  return node.value === null ? FOUND.nothing : FOUND.text(node.text);
+}
+
+function written(node: Node): string {
+  return node.kind === "scalar" ? node.text : found(node);
+}
+
+function plainPath(path: readonly PropertyKey[]): Path {
+  return path.map((step) => (typeof step === "symbol" ? String(step) : step));
+}
+
+function isRecord(value: unknown): value is Record<string, unknown> {
+  return typeof value === "object" && value !== null && !Array.isArray(value);
+}

@@ -1,0 +1,114 @@
+/** The packed file as a stranger meets it: in an empty folder, with nothing but the npm registry. */
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join, relative, sep } from "node:path";
+import { publint } from "publint";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+
+/** What the tarball carries from others: chart.js, and a canvas that needs no build (see DEVELOPERS.md). */
+const BUNDLED = ["@kurkle/color", "canvas", "chart.js", "chartjs-node-canvas", "tslib"];
+const PNG_SIGNATURE = "89504e470d0a1a0a";
+const LIBRARY = ["analyse", "compile", "readScenario", "simulate"];
+
+const folder = mkdtempSync(join(tmpdir(), "fillfront-pack-"));
+const installed = join(folder, "node_modules", "fillfront");
+
+/** What npm sets for scripts would point the inner npm at this checkout; its settings for the registry stay. */
+function strangersEnvironment(): NodeJS.ProcessEnv {
+  const ours = /^(npm_(package|lifecycle)_|npm_config_local_prefix|npm_config_prefix|INIT_CWD|NODE_ENV|VITEST)/i;
+  return Object.fromEntries(Object.entries(process.env).filter(([name]) => !ours.test(name)));
+}
+
+/** Standard output; throws with everything that was printed if the command fails. */
+function run(command: string, args: readonly string[], cwd: string): string {
+  const { status, stdout, stderr, error } = spawnSync(command, args, {
+    cwd,
+    env: strangersEnvironment(),
+    encoding: "utf8",
+  });
+  if (error !== undefined) throw error;
+  if (status !== 0) throw new Error(`${command} ${args.join(" ")}: exit status ${status}\n${stdout}${stderr}`);
+  return stdout;
+}
+
+/** Paths below `top`, with forward slashes. */
+function filesBelow(top: string): string[] {
+  return readdirSync(top, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => relative(top, join(entry.parentPath, entry.name)).split(sep).join("/"));
+}
+
+function tarball(): string {
+  const [file, ...others] = readdirSync(folder).filter((name) => name.endsWith(".tgz"));
+  if (file === undefined || others.length > 0) throw new Error("npm pack wrote no file, or several");
+  return file;
+}
+
+beforeAll(() => {
+  run("npm", ["pack", "--pack-destination", folder], process.cwd());
+  // Without a package.json of its own, npm would install into the nearest folder above that has one.
+  writeFileSync(join(folder, "package.json"), '{ "private": true, "type": "module" }\n');
+  run("npm", ["install", `./${tarball()}`], folder);
+});
+
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+describe("the tarball", () => {
+  test("holds the build, the examples, the licence and the bundled packages, and nothing else", () => {
+    const files = filesBelow(installed).filter((name) => !name.startsWith("node_modules/"));
+    const known = /^(dist\/.+\.(js|d\.ts)|scenarios\/.+\.yaml|package\.json|README\.md|LICENSE)$/;
+    expect(files.filter((name) => !known.test(name))).toEqual([]);
+    expect(files).toEqual(
+      expect.arrayContaining(["LICENSE", "README.md", "dist/cli/main.js", "dist/index.d.ts", "dist/index.js"]),
+    );
+  });
+
+  test("bundles no more than it must: no binary, under 3 MB", () => {
+    const bundled = filesBelow(join(installed, "node_modules")).filter((name) => !name.startsWith("."));
+    const packages = new Set(bundled.map((name) => /^(@[^/]+\/)?[^/]+/.exec(name)?.[0]));
+    expect([...packages].sort()).toEqual(BUNDLED);
+    expect(bundled.filter((name) => name.endsWith(".node"))).toEqual([]);
+    expect(statSync(join(folder, tarball())).size).toBeLessThan(3e6);
+  });
+
+  test("has an entry for every importer", async () => {
+    const { messages } = await publint({ pkgDir: installed, pack: false, strict: true });
+    expect(messages).toEqual([]);
+  });
+});
+
+describe("installed", () => {
+  test("the command line simulates an example and draws its pictures", () => {
+    const bin = join("node_modules", ".bin", "fillfront");
+    run(bin, ["run", join(installed, "scenarios", "short-chain.yaml"), "--out", "report"], folder);
+    const report = filesBelow(join(folder, "report"));
+    expect(report).toEqual(expect.arrayContaining(["report.md", "result.json"]));
+    const pictures = report.filter((name) => name.endsWith(".png"));
+    expect(pictures).not.toEqual([]);
+    for (const name of pictures) {
+      const bytes = readFileSync(join(folder, "report", name));
+      expect(bytes.subarray(0, 8).toString("hex"), name).toBe(PNG_SIGNATURE);
+      expect(bytes.length, name).toBeGreaterThan(5000);
+    }
+  });
+
+  test("the library is imported by an ESM script", () => {
+    writeFileSync(
+      join(folder, "use.js"),
+      'import * as library from "fillfront";\nconsole.log(JSON.stringify(Object.keys(library)));\n',
+    );
+    expect(JSON.parse(run(process.execPath, ["use.js"], folder))).toEqual(expect.arrayContaining(LIBRARY));
+  });
+
+  test("its types hold in a strict project that checks libraries too", () => {
+    writeFileSync(
+      join(folder, "use.ts"),
+      `import { ${LIBRARY.join(", ")} } from "fillfront";\nexport { ${LIBRARY} };\n`,
+    );
+    const tsc = createRequire(import.meta.url).resolve("typescript/bin/tsc");
+    const options = ["--noEmit", "--strict", "--module", "nodenext", "--target", "es2023", "--lib", "es2023", "use.ts"];
+    expect(run(process.execPath, [tsc, ...options], folder)).toBe("");
+  });
+});

@@ -1,0 +1,140 @@
+import { describe, expect, test } from "vitest";
+import type { Result } from "../../src/analysis/result.ts";
+import { plain } from "../../src/report/figures.ts";
+import { type FindingCode, findings } from "../../src/report/findings.ts";
+import { sample } from "./sample.ts";
+
+const base = sample({ machines: 4, endMin: 14 }).result;
+
+function said(result: Result, code: FindingCode): string {
+  return findings(result)
+    .filter((finding) => finding.code === code)
+    .map(({ text }) => plain(text))
+    .join(" | ");
+}
+
+function changed(settling: Partial<Result["settling"]>, output: Partial<Result["output"]> = {}): Result {
+  return { ...base, settling: { ...base.settling, ...settling }, output: { ...base.output, ...output } };
+}
+
+describe("settled", () => {
+  test("proved: when, at what, and the period", () => {
+    expect(said(changed({ time_min: 14.93, period_min: 1 / 15 }), "settled")).toBe(
+      "The line settles at 120/min, its full output, for good from 14.9 min on. This is proved: its whole state recurs every 4 s.",
+    );
+  });
+
+  test("by the flow solution: exact, but not proved", () => {
+    const text = said(changed({ proved: false, basis: "flow", period_min: null }), "settled");
+    expect(text).toContain("exact by the flow solution");
+    expect(text).toContain("not proved");
+    expect(text).not.toContain("for good");
+  });
+
+  test("measured: said to be measured", () => {
+    const measured = changed(
+      { proved: false, basis: "measured", period_min: null },
+      { settled_per_min: null, measured_per_min: 118.7 },
+    );
+    const text = said(measured, "settled");
+    expect(text).toContain("118.7/min, measured over the last part of the horizon of 4 h");
+    expect(text).toContain("not proved");
+  });
+
+  test("not within the horizon", () => {
+    const text = said(changed({ proved: false, basis: "measured", time_min: null, period_min: null }), "settled");
+    expect(text).toContain("has not settled within the horizon of 4 h");
+  });
+});
+
+test("the tolerance band is told apart from settling, and names its moving average", () => {
+  expect(said(changed({ within_tolerance_min: 13.2, to_50_min: 0.4, to_90_min: 8 }), "tolerance")).toBe(
+    "The 1 min moving average of the output stays within 5 % of the settled output from 13.2 min on (above 50 % from 24 s, 90 % from 8 min).",
+  );
+  expect(said(changed({ within_tolerance_min: null }), "tolerance")).toContain("does not stay within 5 %");
+});
+
+test("the flow solution stands beside it, with the reason where the two part", () => {
+  expect(said(changed({ time_min: 10, flow_time_min: "99/10" }), "flow")).toMatch(/has 9\.9 min\.$/);
+  expect(said(changed({ time_min: 12, flow_time_min: "10" }), "flow")).toBe(
+    "The flow solution beside it, with neither belts nor whole items, has 10 min, 2 min earlier: belts take time to fill and to cross, and items come whole.",
+  );
+  expect(said(changed({ time_min: 10, flow_time_min: "12" }), "flow")).toContain("2 min later");
+  expect(said({ ...base, flow: null }, "flow")).toBe("");
+});
+
+test("the loss in items and in time of settled output", () => {
+  const text = said(changed({}, { ramp_up_loss: 604, settled_per_min: "240" }), "loss");
+  expect(text).toContain("604 items");
+  expect(text).toContain("2.5 min of settled output");
+});
+
+test("who is last, and who never gets there", () => {
+  const machines = base.machines.map((machine, i) => ({ ...machine, full_rate_from_min: [1, 2, 10, null][i] ?? null }));
+  expect(said({ ...base, machines }, "last")).toBe(
+    "Last to run at its long-run rate for good: cartoner-3, from 10 min on. cartoner-4 does not by the end.",
+  );
+});
+
+test("an undersupplied line: what it reaches and who starves by how much", () => {
+  const machines = base.machines.map((machine, i) => ({
+    ...machine,
+    settled_per_min: ["30", "30", "15", "15"][i] ?? "30",
+    minutes: { ...machine.minutes, starved: i > 1 ? 100 : 0 },
+  }));
+  const short: Result = { ...changed({}, { settled_per_min: "90" }), machines };
+  expect(said(short, "short")).toBe(
+    "What is fed does not satisfy the line: of its full output of 120/min it reaches 75 %. In the long run these starve: cartoner-3 (50 % of its need) and cartoner-4 (50 % of its need).",
+  );
+  expect(said(short, "settled")).not.toContain("full output");
+  expect(said(base, "short")).toBe("");
+});
+
+test("a line held up from behind is called blocked, not starved", () => {
+  const machines = base.machines.map((machine) => ({
+    ...machine,
+    settled_per_min: "15",
+    minutes: { ...machine.minutes, starved: 1, blocked: 100 },
+  }));
+  const text = said({ ...changed({}, { settled_per_min: "60" }), machines }, "short");
+  expect(text).toContain("The line is held up");
+  expect(text).toContain("blocked: cartoner-1 (50 % of its need)");
+  expect(text).not.toContain("starve");
+});
+
+test("a creeping buffer: which, how fast, until when", () => {
+  const still = [
+    { buffer: "cartoner-7", rate_per_min: "1/4", done_at_min: 412.5 },
+    { buffer: "cartoner-8.tray", rate_per_min: "-1/8", done_at_min: null },
+  ];
+  expect(said(changed({ still_changing: still }), "changing")).toBe(
+    "At the end of the horizon the buffer of cartoner-7 still fills by 0.25/min; full at 6 h 53 min. | At the end of the horizon the buffer of cartoner-8.tray still drains by 0.125/min; it is never done before something else changes it.",
+  );
+});
+
+test("belts without headroom are named; what a feed offers in vain is said", () => {
+  const belts = base.belts.map((belt, i) => ({ ...belt, headroom_per_min: i === 1 ? "0" : "5" }));
+  expect(said({ ...base, belts }, "headroom")).toBe("A belt has no headroom in the long run: main.through-2.");
+  const feeds = base.feeds.map((feed) => ({ ...feed, rate_per_min: "126", settled_per_min: "120" }));
+  expect(said({ ...base, feeds }, "feed-held")).toBe(
+    "Of the 126/min that feed blender offers, the line takes 120/min in the long run.",
+  );
+});
+
+test("hold-up and dwell, with their limits where they were passed", () => {
+  const hold_up = { ...base.hold_up, peak: 640, peak_at_min: 14.9, settled: 633, over_limit_min: 3 };
+  const dwell = { mean_min: 2.6, longest_min: 3.5, over_limit_items: 7 };
+  expect(said({ ...base, hold_up, dwell }, "hold-up")).toBe(
+    "On belts and in buffers lie at most 640 items, at 14.9 min; 633 items once settled; more than the limit for 3 min.",
+  );
+  expect(said({ ...base, hold_up, dwell }, "dwell")).toContain("7 items longer than the limit");
+  expect(said({ ...base, dwell: { mean_min: null, longest_min: null, over_limit_items: 0 } }, "dwell")).toBe("");
+});
+
+test("several lines are told one by one, warnings last", () => {
+  const line = base.lines[0];
+  const lines = line === undefined ? [] : [line, { ...line, id: "second" }];
+  const found = findings({ ...base, lines, warnings: ["two\nlines"] });
+  expect(found.filter(({ code }) => code === "line")).toHaveLength(2);
+  expect(found.at(-1)).toEqual({ code: "warning", text: "two lines" });
+});

@@ -1,0 +1,67 @@
+/** A scenario with every part the format has; the plant and its numbers are invented. */
+export const EXAMPLE = `title: Eight cartoners on one chained belt
+horizon: 4 h
+tick: auto                      # or 100 ms
+feeds:
+  blender: { item: pouch, rate: 240/min }
+machines:
+  cartoner:
+    count: 8
+    cycle: 2 s
+    takes: { pouch: 1 }
+    makes: { carton: 1 }
+    infeed: 100
+    outfeed: 20
+    speed: 100 %
+lines:
+  main:
+    layout: chain
+    from: [blender]
+    to: [cartoner]
+    belt:   { rate: 270/min, length: 3 m, speed: 24 m/min, pitch: 80 mm }
+    branch: { rate: 270/min, length: 1 m, speed: 24 m/min, pitch: 80 mm }
+    dividers: even
+    end: stop
+outlets:
+  dispatch: { item: carton }
+`;
+
+/** A custom line with a profile, two kinds of machine, a divider, a merge and direct hand-overs. */
+export const CUSTOM_EXAMPLE = `title: Two fillers, one packer
+seed: 0042
+tick: 100 ms
+feeds:
+  silo:
+    item: can
+    profile:
+      - { from: 0 min, rate: 120/min }
+      - { from: 60 min, rate: 0/min }
+      - { from: 90 min, rate: 45/4 /min }
+machines:
+  filler:
+    count: 2
+    cycle: 1 s
+    takes: { can: 1 }
+    makes: { filled: 1 }
+    infeed: { can: 30 }
+    outfeed: { filled: 5 }
+    speed: [100 %, 75 %]
+  packer: { cycle: 6 s, takes: { filled: 6 }, makes: { tray: 1 }, infeed: 24 }
+lines:
+  main:
+    layout: custom
+    dividers: { split: ordered }
+    merges: { join: even }
+    belts:
+      in: { from: silo, to: split, rate: 270/min, capacity: 37, transit: 7.5 s }
+      a: { from: split, to: filler-1, belt: none }
+      b: { from: split, to: filler-2, length: 3 m, speed: 24 m/min, pitch: 80 mm, only: [can] }
+      c: { from: filler-1, to: join, belt: none }
+      d: { from: filler-2, to: join, rate: 60/min, capacity: 10 }
+      e: { from: join, to: packer, belt: none }
+`;
+
+export function changed(text: string, from: string, to: string): string {
+  if (!text.includes(from)) throw new Error(`the example has no "${from}"`);
+  return text.replace(from, () => to);
+}

@@ -1,0 +1,263 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { type Finding, formatFinding } from "../../src/scenario/finding.ts";
+import { catalogue } from "../../src/scenario/messages.ts";
+import { editDistance, nearest } from "../../src/scenario/nearest.ts";
+import { readScenario } from "../../src/scenario/read.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE } from "./example.ts";
+
+function findingsOf(text: string): readonly Finding[] {
+  const outcome = readScenario(text);
+  return outcome.ok ? outcome.warnings : outcome.findings;
+}
+
+/** "code line:column" of each finding. */
+function summary(text: string): string[] {
+  return findingsOf(text).map((finding) => `${finding.code} ${finding.line}:${finding.column}`);
+}
+
+const BELT = "{ rate: 270/min, length: 3 m, speed: 24 m/min, pitch: 80 mm }";
+const inChain = (from: string, to: string) => changed(EXAMPLE, from, to);
+const inCustom = (from: string, to: string) => changed(CUSTOM_EXAMPLE, from, to);
+
+/** What is done to an example, and all that is then found. */
+const CASES: [what: string, text: string, ...found: string[]][] = [
+  ["a file too big", `# ${"x".repeat(2 ** 20)}`, "file-too-big null:null"],
+  ["no content", "# nothing\n", "no-content null:null"],
+  ["an empty text", "", "no-content null:null"],
+  ["two documents", `${EXAMPLE}---\n${EXAMPLE}`, "several-documents 26:1"],
+  ["broken YAML", inChain("[blender]", "[blender"), "bad-yaml 20:5"],
+  ["a tab as indent", inChain("    cycle", "\tcycle"), "bad-yaml 9:1"],
+  ["nesting", "[".repeat(60), "too-deep 1:53"],
+  ["nesting by aliases", chainOfAliases(60), "too-deep 51:8"],
+  ["an alias bomb", aliasBomb(), "too-many-values 6:5"],
+  ["an alias without anchor", inChain("count: 8", "count: *many"), "unknown-alias 8:12", "wrong-type 8:5"],
+  ["an alias in itself", inChain("[blender]", "&a [*a]"), "alias-in-itself 18:15", "wrong-type 18:15"],
+  ["a tag", inChain("count: 8", "count: !!int 8"), "bad-tag 8:18"],
+  ["an unknown tag", inChain("count: 8", "count: !many 8"), "bad-tag 8:18"],
+  ["a map as key", inChain("count: 8", "{ a: 1 }: 8"), "bad-key 8:5"],
+  ["a key twice", inChain("    cycle: 2 s", "    cycle: 2 s\n    cycle: 3 s"), "duplicate-key 10:5"],
+  ["a merge key", inChain("count: 8", "<<: { count: 8 }"), "merge-key 8:5"],
+
+  ["a list for a file", "- a", "wrong-type 1:1"],
+  ["a text for a file", "a scenario", "wrong-type 1:1"],
+  ["an unknown key", inChain("infeed", "infede"), "unknown-key 12:5"],
+  ["an unknown key far from any", inChain("speed: 100 %", "colour: red"), "unknown-key 14:5"],
+  ["an unknown key in a flow map", inChain("rate: 240/min }", "rate: 240/min, x: 1 }"), "unknown-key 5:44"],
+  ["a missing key", inChain("    infeed: 100\n", ""), "missing-key 7:3"],
+  ["a missing section", "title: x\nfeeds: { f: { item: pouch, rate: 1/min } }\n", "missing-key 1:1", "missing-key 1:1"],
+  ["a list for a map", inChain("{ pouch: 1 }", "[pouch]"), "wrong-type 10:5"],
+  ["nothing for a value", inChain("cycle: 2 s", "cycle:"), "wrong-type 9:5"],
+  ["a word for a count", inChain("count: 8", "count: eight"), "wrong-type 8:12"],
+  ["part of a machine", inChain("count: 8", "count: 1.5"), "wrong-type 8:12"],
+  ["a boolean for a name", inChain("to: [cartoner]", "to: true"), "wrong-type 19:9"],
+  ["an unknown word", inChain("dividers: even", "dividers: evn"), "unknown-word 22:15"],
+  ["an unknown layout", inChain("layout: chain", "layout: chian"), "unknown-word 17:13"],
+  ["a word for a belt", inChain(BELT, "nothing"), "unknown-word 20:13"],
+  ["a section of later versions", `limits: { dwell: 10 min }\n${EXAMPLE}`, "not-yet 1:1"],
+  ["a key of later versions", inChain("rate: 240/min", "batch: { every: 20 min }"), "not-yet 5:26"],
+  ["a layout of later versions", inChain("layout: chain", "layout: tree"), "not-yet 17:13"],
+  ["a rule of later versions", inChain("dividers: even", "dividers: weighted"), "not-yet 22:15"],
+  ["an end of later versions", inChain("end: stop", "end: return"), "not-yet 23:10"],
+  ["an outlet at the end", inChain("end: stop", "end: dispatch"), "not-yet 23:10"],
+  ["a chain from machines", inChain("[blender]", "[blender, cartoner]"), "not-yet 18:21"],
+  ["a name with a slash", inChain("  main:", "  ../main:"), "bad-name 16:3"],
+  ["a name of a formula", inChain("  dispatch:", '  "=A1":'), "bad-name 25:3"],
+  ["a name too long", inChain("  main:", `  ${"m".repeat(41)}:`), "bad-name 16:3"],
+  ["an item with a space", inChain("item: carton", "item: a carton"), "bad-name 25:21"],
+  ["a key that objects hide", inChain("  main:", "  __proto__: {}\n  main:"), "bad-name 16:3"],
+  ["null for a name", inChain("  main:", "  ~:"), "bad-key 16:3", "empty 15:1"],
+  ["an escape sequence in the title", inChain("title: E", 'title: "\\e[2J"\n#'), "bad-text 1:8"],
+  ["a title that turns round", inChain("title: E", 'title: "\\u202e"\n#'), "bad-text 1:8"],
+  ["a title too long", inChain("title: E", `title: ${"e".repeat(200)}`), "text-too-long 1:8"],
+  ["an empty title", inChain("title: E", 'title: " "\n#'), "empty 1:8"],
+  ["no feeds", inChain("  blender: { item: pouch, rate: 240/min }", "  {}"), ...noFeeds()],
+  ["no sources", inChain("[blender]", "[]"), "empty 18:5"],
+  ["nothing made", inChain("{ carton: 1 }", "{}"), "empty 11:5", "unknown-item 25:21"],
+
+  ["no unit", inChain("240/min", "240"), "missing-unit 5:35"],
+  ["no unit, quoted", inChain("240/min", '"240"'), "missing-unit 5:35"],
+  ["no unit in a list", inChain("speed: 100 %", "speed: [100 %, 90]"), "missing-unit 14:20"],
+  ["an unknown unit", inChain("2 s", "2 sec"), "unknown-unit 9:12"],
+  ["no number", inChain("2 s", "soon"), "no-number 9:12"],
+  ["a word for a tick", inChain("tick: auto", "tick: fast"), "wrong-type 3:7"],
+  ["a decimal comma", inChain("2 s", "2,5 s"), "decimal-comma 9:12"],
+  ["a negative time", inChain("2 s", "-2 s"), "negative 9:12"],
+  ["a negative room", inChain("infeed: 100", "infeed: -1"), "negative 12:13"],
+  ["no machines", inChain("count: 8", "count: 0"), "zero 8:12"],
+  ["no time", inChain("2 s", "0 s"), "zero 9:12"],
+  ["a feed of nothing", inChain("240/min", "0/min"), "zero 5:35"],
+  ["too many digits", inChain("2 s", "2.00000000001 s"), "too-many-digits 9:12"],
+  ["a million digits", inChain("2 s", `${"2".repeat(1e6)} s`), "too-many-digits 9:12"],
+  ["a horizon of years", inChain("4 h", "900 d"), "too-large 2:10"],
+  ["too many machines at once", inChain("count: 8", "count: 20001"), "too-large 8:12"],
+  ["a count beyond all numbers", inChain("count: 8", `count: ${"9".repeat(400)}`), "too-large 8:12"],
+  ["too many machines together", inChain("machines:\n", `machines:\n${machines(2)}`), "too-many 9:3"],
+  ["a belt too long", inChain(BELT, "{ length: 9 km, speed: 24 m/min, pitch: 80 mm }"), "unknown-unit 20:23"],
+  ["too many items on a belt", inChain(BELT, "{ length: 9000 m, speed: 24 m/min, pitch: 80 mm }"), "too-many 20:23"],
+  [
+    "too much belt together",
+    inChain("count: 8", "count: 20000").replaceAll(/length: \d m/g, "length: 30 m"),
+    "too-many 15:1",
+  ],
+  ["too many kinds", inChain("makes: { carton: 1 }", `makes: { carton: 1, ${kinds(63)} }`), "too-many 6:1"],
+
+  ["a name twice", inChain("  dispatch:", "  blender:"), "duplicate-id 25:3"],
+  ["a machine's number taken", inChain("  dispatch:", "  cartoner-3:"), "duplicate-id 25:3"],
+  [
+    "a divider called as a machine",
+    inCustom("split: ordered", "packer: ordered"),
+    "duplicate-id 24:17",
+    "unknown-reference 27:28",
+    "unknown-reference 28:18",
+    "unknown-reference 29:18",
+  ],
+  ["an unknown feed", inChain("[blender]", "[blendr]"), "unknown-reference 18:12"],
+  ["an unknown machine", inChain("[cartoner]", "cartoner-9"), "unknown-reference 19:9"],
+  ["an unknown end of a belt", inCustom("to: packer", "to: paker"), "unknown-reference 32:23"],
+  ["a feed as a consumer", inChain("[cartoner]", "[cartoner, blender]"), "wrong-reference 19:20"],
+  ["an outlet as a source", inChain("[blender]", "[blender, dispatch]"), "wrong-reference 18:21"],
+  ["a group for a machine", inCustom("to: filler-1", "to: filler"), "several-machines 28:29"],
+  ["a machine twice", inChain("[cartoner]", "[cartoner-2, cartoner]"), "listed-twice 19:22"],
+  ["a feed twice", inChain("[blender]", "[blender, blender]"), "listed-twice 18:21"],
+  [
+    "an item that nobody supplies",
+    inChain("takes: { pouch: 1 }", "takes: { puch: 1 }"),
+    "item-not-taken 5:20",
+    "unknown-item 10:14",
+  ],
+  ["an outlet for no item", inChain("item: carton", "item: cartons"), "unknown-item 25:21"],
+  ["a belt for no item", inCustom("only: [can]", "only: [can, tin]"), "unknown-item 29:89"],
+
+  ["a feed without rate", inChain(", rate: 240/min", ""), "feed-form 5:3"],
+  ["a feed with both", inChain("240/min", "240/min, profile: [{ from: 0 s, rate: 1/min }]"), "feed-form 5:3"],
+  ["a profile that starts late", inCustom("from: 0 min", "from: 1 min"), "profile-start 8:17"],
+  ["a profile out of order", inCustom("from: 90 min", "from: 60 min"), "profile-order 10:17"],
+  ["a profile of nothing", inCustom("120/min", "0/min").replace("45/4 /min", "0/h"), "profile-zero 7:5"],
+  ["a feed on two belts", inCustom("from: filler-1, to: join", "from: silo, to: join"), "feed-twice 30:18"],
+  ["a feed on none", inChain("feeds:\n", "feeds:\n  spare: { item: pouch, rate: 1/min }\n"), "unused-feed 5:3"],
+  ["a kind without room", inCustom("{ can: 30 }", "{}"), "buffer-missing 16:5"],
+  ["room for no kind", inCustom("{ can: 30 }", "{ can: 30, cans: 3 }"), "buffer-item 16:24"],
+  ["less room than a cycle", inCustom("infeed: 24", "infeed: 5"), "buffer-small 19:80"],
+  ["speeds for others", inCustom("[100 %, 75 %]", "[100 %]"), "speed-count 18:5"],
+
+  ["a belt of both forms", inChain(BELT, "{ length: 3 m, capacity: 3 }"), "belt-form 20:5"],
+  ["a belt of half a form", inChain(BELT, "{ rate: 3/min }"), "belt-form 20:5"],
+  ["a belt of nothing", inCustom("to: packer, belt: none", "to: packer"), "belt-form 32:7"],
+  ["none and a rate", inCustom("to: packer, belt: none", "to: packer, belt: none, rate: 1/s"), "belt-form 32:7"],
+  [
+    "a rate above speed / pitch",
+    inChain("{ rate: 270/min, length: 3", "{ rate: 301/min, length: 3"),
+    "belt-too-fast 20:21",
+  ],
+  ["too little room for the rate", inCustom("capacity: 37", "capacity: 33"), "belt-slow 27:7"],
+  ["a divider without inlet", inCustom("to: split", "to: filler-1"), "divider-inlets 24:17"],
+  [
+    "a divider with one outlet",
+    inCustom("from: split, to: filler-1", "from: filler-2, to: filler-1"),
+    "divider-outlets 24:17",
+  ],
+  ["a merge with one inlet", inCustom("from: filler-1, to: join", "from: filler-1, to: packer"), "merge-inlets 25:15"],
+  ["a merge without outlet", inCustom("from: join", "from: filler-1"), "merge-outlets 25:15"],
+];
+
+function aliasBomb(): string {
+  const lines = ["a0: &a0 [x, x, x, x, x, x, x, x, x, x]"];
+  for (let i = 1; i < 20; i++) lines.push(`a${i}: &a${i} [${Array.from({ length: 10 }, () => `*a${i - 1}`)}]`);
+  return lines.join("\n");
+}
+
+function chainOfAliases(length: number): string {
+  return Array.from({ length }, (_, i) => `a${i}: &a${i} [${i === 0 ? "x" : `*a${i - 1}`}]`).join("\n");
+}
+
+function machines(groups: number): string {
+  const one = "{ count: 10000, cycle: 1 s, takes: { pouch: 1 }, makes: { carton: 1 }, infeed: 1 }";
+  return Array.from({ length: groups }, (_, i) => `  m${i}: ${one}\n`).join("");
+}
+
+function kinds(count: number): string {
+  return Array.from({ length: count }, (_, i) => `k${i}: 1`).join(", ");
+}
+
+function noFeeds(): string[] {
+  return ["empty 4:1", "unknown-item 10:14", "unknown-reference 18:12"];
+}
+
+test.each(CASES)("%s", (_what, text, ...found) => expect(summary(text)).toEqual(found));
+
+test("every finding that reading can make is made above", () => {
+  const folder = new URL("../../src/scenario/", import.meta.url);
+  const sources = readdirSync(folder)
+    .filter((file) => file !== "messages.ts")
+    .map((file) => readFileSync(new URL(file, folder), "utf8"));
+  const used = Object.keys(catalogue).filter((code) => sources.some((source) => source.includes(`"${code}"`)));
+  const made = new Set(CASES.flatMap(([, , ...found]) => found.map((entry) => entry.split(" ")[0])));
+  expect(used.filter((code) => !made.has(code) && code !== "more-findings")).toEqual([]);
+});
+
+describe("all errors of a file are shown at once", () => {
+  test("whatever their kind", () => {
+    const text = EXAMPLE.replace("240/min", "240")
+      .replace("infeed", "infede")
+      .replace("[blender]", "[blendr]")
+      .replace("end: stop", "end: return")
+      .replace("item: carton", "item: karton");
+    expect(summary(text)).toEqual([
+      "missing-unit 5:35",
+      "unknown-key 12:5",
+      "unknown-reference 18:12",
+      "not-yet 23:10",
+      "unknown-item 25:21",
+    ]);
+  });
+
+  test("up to a hundred, and the number of the others", () => {
+    const many = Array.from({ length: 250 }, (_, i) => `  f${i}: { item: pouch, rate: 1 }\n`).join("");
+    const findings = findingsOf(inChain("feeds:\n", `feeds:\n${many}`));
+    expect(findings).toHaveLength(101);
+    expect(findings.at(-1)).toMatchObject({ code: "more-findings", args: { count: "150" } });
+  });
+
+  test("a warning alone doesn't refuse the file", () => {
+    const outcome = readScenario(inCustom("capacity: 37", "capacity: 33"));
+    expect(outcome).toMatchObject({ ok: true, warnings: [{ code: "belt-slow", severity: "warning" }] });
+  });
+});
+
+describe("in words", () => {
+  const said = (text: string) => findingsOf(text).map((finding) => formatFinding(finding, "line.yaml"));
+
+  test("what was found, and what would be right", () => {
+    expect(said(inChain("infeed", "infede"))).toEqual(['line.yaml:12:5: unknown key "infede", did you mean "infeed"?']);
+    expect(said(inChain("240/min", "240"))).toEqual([
+      'line.yaml:5:35: "240" has no unit; one of: 240/min, 240/s, 240/h',
+    ]);
+    expect(said(inChain("layout: chain", "layout: tree"))).toEqual([
+      'line.yaml:17:13: "tree" is not supported by this version of fillfront',
+    ]);
+    expect(said("")).toEqual(["line.yaml: the file holds no scenario; it begins with feeds, machines and lines"]);
+    expect(said(inCustom("capacity: 37", "capacity: 33"))).toEqual([
+      "line.yaml:27:7: warning: with room for 33 items the belt carries at most 264 per minute; its rate needs room for 34",
+    ]);
+  });
+
+  test("nothing that a file holds reaches the terminal unescaped", () => {
+    const [sentence] = said(inChain("dividers: even", 'dividers: "\\e[2J\\u202e\\n"'));
+    expect(sentence).toContain('unknown word "\\u001b[2J\\u202e\\u000a"');
+  });
+});
+
+describe("the nearest name", () => {
+  test("a slip of the fingers is one step", () => {
+    expect(["infede", "ifneed", "infeeed", "infed", "inpeed"].map((word) => editDistance(word, "infeed"))).toEqual([
+      1, 1, 1, 1, 1,
+    ]);
+    expect(editDistance("", "abc")).toBe(3);
+  });
+  test("is none where none is near", () => {
+    expect(nearest("infede", ["outfeed", "infeed", "speed"])).toBe("infeed");
+    expect(nearest("colour", ["count", "cycle", "takes"])).toBe("");
+    expect(nearest("x".repeat(100_000), ["x"])).toBe("");
+  });
+});

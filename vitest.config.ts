@@ -1,0 +1,21 @@
+import { defineConfig } from "vitest/config";
+
+/** Tests that run the built command line; the others take the sources as they are. */
+const BUILT = ["test/cli/**/*.test.ts", "test/docs/**/*.test.ts"];
+
+export default defineConfig({
+  test: {
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+    projects: [
+      {
+        extends: true,
+        test: { name: "floors", include: ["test/**/*.test.ts"], exclude: [...BUILT, "test/pack/**"] },
+      },
+      {
+        extends: true,
+        test: { name: "commands", include: BUILT, globalSetup: "test/global-setup.ts" },
+      },
+    ],
+  },
+});
