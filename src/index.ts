@@ -17,6 +17,8 @@ export type { MachineSeries, OutputSeries, Series } from "./analysis/series.ts";
 export { ConservationError } from "./engine/conservation.ts";
 export { type Run, type SimulationOptions, simulate } from "./engine/simulate.ts";
 export { asCustom } from "./network/as-custom.ts";
+export { compile, TooFineError } from "./network/compile.ts";
+export { expand } from "./network/expand.ts";
 export type * from "./network/network.ts";
 export { type Prepared, prepare } from "./network/prepare.ts";
 export type { Program } from "./network/program.ts";

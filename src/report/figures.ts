@@ -26,10 +26,11 @@ export function number(value: number, decimals = 0): string {
   return digits === "0" ? "0" : `${value < 0 ? MINUS : ""}${grouped(digits)}`;
 }
 
-/** Four significant digits, and every digit of whole numbers below a million. */
+/** Whole where two decimals are enough for that, else four significant digits. */
 export function significant(value: number): string {
   const size = Math.abs(value);
   if (size === 0) return "0";
+  if (size >= 0.01 && Math.abs(size * 100 - Math.round(size * 100)) < 1e-6) return number(value, 2);
   const decimals = Math.max(0, Math.min(6, 3 - Math.floor(Math.log10(size))));
   return number(value, decimals);
 }

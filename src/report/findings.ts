@@ -123,11 +123,15 @@ function short({ output, machines }: Result): Finding[] {
 }
 
 function loss({ output }: Result): Finding[] {
-  if (output.ramp_up_loss === null) return [];
+  const { ramp_up_loss: lost } = output;
+  if (lost === null) return [];
   const at = longRun(output);
-  const worth =
-    at !== null && at > 0 && output.ramp_up_loss > 0 ? `, ${duration(output.ramp_up_loss / at)} of settled output` : "";
-  const text = `The ramp-up costs ${items(output.ramp_up_loss)} against running at the settled output from the start${worth}.`;
+  const worth = at !== null && at > 0 && lost !== 0 ? `, ${duration(Math.abs(lost) / at)} of settled output` : "";
+  // A feed that falls off later leaves more made before settling than the settled output would have been.
+  const text =
+    lost < 0
+      ? `Up to settling the line makes ${items(-lost)} more than if it ran at the settled output from the start${worth}.`
+      : `The ramp-up costs ${items(lost)} against running at the settled output from the start${worth}.`;
   return [{ code: "loss", text }];
 }
 

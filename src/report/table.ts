@@ -42,7 +42,8 @@ export function table(columns: readonly Column[], mostColumns: number): { headin
   };
 }
 
-const LEAST_NAME = 12;
+/** Sooner than cutting names to less than this a column is left off. */
+const LEAST_NAME = 16;
 
 function fitting(columns: readonly Column[], most: number): readonly Column[] {
   let kept = columns;

@@ -126,7 +126,7 @@ describe("output", () => {
     const settling = { ...eight.result.settling, proved: false, time_min: null, within_tolerance_min: null };
     const picture = outputPicture({ ...eight.result, output, settling }, eight.series);
     expect(picture.finding).toBe("Not settled within the horizon of 4 h.");
-    expect(picture.config.data.datasets.map(({ label }) => label)).toEqual(["moving average", "each sample", "full"]);
+    expect(picture.config.data.datasets.map(({ label }) => label)).toEqual(["moving average", "short means", "full"]);
     expect(paint(picture).length).toBeGreaterThan(20_000);
   });
 });

@@ -26,13 +26,13 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["no content", "# nothing\n", "no-content null:null"],
   ["an empty text", "", "no-content null:null"],
   ["two documents", `${EXAMPLE}---\n${EXAMPLE}`, "several-documents 26:1"],
-  ["broken YAML", inChain("[blender]", "[blender"), "bad-yaml 20:5"],
-  ["a tab as indent", inChain("    cycle", "\tcycle"), "bad-yaml 9:1"],
+  ["broken YAML", inChain("[blender]", "[blender"), "bad-yaml 19:5"],
+  ["a tab as indent", inChain("    cycle", "\tcycle"), ...brokenLines()],
   ["nesting", "[".repeat(60), "too-deep 1:53"],
-  ["nesting by aliases", chainOfAliases(60), "too-deep 51:8"],
-  ["an alias bomb", aliasBomb(), "too-many-values 6:5"],
-  ["an alias without anchor", inChain("count: 8", "count: *many"), "unknown-alias 8:12", "wrong-type 8:5"],
-  ["an alias in itself", inChain("[blender]", "&a [*a]"), "alias-in-itself 18:15", "wrong-type 18:15"],
+  ["nesting by aliases", chainOfAliases(60), "too-deep 51:11"],
+  ["an alias bomb", aliasBomb(), "too-many-values 6:9"],
+  ["an alias without anchor", inChain("count: 8", "count: *many"), "unknown-alias 8:12"],
+  ["an alias in itself", inChain("[blender]", "&a [*a]"), "alias-in-itself 18:15"],
   ["a tag", inChain("count: 8", "count: !!int 8"), "bad-tag 8:18"],
   ["an unknown tag", inChain("count: 8", "count: !many 8"), "bad-tag 8:18"],
   ["a map as key", inChain("count: 8", "{ a: 1 }: 8"), "bad-key 8:5"],
@@ -43,7 +43,7 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["a text for a file", "a scenario", "wrong-type 1:1"],
   ["an unknown key", inChain("infeed", "infede"), "unknown-key 12:5"],
   ["an unknown key far from any", inChain("speed: 100 %", "colour: red"), "unknown-key 14:5"],
-  ["an unknown key in a flow map", inChain("rate: 240/min }", "rate: 240/min, x: 1 }"), "unknown-key 5:44"],
+  ["an unknown key in a flow map", inChain("rate: 240/min }", "rate: 240/min, x: 1 }"), "unknown-key 5:42"],
   ["a missing key", inChain("    infeed: 100\n", ""), "missing-key 7:3"],
   ["a missing section", "title: x\nfeeds: { f: { item: pouch, rate: 1/min } }\n", "missing-key 1:1", "missing-key 1:1"],
   ["a list for a map", inChain("{ pouch: 1 }", "[pouch]"), "wrong-type 10:5"],
@@ -53,9 +53,9 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["a boolean for a name", inChain("to: [cartoner]", "to: true"), "wrong-type 19:9"],
   ["an unknown word", inChain("dividers: even", "dividers: evn"), "unknown-word 22:15"],
   ["an unknown layout", inChain("layout: chain", "layout: chian"), "unknown-word 17:13"],
-  ["a word for a belt", inChain(BELT, "nothing"), "unknown-word 20:13"],
+  ["a word for a belt", inChain(BELT, "nothing"), "wrong-type 20:13"],
   ["a section of later versions", `limits: { dwell: 10 min }\n${EXAMPLE}`, "not-yet 1:1"],
-  ["a key of later versions", inChain("rate: 240/min", "batch: { every: 20 min }"), "not-yet 5:26"],
+  ["a key of later versions", inChain("rate: 240/min", "batch: { every: 20 min }"), "not-yet 5:27"],
   ["a layout of later versions", inChain("layout: chain", "layout: tree"), "not-yet 17:13"],
   ["a rule of later versions", inChain("dividers: even", "dividers: weighted"), "not-yet 22:15"],
   ["an end of later versions", inChain("end: stop", "end: return"), "not-yet 23:10"],
@@ -66,7 +66,7 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["a name too long", inChain("  main:", `  ${"m".repeat(41)}:`), "bad-name 16:3"],
   ["an item with a space", inChain("item: carton", "item: a carton"), "bad-name 25:21"],
   ["a key that objects hide", inChain("  main:", "  __proto__: {}\n  main:"), "bad-name 16:3"],
-  ["null for a name", inChain("  main:", "  ~:"), "bad-key 16:3", "empty 15:1"],
+  ["null for a name", inChain("  main:", "  ~:"), "bad-key 16:3"],
   ["an escape sequence in the title", inChain("title: E", 'title: "\\e[2J"\n#'), "bad-text 1:8"],
   ["a title that turns round", inChain("title: E", 'title: "\\u202e"\n#'), "bad-text 1:8"],
   ["a title too long", inChain("title: E", `title: ${"e".repeat(200)}`), "text-too-long 1:8"],
@@ -75,8 +75,8 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["no sources", inChain("[blender]", "[]"), "empty 18:5"],
   ["nothing made", inChain("{ carton: 1 }", "{}"), "empty 11:5", "unknown-item 25:21"],
 
-  ["no unit", inChain("240/min", "240"), "missing-unit 5:35"],
-  ["no unit, quoted", inChain("240/min", '"240"'), "missing-unit 5:35"],
+  ["no unit", inChain("240/min", "240"), "missing-unit 5:33"],
+  ["no unit, quoted", inChain("240/min", '"240"'), "missing-unit 5:33"],
   ["no unit in a list", inChain("speed: 100 %", "speed: [100 %, 90]"), "missing-unit 14:20"],
   ["an unknown unit", inChain("2 s", "2 sec"), "unknown-unit 9:12"],
   ["no number", inChain("2 s", "soon"), "no-number 9:12"],
@@ -86,12 +86,13 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["a negative room", inChain("infeed: 100", "infeed: -1"), "negative 12:13"],
   ["no machines", inChain("count: 8", "count: 0"), "zero 8:12"],
   ["no time", inChain("2 s", "0 s"), "zero 9:12"],
-  ["a feed of nothing", inChain("240/min", "0/min"), "zero 5:35"],
+  ["a feed of nothing", inChain("240/min", "0/min"), "zero 5:33"],
   ["too many digits", inChain("2 s", "2.00000000001 s"), "too-many-digits 9:12"],
   ["a million digits", inChain("2 s", `${"2".repeat(1e6)} s`), "too-many-digits 9:12"],
   ["a horizon of years", inChain("4 h", "900 d"), "too-large 2:10"],
+  ["more machines than numbers hold", inChain("count: 8", `count: ${"9".repeat(20)}`), "too-large 8:12"],
   ["too many machines at once", inChain("count: 8", "count: 20001"), "too-large 8:12"],
-  ["a count beyond all numbers", inChain("count: 8", `count: ${"9".repeat(400)}`), "too-large 8:12"],
+  ["a count beyond all numbers", inChain("count: 8", `count: ${"9".repeat(400)}`), "wrong-type 8:12"],
   ["too many machines together", inChain("machines:\n", `machines:\n${machines(2)}`), "too-many 9:3"],
   ["a belt too long", inChain(BELT, "{ length: 9 km, speed: 24 m/min, pitch: 80 mm }"), "unknown-unit 20:23"],
   ["too many items on a belt", inChain(BELT, "{ length: 9000 m, speed: 24 m/min, pitch: 80 mm }"), "too-many 20:23"],
@@ -108,13 +109,13 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
     "a divider called as a machine",
     inCustom("split: ordered", "packer: ordered"),
     "duplicate-id 24:17",
-    "unknown-reference 27:28",
+    "unknown-reference 27:29",
     "unknown-reference 28:18",
     "unknown-reference 29:18",
   ],
   ["an unknown feed", inChain("[blender]", "[blendr]"), "unknown-reference 18:12"],
   ["an unknown machine", inChain("[cartoner]", "cartoner-9"), "unknown-reference 19:9"],
-  ["an unknown end of a belt", inCustom("to: packer", "to: paker"), "unknown-reference 32:23"],
+  ["an unknown end of a belt", inCustom("to: packer", "to: paker"), "unknown-reference 32:28"],
   ["a feed as a consumer", inChain("[cartoner]", "[cartoner, blender]"), "wrong-reference 19:20"],
   ["an outlet as a source", inChain("[blender]", "[blender, dispatch]"), "wrong-reference 18:21"],
   ["a group for a machine", inCustom("to: filler-1", "to: filler"), "several-machines 28:29"],
@@ -127,7 +128,7 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
     "unknown-item 10:14",
   ],
   ["an outlet for no item", inChain("item: carton", "item: cartons"), "unknown-item 25:21"],
-  ["a belt for no item", inCustom("only: [can]", "only: [can, tin]"), "unknown-item 29:89"],
+  ["a belt for no item", inCustom("only: [can]", "only: [can, tin]"), "unknown-item 29:95"],
 
   ["a feed without rate", inChain(", rate: 240/min", ""), "feed-form 5:3"],
   ["a feed with both", inChain("240/min", "240/min, profile: [{ from: 0 s, rate: 1/min }]"), "feed-form 5:3"],
@@ -136,10 +137,10 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["a profile of nothing", inCustom("120/min", "0/min").replace("45/4 /min", "0/h"), "profile-zero 7:5"],
   ["a feed on two belts", inCustom("from: filler-1, to: join", "from: silo, to: join"), "feed-twice 30:18"],
   ["a feed on none", inChain("feeds:\n", "feeds:\n  spare: { item: pouch, rate: 1/min }\n"), "unused-feed 5:3"],
-  ["a kind without room", inCustom("{ can: 30 }", "{}"), "buffer-missing 16:5"],
-  ["room for no kind", inCustom("{ can: 30 }", "{ can: 30, cans: 3 }"), "buffer-item 16:24"],
-  ["less room than a cycle", inCustom("infeed: 24", "infeed: 5"), "buffer-small 19:80"],
-  ["speeds for others", inCustom("[100 %, 75 %]", "[100 %]"), "speed-count 18:5"],
+  ["a kind without room", inCustom("{ can: 30 }", "{}"), "buffer-missing 17:5"],
+  ["room for no kind", inCustom("{ can: 30 }", "{ can: 30, cans: 3 }"), "buffer-item 17:24"],
+  ["less room than a cycle", inCustom("infeed: 24", "infeed: 5"), "buffer-small 20:75"],
+  ["speeds for others", inCustom("[100 %, 75 %]", "[100 %]"), "speed-count 19:5"],
 
   ["a belt of both forms", inChain(BELT, "{ length: 3 m, capacity: 3 }"), "belt-form 20:5"],
   ["a belt of half a form", inChain(BELT, "{ rate: 3/min }"), "belt-form 20:5"],
@@ -180,6 +181,11 @@ function kinds(count: number): string {
   return Array.from({ length: count }, (_, i) => `k${i}: 1`).join(", ");
 }
 
+/** After a tab the lines that belong to the same map are lost too. */
+function brokenLines(): string[] {
+  return ["bad-yaml 9:1", "bad-yaml 11:1", "bad-yaml 12:1", "bad-yaml 13:1", "bad-yaml 14:1"];
+}
+
 function noFeeds(): string[] {
   return ["empty 4:1", "unknown-item 10:14", "unknown-reference 18:12"];
 }
@@ -204,7 +210,7 @@ describe("all errors of a file are shown at once", () => {
       .replace("end: stop", "end: return")
       .replace("item: carton", "item: karton");
     expect(summary(text)).toEqual([
-      "missing-unit 5:35",
+      "missing-unit 5:33",
       "unknown-key 12:5",
       "unknown-reference 18:12",
       "not-yet 23:10",
@@ -231,7 +237,7 @@ describe("in words", () => {
   test("what was found, and what would be right", () => {
     expect(said(inChain("infeed", "infede"))).toEqual(['line.yaml:12:5: unknown key "infede", did you mean "infeed"?']);
     expect(said(inChain("240/min", "240"))).toEqual([
-      'line.yaml:5:35: "240" has no unit; one of: 240/min, 240/s, 240/h',
+      'line.yaml:5:33: "240" has no unit; one of: 240/min, 240/s, 240/h',
     ]);
     expect(said(inChain("layout: chain", "layout: tree"))).toEqual([
       'line.yaml:17:13: "tree" is not supported by this version of fillfront',

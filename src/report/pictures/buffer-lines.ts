@@ -1,12 +1,15 @@
 /** Up to eight buffers as lines, told apart by dash and marker as well as by colour, each labelled at its end. */
-import { items, plain } from "../figures.ts";
+import { duration, items, plain } from "../figures.ts";
 import { INK_SOFT, lineStyle } from "../palette.ts";
 import type { BufferCurve } from "./buffers.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
 import { label, type Picture, type PictureDataset, picture, valueAxis } from "./frame.ts";
 import { key } from "./key.ts";
+import { columns, means } from "./resample.ts";
 import type { TimeAxis } from "./time-axis.ts";
 
+/** More would show single items come and go. */
+const MOST_POINTS = 300;
 const FULL_DASH = [6, 6];
 
 export function bufferLines(
@@ -19,6 +22,8 @@ export function bufferLines(
   const capacity = curves[0]?.capacity ?? 1;
   const alike = curves.every((curve) => curve.capacity === capacity);
   const top = alike ? capacity : 100;
+  const cut = columns(timesMin, MOST_POINTS);
+  const joined = cut.edges.length - 1 < timesMin.length;
   const datasets: PictureDataset[] = [
     {
       label: "full",
@@ -35,10 +40,11 @@ export function bufferLines(
   const labels: EndLabel[] = [];
   for (const [index, curve] of curves.entries()) {
     const style = lineStyle(index);
-    const levels = alike ? curve.level : curve.level.map((level) => (100 * level) / curve.capacity);
+    const level = joined ? means(curve.level, timesMin, cut) : curve.level;
+    const levels = alike ? level : level.map((count) => (100 * count) / curve.capacity);
     datasets.push({
       label: curve.name,
-      data: levels.map((y, i) => ({ x: (timesMin[i] ?? 0) * time.scale, y })),
+      data: levels.map((y, i) => ({ x: (cut.edges[i + 1] ?? 0) * time.scale, y })),
       borderColor: style.colour,
       backgroundColor: style.colour,
       borderDash: [...style.dash],
@@ -49,6 +55,7 @@ export function bufferLines(
     });
     labels.push({ text: label(curve.name), value: levels.at(-1) ?? 0, colour: style.colour, style });
   }
+  const over = joined ? ` (mean over ${plain(duration(cut.edges[1] ?? 0))})` : "";
   return picture({
     file: "buffers.png",
     shown: "Infeed buffers",
@@ -56,7 +63,7 @@ export function bufferLines(
     finding,
     plotHeight: 500,
     time,
-    y: valueAxis(alike ? "level, items" : "level, % of capacity", top * 1.06),
+    y: valueAxis(`level, ${alike ? "items" : "% of capacity"}${over}`, top * 1.06),
     datasets,
     plugins: [
       endLabels(labels),

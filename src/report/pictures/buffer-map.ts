@@ -6,7 +6,7 @@ import { levelCells } from "./cells.ts";
 import { label, type Picture, picture, rowAxis } from "./frame.ts";
 import { key } from "./key.ts";
 import { columns, lastLevels } from "./resample.ts";
-import { rowHeight } from "./rows.ts";
+import { rowHeight, shownRows } from "./rows.ts";
 import { type SideColumn, sideColumnRoom, sideColumns } from "./side-columns.ts";
 import type { TimeAxis } from "./time-axis.ts";
 
@@ -17,8 +17,9 @@ export function bufferMap(
   finding: string,
   time: TimeAxis,
   timesMin: readonly number[],
-  curves: readonly BufferCurve[],
+  all: readonly BufferCurve[],
 ): Picture {
+  const { rows: curves, note } = shownRows(all);
   const cut = columns(timesMin, MOST_COLUMNS);
   const height = rowHeight(curves.length);
   const fullMarks = curves.flatMap(({ fullAtMin }, y) =>
@@ -33,7 +34,7 @@ export function bufferMap(
   ];
   return picture({
     file: "buffers.png",
-    shown: "Infeed buffers, head of the line on top",
+    shown: `Infeed buffers${note}, head of the line on top`,
     scenarioTitle,
     finding,
     plotHeight: Math.round(height * curves.length),

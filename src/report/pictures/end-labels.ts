@@ -65,11 +65,12 @@ function clamp(value: number, low: number, high: number): number {
 }
 
 /**
- * Positions at least `gap` apart within `low` to `high`, in the order of the wanted ones (ties in the order given),
+ * Positions at least `gap` apart within `low` to `high`, in the order of the wanted ones (those within a gap in the order given),
  * each as near to the wanted one as the others let it. Where there is no room for the gap, evenly spaced.
  */
 export function spread(wanted: readonly number[], gap: number, low: number, high: number): number[] {
-  const order = wanted.map((_, index) => index).sort((a, b) => (wanted[a] ?? 0) - (wanted[b] ?? 0) || a - b);
+  const rank = (index: number): number => Math.round((wanted[index] ?? 0) / gap);
+  const order = wanted.map((_, index) => index).sort((a, b) => rank(a) - rank(b) || a - b);
   const step = wanted.length > 1 ? Math.min(gap, (high - low) / (wanted.length - 1)) : gap;
   const placed = wanted.map(() => low);
   let next = low;

@@ -7,8 +7,10 @@ import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
 import { type Picture, type PictureDataset, picture, valueAxis } from "./frame.ts";
 import { type KeyEntry, key } from "./key.ts";
 import { type TimeMark, timeMarks } from "./marks.ts";
+import { columns, means } from "./resample.ts";
 import { shownPart, timeAxis } from "./time-axis.ts";
 
+const MOST_MEANS = 160;
 const RAW = "#9db9cc";
 const BAND = "#cfe8df";
 const FULL_DASH = [16, 6];
@@ -23,6 +25,11 @@ export function outputPicture(result: Result, whole: Series): Picture {
   const reference = Math.max(full, settled ?? 0, ...series.output.movingAveragePerMin);
   const max = Math.max(1e-6, reference * 1.25);
 
+  // Shorter means would show single cycles rather than the output.
+  const fewest =
+    settling.moving_average_min > 0 ? Math.ceil((4 * time.endMin) / settling.moving_average_min) : MOST_MEANS;
+  const cut = columns(series.timesMin, Math.min(MOST_MEANS, fewest));
+
   const level = (label: string, y: number, look: object): PictureDataset => ({
     label,
     data: [
@@ -32,23 +39,10 @@ export function outputPicture(result: Result, whole: Series): Picture {
     pointRadius: 0,
     ...look,
   });
-  const curve = (
-    label: string,
-    values: readonly number[],
-    borderColor: string,
-    borderWidth: number,
-  ): PictureDataset => ({
-    label,
-    data: values.map((y, i) => ({ x: (series.timesMin[i] ?? 0) * time.scale, y })),
-    borderColor,
-    borderWidth,
-    pointRadius: 0,
-  });
-
   const datasets: PictureDataset[] = [];
   const labels: EndLabel[] = [];
   const entries: KeyEntry[] = [
-    { kind: "line", text: `samples of ${plain(duration(series.timesMin[0] ?? 0))}`, colour: RAW, width: 2, dash: [] },
+    { kind: "line", text: `mean over ${plain(duration(cut.edges[1] ?? 0))}`, colour: RAW, width: 2, dash: [] },
     {
       kind: "line",
       text: `moving average over ${plain(duration(settling.moving_average_min))}`,
@@ -58,8 +52,23 @@ export function outputPicture(result: Result, whole: Series): Picture {
     },
   ];
   // Lines listed first are painted on top.
-  datasets.push(curve("moving average", series.output.movingAveragePerMin, ACCENT, 5));
-  datasets.push(curve("each sample", series.output.perMin, RAW, 1.5));
+  datasets.push({
+    label: "moving average",
+    data: series.output.movingAveragePerMin.map((y, i) => ({ x: (series.timesMin[i] ?? 0) * time.scale, y })),
+    borderColor: ACCENT,
+    borderWidth: 5,
+    pointRadius: 0,
+  });
+  datasets.push({
+    label: "short means",
+    data: means(series.output.perMin, series.timesMin, cut).map((y, i) => ({
+      x: (((cut.edges[i] ?? 0) + (cut.edges[i + 1] ?? 0)) / 2) * time.scale,
+      y,
+    })),
+    borderColor: RAW,
+    borderWidth: 2,
+    pointRadius: 0,
+  });
   if (settled !== null) {
     const low = settled * (1 - settling.tolerance);
     const high = settled * (1 + settling.tolerance);
@@ -119,6 +128,6 @@ function findingOf({ settling, output, horizon_min }: Result): string {
       `${rate(settled)} in the long run, not settled within the horizon of ${duration(horizon_min)}${within}.`,
     );
   }
-  const how = settling.proved ? "for good from" : settling.basis === "measured" ? "by estimate from" : "from";
+  const how = settling.proved ? "for good from" : "by estimate from";
   return plain(`Settled at ${rate(settled)} ${how} ${duration(settling.time_min)}${within}.`);
 }

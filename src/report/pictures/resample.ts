@@ -25,18 +25,18 @@ export function lastLevels(level: readonly number[], { starts }: Columns): numbe
   return starts.slice(1).map((end) => level[end - 1] ?? 0);
 }
 
-/** The mean over each column of shares that hold for a sample each. */
-export function meanShares(share: readonly number[], timesMin: readonly number[], { starts }: Columns): number[] {
-  const means: number[] = [];
+/** The mean over each column of values that hold for a sample each. */
+export function means(values: readonly number[], timesMin: readonly number[], { starts }: Columns): number[] {
+  const found: number[] = [];
   for (const [column, start] of starts.slice(0, -1).entries()) {
     let weighted = 0;
     let total = 0;
     for (let i = start; i < (starts[column + 1] ?? start); i++) {
       const length = (timesMin[i] ?? 0) - (i === 0 ? 0 : (timesMin[i - 1] ?? 0));
-      weighted += (share[i] ?? 0) * length;
+      weighted += (values[i] ?? 0) * length;
       total += length;
     }
-    means.push(total > 0 ? weighted / total : 0);
+    found.push(total > 0 ? weighted / total : 0);
   }
-  return means;
+  return found;
 }

@@ -7,53 +7,55 @@ import { oneLine } from "../text-width.ts";
 import { stateCells } from "./cells.ts";
 import { label, type Picture, picture, rowAxis } from "./frame.ts";
 import { key } from "./key.ts";
-import { columns, meanShares } from "./resample.ts";
-import { rowHeight } from "./rows.ts";
+import { columns, means } from "./resample.ts";
+import { rowHeight, shownRows } from "./rows.ts";
 import { type SideColumn, sideColumnRoom, sideColumns } from "./side-columns.ts";
 import { shownPart, timeAxis } from "./time-axis.ts";
 
-const MOST_COLUMNS = 450;
+/** Wide enough that a column shows a share rather than a single cycle. */
+const MOST_COLUMNS = 160;
 
 export function statesPicture(result: Result, whole: Series): Picture {
   const time = timeAxis(result, whole);
   const series = shownPart(whole, time);
+  const { rows: machines, note } = shownRows(series.machines);
   const cut = columns(series.timesMin, MOST_COLUMNS);
   const results = new Map(result.machines.map((machine) => [machine.id, machine]));
   const share = (value: number | null | undefined): string => (typeof value === "number" ? percentCell(value) : "–");
   const side: SideColumn[] = [
     {
       heading: "ramp-up",
-      cells: series.machines.map(({ id }) => share(results.get(id)?.uptime.ramp_up)),
+      cells: machines.map(({ id }) => share(results.get(id)?.uptime.ramp_up)),
       width: 86,
     },
     {
       heading: "settled",
-      cells: series.machines.map(({ id }) => share(results.get(id)?.uptime.settled)),
+      cells: machines.map(({ id }) => share(results.get(id)?.uptime.settled)),
       width: 78,
     },
   ];
-  const means = (values: readonly number[]): number[] => meanShares(values, series.timesMin, cut);
+  const mean = (values: readonly number[]): number[] => means(values, series.timesMin, cut);
   const present = STATES.filter(
-    (state) => state === "running" || state === "starved" || series.machines.some((m) => m[state].some((s) => s > 0)),
+    (state) => state === "running" || state === "starved" || machines.some((m) => m[state].some((s) => s > 0)),
   );
   return picture({
     file: "states.png",
-    shown: "What every machine does",
+    shown: `What every machine does${note}`,
     scenarioTitle: result.title,
     finding: findingOf(result),
-    plotHeight: Math.round(rowHeight(series.machines.length) * series.machines.length),
+    plotHeight: Math.round(rowHeight(machines.length) * machines.length),
     time,
-    y: rowAxis(series.machines.map(({ id }) => label(id))),
+    y: rowAxis(machines.map(({ id }) => label(id))),
     datasets: [],
     plugins: [
       stateCells({
         edges: cut.edges.map((edge) => edge * time.scale),
-        shares: series.machines.map((machine) => ({
-          running: means(machine.running),
-          starved: means(machine.starved),
-          blocked: means(machine.blocked),
-          down: means(machine.down),
-          held: means(machine.held),
+        shares: machines.map((machine) => ({
+          running: mean(machine.running),
+          starved: mean(machine.starved),
+          blocked: mean(machine.blocked),
+          down: mean(machine.down),
+          held: mean(machine.held),
         })),
       }),
       sideColumns("uptime, %", side),
