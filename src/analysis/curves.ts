@@ -61,6 +61,12 @@ function outputCurves(
     for (; next < events.count && (events.tick[next] ?? 0) <= tick; next++) made += events.amount[next] ?? 0;
     return made / toMinutes(tick - (ticks[i - 1] ?? 0));
   });
-  const average = (tick: number): number => averageAt(events, windowTicks, tick, run.steppedTicks) / toMinutes(1);
+  const lastWhole = run.steppedTicks - Math.floor(windowTicks / 2);
+  const periodTicks = run.recurrence?.periodTicks ?? 0;
+  // Near the end the window is not all known, but where the line repeats, an earlier average is the same.
+  const known = (tick: number): number =>
+    periodTicks > 0 && tick > lastWhole ? tick - periodTicks * Math.ceil((tick - lastWhole) / periodTicks) : tick;
+  const average = (tick: number): number =>
+    averageAt(events, windowTicks, known(tick), run.steppedTicks) / toMinutes(1);
   return { perMin, movingAveragePerMin: ticks.map(average) };
 }

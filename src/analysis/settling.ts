@@ -8,8 +8,8 @@ import type { Output, Settling } from "./result.ts";
 
 export const TOLERANCE = 0.05;
 
-/** The moving average spans about this many finished cycles, so that one cycle more or less is well within the band. */
-const CYCLES_AVERAGED = 40;
+/** The moving average spans about this many cycles of each machine, so that whole items hardly show in it. */
+const CYCLES_AVERAGED = 10;
 /** Up to this many spans it is stretched to whole periods, which makes a settled average constant. */
 const LONGEST_STRETCH = 4;
 
@@ -34,11 +34,14 @@ export function settlingOf(run: Run, longRun: LongRun, productsPerCycle: readonl
     : longRun.measuredCycles.reduce((total, cycles, m) => total + cycles * (productsPerCycle[m] ?? 0), 0);
   const perTick = perMin * toMinutes(1);
 
-  const cyclesPerTick = longRun.measuredCycles.reduce(
-    (total, cycles, m) => total + ((productsPerCycle[m] ?? 0) > 0 ? cycles * toMinutes(1) : 0),
-    0,
+  const running = longRun.measuredCycles.filter((cycles, m) => cycles > 0 && (productsPerCycle[m] ?? 0) > 0);
+  const cyclesPerTick = running.reduce((total, cycles) => total + cycles, 0) * toMinutes(1);
+  const windowTicks = windowFor(
+    CYCLES_AVERAGED * running.length,
+    cyclesPerTick,
+    run.recurrence?.periodTicks ?? null,
+    run.steppedTicks,
   );
-  const windowTicks = windowFor(cyclesPerTick, run.recurrence?.periodTicks ?? null, run.steppedTicks);
   const band = { low: perTick * (1 - TOLERANCE), high: perTick * (1 + TOLERANCE) };
   const atLeast = (share: number) => ({ low: perTick * share, high: Infinity });
   const [within, to50, to90, to95] =
@@ -80,13 +83,15 @@ function weighted(cyclesPerMin: readonly Rational[], productsPerCycle: readonly 
   return sum(cyclesPerMin.map((cycles, m) => cycles.mul(whole(productsPerCycle[m] ?? 0))));
 }
 
-function windowFor(cyclesPerTick: number, periodTicks: number | null, steppedTicks: number): number {
-  const plain = cyclesPerTick > 0 ? Math.ceil(CYCLES_AVERAGED / cyclesPerTick) : steppedTicks;
-  const window =
-    periodTicks !== null && periodTicks <= LONGEST_STRETCH * plain
-      ? Math.ceil(plain / periodTicks) * periodTicks
-      : plain;
-  return Math.max(2, Math.min(window, steppedTicks));
+/** Whole periods where that is not too long, since the average of a settled line is constant then; always even. */
+function windowFor(cycles: number, cyclesPerTick: number, periodTicks: number | null, steppedTicks: number): number {
+  const plain = cyclesPerTick > 0 ? Math.ceil(cycles / cyclesPerTick) : steppedTicks;
+  const step = periodTicks === null || periodTicks > LONGEST_STRETCH * plain ? 2 : evenMultiple(periodTicks);
+  return Math.max(2, Math.min(Math.ceil(plain / step) * step, steppedTicks));
+}
+
+function evenMultiple(ticks: number): number {
+  return ticks % 2 === 0 ? ticks : 2 * ticks;
 }
 
 /** The first tick from which a train of events keeps to its long-run pattern, of `perTick` on average, for good. */
