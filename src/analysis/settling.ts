@@ -29,47 +29,26 @@ export function settlingOf(run: Run, longRun: LongRun, productsPerCycle: readonl
   const { toMinutes } = longRun;
   const events = eventsOf(run, (machine) => productsPerCycle[machine] ?? 0);
   const settledPerMin = longRun.exactCycles && weighted(longRun.exactCycles, productsPerCycle);
-  const perMin = settledPerMin
-    ? approximate(settledPerMin)
-    : longRun.measuredCycles.reduce((total, cycles, m) => total + cycles * (productsPerCycle[m] ?? 0), 0);
-  const perTick = perMin * toMinutes(1);
-
-  const running = longRun.measuredCycles.filter((cycles, m) => cycles > 0 && (productsPerCycle[m] ?? 0) > 0);
-  const cyclesPerTick = running.reduce((total, cycles) => total + cycles, 0) * toMinutes(1);
-  const windowTicks = windowFor(
-    CYCLES_AVERAGED * running.length,
-    cyclesPerTick,
-    run.recurrence?.periodTicks ?? null,
-    run.steppedTicks,
+  const measuredPerMin = longRun.measuredCycles.reduce(
+    (total, cycles, m) => total + cycles * (productsPerCycle[m] ?? 0),
+    0,
   );
-  const band = { low: perTick * (1 - TOLERANCE), high: perTick * (1 + TOLERANCE) };
-  const atLeast = (share: number) => ({ low: perTick * share, high: Infinity });
-  const [within, to50, to90, to95] =
-    perTick > 0
-      ? staysFrom(events, windowTicks, run.steppedTicks, [band, atLeast(0.5), atLeast(0.9), atLeast(0.95)])
-      : [];
+  const perTick = (settledPerMin ? approximate(settledPerMin) : measuredPerMin) * toMinutes(1);
+  const windowTicks = windowFor(run, longRun, productsPerCycle);
   const settledTick = patternFrom(run, longRun, events, perTick);
-  const minutes = (tick: number | null | undefined): number | null =>
-    tick === null || tick === undefined ? null : toMinutes(tick);
-  // The average looks half a window back, so it comes to its level a little after the output itself has settled.
-  const latestSettled = (tick: number | null | undefined): number | null =>
-    minutes(tick === null || tick === undefined || settledTick === null ? tick : Math.min(tick, settledTick));
+  const minutes = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick));
 
-  const firstTick = events.tick[0];
   return {
     settling: {
       time_min: minutes(settledTick),
       tolerance: TOLERANCE,
-      within_tolerance_min: latestSettled(within),
-      to_50_min: latestSettled(to50),
-      to_90_min: latestSettled(to90),
-      to_95_min: latestSettled(to95),
-      first_product_min: minutes(firstTick),
+      ...averageSettling(run, events, perTick, windowTicks, settledTick, minutes),
+      first_product_min: minutes(events.tick[0] ?? null),
     },
     output: {
       full_per_min: exact(weighted(longRun.fullCycles, productsPerCycle)),
       settled_per_min: settledPerMin ? exact(settledPerMin) : null,
-      ...(settledPerMin ? {} : { measured_per_min: perMin }),
+      ...(settledPerMin ? {} : { measured_per_min: measuredPerMin }),
       made: run.totals.cycles.reduce((total, cycles, m) => total + cycles * (productsPerCycle[m] ?? 0), 0),
       ramp_up_loss: settledTick === null ? null : perTick * settledTick - amountUpTo(events, settledTick),
     },
@@ -79,14 +58,38 @@ export function settlingOf(run: Run, longRun: LongRun, productsPerCycle: readonl
   };
 }
 
+/** From when the moving average stays within the band, and at or above shares of the settled output. */
+function averageSettling(
+  run: Run,
+  events: Events,
+  perTick: number,
+  windowTicks: number,
+  settledTick: number | null,
+  minutes: (tick: number | null) => number | null,
+): Pick<Settling, "within_tolerance_min" | "to_50_min" | "to_90_min" | "to_95_min"> {
+  const band = { low: perTick * (1 - TOLERANCE), high: perTick * (1 + TOLERANCE) };
+  const atLeast = (share: number) => ({ low: perTick * share, high: Infinity });
+  const ranges = perTick > 0 ? [band, atLeast(0.5), atLeast(0.9), atLeast(0.95)] : [];
+  const found = staysFrom(events, windowTicks, run.steppedTicks, ranges);
+  // The average looks half a window back, so it comes to its level a little after the output itself has settled.
+  const [within = null, to50 = null, to90 = null, to95 = null] = found.map((tick) =>
+    minutes(tick === null || settledTick === null ? tick : Math.min(tick, settledTick)),
+  );
+  return { within_tolerance_min: within, to_50_min: to50, to_90_min: to90, to_95_min: to95 };
+}
+
 function weighted(cyclesPerMin: readonly Rational[], productsPerCycle: readonly number[]): Rational {
   return sum(cyclesPerMin.map((cycles, m) => cycles.mul(whole(productsPerCycle[m] ?? 0))));
 }
 
 /** Whole periods where that is not too long, since the average of a settled line is constant then; always even. */
-function windowFor(cycles: number, cyclesPerTick: number, periodTicks: number | null, steppedTicks: number): number {
-  const plain = cyclesPerTick > 0 ? Math.ceil(cycles / cyclesPerTick) : steppedTicks;
-  const step = periodTicks === null || periodTicks > LONGEST_STRETCH * plain ? 2 : evenMultiple(periodTicks);
+function windowFor(run: Run, { measuredCycles, toMinutes }: LongRun, productsPerCycle: readonly number[]): number {
+  const { recurrence, steppedTicks } = run;
+  const running = measuredCycles.filter((cycles, m) => cycles > 0 && (productsPerCycle[m] ?? 0) > 0);
+  const cyclesPerTick = running.reduce((total, cycles) => total + cycles, 0) * toMinutes(1);
+  const plain = running.length > 0 ? Math.ceil((CYCLES_AVERAGED * running.length) / cyclesPerTick) : steppedTicks;
+  const isShort = recurrence !== null && recurrence.periodTicks <= LONGEST_STRETCH * plain;
+  const step = isShort ? evenMultiple(recurrence.periodTicks) : 2;
   return Math.max(2, Math.min(Math.ceil(plain / step) * step, steppedTicks));
 }
 
