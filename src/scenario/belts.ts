@@ -1,4 +1,4 @@
-import { exact, type Rational, smaller, whole } from "../quantity/rational.ts";
+import { approximate, exact, type Rational, smaller, whole } from "../quantity/rational.ts";
 import { formatRate } from "../quantity/units.ts";
 import type { Path } from "./finding.ts";
 import { MAX_BELT_ITEMS } from "./limits.ts";
@@ -30,7 +30,10 @@ export function readBelt(raw: RawBelt | "none", path: Path, reading: Reading): B
   return undefined;
 }
 
-/** Carries at most speed / pitch; has room for length / pitch; takes length / speed from end to end. */
+/**
+ * Carries at most speed / pitch; takes length / speed from end to end; has room for length / pitch, a place begun counting
+ * as a place, so that there is room for all that is under way at that rate.
+ */
 function beltOfLength(
   lengthM: Rational,
   speed: Rational,
@@ -45,14 +48,13 @@ function beltOfLength(
     findings.report("belt-too-fast", { found, limit: formatRate(most) }, [...path, "rate"]);
     return undefined;
   }
-  const room = lengthM.div(pitch).floor();
+  const room = lengthM.div(pitch).ceil();
   if (room.compare(MAX_BELT_ITEMS) > 0) {
     const args = { found: exact(room), limit: String(MAX_BELT_ITEMS), what: "items on one belt" };
     findings.report("too-many", args, [...path, "length"]);
     return undefined;
   }
-  const capacity = Math.max(1, Number(room.n));
-  return { ratePerMin: smaller(rate ?? most, most), capacity, transitMin: lengthM.div(speed), lengthM };
+  return { ratePerMin: smaller(rate ?? most, most), capacity: Number(room.n), transitMin: lengthM.div(speed), lengthM };
 }
 
 function beltOfCapacity(
@@ -65,7 +67,7 @@ function beltOfCapacity(
   const transitMin = transit ?? whole(capacity).div(ratePerMin);
   const underWay = ratePerMin.mul(transitMin);
   if (underWay.compare(capacity) > 0) {
-    const limit = whole(capacity).div(transitMin).toString(1);
+    const limit = `${approximate(whole(capacity).div(transitMin)).toFixed(1)}/min`;
     findings.report("belt-slow", { found: String(capacity), limit, needed: exact(underWay.ceil()) }, path);
   }
   return { ratePerMin, capacity, transitMin, lengthM: null };

@@ -81,10 +81,7 @@ export function readDocument(text: string): DocumentOutcome {
   }
   const parsed = compose(tokens.tokens, text.length);
   if (parsed.syntax.length > 0) {
-    const findings = parsed.syntax.map(({ problem, offset }) =>
-      createFinding("bad-yaml", { problem }, [], positionOf(lines, offset)),
-    );
-    return { ok: false, findings };
+    return { ok: false, findings: syntaxFindings(parsed.syntax, lines) };
   }
   if (parsed.second !== null) {
     return refuse(createFinding("several-documents", {}, [], positionOf(lines, parsed.second)));
@@ -94,6 +91,14 @@ export function readDocument(text: string): DocumentOutcome {
     return refuse(createFinding("no-content", {}, [], null));
   }
   return buildTree(contents, lines);
+}
+
+/** One for each line: further ones on the same line are mostly its consequences. */
+function syntaxFindings(problems: Composed["syntax"], lines: LineCounter): Finding[] {
+  const findings = problems.map(({ problem, offset }) =>
+    createFinding("bad-yaml", { problem }, [], positionOf(lines, offset)),
+  );
+  return findings.filter((finding, index) => finding.line !== findings[index - 1]?.line);
 }
 
 type Tokens = { readonly ok: true; readonly tokens: CST.Token[] } | { readonly ok: false; readonly offset: number };
@@ -253,9 +258,10 @@ function coreValue(value: unknown, text: string): ScalarNode["value"] {
   return typeof value === "boolean" || value === null ? value : text;
 }
 
-/** YAML's null is no name; `null` says so. */
-function keyText(key: Scalar): string | null {
-  return key.value === null ? null : (key.source ?? String(key.value));
+/** `null` for YAML's null, which is no name. A number that is not whole is what other readers make of it. */
+function keyText({ value, source }: Scalar): string | null {
+  if (value === null) return null;
+  return source === undefined || (typeof value === "number" && !Number.isSafeInteger(value)) ? String(value) : source;
 }
 
 function emptyScalar(offset: number): ScalarNode {

@@ -7,7 +7,7 @@ import { type Rational, whole } from "../quantity/rational.ts";
 /** A custom network of 10,000 belts is about 1 MB of text; reading that much takes a second or two. */
 export const MAX_FILE_BYTES = 1024 * 1024;
 
-/** Maps and lists within one another. The format itself needs seven; the YAML reader recurses. */
+/** Maps and lists within one another. The format itself needs six; the YAML reader recurses. */
 export const MAX_DEPTH = 50;
 
 /** Scalars, maps and lists of a file once aliases stand for what they repeat: a 1 MiB file written out holds fewer. */

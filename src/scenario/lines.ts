@@ -1,5 +1,5 @@
 import { readBelt } from "./belts.ts";
-import { readCustom } from "./customLine.ts";
+import { readCustom } from "./custom-line.ts";
 import type { Node } from "./document.ts";
 import { nodeAt } from "./document.ts";
 import type { Path } from "./finding.ts";

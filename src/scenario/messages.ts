@@ -30,7 +30,7 @@ export const catalogue = {
   "unknown-alias": error<"found">((arg) => `no anchor ${quote(`&${arg("found")}`)} stands before this alias`),
   "alias-in-itself": error<"found">((arg) => `the alias ${quote(`*${arg("found")}`)} stands within what it repeats`),
   "bad-tag": error<"found">((arg) => `tags such as ${quote(arg("found"))} have no meaning here; remove it`),
-  "bad-key": error(() => "a key must be plain text, not a map or a list"),
+  "bad-key": error(() => "a key must be plain text, not null, a map or a list"),
   "duplicate-key": error<"found" | "line">(
     (arg) => `${quote(arg("found"))} is stated already on line ${arg("line")}; keep one of the two`,
   ),
@@ -135,7 +135,7 @@ export const catalogue = {
   ),
   "belt-slow": warning<"found" | "limit" | "needed">(
     (arg) =>
-      `with room for ${many(arg("found"), "item")} the belt carries at most ${arg("limit")} per minute; its rate needs room for ${arg("needed")}`,
+      `with room for ${many(arg("found"), "item")} the belt carries at most ${arg("limit")}; its rate needs room for ${arg("needed")}`,
   ),
   "divider-inlets": error<"found" | "count">(
     (arg) => `the divider ${quote(arg("found"))} needs exactly one belt to it; found ${arg("count")}`,

@@ -35,7 +35,8 @@ export function textAt(root: Node, path: Path): string | undefined {
 /** Reports a map that must have an entry and has none. */
 export function requireEntries(reading: Pick<Reading, "root" | "findings">, path: Path, expected: string): void {
   const node = nodeAt(reading.root, path);
-  if (node?.kind === "map" && node.entries.size === 0) reading.findings.report("empty", { expected }, path);
+  if (node?.kind === "map" && node.entries.size === 0 && !reading.findings.damaged(path))
+    reading.findings.report("empty", { expected }, path);
 }
 
 export function isStated(root: Node, path: Path, key: string): boolean {

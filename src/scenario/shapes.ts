@@ -83,14 +83,22 @@ function keys<S extends z.core.$ZodLooseShape>(shape: S) {
 /** YAML reads a name of digits as a number. */
 function name(about: string) {
   return z
-    .union([z.string().regex(NAME_PATTERN), z.int().nonnegative().transform(String)], { error: "name" })
+    .union(
+      [
+        z.string().regex(NAME_PATTERN, { error: "name" }),
+        z.int({ error: "name" }).nonnegative({ error: "name" }).transform(String),
+      ],
+      { error: "name" },
+    )
     .meta({ description: about });
 }
 
 function names(about: string) {
   const one = name("A name.");
   return z
-    .union([one.transform((single) => [single]), z.array(one).min(1, { error: "names" })], { error: "names" })
+    .union([one.transform((single) => [single]), z.array(one, { error: "list" }).min(1, { error: "names" })], {
+      error: "names",
+    })
     .meta({ description: about });
 }
 
@@ -130,6 +138,7 @@ const feedShape = keys({
         from: quantity("duration", "When this rate begins, counted from the start.", { zero: true }),
         rate: quantity("rate", "The rate from then on; 0/min pauses.", { zero: true }),
       }),
+      { error: "list" },
     )
     .min(1, { error: "list" })
     .optional()
@@ -152,9 +161,15 @@ const machineShape = keys({
     .optional()
     .meta({ description: "Room of the outfeed buffer, as infeed; two cycles' product if not stated." }),
   speed: z
-    .union([quantity("percentage", "Of every machine."), z.array(quantity("percentage", "Of one machine."))], {
-      error: "percentages",
-    })
+    .union(
+      [
+        quantity("percentage", "Of every machine."),
+        z.array(quantity("percentage", "Of one machine."), { error: "list" }),
+      ],
+      {
+        error: "percentages",
+      },
+    )
     .optional()
     .meta({ description: "Speed against the stated cycle, 100 % if not stated; a list gives each machine its own." }),
 }).meta({ description: "A machine, or a group of equal ones." });

@@ -9,7 +9,7 @@ import type { Findings, Path } from "./finding.ts";
 import { MAX_FINDINGS } from "./limits.ts";
 import { FOUND } from "./messages.ts";
 import { nearest } from "./nearest.ts";
-import { isKeyNotYet, isWordNotYet } from "./notYet.ts";
+import { isKeyNotYet, isWordNotYet } from "./not-yet.ts";
 import { type RawScenario, scenarioShape } from "./shapes.ts";
 
 type Issue = z.core.$ZodIssue;
@@ -25,10 +25,14 @@ export function checkStructure(root: Node, findings: Findings): RawScenario | nu
   if (first.success) return first.data;
   const mistyped = mistypedKeys(first.error.issues);
   for (const issue of first.error.issues) {
+    const path = plainPath(issue.path);
     // What was left empty by an unknown alias, say, has been reported.
-    const known = issue.code !== "unrecognized_keys" && findings.damaged(plainPath(issue.path));
-    if (!known && !mistyped.has(JSON.stringify(issue.path))) reportIssue(issue, [], root, findings);
+    const known = issue.code !== "unrecognized_keys" && findings.damaged(path);
+    const echo = mistyped.has(JSON.stringify(path)) && nodeAt(root, path) === undefined;
+    if (!known && !echo) reportIssue(issue, [], root, findings);
   }
+  // Never hand on less than the file says without a word.
+  if (!findings.hasErrors()) findings.report("wrong-type", { found: found(root), expected: "map" }, []);
 
   // Leave out the faulty values; then, where one of them was needed, the entry; then the section's entry.
   let issues = first.error.issues;
@@ -115,7 +119,7 @@ function reportIssue(issue: Issue, base: Path, root: Node, findings: Findings): 
       return;
     case "too_big":
       // Beyond the safe integers the library complains twice; the limit proper comes second.
-      if (issue.maximum === Number.MAX_SAFE_INTEGER) return;
+      if (issue.message === "count" && issue.maximum === Number.MAX_SAFE_INTEGER) return;
       findings.report("too-large", { found: written(node), limit: String(issue.maximum) }, path);
       return;
     case "custom":

@@ -1,6 +1,6 @@
 /** A scenario as the text of a file; reading it gives the same scenario again, but for the lengths of belts. */
 import { Document, isMap, visit } from "yaml";
-import { formatDuration, formatLength, formatPercentage, formatRate } from "../quantity/units.ts";
+import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
 import type { BeltOrNone, Feed, ItemCount, Line, MachineGroup, Scenario } from "./scenario.ts";
 
 export function writeScenario(scenario: Scenario): string {

@@ -14,7 +14,7 @@ const { program, horizonTicks } = prepared;
 const options = { time: 0, iterations: 5, warmupTime: 0, warmupIterations: 1 };
 
 describe(`24 machines, ${horizonTicks} ticks`, () => {
-  bench("bare sweep", () => bareSweep(program.sweepKind.length, horizonTicks), options);
+  bench("bare sweep", () => void bareSweep(program.sweepKind.length, horizonTicks), options);
   bench("with recurrence", () => void simulate(program, { horizonTicks }), options);
   bench("stepping the whole horizon", () => void simulate(program, { horizonTicks, stepAll: true }), options);
 });

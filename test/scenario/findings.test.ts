@@ -219,7 +219,7 @@ describe("all errors of a file are shown at once", () => {
   });
 
   test("up to a hundred, and the number of the others", () => {
-    const many = Array.from({ length: 250 }, (_, i) => `  f${i}: { item: pouch, rate: 1 }\n`).join("");
+    const many = Array.from({ length: 250 }, (_, i) => `  -f${i}: { item: pouch, rate: 1/min }\n`).join("");
     const findings = findingsOf(inChain("feeds:\n", `feeds:\n${many}`));
     expect(findings).toHaveLength(101);
     expect(findings.at(-1)).toMatchObject({ code: "more-findings", args: { count: "150" } });
@@ -244,7 +244,7 @@ describe("in words", () => {
     ]);
     expect(said("")).toEqual(["line.yaml: the file holds no scenario; it begins with feeds, machines and lines"]);
     expect(said(inCustom("capacity: 37", "capacity: 33"))).toEqual([
-      "line.yaml:27:7: warning: with room for 33 items the belt carries at most 264 per minute; its rate needs room for 34",
+      "line.yaml:27:7: warning: with room for 33 items the belt carries at most 264.0/min; its rate needs room for 34",
     ]);
   });
 

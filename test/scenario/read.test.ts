@@ -21,8 +21,8 @@ function plain(scenario: Scenario): unknown {
 }
 
 test("the chain example", () => {
-  const belt = { ratePerMin: whole(270), capacity: 37, transitMin: ratio(1n, 8n), lengthM: whole(3) };
-  const branch = { ratePerMin: whole(270), capacity: 12, transitMin: ratio(1n, 24n), lengthM: whole(1) };
+  const belt = { ratePerMin: whole(270), capacity: 38, transitMin: ratio(1n, 8n), lengthM: whole(3) };
+  const branch = { ratePerMin: whole(270), capacity: 13, transitMin: ratio(1n, 24n), lengthM: whole(1) };
   expect(plain(read(EXAMPLE))).toEqual(
     plain({
       title: "Eight cartoners on one chained belt",
@@ -120,7 +120,7 @@ test("the custom example", () => {
               from: "split",
               to: "filler-2",
               only: ["can"],
-              belt: { ratePerMin: whole(300), capacity: 37, transitMin: ratio(1n, 8n), lengthM: whole(3) },
+              belt: { ratePerMin: whole(300), capacity: 38, transitMin: ratio(1n, 8n), lengthM: whole(3) },
             },
             { id: "c", from: "filler-1", to: "join", ...none },
             {

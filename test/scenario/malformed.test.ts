@@ -1,0 +1,104 @@
+/** Whatever a file holds, reading it ends soon and says what is wrong; it never throws. */
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { formatFinding } from "../../src/scenario/finding.ts";
+import { type ReadOutcome, readScenario } from "../../src/scenario/read.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE } from "./example.ts";
+import { mutations, randomScenario } from "./malformed.ts";
+
+/** Reads, and checks what holds of every outcome. */
+function read(text: string): ReadOutcome {
+  const outcome = readScenario(text);
+  const findings = outcome.ok ? outcome.warnings : outcome.findings;
+  const lines = text.split(/\r\n|\n|\r/).length;
+  if (!outcome.ok) expect(findings.some((finding) => finding.severity === "error")).toBe(true);
+  for (const finding of findings) {
+    expect(finding.line ?? 1).toBeGreaterThanOrEqual(1);
+    expect(finding.line ?? 1).toBeLessThanOrEqual(lines);
+    expect(formatFinding(finding, "f")).toMatch(/^f(:\d+:\d+)?: [^\p{Cc}\p{Cf}\p{Cs}]+$/u);
+    expect(formatFinding(finding, "f")).not.toMatch(/undefined|Invalid input|\[object/);
+  }
+  return outcome;
+}
+
+describe("malformed at random", () => {
+  test.each([EXAMPLE, CUSTOM_EXAMPLE])("a mutated file", (text) => {
+    fc.assert(
+      fc.property(mutations(text), (mutated) => void read(mutated)),
+      { numRuns: 500 },
+    );
+  });
+
+  test("a text of YAML's signs", () => {
+    const sign = fc.constantFrom(
+      ..."-?:,[]{}#&*!|>'\"%@` \n\t\r0a~.\\",
+      "---\n",
+      "  ",
+      "a: ",
+      "- ",
+      "\u2028",
+      "\ufeff",
+      "\u0000",
+    );
+    fc.assert(
+      fc.property(fc.array(sign, { maxLength: 60 }), (signs) => void read(signs.join(""))),
+      { numRuns: 1000 },
+    );
+  });
+
+  test("any text", () => {
+    fc.assert(
+      fc.property(fc.string({ unit: "binary" }), (text) => void read(text)),
+      { numRuns: 300 },
+    );
+  });
+
+  test("any JSON", () => {
+    fc.assert(
+      fc.property(fc.json({ maxDepth: 8 }), (text) => void read(text)),
+      { numRuns: 300 },
+    );
+  });
+
+  test("data in the form of a scenario", () => {
+    fc.assert(
+      fc.property(randomScenario, (data) => void read(JSON.stringify(data))),
+      { numRuns: 500 },
+    );
+  });
+});
+
+describe("malformed on purpose", () => {
+  const MIB = 2 ** 20;
+  const many = (count: number, line: (index: number) => string) =>
+    Array.from({ length: count }, (_, i) => line(i)).join("\n");
+
+  test.each<[string, () => string]>([
+    ["open lists", () => "[".repeat(MIB)],
+    ["open maps", () => "{a: ".repeat(MIB / 4)],
+    ["lists in a line", () => "- ".repeat(MIB / 2)],
+    ["keys in a line", () => "a: ".repeat(MIB / 4)],
+    ["explicit keys in a line", () => "? ".repeat(MIB / 2)],
+    ["indents", () => many(1400, (i) => `${" ".repeat(i)}a:`)],
+    ["an alias in each line", () => many(20_000, () => "- *a")],
+    ["a chain of aliases", () => many(10_000, (i) => `k${i}: &a${i} [${i === 0 ? "1" : `*a${i - 1}`}]`)],
+    ["one key again and again", () => "a: 1\n".repeat(20_000)],
+    ["faulty lists", () => `[${",".repeat(100_000)}`],
+    ["closing brackets", () => "]".repeat(100_000)],
+    ["broken directives", () => "%a\n".repeat(30_000)],
+    ["unknown keys", () => `feeds:\n${many(5_000, (i) => `  f${i}: { itme: x, rat: 3 }`)}`],
+    ["unknown machines", () => changed(EXAMPLE, "[cartoner]", `[${many(10_000, (i) => `crtoner-${i},`)}]`)],
+    ["a long name", () => changed(EXAMPLE, "[cartoner]", "c".repeat(500_000))],
+    ["a long number", () => changed(EXAMPLE, "2 s", `${"2".repeat(1_000_000)}/3 s`)],
+    ["a long space", () => changed(EXAMPLE, "2 s", `"2${" ".repeat(1_000_000)}x"`)],
+  ])("%s", (_what, text) => {
+    const outcome = read(text());
+    expect(outcome.ok).toBe(false);
+    expect(outcome.ok || outcome.findings.length).toBeLessThanOrEqual(101);
+  });
+
+  test("the largest group of machines reads", () => {
+    const outcome = read(changed(EXAMPLE, "count: 8", "count: 20000"));
+    expect(outcome.ok && outcome.scenario.machines[0]?.members.at(-1)).toBe("cartoner-20000");
+  });
+});

@@ -1,0 +1,104 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { Ajv2020 } from "ajv/dist/2020.js";
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { parse } from "yaml";
+import { readScenario } from "../../src/scenario/read.ts";
+import { scenarioSchema } from "../../src/scenario/schema.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE } from "./example.ts";
+import { mutations, randomScenario } from "./malformed.ts";
+
+const accepts = new Ajv2020({ strict: true, allowUnionTypes: true }).compile(scenarioSchema());
+
+describe("the schema", () => {
+  test.each([EXAMPLE, CUSTOM_EXAMPLE])("accepts the examples", (text) => {
+    expect(accepts(parse(text))).toBe(true);
+  });
+
+  test.each([
+    ["infeed", "infede"],
+    ["240/min", "240"],
+    ["2 s", "2 sec"],
+    ["count: 8", "count: 0"],
+    ["layout: chain", "layout: tree"],
+    ["dividers: even", "dividers: weighted"],
+    ["infeed: 100", ""],
+    ["  main:", "  ../main:"],
+  ])("refuses %s as %s", (from, to) => expect(accepts(parse(changed(EXAMPLE, from, to)))).toBe(false));
+
+  test("describes every key and value that can be completed", () => {
+    const bare: string[] = [];
+    const visit = (node: unknown, path: string): void => {
+      if (typeof node !== "object" || node === null) return;
+      for (const [key, value] of Object.entries(node)) {
+        if (key !== "properties") visit(value, `${path}/${key}`);
+        else if (typeof value === "object" && value !== null) {
+          for (const [name, property] of Object.entries(value)) {
+            const described = typeof property === "object" && property !== null && "description" in property;
+            if (!described) bare.push(`${path}/${name}`);
+            visit(property, `${path}/${name}`);
+          }
+        }
+      }
+    };
+    visit(scenarioSchema(), "");
+    expect(bare).toEqual([]);
+  });
+});
+
+describe("what the schema refuses the reader refuses", () => {
+  function agree(text: string): void {
+    let data: unknown;
+    try {
+      data = parse(text, { logLevel: "error" });
+    } catch {
+      return;
+    }
+    if (!accepts(data)) expect(readScenario(text).ok).toBe(false);
+  }
+
+  test("of mutated files", () => {
+    fc.assert(fc.property(mutations(EXAMPLE), agree), { numRuns: 300 });
+    fc.assert(fc.property(mutations(CUSTOM_EXAMPLE), agree), { numRuns: 300 });
+  });
+
+  test("of random scenarios", () => {
+    fc.assert(
+      fc.property(randomScenario, (data) => agree(JSON.stringify(data))),
+      { numRuns: 300 },
+    );
+  });
+
+  test.each([
+    "1e3",
+    "0x10",
+    "1e400",
+    "1e-3",
+    "-5",
+    "007",
+    "1.50",
+    "true",
+    "null",
+    "~",
+    ".inf",
+    "-0",
+    "99999999999999999999",
+  ])("of the scalar %s as a name, a count and a title", (scalar) => {
+    agree(EXAMPLE.replaceAll("pouch", scalar));
+    agree(changed(EXAMPLE, "infeed: 100", `infeed: ${scalar}`));
+    agree(changed(EXAMPLE, "count: 8", `count: ${scalar}`));
+    agree(EXAMPLE.replace(/title: .*/, `title: ${scalar}`));
+    agree(EXAMPLE.replaceAll("main", scalar));
+  });
+});
+
+const folder = new URL("../../scenarios/", import.meta.url);
+const examples = readdirSync(folder).filter((file) => file.endsWith(".yaml"));
+
+test.skipIf(examples.length === 0)("every example file reads and fits the schema", () => {
+  for (const file of examples) {
+    const text = readFileSync(new URL(file, folder), "utf8");
+    expect.soft(readScenario(text), file).toMatchObject({ ok: true });
+    expect.soft(accepts(parse(text)), file).toBe(true);
+  }
+});
