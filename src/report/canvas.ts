@@ -1,6 +1,6 @@
 /** Renders a chart.js configuration to a PNG, the same bytes in every process, whatever fonts are installed. */
 import { createRequire } from "node:module";
-import { GlobalFonts, type SKRSContext2D } from "canvas";
+import { GlobalFonts, type SKRSContext2D } from "@napi-rs/canvas";
 import type { ChartConfiguration, Plugin } from "chart.js";
 import { ChartJSNodeCanvas } from "chartjs-node-canvas";
 import { FONT_SUBSETS, subsetFamily } from "./font.ts";

@@ -49,6 +49,14 @@ export async function writeReport(folder: string, files: ReadonlyMap<string, str
   }
 }
 
+/**
+ * Whether `writeReport` would replace the folder, to know before a long run.
+ * @throws ReportFolderError if not
+ */
+export async function checkReportFolder(folder: string): Promise<void> {
+  await checkedTarget(folder);
+}
+
 /** Resolves links, so that the folder itself is replaced and not the link to it. */
 async function checkedTarget(folder: string): Promise<string> {
   const target = await realpath(folder).catch(() => resolve(folder));

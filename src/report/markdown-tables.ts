@@ -80,7 +80,8 @@ function machines({ machines: all }: Result): string {
   return markdownTable(columns, rows);
 }
 
-function buffers({ machines: all }: Result): string {
+function buffers({ machines: all, settling }: Result): string {
+  const notFull = settling.proved ? "never" : "not by the end";
   const columns = [
     left("machine"),
     left("item"),
@@ -94,7 +95,7 @@ function buffers({ machines: all }: Result): string {
       escapeMarkdown(id),
       escapeMarkdown(buffer.item),
       count(buffer.capacity),
-      buffer.full_at_min === null ? "never" : minutes(buffer.full_at_min),
+      buffer.full_at_min === null ? notFull : minutes(buffer.full_at_min),
       count(buffer.settled_low),
       count(buffer.settled_high),
     ]),

@@ -18,6 +18,7 @@ export function bufferMap(
   time: TimeAxis,
   timesMin: readonly number[],
   all: readonly BufferCurve[],
+  notFull: string,
 ): Picture {
   const { rows: curves, note } = shownRows(all);
   const cut = columns(timesMin, MOST_COLUMNS);
@@ -28,8 +29,8 @@ export function bufferMap(
   const side: SideColumn[] = [
     {
       heading: "min",
-      cells: curves.map(({ fullAtMin }) => (fullAtMin === null ? "never" : minutesCell(fullAtMin))),
-      width: 70,
+      cells: curves.map(({ fullAtMin }) => (fullAtMin === null ? notFull : minutesCell(fullAtMin))),
+      width: 78,
     },
   ];
   return picture({

@@ -22,10 +22,10 @@ export function buffersPicture(result: Result, whole: Series): Picture {
   const time = timeAxis(result, whole);
   const series = shownPart(whole, time);
   const curves = bufferCurves(result, series);
-  const finding = findingOf(curves);
+  const finding = findingOf(curves, result.settling.proved);
   return curves.length <= MOST_LINES
     ? bufferLines(result.title, finding, time, series.timesMin, curves)
-    : bufferMap(result.title, finding, time, series.timesMin, curves);
+    : bufferMap(result.title, finding, time, series.timesMin, curves, result.settling.proved ? "never" : "not yet");
 }
 
 /** Head of the line first, as the series has the machines. */
@@ -41,17 +41,19 @@ function bufferCurves(result: Result, series: Series): BufferCurve[] {
   );
 }
 
-function findingOf(curves: readonly BufferCurve[]): string {
+function findingOf(curves: readonly BufferCurve[], proved: boolean): string {
   if (curves.length === 0) return "There are no infeed buffers.";
-  const never: string[] = [];
+  const others: string[] = [];
   let last: { name: string; at: number } | undefined;
   for (const { name, fullAtMin } of curves) {
-    if (fullAtMin === null) never.push(name);
+    if (fullAtMin === null) others.push(name);
     else if (last === undefined || fullAtMin > last.at) last = { name, at: fullAtMin };
   }
-  if (last === undefined) return "No buffer is ever full.";
+  if (last === undefined) return `No buffer is ${proved ? "ever full" : "full by the end"}.`;
   const when = `the last at ${plain(duration(last.at))} (${last.name})`;
-  if (never.length === 0) return `All ${curves.length} buffers fill, ${when}.`;
-  const names = never.length > 3 ? `the other ${never.length}` : listedShort(never);
-  return `${curves.length - never.length} of ${curves.length} buffers fill, ${when}; ${names} never ${never.length === 1 ? "does" : "do"}.`;
+  if (others.length === 0) return `All ${curves.length} buffers fill, ${when}.`;
+  const names = others.length > 3 ? `the other ${others.length}` : listedShort(others);
+  const one = others.length === 1;
+  const never = proved ? `never ${one ? "does" : "do"}` : `${one ? "is" : "are"} not full by the end`;
+  return `${curves.length - others.length} of ${curves.length} buffers fill, ${when}; ${names} ${never}.`;
 }

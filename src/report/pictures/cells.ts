@@ -1,5 +1,5 @@
 /** Plugins that paint rows over time: levels as colours, states as stacked shares. */
-import type { SKRSContext2D } from "canvas";
+import type { SKRSContext2D } from "@napi-rs/canvas";
 import type { Chart } from "chart.js";
 import { INK_SOFT, levelColour, STATE_FILLS, STATES, type State } from "../palette.ts";
 import type { PicturePlugin } from "./frame.ts";

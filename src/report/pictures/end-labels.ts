@@ -1,5 +1,5 @@
 /** Labels to the right of the plot, one at the end of each line, moved apart where they would collide. */
-import type { SKRSContext2D } from "canvas";
+import type { SKRSContext2D } from "@napi-rs/canvas";
 import { font, textPixels } from "../font.ts";
 import { INK, type LineStyle } from "../palette.ts";
 import { type PicturePlugin, TEXT_SIZE } from "./frame.ts";

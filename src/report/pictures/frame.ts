@@ -81,6 +81,20 @@ export function rowAxis(labels: readonly string[]): Scale {
   };
 }
 
+/** Keeps room to the right of the plot, but not of the title, which padding would do. */
+function emptyAxis(width: number): Scale {
+  return {
+    type: "linear",
+    position: "right",
+    ticks: { display: false },
+    grid: { display: false },
+    border: { display: false },
+    afterFit(scale) {
+      scale.width = Math.max(0, width);
+    },
+  };
+}
+
 export interface Frame {
   readonly file: string;
   /** What is shown. */
@@ -120,7 +134,7 @@ export function picture(frame: Frame): Picture {
         parsing: false,
         devicePixelRatio: 1,
         font: { family: FONT_FAMILY, size: TEXT_SIZE },
-        layout: { padding: { left: EDGE, right: frame.right, top: EDGE - 8, bottom: 8 } },
+        layout: { padding: { left: EDGE, right: EDGE, top: EDGE - 8, bottom: 8 } },
         plugins: {
           legend: { display: false },
           tooltip: { enabled: false },
@@ -152,6 +166,7 @@ export function picture(frame: Frame): Picture {
             border: { color: INK_SOFT },
           },
           y: frame.y,
+          room: emptyAxis(frame.right - EDGE),
         },
       },
       plugins: [...frame.plugins],

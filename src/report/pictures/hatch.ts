@@ -1,5 +1,5 @@
 /** Rectangles filled with a colour and, on top, hatching, so that fills differ in print and for every eye. */
-import type { SKRSContext2D } from "canvas";
+import type { SKRSContext2D } from "@napi-rs/canvas";
 import type { Fill, Hatch } from "../palette.ts";
 
 export interface Rectangle {

@@ -1,5 +1,5 @@
 /** The key between subtitle and plot: what each line, fill and colour means. */
-import type { SKRSContext2D } from "canvas";
+import type { SKRSContext2D } from "@napi-rs/canvas";
 import { font } from "../font.ts";
 import { type Fill, INK, INK_SOFT, levelColour } from "../palette.ts";
 import { type PicturePlugin, TEXT_SIZE } from "./frame.ts";

@@ -1,5 +1,5 @@
 /** Marks at a time: an upright line with its meaning written beside it, or a point with a note. */
-import type { SKRSContext2D } from "canvas";
+import type { SKRSContext2D } from "@napi-rs/canvas";
 import { font } from "../font.ts";
 import { INK } from "../palette.ts";
 import { type PicturePlugin, TEXT_SIZE } from "./frame.ts";

@@ -7,15 +7,17 @@ export interface Columns {
   readonly starts: readonly number[];
 }
 
-/** Neighbouring samples joined so that there are at most `most` columns. */
+/** Neighbouring samples joined so that there are at most `most` columns; a short rest goes to the last one. */
 export function columns(timesMin: readonly number[], most: number): Columns {
   const per = Math.max(1, Math.ceil(timesMin.length / most));
   const edges = [0];
   const starts = [0];
-  for (let start = 0; start < timesMin.length; start += per) {
-    const end = Math.min(start + per, timesMin.length);
+  for (let start = 0; start < timesMin.length; ) {
+    const rest = timesMin.length - start;
+    const end = start + (rest < 1.5 * per ? rest : per);
     starts.push(end);
     edges.push(timesMin[end - 1] ?? 0);
+    start = end;
   }
   return { edges, starts };
 }

@@ -5,8 +5,8 @@ const MOST_ROWS = 400;
 /** @returns pixels a row gets in a picture of so many rows */
 export function rowHeight(rows: number): number {
   if (rows <= 10) return 52;
-  if (rows <= 40) return 30;
-  return Math.min(26, 1300 / rows);
+  if (rows <= 40) return Math.max(30, 520 / rows);
+  return Math.min(30, 1300 / rows);
 }
 
 /** All rows, or every n-th where there are too many, and which that is for the title. */

@@ -1,5 +1,5 @@
 /** Columns of figures to the right of a picture of rows, with headings above. */
-import type { SKRSContext2D } from "canvas";
+import type { SKRSContext2D } from "@napi-rs/canvas";
 import { font } from "../font.ts";
 import { INK, INK_SOFT } from "../palette.ts";
 import { type PicturePlugin, TEXT_SIZE } from "./frame.ts";

@@ -17,7 +17,9 @@ export interface TimeAxis {
  * hours where it shows more than five of them.
  */
 export function timeAxis(result: Result, series: Series): TimeAxis {
-  const last = Math.max(series.timesMin.at(-1) ?? 0, 1e-3);
+  // The moving average looks half its width ahead, which the end of a series cuts short.
+  const cutShort = result.settling.proved ? result.settling.moving_average_min / 2 : 0;
+  const last = Math.max((series.timesMin.at(-1) ?? 0) - cutShort, 1e-3);
   const endMin = Math.min(last, rampUpEnd(result) ?? last);
   const inHours = endMin > 300;
   const scale = inHours ? 1 / 60 : 1;
