@@ -12,17 +12,24 @@ import { shownPart, timeAxis } from "./time-axis.ts";
 interface Layer {
   readonly label: string;
   readonly level: readonly number[];
+  /** Items once settled, or at the end of a run that is not proved to settle. */
+  readonly settled: number;
 }
 
 /** Every kind that ever lies on the line; the last layer gathers what there are no colours for. */
-function layersOf(series: Series): Layer[] {
+function layersOf(series: Series, settledOf: Readonly<Record<string, number>>): Layer[] {
   const kinds = series.holdUp.filter(({ level }) => level.some((count) => count > 0));
   const own = kinds.length > AREA_COLOURS.length ? kinds.slice(0, AREA_COLOURS.length - 1) : kinds;
   const rest = kinds.slice(own.length);
-  const layers: Layer[] = own.map(({ item, level }) => ({ label: label(item), level }));
+  const layers: Layer[] = own.map(({ item, level }) => ({
+    label: label(item),
+    level,
+    settled: settledOf[item] ?? 0,
+  }));
   if (rest.length > 0) {
     const level = series.timesMin.map((_, i) => rest.reduce((total, kind) => total + (kind.level[i] ?? 0), 0));
-    layers.push({ label: `${rest.length} other kinds`, level });
+    const settled = rest.reduce((total, { item }) => total + (settledOf[item] ?? 0), 0);
+    layers.push({ label: `${rest.length} other kinds`, level, settled });
   }
   return layers;
 }
@@ -30,8 +37,8 @@ function layersOf(series: Series): Layer[] {
 export function holdUpPicture(result: Result, whole: Series): Picture {
   const time = timeAxis(result, whole);
   const series = shownPart(whole, time);
-  const layers = layersOf(series);
   const { hold_up: holdUp } = result;
+  const layers = layersOf(series, holdUp.by_item);
   const below = series.timesMin.map(() => 0);
   const datasets: PictureDataset[] = [];
   const labels: EndLabel[] = [];
@@ -49,7 +56,8 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
       pointRadius: 0,
     });
     const end = layer.level.at(-1) ?? 0;
-    labels.push({ text: `${layer.label} ${plain(number(end))}`, value: foot + end / 2, colour: INK_SOFT });
+    const text = layers.length > 1 ? `${layer.label} ${plain(number(layer.settled))}` : layer.label;
+    labels.push({ text, value: foot + end / 2, colour: INK_SOFT });
   }
   datasets.unshift({
     label: "settled",

@@ -110,7 +110,7 @@ function level(label: string, y: number, time: TimeAxis): PictureDataset {
 function marksOf({ settling }: Result, { scale }: TimeAxis): TimeMark[] {
   const marks: TimeMark[] = [];
   if (settling.time_min !== null) {
-    const text = `${settling.proved ? "settled for good at" : "settled (estimate) at"} ${plain(duration(settling.time_min))}`;
+    const text = `${settling.proved ? "settled for good at" : "settled at about"} ${plain(duration(settling.time_min))}`;
     marks.push({ at: settling.time_min * scale, text, colour: INK, dash: [] });
   }
   if (settling.within_tolerance_min !== null) {
@@ -131,6 +131,6 @@ function findingOf({ settling, output, horizon_min }: Result): string {
   if (settling.time_min === null) {
     return plain(`${rate(settled)} in the long run, not settled within ${horizon}${within}.`);
   }
-  const how = settling.proved ? "for good from" : "by estimate from";
+  const how = settling.proved ? "for good from" : "from about";
   return plain(`Settled at ${rate(settled)} ${how} ${duration(settling.time_min)}${within}.`);
 }

@@ -82,5 +82,7 @@ function findingOf(result: Result): string {
   const least = idle.toSorted((a, b) => a.uptime.settled - b.uptime.settled)[0];
   const who = least === undefined ? "" : `; ${oneLine(least.id)} least, ${percent(least.uptime.settled)}`;
   const always = settled.length - idle.length;
-  return plain(`From ${from} on ${always} of ${settled.length} machines run all the time${who}.`);
+  return plain(
+    `From ${from} on ${always} of ${settled.length} machines ${always === 1 ? "runs" : "run"} all the time${who}.`,
+  );
 }
