@@ -10,7 +10,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 /** What the tarball carries from others: chart.js, and a canvas that needs no build (see DEVELOPERS.md). */
 const BUNDLED = ["@kurkle/color", "canvas", "chart.js", "chartjs-node-canvas", "tslib"];
 const PNG_SIGNATURE = "89504e470d0a1a0a";
-const LIBRARY = ["analyse", "compile", "readScenario", "simulate"];
+const LIBRARY = ["analyse", "prepare", "readScenario", "reportFiles", "simulate", "solveFlow", "writeReport"];
 
 const folder = mkdtempSync(join(tmpdir(), "fillfront-pack-"));
 const installed = join(folder, "node_modules", "fillfront");
@@ -58,7 +58,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 describe("the tarball", () => {
   test("holds the build, the examples, the licence and the bundled packages, and nothing else", () => {
     const files = filesBelow(installed).filter((name) => !name.startsWith("node_modules/"));
-    const known = /^(dist\/.+\.(js|d\.ts)|scenarios\/.+\.yaml|package\.json|README\.md|LICENSE)$/;
+    const known = /^(dist\/.+\.(js|d\.ts)|scenarios\/.+\.(yaml|schema\.json)|package\.json|README\.md|LICENSE)$/;
     expect(files.filter((name) => !known.test(name))).toEqual([]);
     expect(files).toEqual(
       expect.arrayContaining(["LICENSE", "README.md", "dist/cli/main.js", "dist/index.d.ts", "dist/index.js"]),
