@@ -102,7 +102,7 @@ function replace(program: Program, kept: Kept, state: State): void {
 
 function isSame(program: Program, state: State, kept: Kept): boolean {
   return (
-    samePaces(state, kept) &&
+    samePaces(program, state, kept) &&
     sameCounts(state.bufferCount, kept.state.bufferCount) &&
     sameCounts(state.beltCount, kept.state.beltCount) &&
     sameCounts(state.machineBusy, kept.state.machineBusy) &&
@@ -117,13 +117,14 @@ function sameCounts(a: Int32Array | Uint8Array, b: Int32Array | Uint8Array): boo
   return true;
 }
 
-/** A pace that is due by now starts a new schedule at its next turn, whatever its lag. */
-function samePaces(state: State, kept: Kept): boolean {
+/** A pace that is due by now starts a new schedule at its next turn, whatever its lag; a feed only after an interval. */
+function samePaces(program: Program, state: State, kept: Kept): boolean {
   const { paceDue, paceLag } = kept.state;
   for (let i = 0; i < paceDue.length; i++) {
     const now = state.paceDue[i]! - state.tick;
     const then = paceDue[i]! - kept.tick;
-    if (now <= 0 && then <= 0) continue;
+    const restartsFrom = i < program.feed.count ? -state.paceWhole[i]! : 0;
+    if (now <= restartsFrom && then <= restartsFrom) continue;
     if (now !== then || state.paceLag[i] !== paceLag[i]) return false;
   }
   return true;

@@ -142,7 +142,10 @@ interface TotalsSizes {
 function totalsOver({ feeds, connections, machines, items }: TotalsSizes): Totals {
   const all = new Float64Array(feeds + connections + machines * (1 + STATE_COUNT) + 5 * items);
   let next = 0;
-  const view = (length: number): Float64Array => all.subarray(next, (next += length));
+  const view = (length: number): Float64Array => {
+    next += length;
+    return all.subarray(next - length, next);
+  };
   return {
     all,
     fed: view(feeds),

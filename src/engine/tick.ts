@@ -50,12 +50,21 @@ function isDue(state: State, pace: number): boolean {
 }
 
 /**
- * Moves the ideal time of a feed, a belt's entrance or a belt's exit on by one interval. Kept waiting, it starts a new
+ * Moves the ideal time of a belt's entrance or exit on by one interval. Kept waiting, it starts a new
  * schedule at the beginning of the tick, since what happens in a tick may have happened at any moment of it: so
  * rounding to ticks never adds up, nor do two elements of the same rate that hand over to each other hold each other up.
  */
 function advancePace(state: State, pace: number): void {
   if (state.paceDue[pace]! < state.tick) restartPace(state, pace, state.tick - 1);
+  addInterval(state, pace);
+}
+
+/** A feed that was held up for less than an interval catches up, so that it loses nothing where it joins another. */
+function advanceFeed(state: State, pace: number): void {
+  const late = state.tick - state.paceDue[pace]!;
+  const whole = state.paceWhole[pace]!;
+  const isInterval = late > whole || (late === whole && state.paceLag[pace]! >= state.paceRest[pace]!);
+  if (isInterval) restartPace(state, pace, state.tick - 1);
   addInterval(state, pace);
 }
 
@@ -121,7 +130,7 @@ function enterBelt(program: Program, state: State, b: number, item: number, born
   const count = state.beltCount[b]!;
   const room = capacity[b]!;
   const slot = state.paceDue[pace]!;
-  if (count >= room || slot >= state.tick + state.paceWhole[pace]!) return false;
+  if (count >= room || slot > state.tick + state.paceWhole[pace]!) return false;
   advancePace(state, pace);
   let offset = state.beltHead[b]! + count;
   if (offset >= room) offset -= room;
@@ -349,7 +358,7 @@ function release(program: Program, state: State, f: number, connection: number):
   if (state.paceParts[f] === 0 || !isDue(state, f)) return false;
   const item = program.feed.item[f]!;
   if (!offer(program, state, connection, item, state.tick)) return false;
-  advancePace(state, f);
+  advanceFeed(state, f);
   state.totals.fed[f]! += 1;
   state.marks.held[item]! += 1;
   return true;
