@@ -1,0 +1,54 @@
+/**
+ * Handing an item over to whatever a connection leads to. Each function returns whether the item was taken; what was not
+ * taken has changed nothing.
+ */
+import { DIVIDER, MACHINE, OUTLET, type Program } from "../network/program.ts";
+import { enterBelt } from "./belt.ts";
+import { enterInfeed } from "./buffer.ts";
+import type { State } from "./state.ts";
+
+/** Recursion goes one call deeper for each divider met without a belt between; the network's checks bound that. */
+export function offer(program: Program, state: State, connection: number, item: number, born: number): boolean {
+  const { allows, belt, toKind, toIndex } = program.connection;
+  if (allows[connection * program.itemCount + item] === 0) return false;
+  const b = belt[connection]!;
+  const taken =
+    b >= 0
+      ? enterBelt(program, state, b, item, born)
+      : handOver(program, state, toKind[connection]!, toIndex[connection]!, item, born);
+  if (taken) state.totals.passed[connection]! += 1;
+  return taken;
+}
+
+function handOver(program: Program, state: State, kind: number, element: number, item: number, born: number): boolean {
+  switch (kind) {
+    case MACHINE:
+      return enterInfeed(program, state, element, item, born);
+    case DIVIDER:
+      return divide(program, state, element, item, born);
+    case OUTLET:
+      leavePlant(state, item);
+      return true;
+    default:
+      return false;
+  }
+}
+
+export function divide(program: Program, state: State, d: number, item: number, born: number): boolean {
+  const { start, values } = program.divider.outlets;
+  const first = start[d]!;
+  const count = start[d + 1]! - first;
+  const turn = state.dividerTurn[d]!;
+  for (let i = 0; i < count; i++) {
+    const outlet = (turn + i) % count;
+    if (!offer(program, state, values[first + outlet]!, item, born)) continue;
+    if (program.divider.even[d] === 1) state.dividerTurn[d] = (outlet + 1) % count;
+    return true;
+  }
+  return false;
+}
+
+export function leavePlant(state: State, item: number): void {
+  state.totals.left[item]! += 1;
+  state.marks.held[item]! -= 1;
+}
