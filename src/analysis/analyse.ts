@@ -26,7 +26,7 @@ export interface Analysis {
  */
 export function analyse(
   run: Run,
-  scenario: Scenario,
+  scenario: Pick<Scenario, "title" | "seed">,
   flow: FlowSolution | FlowRefusal,
   warnings: readonly string[] = [],
 ): Analysis {
@@ -62,7 +62,8 @@ export function analyse(
     dwell: dwellOf(run, longRun),
     feeds: feedResults(run, longRun),
     flow: solution && flowResult(network, solution),
-    warnings: [...warnings, ...(flow.applies ? [] : [`There is no flow solution to compare with: ${flow.reason}.`])],
+    no_flow: flow.applies ? null : flow.reason,
+    warnings,
   };
   return { result, series: curvesOf(run, longRun, plant) };
 }

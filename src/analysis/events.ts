@@ -70,3 +70,17 @@ export function repeatsFrom({ count, tick, amount }: Events, periodTicks: number
   }
   return 0;
 }
+
+/** A train that repeats with the period at its end, carried on as far as `upToTick`. */
+export function carriedOn(events: Events, periodTicks: number, endTick: number, upToTick: number): Events {
+  const { count, tick, amount } = events;
+  if (upToTick <= endTick || count === 0) return events;
+  const ticks = Array.from(tick);
+  const amounts = Array.from(amount);
+  let next = ticks.findIndex((one) => one > endTick - periodTicks);
+  for (; next >= 0 && (ticks[next] ?? Infinity) + periodTicks <= upToTick; next++) {
+    ticks.push((ticks[next] ?? 0) + periodTicks);
+    amounts.push(amounts[next] ?? 0);
+  }
+  return { count: ticks.length, tick: Int32Array.from(ticks), amount: Float64Array.from(amounts) };
+}

@@ -18,6 +18,7 @@ import { buildFlowGraph, type FlowGraph, type FlowRefusal, refuse } from "./flow
 import { type Amount, NONE, rationalOf, times, total } from "./flow-number.ts";
 import { type FlowEvent, FlowPhase, firstOfLast } from "./flow-phase.ts";
 import { BETWEEN, type BufferState, EMPTY, FULL, ratesIn } from "./flow-rates.ts";
+import type { FlowSolution } from "./flow-solution.ts";
 
 export {
   type ChangingBuffer,
@@ -38,20 +39,7 @@ export type {
   FlowPhase,
   MovingBuffer,
 } from "./flow-phase.ts";
-
-export interface FlowSolution {
-  readonly applies: true;
-  /** From time 0 on; in the last one nothing changes any more. */
-  readonly phases: readonly FlowPhase[];
-  /** Products/min, all kinds, if no machine ever waited. */
-  readonly fullPerMin: Rational;
-  /** Products/min, all kinds, in the last phase. */
-  readonly settledPerMin: Rational;
-  /** From here the output never changes again. */
-  readonly settlingMin: Rational;
-  /** Products not made up to settling, against running at the settled output from the start. */
-  readonly rampUpLoss: Rational;
-}
+export type { FlowSolution } from "./flow-solution.ts";
 
 export interface FlowOptions {
   /** Levels at time 0 of buffers that are not empty then. */
@@ -66,8 +54,11 @@ export interface InitialLevel {
 }
 
 const MOST_EVENTS_PER_BUFFER_AND_STEP = 20;
-/** Connections times phases; a chain of a thousand machines needs a tenth. */
-const MOST_WORK = 20_000_000;
+/**
+ * Squared connections times phases: halved again and again along a chain, flows get as many digits as it has dividers. A
+ * chain of a thousand machines needs most of it, some seconds.
+ */
+const MOST_WORK = 5e9;
 
 /**
  * @returns a refusal for networks with return loops, with several kinds on one connection or with several stages, and
@@ -90,7 +81,7 @@ export function solveFlow(network: Network, options: FlowOptions = {}): FlowSolu
   );
   let events: readonly FlowEvent[] = [];
   for (;;) {
-    if (phases.length >= mostPhases || phases.length * network.connections.length > MOST_WORK) {
+    if (phases.length >= mostPhases || phases.length * network.connections.length ** 2 > MOST_WORK) {
       return refuse(`the flows still change after ${phases.length} events`);
     }
     const rates = ratesIn(graph, states, steps.rates);

@@ -8,6 +8,8 @@ import type { Basis } from "./result.ts";
 export interface LongRun {
   readonly basis: Basis;
   readonly toMinutes: (ticks: number) => number;
+  /** When the flow solution has the output settled; `null` without one. */
+  readonly flowSettledMin: number | null;
   /** Cycles per minute, by machine: if it never waited; in the long run, where known exactly; as measured. */
   readonly fullCycles: readonly Rational[];
   readonly exactCycles: readonly Rational[] | null;
@@ -18,6 +20,9 @@ export interface LongRun {
   readonly exactFed: readonly Rational[] | null;
   readonly measuredFed: readonly number[];
 }
+
+/** Fewer cycles a machine in the last quarter tell too little to agree or not. */
+const LEAST_CYCLES = 10;
 
 /** A machine may be this many cycles off the flow solution over the last quarter, and this share. */
 const CYCLES_APART = 2;
@@ -34,6 +39,7 @@ export function longRunOf(run: Run, flow: FlowSolution | null): LongRun {
   const measured = {
     fullCycles,
     toMinutes,
+    flowSettledMin: flow && approximate(flow.settlingMin),
     measuredCycles: Array.from(period.totals.cycles, (count) => count / minutes),
     measuredPassed: Array.from(period.totals.passed, (count) => count / minutes),
     measuredFed: Array.from(period.totals.fed, (count) => count / minutes),
@@ -77,12 +83,15 @@ function settledFlow({ program }: Run, { phases }: FlowSolution) {
 function agrees(run: Run, last: { readonly fromTick: number; readonly totals: Totals }, flow: FlowSolution): boolean {
   const { program, horizonTicks } = run;
   const at = (tick: number): Rational => program.tickS.mul(whole(tick)).div(60n);
+  const { cycles } = last.totals;
+  const finished = cycles.reduce((total, count) => total + count, 0);
+  if (finished < LEAST_CYCLES * cycles.length) return false;
   const before = runningMinutes(flow, at(last.fromTick));
   const after = runningMinutes(flow, at(horizonTicks));
   return program.network.machines.every(({ id, cycleMin }, m) => {
     const minutes = (after.get(id) ?? ZERO).sub(before.get(id) ?? ZERO);
     const expected = approximate(minutes.div(cycleMin));
-    const found = last.totals.cycles[m] ?? 0;
+    const found = cycles[m] ?? 0;
     return Math.abs(found - expected) <= CYCLES_APART + SHARE_APART * expected;
   });
 }

@@ -19,8 +19,10 @@ export interface Result {
   readonly hold_up: HoldUp;
   readonly dwell: Dwell;
   readonly feeds: readonly FeedResult[];
-  /** The flow solution beside the simulation; `null` where it does not apply, with the reason in `warnings`. */
+  /** The flow solution beside the simulation; `null` where it does not apply. */
   readonly flow: FlowResult | null;
+  /** Why there is no flow solution; `null` where there is one. */
+  readonly no_flow: string | null;
   readonly warnings: readonly string[];
 }
 

@@ -1,7 +1,7 @@
 /** When the output of some machines has settled, what it settles at, and what the ramp-up cost. */
 import type { Run } from "../engine/simulate.ts";
 import { approximate, exact, type Rational, sum, whole } from "../quantity/rational.ts";
-import { amountUpTo, type Events, eventsOf, repeatsFrom } from "./events.ts";
+import { amountUpTo, carriedOn, type Events, eventsOf, repeatsFrom } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import { staysFrom } from "./moving-average.ts";
 import type { Output, Settling } from "./result.ts";
@@ -12,8 +12,6 @@ export const TOLERANCE = 0.05;
 const CYCLES_AVERAGED = 10;
 /** Up to this many spans it is stretched to whole periods, which makes a settled average constant. */
 const LONGEST_STRETCH = 4;
-
-const ROUNDING_ITEMS = 1e-6;
 
 export interface GroupSettling {
   readonly settling: Settling;
@@ -70,11 +68,18 @@ function averageSettling(
   const band = { low: perTick * (1 - TOLERANCE), high: perTick * (1 + TOLERANCE) };
   const atLeast = (share: number) => ({ low: perTick * share, high: Infinity });
   const ranges = perTick > 0 ? [band, atLeast(0.5), atLeast(0.9), atLeast(0.95)] : [];
-  const found = staysFrom(events, windowTicks, run.steppedTicks, ranges);
-  // The average looks half a window back, so it comes to its level a little after the output itself has settled.
-  const [within = null, to50 = null, to90 = null, to95 = null] = found.map((tick) =>
-    minutes(tick === null || settledTick === null ? tick : Math.min(tick, settledTick)),
-  );
+  const { recurrence, steppedTicks } = run;
+  const repeats = recurrence !== null && settledTick !== null;
+  // The average of a settled line repeats as well, so a whole period of it shows whether it stays.
+  const endTick = repeats ? Math.max(steppedTicks, settledTick + recurrence.periodTicks + windowTicks) : steppedTicks;
+  const known = repeats ? carriedOn(events, recurrence.periodTicks, steppedTicks, endTick) : events;
+  const found = staysFrom(known, windowTicks, endTick, ranges);
+  // It looks half a window back, so it comes to its level a little after the output itself has settled.
+  const latestTick = settledTick === null ? Infinity : settledTick + Math.floor(windowTicks / 2);
+  const [within = null, to50 = null, to90 = null, to95 = null] = found.map((tick) => {
+    if (tick === null || (repeats && tick > latestTick)) return null;
+    return minutes(Math.min(tick, settledTick ?? tick));
+  });
   return { within_tolerance_min: within, to_50_min: to50, to_90_min: to90, to_95_min: to95 };
 }
 
@@ -82,7 +87,7 @@ function weighted(cyclesPerMin: readonly Rational[], productsPerCycle: readonly 
   return sum(cyclesPerMin.map((cycles, m) => cycles.mul(whole(productsPerCycle[m] ?? 0))));
 }
 
-/** Whole periods where that is not too long, since the average of a settled line is constant then; always even. */
+/** Even; whole periods where these are not too long, since the average of a settled line is constant then. */
 function windowFor(run: Run, { measuredCycles, toMinutes }: LongRun, productsPerCycle: readonly number[]): number {
   const { recurrence, steppedTicks } = run;
   const running = measuredCycles.filter((cycles, m) => cycles > 0 && (productsPerCycle[m] ?? 0) > 0);
@@ -90,7 +95,8 @@ function windowFor(run: Run, { measuredCycles, toMinutes }: LongRun, productsPer
   const plain = running.length > 0 ? Math.ceil((CYCLES_AVERAGED * running.length) / cyclesPerTick) : steppedTicks;
   const isShort = recurrence !== null && recurrence.periodTicks <= LONGEST_STRETCH * plain;
   const step = isShort ? evenMultiple(recurrence.periodTicks) : 2;
-  return Math.max(2, Math.min(Math.ceil(plain / step) * step, steppedTicks));
+  const window = Math.ceil(plain / step) * step;
+  return window <= steppedTicks ? window : Math.max(2, steppedTicks - (steppedTicks % 2));
 }
 
 function evenMultiple(ticks: number): number {
@@ -98,12 +104,16 @@ function evenMultiple(ticks: number): number {
 }
 
 /** The first tick from which a train of events keeps to its long-run pattern, of `perTick` on average, for good. */
-export function patternFrom(run: Run, { basis }: LongRun, events: Events, perTick: number): number | null {
+export function patternFrom(run: Run, longRun: LongRun, events: Events, perTick: number): number | null {
+  const { basis, toMinutes, flowSettledMin } = longRun;
   switch (basis) {
     case "recurrence":
       return run.recurrence && repeatsFrom(events, run.recurrence.periodTicks, run.steppedTicks);
     case "flow":
-      return keepsPaceFrom(events, perTick, run.steppedTicks);
+      // The last quarter shows how an output that has settled swings, if it had settled by then.
+      return run.lastQuarter && (flowSettledMin ?? Infinity) <= toMinutes(run.lastQuarter.fromTick)
+        ? keepsPaceFrom(events, perTick, run.lastQuarter.fromTick, run.steppedTicks)
+        : null;
     case "measured":
       return null;
   }
@@ -113,8 +123,10 @@ export function patternFrom(run: Run, { basis }: LongRun, events: Events, perTic
  * Without a recurrence, but with an exact rate: the first tick from which the products made keep as close to that rate
  * as they do in the last quarter of the run.
  */
-function keepsPaceFrom(events: Events, perTick: number, endTick: number): number | null {
+function keepsPaceFrom(events: Events, perTick: number, lastQuarterTick: number, endTick: number): number | null {
   const { count, tick, amount } = events;
+  // Swings without a period outdo themselves now and then, by a small part of a cycle.
+  const leeway = amount.reduce((least, one) => Math.min(least, one), Infinity) / 4;
   let ahead = 0;
   let low = Infinity;
   let high = -Infinity;
@@ -128,8 +140,8 @@ function keepsPaceFrom(events: Events, perTick: number, endTick: number): number
     const before = ahead - due;
     low = Math.min(low, after, before);
     high = Math.max(high, after, before);
-    if ((tick[i] ?? 0) >= endTick * 0.75) spread = high - low;
-    else if (high - low > spread + ROUNDING_ITEMS) return from;
+    if ((tick[i] ?? 0) >= lastQuarterTick) spread = high - low;
+    else if (high - low > spread + leeway) return from;
     from = tick[i] ?? 0;
   }
   return from;

@@ -83,10 +83,13 @@ export function simulate(program: Program, options: SimulationOptions): Run {
 
   let settledPeriod: SettledPeriod | null = null;
   if (recurrence) {
-    const { periodTicks } = recurrence;
-    const flushTicks = periodTicks * (1 + Math.ceil(oldestAge(program, state) / periodTicks));
-    if (state.tick + flushTicks + periodTicks <= horizonTicks) {
-      stepTo(state.tick + flushTicks);
+    const { atTick, periodTicks, period } = recurrence;
+    const mostTick = horizonTicks - periodTicks;
+    // Until all that was held then has left, dwell times are still those of the ramp-up.
+    while (state.tick < mostTick && holdsOlder(program, state, atTick, period)) {
+      stepTo(Math.min(state.tick + periodTicks, mostTick));
+    }
+    if (state.tick <= mostTick && !holdsOlder(program, state, atTick, period)) {
       settledPeriod = observePeriod(program, state, periodTicks, stepTo);
     }
   }
@@ -146,20 +149,24 @@ function observePeriod(
   };
 }
 
-/** How many ticks ago the oldest item held was fed or made. */
-function oldestAge(program: Program, state: State): number {
-  let oldest = state.tick;
-  const look = (born: Int32Array, ring: number, head: number, count: number, room: number): void => {
-    for (let n = 0; n < count; n++) oldest = Math.min(oldest, born[ring + ((head + n) % room)]!);
+/** Whether an item that was there at a tick still is, but for those that nothing in a whole period moves. */
+function holdsOlder({ belt, machine, buffer }: Program, state: State, thanTick: number, period: Totals): boolean {
+  const holds = (born: Int32Array, ring: number, head: number, count: number, room: number): boolean => {
+    for (let n = 0; n < count; n++) if (born[ring + ((head + n) % room)]! <= thanTick) return true;
+    return false;
   };
-  const { belt, buffer } = program;
   for (let b = 0; b < belt.count; b++) {
-    look(state.placeBorn, belt.ring[b]!, state.beltHead[b]!, state.beltCount[b]!, belt.capacity[b]!);
+    if (period.passed[belt.connection[b]!] === 0) continue;
+    if (holds(state.placeBorn, belt.ring[b]!, state.beltHead[b]!, state.beltCount[b]!, belt.capacity[b]!)) return true;
   }
-  for (let b = 0; b < buffer.count; b++) {
-    look(state.bufferBorn, buffer.ring[b]!, state.bufferHead[b]!, state.bufferCount[b]!, buffer.capacity[b]!);
+  for (let m = 0; m < machine.count; m++) {
+    if (period.cycles[m] === 0) continue;
+    for (let b = machine.infeed[m]!; b < machine.infeed[m + 1]!; b++) {
+      const { ring, capacity } = buffer;
+      if (holds(state.bufferBorn, ring[b]!, state.bufferHead[b]!, state.bufferCount[b]!, capacity[b]!)) return true;
+    }
   }
-  return state.tick - oldest;
+  return false;
 }
 
 /** Skips whole periods: totals grow by as many periods, and every time in the state moves on with the clock. */

@@ -1,5 +1,5 @@
 /** Compiling a network to the arrays the engine runs on. The only place where exact rationals become whole numbers. */
-import { approximate, type Rational } from "../quantity/rational.ts";
+import type { Rational } from "../quantity/rational.ts";
 import { graphOf, sweepOf } from "./graph.ts";
 import type { Connection, Network } from "./network.ts";
 import { DIVIDER, FEED, type FeedStepTicks, type Lists, MACHINE, MERGE, OUTLET, type Program } from "./program.ts";

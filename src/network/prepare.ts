@@ -3,7 +3,7 @@ import { formatDuration } from "../quantity/units.ts";
 import { createFinding, type Finding, type Locate, type Path } from "../scenario/finding.ts";
 import { MAX_RUN_STEPS, MAX_TICKS } from "../scenario/limits.ts";
 import type { ArgsOf, Code } from "../scenario/messages.ts";
-import type { Scenario } from "../scenario/scenario.ts";
+import type { Feed, Scenario } from "../scenario/scenario.ts";
 import { compile, TooFineError } from "./compile.ts";
 import { expand } from "./expand.ts";
 import { inspect } from "./inspect.ts";
@@ -25,8 +25,8 @@ const NOWHERE: Locate = () => null;
 
 /** @param locate where keys stand in the file, as the reader gives it; without it, findings have no position */
 export function prepare(scenario: Scenario, locate: Locate = NOWHERE): Prepared {
-  const network = expand(scenario);
-  const inspected = inspect(scenario, network, locate);
+  const network = expand({ ...scenario, feeds: scenario.feeds.map((feed) => withinHorizon(feed, scenario)) });
+  const inspected = [...inspect(scenario, network, locate), ...leftOutSteps(scenario, locate)];
   const refuse = <C extends Code>(code: C, args: ArgsOf<C>, path: Path): Prepared => ({
     ok: false,
     findings: [...inspected, createFinding(code, args, path, locate(path))],
@@ -54,4 +54,20 @@ export function prepare(scenario: Scenario, locate: Locate = NOWHERE): Prepared 
     if (error instanceof TooFineError) return refuse("too-fine", { element: error.element }, ["tick"]);
     throw error;
   }
+}
+
+/** Steps that begin after the horizon are never seen, neither by the simulation nor by the flow solution beside it. */
+function withinHorizon(feed: Feed, { horizonMin }: Scenario): Feed {
+  return { ...feed, profile: feed.profile.filter(({ fromMin }) => fromMin.compare(horizonMin) < 0) };
+}
+
+function leftOutSteps({ feeds, horizonMin }: Scenario, locate: Locate): Finding[] {
+  return feeds.flatMap(({ id, profile }) => {
+    const step = profile.findIndex(({ fromMin }) => fromMin.compare(horizonMin) >= 0);
+    const first = profile[step];
+    if (first === undefined) return [];
+    const path = ["feeds", id, "profile", step];
+    const args = { found: formatDuration(first.fromMin), horizon: formatDuration(horizonMin) };
+    return [createFinding("step-after-horizon", args, path, locate(path))];
+  });
 }

@@ -104,8 +104,9 @@ function shortfall(machine: MachineResult): number {
   return has === null || need === 0 || !below(has, need) ? 0 : 1 - has / need;
 }
 
-/** The line stays below its full output: which machines wait, and for what. */
-function short({ output, machines }: Result): Finding[] {
+/** The line stays below its full output: which machines wait, and for what. A line still filling up says nothing of it. */
+function short({ output, machines, settling }: Result): Finding[] {
+  if (settling.basis === "measured") return [];
   const at = longRun(output);
   const full = approximately(output.full_per_min);
   if (at === null || !below(at, full)) return [];
@@ -135,20 +136,19 @@ function loss({ output }: Result): Finding[] {
   return [{ code: "loss", text }];
 }
 
-function flow({ settling, flow: solution }: Result): Finding[] {
-  if (solution === null) return [];
+function flow({ settling, flow: solution, no_flow: reason }: Result): Finding[] {
+  if (solution === null) {
+    return reason === null ? [] : [{ code: "flow", text: `There is no flow solution beside it: ${oneLine(reason)}.` }];
+  }
   const flowMin = settling.flow_time_min ?? solution.settling_min;
-  const beside = "The flow solution beside it, with neither belts nor whole items,";
+  const beside = "The flow solution beside it, in which belts take no time and items are a fluid,";
   if (flowMin === null) return [{ code: "flow", text: `${beside} does not settle.` }];
   const flowTime = approximately(flowMin);
-  const has = `${beside} has ${duration(flowTime)}`;
+  const has = `${beside} settles at ${duration(flowTime)}`;
   if (settling.time_min === null) return [{ code: "flow", text: `${has}.` }];
   const difference = settling.time_min - flowTime;
   if (Math.abs(difference) <= Math.max(0.05 * flowTime, 0.1)) return [{ code: "flow", text: `${has}.` }];
-  const text =
-    difference > 0
-      ? `${has}, ${duration(difference)} earlier: belts take time to fill and to cross, and items come whole.`
-      : `${has}, ${duration(-difference)} later: items come whole, and belts hold some of them.`;
+  const text = difference > 0 ? `${has}, ${duration(difference)} earlier.` : `${has}, ${duration(-difference)} later.`;
   return [{ code: "flow", text }];
 }
 

@@ -1,3 +1,4 @@
+/** machines.csv: what every machine does, a row for each. */
 import type { MachineResult, Result } from "../analysis/result.ts";
 import { type Cell, csv } from "./csv.ts";
 import { approximately } from "./figures.ts";

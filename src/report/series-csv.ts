@@ -1,3 +1,4 @@
+/** series.csv: the curves of the pictures, a row for each sample. */
 import type { Series } from "../analysis/series.ts";
 import { type Cell, csv } from "./csv.ts";
 

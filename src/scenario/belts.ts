@@ -1,3 +1,4 @@
+/** Belts as stated: by length, speed and pitch, by capacity and transit, or as a direct hand-over. */
 import { approximate, exact, type Rational, smaller, whole } from "../quantity/rational.ts";
 import { formatRate } from "../quantity/units.ts";
 import type { Path } from "./finding.ts";

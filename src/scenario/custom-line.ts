@@ -1,3 +1,4 @@
+/** A custom line: its dividers, merges and belts as the file names them one by one. */
 import { readBelt } from "./belts.ts";
 import type { Path } from "./finding.ts";
 import { nearest } from "./nearest.ts";

@@ -1,3 +1,4 @@
+/** Feeds: what they release and at which rate from when on. */
 import { ZERO } from "../quantity/rational.ts";
 import { formatDuration } from "../quantity/units.ts";
 import type { Path } from "./finding.ts";

@@ -1,3 +1,4 @@
+/** Groups of machines: how many, what they take and make, and the speed of each. */
 import { ONE, type Rational } from "../quantity/rational.ts";
 import type { Path } from "./finding.ts";
 import { nearest } from "./nearest.ts";

@@ -170,6 +170,9 @@ export const catalogue = {
   "horizon-too-short": error<"found" | "tick">(
     (arg) => `a horizon of ${arg("found")} holds not one tick of ${arg("tick")}`,
   ),
+  "step-after-horizon": warning<"found" | "horizon">(
+    (arg) => `the step from ${arg("found")} begins after the horizon of ${arg("horizon")} and is left out`,
+  ),
   "run-too-long": error<"ticks" | "elements">(
     (arg) =>
       `${arg("ticks")} ticks of ${arg("elements")} elements are too many to step through; shorten the horizon or lengthen the tick`,

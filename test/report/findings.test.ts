@@ -55,12 +55,12 @@ test("the tolerance band is told apart from settling, and names its moving avera
 });
 
 test("the flow solution stands beside it, with the reason where the two part", () => {
-  expect(said(changed({ time_min: 10, flow_time_min: "99/10" }), "flow")).toMatch(/has 9\.9 min\.$/);
+  expect(said(changed({ time_min: 10, flow_time_min: "99/10" }), "flow")).toMatch(/settles at 9\.9 min\.$/);
   expect(said(changed({ time_min: 12, flow_time_min: "10" }), "flow")).toBe(
-    "The flow solution beside it, with neither belts nor whole items, has 10 min, 2 min earlier: belts take time to fill and to cross, and items come whole.",
+    "The flow solution beside it, in which belts take no time and items are a fluid, settles at 10 min, 2 min earlier.",
   );
   expect(said(changed({ time_min: 10, flow_time_min: "12" }), "flow")).toContain("2 min later");
-  expect(said({ ...base, flow: null }, "flow")).toBe("");
+  expect(said({ ...base, flow: null, no_flow: "a test" }, "flow")).toBe("There is no flow solution beside it: a test.");
 });
 
 test("the loss in items and in time of settled output", () => {

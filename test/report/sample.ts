@@ -200,6 +200,7 @@ export function sample(options: SampleOptions): { result: Result; series: Series
           at === null ? [] : [{ at_min: rate(at), what: "full" as const, where: id(m) }],
         ),
       },
+      no_flow: null,
       warnings: [],
     },
     series: {

@@ -1,0 +1,95 @@
+/** Every scenario that ships is one that a reader can learn from: clean, valid, invented, and it runs. */
+import { readFileSync } from "node:fs";
+import { basename } from "node:path";
+import { Ajv2020 } from "ajv/dist/2020.js";
+import { describe, expect, test } from "vitest";
+import { parse } from "yaml";
+import { approximate, rational } from "../../src/quantity/rational.ts";
+import { scenarioSchema } from "../../src/scenario/schema.ts";
+import { EXAMPLES, fileBeside, prepared, ran, textOf, told } from "./examples.ts";
+
+/** Warnings that an example is there to show, by file. */
+const SHOWN_WARNINGS: Readonly<Record<string, readonly string[]>> = {};
+
+const SCHEMA_NAME = "scenario.schema.json";
+const validate = new Ajv2020({ strict: false }).compile(scenarioSchema());
+
+test("a short chain, a long one, unequal machines, short and excess supply, a creeping feed, a custom network", () => {
+  expect(EXAMPLES.map((name) => basename(name, ".yaml"))).toEqual(
+    expect.arrayContaining([
+      "creeping-chain",
+      "custom-network",
+      "long-chain",
+      "oversupplied-chain",
+      "short-chain",
+      "undersupplied-chain",
+      "unequal-chain",
+    ]),
+  );
+});
+
+test("the schema that they name lies beside them, up to date", () => {
+  expect(JSON.parse(readFileSync(fileBeside(SCHEMA_NAME), "utf8"))).toEqual(scenarioSchema());
+});
+
+test("a feed that falls after the horizon might as well not fall", () => {
+  const name = "undersupplied-chain.yaml";
+  const steady = changed(textOf(name), "horizon: 2 h", "horizon: 30 min");
+  const told = (text: string) => ({ ...ran(name, { text }).result, warnings: [] });
+  expect(told(steady)).toEqual(told(changed(steady, "      - { from: 40 min, rate: 135/min }\n", "")));
+});
+
+function changed(text: string, from: string, to: string): string {
+  if (!text.includes(from)) throw new Error(`the example has no "${from}"`);
+  return text.replace(from, () => to);
+}
+
+describe.each(EXAMPLES)("%s", (name) => {
+  const text = textOf(name);
+
+  test("names its schema to editors, and says in its first words and its title that it is invented", () => {
+    const [first, second] = text.split("\n");
+    expect(first).toBe(`# yaml-language-server: $schema=./${SCHEMA_NAME}`);
+    expect(second).toMatch(/^# Invented: /);
+    expect(prepared(name).outcome.scenario.title).toMatch(/\(invented\)$/);
+  });
+
+  test("is valid against the schema", () => {
+    validate(parse(text));
+    expect(validate.errors).toBeNull();
+  });
+
+  test("reads without a warning but those it is there to show", () => {
+    const { outcome, prepared: ready } = prepared(name);
+    const warnings = [...outcome.warnings, ...ready.warnings];
+    expect(warnings.map(({ code }) => code).sort(), told(warnings, name)).toEqual(SHOWN_WARNINGS[name] ?? []);
+  });
+
+  test("runs with every item accounted for at every tick, twice to the same result", () => {
+    const { run, result } = ran(name, { check: true });
+    expect(result.output.made).toBeGreaterThan(0);
+    expect(JSON.stringify(ran(name).result)).toBe(JSON.stringify(result));
+    expect(run.totals.fed.every((count) => count > 0)).toBe(true);
+  });
+
+  test("nothing that reads or runs it changes it", () => {
+    const { outcome, prepared: ready } = prepared(name);
+    const before = JSON.stringify([outcome.scenario, ready.network], asText);
+    ran(name);
+    expect(JSON.stringify([outcome.scenario, ready.network], asText)).toBe(before);
+    expect(textOf(name)).toBe(text);
+  });
+
+  test("hold-up = rate × dwell (Little 1961), for what machines take", () => {
+    const { settling, hold_up, dwell, machines } = ran(name).result;
+    if (!settling.proved) return;
+    const taken = prepared(name).prepared.network.machines.flatMap(({ takes }) => takes.map(({ item }) => item));
+    const held = [...new Set(taken)].reduce((total, item) => total + (hold_up.by_item[item] ?? NaN), 0);
+    const ratePerMin = machines.reduce((total, one) => total + approximate(rational(one.settled_per_min ?? "")), 0);
+    expect(held).toBeCloseTo(ratePerMin * (dwell.mean_min ?? NaN), 6);
+  });
+});
+
+function asText(_key: string, value: unknown): unknown {
+  return typeof value === "bigint" ? String(value) : value;
+}
