@@ -11,13 +11,14 @@ export interface CheckOptions {
 export async function check(file: string, options: CheckOptions, terminal: Terminal): Promise<void> {
   const { file: shown, scenario, prepared, warnings } = await readInput(file);
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  const { network, program } = prepared;
   if (options.network) {
-    terminal.print(writeScenario(asCustom(scenario, prepared.network)));
+    await terminal.print(writeScenario(asCustom(scenario, network)));
     return;
   }
-  const { network, program } = prepared;
   const unreachable = warnings.flatMap(({ code, args }) => (code === "unreachable-machine" ? [args.found ?? ""] : []));
   const settings = { title: scenario.title, tickS: program.tickS, horizonMin: scenario.horizonMin };
   const facts = lineFacts(settings, network, solveFlow(network), unreachable);
-  terminal.print(options.json ? `${JSON.stringify(facts, null, 2)}\n` : lineFactsText(facts, terminal.style));
+  if (options.json) await terminal.printJson(facts);
+  else await terminal.print(lineFactsText(facts, terminal.style));
 }

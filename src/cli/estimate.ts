@@ -16,5 +16,6 @@ export async function estimateFlow(file: string, options: EstimateOptions, termi
     throw new RefusedError(`${shown}: there is no flow solution: ${solution.reason}; fillfront run simulates the line`);
   }
   const found = estimate(scenario.title, prepared.network, solution);
-  terminal.print(options.json ? `${JSON.stringify(found, null, 2)}\n` : estimateText(found, terminal.style));
+  if (options.json) await terminal.printJson(found);
+  else await terminal.print(estimateText(found, terminal.style));
 }

@@ -1,7 +1,6 @@
 /** Scenario files as the commands take them: read, prepared, or refused with everything that is wrong. */
-import { readFile, stat } from "node:fs/promises";
+import { createReadStream } from "node:fs";
 import { basename, extname } from "node:path";
-import { buffer } from "node:stream/consumers";
 import {
   type Finding,
   formatFinding,
@@ -14,14 +13,14 @@ import {
 import { RefusedError } from "./exit.ts";
 
 export interface Input {
-  /** As given. */
+  /** As messages name it. */
   readonly file: string;
-  /** The file's name without folder and ending. */
-  readonly name: string;
   readonly scenario: Scenario;
   readonly prepared: Extract<Prepared, { ok: true }>;
   readonly warnings: readonly Finding[];
 }
+
+const STANDARD_INPUT = "-";
 
 /**
  * @param change made to the scenario as read, such as another horizon
@@ -31,46 +30,65 @@ export async function readInput(
   file: string,
   change: (scenario: Scenario) => Scenario = (same) => same,
 ): Promise<Input> {
-  const shown = file === "-" ? "standard input" : file;
-  const name = file === "-" ? "stdin" : basename(file, extname(file));
-  const outcome = readScenario(await textOf(file, shown), { name });
+  const shown = shownName(file);
+  const outcome = readScenario(await textOf(file), { name: plainName(file) });
   if (!outcome.ok) throw refused(outcome.findings, shown);
   const scenario = change(outcome.scenario);
   const prepared = prepare(scenario, outcome.locate);
   if (!prepared.ok) throw refused(prepared.findings, shown);
-  return { file: shown, name, scenario, prepared, warnings: [...outcome.warnings, ...prepared.warnings] };
+  return { file: shown, scenario, prepared, warnings: [...outcome.warnings, ...prepared.warnings] };
+}
+
+/** What messages call the file. */
+export function shownName(file: string): string {
+  return file === STANDARD_INPUT ? "standard input" : file;
+}
+
+/** The file's name without folder and ending: one that can name a folder. */
+export function plainName(file: string): string {
+  if (file === STANDARD_INPUT) return "stdin";
+  const name = basename(file, extname(file));
+  return /^\.*$/.test(name) ? "scenario" : name;
 }
 
 function refused(findings: readonly Finding[], file: string): RefusedError {
   return new RefusedError(findings.map((finding) => formatFinding(finding, file)).join("\n"));
 }
 
-async function textOf(file: string, shown: string): Promise<string> {
+async function textOf(file: string): Promise<string> {
+  const shown = shownName(file);
   try {
-    const bytes = file === "-" ? await buffer(process.stdin) : await bytesOf(file);
-    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+    const bytes = await bytesOf(file);
+    if (bytes !== null) return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch (error) {
-    if (error instanceof RefusedError) throw error;
     throw new RefusedError(`${shown}: ${reasonOf(error)}`);
   }
+  throw new RefusedError(`${shown}: a scenario file has at most ${MAX_FILE_BYTES} bytes; this is longer`);
 }
 
-async function bytesOf(file: string): Promise<Uint8Array> {
-  const { size } = await stat(file);
-  if (size > MAX_FILE_BYTES) throw new RefusedError(`${file}: the file has ${size} bytes; at most ${MAX_FILE_BYTES}`);
-  return readFile(file);
+/** Counts as it reads, since pipes and devices don't tell their length; `null` if there is too much. */
+async function bytesOf(file: string): Promise<Uint8Array | null> {
+  const chunks: Uint8Array[] = [];
+  let size = 0;
+  for await (const chunk of file === STANDARD_INPUT ? process.stdin : createReadStream(file)) {
+    chunks.push(chunk);
+    size += chunk.length;
+    if (size > MAX_FILE_BYTES) return null;
+  }
+  return Buffer.concat(chunks);
 }
 
 function reasonOf(error: unknown): string {
-  if (error instanceof TypeError) return "not text in UTF-8; save it so and try again";
-  const code = error instanceof Error && "code" in error ? error.code : undefined;
-  switch (code) {
+  switch (error instanceof Error && "code" in error ? error.code : undefined) {
     case "ENOENT":
+    case "ENOTDIR":
       return "no such file";
     case "EISDIR":
       return "a folder, not a file";
     case "EACCES":
       return "may not be read; check its permissions";
+    case "ERR_ENCODING_INVALID_ENCODED_DATA":
+      return "not text in UTF-8; save it so and try again";
     default:
       return error instanceof Error ? error.message : String(error);
   }

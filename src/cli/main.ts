@@ -2,55 +2,58 @@
 /** The command line: which commands there are and what they may be told. Each command's work is in its own file. */
 import { readFileSync } from "node:fs";
 import { Command, CommanderError, Option } from "commander";
-import { check } from "./check.ts";
-import { estimateFlow } from "./estimate.ts";
+import { type CheckOptions, check } from "./check.ts";
+import { type EstimateOptions, estimateFlow } from "./estimate.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
-import { run } from "./run.ts";
+import { type RunOptions, run } from "./run.ts";
 import { schema } from "./schema.ts";
 import { type Terminal, terminalOf } from "./terminal.ts";
 
-const SCENARIO = "a scenario file, or - for standard input";
+const SCENARIO = "a scenario file (YAML or JSON), or - for standard input";
 
 function program(terminal: Terminal): Command {
   const fillfront = new Command("fillfront")
     .description("How long a chained feed line takes to full output, and what every machine does meanwhile.")
-    .version(version())
-    .exitOverride()
+    .version(version(), "-V, --version", "print the version")
+    .helpOption("-h, --help", "show this help")
+    .helpCommand("help [command]", "show the help of a command")
     .showHelpAfterError("(fillfront --help shows what there is)")
+    .exitOverride()
+    .configureOutput({ outputError: (text) => terminal.complain(text.trimEnd()) })
     .addHelpText("after", example("fillfront run scenarios/short-chain.yaml"));
 
   fillfront
     .command("run")
     .description("simulate, write a report and print its findings")
     .argument("<file...>", SCENARIO)
-    .option(
-      "--out <dir>",
-      "the report's folder (default: reports/<the file's name>); of several files, the folder of theirs",
-    )
-    .option("--json", "print the result as JSON instead of the summary")
+    .option("--out <folder>", "where the report goes, or with several files their reports; else reports/<file's name>")
+    .option("--json", "print the result as JSON instead of the summary; several files give an array")
     .option("--no-charts", "leave out the pictures")
     .option("--seed <text>", "name the random streams, in place of the file's seed")
     .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
     .addOption(new Option("--check", "recount every item after every tick").hideHelp())
-    .addHelpText("after", example("fillfront run scenarios/long-chain.yaml --out reports/long --horizon '2 h'"))
-    .action((files: string[], options) => run(files, options, terminal));
+    .showHelpAfterError("(fillfront run --help shows its options)")
+    .addHelpText("after", example('fillfront run scenarios/long-chain.yaml --out reports/long --horizon "2 h"'))
+    .action((files: string[], options: RunOptions) => run(files, options, terminal));
 
   fillfront
     .command("check")
     .description("read a scenario and say what the line is, without running it")
     .argument("<file>", SCENARIO)
     .option("--network", "print the expanded network as a custom scenario instead")
-    .option("--json", "print the facts as JSON instead")
+    .addOption(new Option("--json", "print the facts as JSON instead").conflicts("network"))
+    .showHelpAfterError("(fillfront check --help shows its options)")
     .addHelpText("after", example("fillfront check scenarios/short-chain.yaml --network > expanded.yaml"))
-    .action((file: string, options) => check(file, options, terminal));
+    .action((file: string, options: CheckOptions) => check(file, options, terminal));
 
   fillfront
     .command("estimate")
     .description("solve the line as a flow, exactly and at once, without simulating")
     .argument("<file>", SCENARIO)
     .option("--json", "print the solution as JSON instead")
+    .showHelpAfterError("(fillfront estimate --help shows its options)")
     .addHelpText("after", example("fillfront estimate scenarios/long-chain.yaml"))
-    .action((file: string, options) => estimateFlow(file, options, terminal));
+    .action((file: string, options: EstimateOptions) => estimateFlow(file, options, terminal));
 
   fillfront
     .command("schema")
@@ -71,10 +74,13 @@ function version(): string {
   return typeof parsed === "object" && parsed !== null && "version" in parsed ? String(parsed.version) : "unknown";
 }
 
-async function main(): Promise<number> {
+/** @returns the exit status */
+async function main(argv: readonly string[]): Promise<number> {
   const terminal = terminalOf(process);
+  const fillfront = program(terminal);
   try {
-    await program(terminal).parseAsync(process.argv);
+    if (argv.length <= 2) fillfront.outputHelp();
+    else await fillfront.parseAsync(argv);
     return 0;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : REFUSED;
@@ -82,11 +88,10 @@ async function main(): Promise<number> {
       terminal.complain(error.message);
       return REFUSED;
     }
-    const text = error instanceof Error ? error.message : String(error);
-    terminal.complain(`fillfront failed: ${text}`);
-    if (process.env.FILLFRONT_DEBUG && error instanceof Error) terminal.complain(error.stack ?? "");
+    terminal.complain(`fillfront failed: ${error instanceof Error ? error.message : String(error)}`);
+    if (process.env.FILLFRONT_DEBUG && error instanceof Error) terminal.tell(error.stack ?? "");
     return FAILED;
   }
 }
 
-process.exitCode = await main();
+process.exitCode = await main(process.argv);

@@ -1,98 +1,50 @@
 /** fillfront run: simulate, write the report, print what was found. */
-import { join } from "node:path";
-import {
-  analyse,
-  formatFinding,
-  parseQuantity,
-  type Rational,
-  ReportFolderError,
-  type Result,
-  reportFiles,
-  type Scenario,
-  simulate,
-  solveFlow,
-  summary,
-  writeReport,
-} from "../index.ts";
-import { RefusedError } from "./exit.ts";
+import { basename } from "node:path";
+import { analyse, formatFinding, type Result, reportFiles, simulate, solveFlow, summary } from "../index.ts";
 import { type Input, readInput } from "./input.ts";
+import { type Overrides, overridesOf } from "./overrides.ts";
+import { putReport, reportFolders } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
-export interface RunOptions {
+export interface RunOptions extends Overrides {
   readonly out?: string;
   readonly json?: boolean;
   readonly charts: boolean;
-  readonly seed?: string;
-  readonly horizon?: string;
   readonly check?: boolean;
 }
 
 export async function run(files: readonly string[], options: RunOptions, terminal: Terminal): Promise<void> {
-  const change = changeOf(options);
-  const inputs: Input[] = [];
+  const overrides = overridesOf(options);
+  const folders = await reportFolders(files, options.out);
   // All are read before any is run, so that a mistake in one leaves nothing half done.
-  for (const file of files) inputs.push(await readInput(file, change));
-  refuseSameFolder(inputs, options);
+  const jobs: { input: Input; folder: string }[] = [];
+  for (const [index, folder] of folders.entries()) {
+    jobs.push({ input: await readInput(files[index] ?? "", overrides), folder });
+  }
 
   const results: Result[] = [];
-  for (const input of inputs) {
-    const folder = folderFor(input, options, inputs.length > 1);
+  for (const { input, folder } of jobs) {
     const result = await runOne(input, folder, options, terminal);
-    results.push(result);
-    if (!options.json) terminal.print(`${results.length > 1 ? "\n" : ""}${summary(result, terminal.style)}`);
+    if (!options.json) await terminal.print(`${results.length > 0 ? "\n" : ""}${summary(result, terminal.style)}`);
     terminal.tell(`Report in ${folder}`);
+    results.push(result);
   }
-  if (options.json) terminal.print(`${JSON.stringify(results.length === 1 ? results[0] : results, null, 2)}\n`);
+  if (options.json) await terminal.printJson(results.length === 1 ? results[0] : results);
 }
 
-async function runOne(input: Input, folder: string, options: RunOptions, terminal: Terminal): Promise<Result> {
-  const { program, horizonTicks, network } = input.prepared;
-  const done = simulate(program, { horizonTicks, check: options.check ?? false, onProgress: terminal.progress });
-  terminal.progress(null);
-  const warnings = input.warnings.map((finding) => formatFinding(finding, input.file));
-  const { result, series } = analyse(done, input.scenario, solveFlow(network), warnings);
-  const contents = await reportFiles(result, series, { charts: options.charts });
-  try {
-    await writeReport(folder, contents);
-  } catch (error) {
-    if (error instanceof ReportFolderError && error.problem !== "unwritable") throw new RefusedError(error.message);
-    throw error;
-  }
+async function runOne(
+  { file, scenario, prepared, warnings }: Input,
+  folder: string,
+  { charts, check = false }: RunOptions,
+  terminal: Terminal,
+): Promise<Result> {
+  const { program, horizonTicks, network } = prepared;
+  const onProgress = (share: number): void => terminal.progress(`${file}: simulating, ${Math.floor(share * 100)} %`);
+  const done = simulate(program, { horizonTicks, check, onProgress });
+  terminal.progress(`${file}: writing the report`);
+  // Without the folder: a report is the same wherever its scenario lies.
+  const told = warnings.map((finding) => formatFinding(finding, basename(file)));
+  const { result, series } = analyse(done, scenario, solveFlow(network), told);
+  await putReport(folder, await reportFiles(result, series, { charts }));
   return result;
-}
-
-function changeOf({ horizon, seed }: RunOptions): (scenario: Scenario) => Scenario {
-  const horizonMin = horizon === undefined ? undefined : horizonFrom(horizon);
-  return (scenario) => ({
-    ...scenario,
-    ...(horizonMin === undefined ? {} : { horizonMin }),
-    ...(seed === undefined ? {} : { seed }),
-  });
-}
-
-function horizonFrom(text: string): Rational {
-  const parsed = parseQuantity("duration", text);
-  if (!parsed.ok || parsed.value.compare(0) <= 0) {
-    throw new RefusedError(`--horizon ${JSON.stringify(text)}: expected a duration such as "4 h" or "90 min"`);
-  }
-  return parsed.value;
-}
-
-function folderFor({ name }: Input, { out }: RunOptions, isOneOfSeveral: boolean): string {
-  if (out === undefined) return join("reports", name);
-  return isOneOfSeveral ? join(out, name) : out;
-}
-
-function refuseSameFolder(inputs: readonly Input[], options: RunOptions): void {
-  const taken = new Map<string, string>();
-  for (const input of inputs) {
-    const folder = folderFor(input, options, inputs.length > 1);
-    const other = taken.get(folder);
-    if (other !== undefined) {
-      throw new RefusedError(
-        `${other} and ${input.file} would both be reported in ${folder}; run them one by one with --out`,
-      );
-    }
-    taken.set(folder, input.file);
-  }
 }

@@ -2,6 +2,6 @@
 import { scenarioSchema } from "../index.ts";
 import type { Terminal } from "./terminal.ts";
 
-export function schema(terminal: Terminal): void {
-  terminal.print(`${JSON.stringify(scenarioSchema(), null, 2)}\n`);
+export async function schema(terminal: Terminal): Promise<void> {
+  await terminal.printJson(scenarioSchema());
 }

@@ -1,47 +1,74 @@
 /** Where output goes and how it looks there, settled once: results to standard output, all else to standard error. */
-import { styleText } from "node:util";
 import { PLAIN_STYLE, type Style } from "../index.ts";
 
 export interface Terminal {
   /** For results. */
   readonly style: Style;
-  readonly print: (text: string) => void;
+  /** Done when the text is written; a reader that has heard enough (`| head -1`) is no failure. */
+  readonly print: (text: string) => Promise<void>;
+  readonly printJson: (value: unknown) => Promise<void>;
   /** For messages, a line each. */
   readonly tell: (text: string) => void;
   readonly complain: (text: string) => void;
-  /** Shows how far something is where someone watches; `null` takes it away. */
-  readonly progress: (share: number | null) => void;
+  /** Says what is being done where someone watches; `null` takes it away. */
+  readonly progress: (text: string | null) => void;
 }
 
-const COLOURED: Style = {
-  title: (text) => styleText("bold", text),
-  heading: (text) => styleText("dim", text),
-  warning: (text) => styleText("yellow", text),
-};
+/** What a process has for output. */
+export interface Surroundings {
+  readonly stdout: Output;
+  readonly stderr: Output;
+  readonly env: NodeJS.ProcessEnv;
+}
 
-export function terminalOf({ stdout, stderr, env }: NodeJS.Process): Terminal {
+type Output = NodeJS.WritableStream & { readonly isTTY?: boolean };
+
+/** Select Graphic Rendition of ECMA-48: bold, faint and colours of the terminal's own choice. */
+const sgr =
+  (on: number, off: number) =>
+  (text: string): string =>
+    `\u001b[${on}m${text}\u001b[${off}m`;
+const COLOURED: Style = { title: sgr(1, 22), heading: sgr(2, 22), warning: sgr(33, 39) };
+const red = sgr(31, 39);
+
+export function terminalOf({ stdout, stderr, env }: Surroundings): Terminal {
   const mayColour = !env.NO_COLOR && env.TERM !== "dumb";
   const watched = stderr.isTTY && env.TERM !== "dumb";
   let shown = "";
-  const progress = (share: number | null): void => {
-    if (!watched) return;
-    const text = share === null ? "" : `simulating ${Math.floor(share * 100)} %`;
-    if (text === shown) return;
-    stderr.write(`\r${text.padEnd(shown.length)}${text === "" ? "\r" : ""}`);
-    shown = text;
+
+  // A failed write is reported to whoever waits for it; without these, Node would end the program besides.
+  stdout.on("error", () => undefined);
+  stderr.on("error", () => undefined);
+
+  const progress = (text: string | null): void => {
+    if (!watched || (text ?? "") === shown) return;
+    stderr.write(`\r${(text ?? "").padEnd(shown.length)}${text === null ? "\r" : ""}`);
+    shown = text ?? "";
   };
   const tell = (text: string): void => {
     progress(null);
     stderr.write(`${text}\n`);
   };
+  const print = (text: string): Promise<void> => {
+    progress(null);
+    return new Promise((resolve, reject) => {
+      stdout.write(text, (error) => {
+        if (!error || ("code" in error && error.code === "EPIPE")) resolve();
+        else reject(new Error(`cannot write to standard output: ${error.message}`, { cause: error }));
+      });
+    });
+  };
   return {
     style: mayColour && stdout.isTTY ? COLOURED : PLAIN_STYLE,
-    print: (text) => {
-      progress(null);
-      stdout.write(text);
-    },
-    tell,
-    complain: (text) => tell(mayColour && stderr.isTTY ? styleText("red", text) : text),
+    print,
+    printJson: (value) => print(`${JSON.stringify(value, null, 2)}\n`),
+    tell: (text) => tell(visible(text)),
+    complain: (text) => tell(mayColour && stderr.isTTY ? red(visible(text)) : visible(text)),
     progress,
   };
+}
+
+/** Names of files and values out of them may hold characters that command a terminal. */
+function visible(text: string): string {
+  return text.replace(/\p{Cc}/gu, (character) => (character === "\n" ? character : "\ufffd"));
 }

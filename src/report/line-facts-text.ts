@@ -12,7 +12,7 @@ export function lineFactsText(facts: LineFacts, style: Style = PLAIN_STYLE): str
   const lines = [
     ...wrap(oneLine(facts.title), COLUMNS).map(style.title),
     "",
-    ...wrap(`${elements(facts)}; tick ${facts.tick_s} s, horizon ${duration(facts.horizon_min)}.`, COLUMNS),
+    ...wrap(`${elements(facts)}; tick ${facts.tick_s}\u00a0s, horizon ${duration(facts.horizon_min)}.`, COLUMNS),
     "",
     ...needs(facts.items, style),
     "",

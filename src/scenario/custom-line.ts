@@ -1,8 +1,9 @@
 /** A custom line: its dividers, merges and belts as the file names them one by one. */
 import { readBelt } from "./belts.ts";
+import { keysAt } from "./document.ts";
 import type { Path } from "./finding.ts";
 import { nearest } from "./nearest.ts";
-import { inFileOrder, keysAt, type Reading, requireEntries } from "./reading.ts";
+import { inFileOrder, type Reading, requireEntries } from "./reading.ts";
 import type { References } from "./references.ts";
 import type { CustomBelt, CustomLine, Junction, Rule } from "./scenario.ts";
 import type { RawCustom, RawCustomBelt } from "./shapes.ts";

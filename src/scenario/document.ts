@@ -284,6 +284,12 @@ export function nodeAt(root: Node, path: Path): Node | undefined {
   return node;
 }
 
+/** The keys of a map, faulty entries included. */
+export function keysAt(root: Node, path: Path): string[] {
+  const node = nodeAt(root, path);
+  return node?.kind === "map" ? [...node.entries.keys()] : [];
+}
+
 function locateIn(root: Node, lines: LineCounter): Locate {
   return (path, at = "value") => {
     let node = root;

@@ -1,9 +1,9 @@
 /** Item kinds: what is supplied must be taken, and what is taken supplied. */
-import { nodeAt } from "./document.ts";
+import { keysAt, nodeAt } from "./document.ts";
 import type { Path } from "./finding.ts";
 import { MAX_ITEM_KINDS } from "./limits.ts";
 import { nearest } from "./nearest.ts";
-import { inFileOrder, isStated, keysAt, type Reading, textAt } from "./reading.ts";
+import { inFileOrder, isStated, type Reading, textAt } from "./reading.ts";
 import type { RawScenario } from "./shapes.ts";
 
 /** Every item that a section mentions; `null` if a fault in it hides one. */

@@ -1,9 +1,8 @@
 /** Feeds, machines and outlets share one space of names, in which a line's references are looked up. */
-import { childOf, type Node, nodeAt } from "./document.ts";
+import { childOf, keysAt, type Node, nodeAt } from "./document.ts";
 import type { Findings, Locate, Path } from "./finding.ts";
 import { MAX_MACHINES } from "./limits.ts";
 import { nearest } from "./nearest.ts";
-import { keysAt } from "./reading.ts";
 
 export interface Known {
   readonly kind: "feed" | "outlet" | "machine" | "group";

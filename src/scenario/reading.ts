@@ -1,5 +1,5 @@
 /** What every part of the reader is handed: the document, where findings go, and the file's order. */
-import { childOf, type Node, nodeAt } from "./document.ts";
+import { childOf, keysAt, type Node, nodeAt } from "./document.ts";
 import type { Findings, Locate, Path } from "./finding.ts";
 import type { Names } from "./names.ts";
 
@@ -18,12 +18,6 @@ export function inFileOrder<V>(root: Node, path: Path, record: Readonly<Record<s
     if (value !== undefined) entries.push([key, value]);
   }
   return entries;
-}
-
-/** The keys of a map, faulty entries included. */
-export function keysAt(root: Node, path: Path): string[] {
-  const node = nodeAt(root, path);
-  return node?.kind === "map" ? [...node.entries.keys()] : [];
 }
 
 /** The text of a scalar as written; `undefined` where there is none. */

@@ -1,7 +1,7 @@
 /** Up to eight buffers as lines, told apart by dash and marker as well as by colour, each labelled at its end. */
 import { duration, items, plain } from "../figures.ts";
 import { INK_SOFT, lineStyle } from "../palette.ts";
-import type { BufferCurve } from "./buffers.ts";
+import type { BufferCurve } from "./buffer-curve.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
 import { label, type Picture, type PictureDataset, picture, valueAxis } from "./frame.ts";
 import { key } from "./key.ts";

@@ -1,7 +1,7 @@
 /** Many buffers as a heat map, the head of the line on top, in which the fill front shows as a diagonal. */
 import { minutesCell } from "../figures.ts";
 import { INK, PAPER } from "../palette.ts";
-import type { BufferCurve } from "./buffers.ts";
+import type { BufferCurve } from "./buffer-curve.ts";
 import { levelCells } from "./cells.ts";
 import { label, type Picture, picture, rowAxis } from "./frame.ts";
 import { key } from "./key.ts";

@@ -3,20 +3,13 @@ import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
 import { duration, listedShort, plain } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
+import type { BufferCurve } from "./buffer-curve.ts";
 import { bufferLines } from "./buffer-lines.ts";
 import { bufferMap } from "./buffer-map.ts";
 import type { Picture } from "./frame.ts";
 import { shownPart, timeAxis } from "./time-axis.ts";
 
 const MOST_LINES = 8;
-
-export interface BufferCurve {
-  readonly name: string;
-  readonly capacity: number;
-  /** Items at the end of each sample. */
-  readonly level: readonly number[];
-  readonly fullAtMin: number | null;
-}
 
 export function buffersPicture(result: Result, whole: Series): Picture {
   const time = timeAxis(result, whole);

@@ -1,0 +1,110 @@
+/** What the README tells a reader to type works, and what it points at exists. */
+
+import { existsSync, readFileSync } from "node:fs";
+import { cp, mkdir, symlink, writeFile } from "node:fs/promises";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import ts from "typescript";
+import { describe, expect, test } from "vitest";
+import { prepare, readScenario } from "../../src/index.ts";
+import { emptyFolder, MAIN, SCENARIOS } from "../cli/command.ts";
+import { shell } from "../cli/shell.ts";
+
+const ROOT = fileURLToPath(new URL("../../", import.meta.url));
+const README = readFileSync(join(ROOT, "README.md"), "utf8");
+
+interface Block {
+  readonly language: string;
+  readonly text: string;
+}
+
+const BLOCKS: readonly Block[] = [...README.matchAll(/^```(\w*)\n(.*?)^```$/gms)].map(
+  ([, language = "", text = ""]) => ({
+    language,
+    text,
+  }),
+);
+
+const lines = (language: string): string[] =>
+  BLOCKS.filter((block) => block.language === language).flatMap(({ text }) => text.split("\n"));
+
+test("the first commands are the two that set everything up", () => {
+  expect(lines("sh").slice(0, 3)).toContain("npm ci && npm start");
+  expect(lines("sh").slice(0, 3)).toContain("npm ci && npm test");
+  expect(README.indexOf("npm ci")).toBeLessThan(README.indexOf("## "));
+});
+
+const COMMANDS = lines("sh").filter((line) => /^(?:npx )?fillfront |^node dist\//.test(line));
+
+describe("commands", () => {
+  test("there are some", () => {
+    expect(COMMANDS.length).toBeGreaterThan(0);
+  });
+
+  test.each(COMMANDS)("%s", async (command) => {
+    const folder = await emptyFolder();
+    await cp(SCENARIOS, join(folder, "scenarios"), { recursive: true });
+    await symlink(dirname(dirname(MAIN)), join(folder, "dist"));
+    const { status, stdout, stderr } = await shell(command, folder);
+    expect(status, stderr).toBe(0);
+    if (!command.includes(">")) expect(stdout).not.toBe("");
+  });
+});
+
+test.each(["README.md", "DEVELOPERS.md"])("everything that %s links to exists", (name) => {
+  const text = readFileSync(join(ROOT, name), "utf8");
+  const targets = [...text.matchAll(/\]\(([^)\s]+)\)/g)].map(([, target = ""]) => target);
+  const missing = targets
+    .filter((target) => !/^[a-z]+:/.test(target))
+    .map((target) => target.split("#"))
+    .filter(([path = "", anchor]) => {
+      if (path !== "") return !existsSync(join(ROOT, path));
+      return !headings(text).includes(anchor ?? "");
+    });
+  expect(missing).toEqual([]);
+});
+
+/** Anchors as GitHub makes them. */
+function headings(text: string): string[] {
+  return [...text.matchAll(/^#+ (.+)$/gm)].map(([, heading = ""]) =>
+    heading
+      .toLowerCase()
+      .replace(/[^\p{L}\p{N} -]/gu, "")
+      .replaceAll(" ", "-"),
+  );
+}
+
+const WHOLE = BLOCKS.filter(({ language, text }) => language === "yaml" && text.startsWith("title:"));
+
+test.each(WHOLE)("the scenario in it is one", ({ text }) => {
+  const outcome = readScenario(text);
+  expect(outcome).toMatchObject({ ok: true, warnings: [] });
+  if (outcome.ok) expect(prepare(outcome.scenario, outcome.locate)).toMatchObject({ ok: true, warnings: [] });
+});
+
+const SNIPPETS = BLOCKS.filter(({ language }) => language === "ts").map(({ text }) => text);
+
+test.each(SNIPPETS)("the TypeScript in it compiles and runs", async (snippet) => {
+  const folder = await emptyFolder();
+  await cp(SCENARIOS, join(folder, "scenarios"), { recursive: true });
+  await mkdir(join(folder, "node_modules"));
+  await symlink(ROOT, join(folder, "node_modules", "fillfront"));
+  const file = join(folder, "snippet.mts");
+  await writeFile(file, snippet);
+  const options: ts.CompilerOptions = {
+    strict: true,
+    target: ts.ScriptTarget.ES2022,
+    module: ts.ModuleKind.NodeNext,
+    moduleResolution: ts.ModuleResolutionKind.NodeNext,
+    skipLibCheck: true,
+    typeRoots: [join(ROOT, "node_modules", "@types")],
+    types: ["node"],
+  };
+  const program = ts.createProgram([file], options);
+  const faults = ts.getPreEmitDiagnostics(program).map((one) => ts.flattenDiagnosticMessageText(one.messageText, "\n"));
+  expect(faults).toEqual([]);
+  program.emit();
+  const { status, stdout, stderr } = await shell(`"${process.execPath}" snippet.mjs`, folder);
+  expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
+  expect(stdout).not.toBe("");
+});
