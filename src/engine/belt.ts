@@ -1,6 +1,6 @@
 /** Belts: first-in-first-out delays with room for so many items. */
 import type { Program } from "../network/program.ts";
-import { advancePace, isDue } from "./pace.ts";
+import { advancePace, isDue, previousIsDue } from "./pace.ts";
 import type { State } from "./state.ts";
 
 /**
@@ -14,7 +14,7 @@ export function enterBelt(program: Program, state: State, b: number, item: numbe
   const count = state.beltCount[b]!;
   const room = capacity[b]!;
   const slot = state.paceDue[pace]!;
-  if (count >= room || slot > state.tick + state.paceWhole[pace]!) return false;
+  if (count >= room || !previousIsDue(state, pace)) return false;
   advancePace(state, pace);
   let offset = state.beltHead[b]! + count;
   if (offset >= room) offset -= room;

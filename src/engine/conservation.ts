@@ -2,7 +2,9 @@
 import type { Program } from "../network/program.ts";
 import type { State } from "./state.ts";
 
-export class ConservationError extends Error {}
+export class ConservationError extends Error {
+  override readonly name = "ConservationError";
+}
 
 /**
  * Recounts every item from the belts and buffers themselves and holds the count against the totals.

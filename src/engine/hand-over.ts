@@ -9,8 +9,8 @@ import type { State } from "./state.ts";
 
 /** Recursion goes one call deeper for each divider met without a belt between; the network's checks bound that. */
 export function offer(program: Program, state: State, connection: number, item: number, born: number): boolean {
-  const { allows, belt, toKind, toIndex } = program.connection;
-  if (allows[connection * program.itemCount + item] === 0) return false;
+  const { belt, toKind, toIndex } = program.connection;
+  if (!letsIn(program, connection, item)) return false;
   const b = belt[connection]!;
   const taken =
     b >= 0
@@ -20,6 +20,10 @@ export function offer(program: Program, state: State, connection: number, item: 
   return taken;
 }
 
+export function letsIn(program: Program, connection: number, item: number): boolean {
+  return program.connection.allows[connection * program.itemCount + item] === 1;
+}
+
 function handOver(program: Program, state: State, kind: number, element: number, item: number, born: number): boolean {
   switch (kind) {
     case MACHINE:
@@ -27,8 +31,7 @@ function handOver(program: Program, state: State, kind: number, element: number,
     case DIVIDER:
       return divide(program, state, element, item, born);
     case OUTLET:
-      leavePlant(state, item);
-      return true;
+      return leavePlant(program, state, element, item);
     default:
       return false;
   }
@@ -48,7 +51,10 @@ export function divide(program: Program, state: State, d: number, item: number, 
   return false;
 }
 
-export function leavePlant(state: State, item: number): void {
+export function leavePlant(program: Program, state: State, outlet: number, item: number): boolean {
+  const taken = program.outlet.item[outlet]!;
+  if (taken >= 0 && taken !== item) return false;
   state.totals.left[item]! += 1;
   state.marks.held[item]! -= 1;
+  return true;
 }

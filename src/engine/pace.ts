@@ -8,6 +8,12 @@ export function isDue(state: State, pace: number): boolean {
   return state.paceDue[pace]! <= state.tick;
 }
 
+/** Whether the ideal time one interval before the next one has come. */
+export function previousIsDue(state: State, pace: number): boolean {
+  const ticksToGo = state.paceDue[pace]! - state.paceWhole[pace]! - state.tick;
+  return ticksToGo * state.paceParts[pace]! <= state.paceLag[pace]! + state.paceRest[pace]!;
+}
+
 /**
  * Moves the ideal time of a belt's entrance or exit on by one interval. Kept waiting, it starts a new
  * schedule at the beginning of the tick, since what happens in a tick may have happened at any moment of it: so

@@ -17,7 +17,7 @@ import { copyTotals, type State, type Totals } from "./state.ts";
 export interface Recurrence {
   readonly atTick: number;
   readonly periodTicks: number;
-  /** What one period adds to the totals. */
+  /** What one period adds to the totals; dwell times only once all that was held before has left. */
   readonly period: Totals;
 }
 
@@ -26,6 +26,8 @@ interface Kept {
   tick: number;
   totals: Totals;
   until: number;
+  /** The tick from which intervals grow: the start, or the last feed step. */
+  from: number;
   readonly growth: number;
 }
 
@@ -65,6 +67,7 @@ export function watchForRecurrence(program: Program, start: State): RecurrenceWa
             period: copyTotals(program, state.totals, kept.totals),
           };
         }
+        if (stepsToCome) kept.from = state.tick;
         if (stepsToCome || state.tick >= kept.until) replace(program, kept, state);
       }
       return null;
@@ -89,6 +92,7 @@ function keep(program: Program, state: State, growth: number): Kept {
     tick: state.tick,
     totals: copyTotals(program, state.totals),
     until: SHORTEST_WATCH_TICKS,
+    from: state.tick,
     growth,
   };
 }
@@ -97,7 +101,8 @@ function replace(program: Program, kept: Kept, state: State): void {
   for (const field of DECIDING) kept.state[field].set(state[field]);
   kept.tick = state.tick;
   kept.totals = copyTotals(program, state.totals);
-  kept.until = Math.max(state.tick + SHORTEST_WATCH_TICKS, Math.floor(state.tick * kept.growth));
+  const grown = kept.from + Math.floor((state.tick - kept.from) * kept.growth);
+  kept.until = Math.max(state.tick + SHORTEST_WATCH_TICKS, grown);
 }
 
 function isSame(program: Program, state: State, kept: Kept): boolean {

@@ -85,7 +85,8 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   if (recurrence) {
     const { atTick, periodTicks, period } = recurrence;
     const mostTick = horizonTicks - periodTicks;
-    // Until all that was held then has left, dwell times are still those of the ramp-up.
+    // Until all that was held then has left, dwell times are still those of the ramp-up. (Where some of it circulates in
+    // a return loop for ever, they never repeat, and every tick is stepped.)
     while (state.tick < mostTick && holdsOlder(program, state, atTick, period)) {
       stepTo(Math.min(state.tick + periodTicks, mostTick));
     }

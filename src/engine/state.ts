@@ -74,7 +74,7 @@ export interface Marks {
   /** By buffer: first item in, first time full. */
   readonly firstItem: Int32Array;
   readonly fullAt: Int32Array;
-  /** By buffer: lowest and highest level since the last reset. */
+  /** By buffer: lowest and highest level since the last reset; a settled period resets them. */
   readonly low: Int32Array;
   readonly high: Int32Array;
   /** Items held now, by kind. */
@@ -129,18 +129,18 @@ export function initialState(program: Program): State {
 }
 
 function emptyTotals({ feed, connection, machine, itemCount }: Program): Totals {
-  return totalsOver({ feeds: feed.count, connections: connection.count, machines: machine.count, items: itemCount });
-}
-
-interface TotalsSizes {
-  readonly feeds: number;
-  readonly connections: number;
-  readonly machines: number;
-  readonly items: number;
-}
-
-function totalsOver({ feeds, connections, machines, items }: TotalsSizes): Totals {
-  const all = new Float64Array(feeds + connections + machines * (1 + STATE_COUNT) + 5 * items);
+  const lengths = {
+    fed: feed.count,
+    passed: connection.count,
+    taken: itemCount,
+    made: itemCount,
+    left: itemCount,
+    cycles: machine.count,
+    stateTicks: machine.count * STATE_COUNT,
+    heldTicks: itemCount,
+    dwellTicks: itemCount,
+  };
+  const all = new Float64Array(Object.values(lengths).reduce((sum, length) => sum + length, 0));
   let next = 0;
   const view = (length: number): Float64Array => {
     next += length;
@@ -148,15 +148,15 @@ function totalsOver({ feeds, connections, machines, items }: TotalsSizes): Total
   };
   return {
     all,
-    fed: view(feeds),
-    passed: view(connections),
-    taken: view(items),
-    made: view(items),
-    left: view(items),
-    cycles: view(machines),
-    stateTicks: view(machines * STATE_COUNT),
-    heldTicks: view(items),
-    dwellTicks: view(items),
+    fed: view(lengths.fed),
+    passed: view(lengths.passed),
+    taken: view(lengths.taken),
+    made: view(lengths.made),
+    left: view(lengths.left),
+    cycles: view(lengths.cycles),
+    stateTicks: view(lengths.stateTicks),
+    heldTicks: view(lengths.heldTicks),
+    dwellTicks: view(lengths.dwellTicks),
   };
 }
 

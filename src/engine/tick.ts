@@ -15,7 +15,7 @@
  */
 import { DIVIDER, FEED, MACHINE, MERGE, OUTLET, type Program } from "../network/program.ts";
 import { readyHead, removeHead } from "./belt.ts";
-import { divide, leavePlant, offer } from "./hand-over.ts";
+import { divide, leavePlant, letsIn, offer } from "./hand-over.ts";
 import { turnMachine } from "./machine.ts";
 import { advanceFeed, isDue } from "./pace.ts";
 import type { State } from "./state.ts";
@@ -52,9 +52,7 @@ function turnOutlet(program: Program, state: State, outlet: number): void {
   for (let i = start[outlet]!; i < start[outlet + 1]!; i++) {
     const b = values[i]!;
     const place = readyHead(program, state, b);
-    if (place < 0) continue;
-    leavePlant(state, state.placeItem[place]!);
-    removeHead(program, state, b);
+    if (place >= 0 && leavePlant(program, state, outlet, state.placeItem[place]!)) removeHead(program, state, b);
   }
 }
 
@@ -81,9 +79,14 @@ function turnMerge(program: Program, state: State, g: number): void {
 /** @param inlet index into the merges' list of inlets */
 function passOn(program: Program, state: State, g: number, inlet: number): boolean {
   const { inlets, inletFeed, outlet } = program.merge;
-  const feed = inletFeed[inlet]!;
-  if (feed >= 0) return release(program, state, feed, outlet[g]!);
   const connection = inlets.values[inlet]!;
+  const feed = inletFeed[inlet]!;
+  if (feed >= 0) {
+    if (!letsIn(program, connection, program.feed.item[feed]!)) return false;
+    const isReleased = release(program, state, feed, outlet[g]!);
+    if (isReleased) state.totals.passed[connection]! += 1;
+    return isReleased;
+  }
   const b = program.connection.belt[connection]!;
   const place = readyHead(program, state, b);
   if (place < 0) return false;
@@ -108,7 +111,10 @@ function release(program: Program, state: State, f: number, connection: number):
   return true;
 }
 
-/** A step begins the feed's schedule anew: its first item is due one interval after the step's start. */
+/**
+ * A step begins the feed's schedule anew, at a whole tick: its first item is due one interval later, and whatever part of an
+ * item was under way is dropped.
+ */
 function beginFeedSteps(program: Program, state: State): void {
   const { steps } = program.feed;
   for (let step = steps[state.nextStep]; step && step.tick < state.tick; step = steps[state.nextStep]) {

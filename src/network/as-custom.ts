@@ -3,16 +3,23 @@ import type { CustomBelt, Junction, Scenario } from "../scenario/scenario.ts";
 import type { Network } from "./network.ts";
 
 export function asCustom(scenario: Scenario, network: Network): Scenario {
+  const taken = new Set(
+    [network.feeds, network.machines, network.outlets, scenario.machines].flatMap((list) => list.map(({ id }) => id)),
+  );
+  // A machine may be called "divider-1"; the divider of that name then needs another.
+  const free = (id: string): string => (taken.has(id) ? free(`${id}_`) : id);
   return {
     ...scenario,
     lines: network.lines.map((line) => {
       const prefix = `${line}.`;
-      const own = (id: string): string => (id.startsWith(prefix) ? id.slice(prefix.length) : id);
+      const own = (id: string): string => (id.startsWith(prefix) ? free(id.slice(prefix.length)) : id);
       const junctions = (elements: readonly (Junction & { readonly line: string })[]): Junction[] =>
         elements.filter((element) => element.line === line).map(({ id, rule }) => ({ id: own(id), rule }));
       const belts = network.connections
         .filter((connection) => connection.line === line)
-        .map(({ id, from, to, only, belt }): CustomBelt => ({ id: own(id), from: own(from), to: own(to), only, belt }));
+        .map(({ id, from, to, only, belt }): CustomBelt => {
+          return { id: id.slice(prefix.length), from: own(from), to: own(to), only, belt };
+        });
       return {
         id: line,
         layout: "custom",

@@ -1,18 +1,23 @@
 /** Compiling a network to the arrays the engine runs on. The only place where exact rationals become whole numbers. */
 import type { Rational } from "../quantity/rational.ts";
+import type { BeltSpec } from "../scenario/scenario.ts";
 import { graphOf, sweepOf } from "./graph.ts";
 import type { Connection, Network } from "./network.ts";
 import { DIVIDER, FEED, type FeedStepTicks, type Lists, MACHINE, MERGE, OUTLET, type Program } from "./program.ts";
 import { inTicks, nearestTicks, ticksWithin } from "./tick.ts";
 
 /** Schedules are kept in 32-bit integers. */
-const LARGEST_COUNT = 2n ** 31n - 1n;
+const MOST_PARTS = 2n ** 31n - 1n;
 
-/** An interval that no whole number of 1/parts ticks below the engine's range can express. */
+/** From the last tick of the longest run, an interval to a belt's next slot and its transit must not go beyond them. */
+const MOST_TICKS = 2 ** 29;
+
+/** An interval or transit that the engine's whole numbers cannot hold, for its digits or its length. */
 export class TooFineError extends Error {
+  override readonly name = "TooFineError";
   readonly element: string;
   constructor(element: string) {
-    super(`the rate or cycle of ${element} needs finer parts of a tick than can be counted`);
+    super(`the interval or transit of ${element} has too many digits or ticks to be counted`);
     this.element = element;
   }
 }
@@ -92,7 +97,7 @@ export function compile(network: Network, tickS: Rational): Program {
     belt: {
       count: belts.length,
       capacity: Int32Array.from(belts, ({ capacity }) => capacity),
-      transitTicks: Int32Array.from(belts, (belt) => transitTicks(belt, tickS)),
+      transitTicks: Int32Array.from(belts, (belt) => transitTicks(belt, tickS, belt.connection.id)),
       ring: beltRings.start,
       places: beltRings.places,
       entryPace: Int32Array.from(entryPace),
@@ -136,7 +141,11 @@ export function compile(network: Network, tickS: Rational): Program {
       inletBelts: lists(network.machines.map(({ id }) => beltsInto(id))),
     },
     buffer: buffers.arrays,
-    outlet: { count: network.outlets.length, inletBelts: lists(network.outlets.map(({ id }) => beltsInto(id))) },
+    outlet: {
+      count: network.outlets.length,
+      item: Int32Array.from(network.outlets, ({ item }) => (item === null ? -1 : at(items, item))),
+      inletBelts: lists(network.outlets.map(({ id }) => beltsInto(id))),
+    },
   };
 }
 
@@ -150,7 +159,7 @@ const STOPPED: Interval = { whole: 0, rest: 0, parts: 0 };
 
 function intervalOf(intervalMin: Rational, tickS: Rational, element: string): Interval {
   const ticks = inTicks(intervalMin, tickS);
-  if (ticks.d > LARGEST_COUNT || ticks.n / ticks.d > LARGEST_COUNT) throw new TooFineError(element);
+  if (ticks.d > MOST_PARTS || ticks.n / ticks.d >= MOST_TICKS) throw new TooFineError(element);
   return { whole: Number(ticks.n / ticks.d), rest: Number(ticks.n % ticks.d), parts: Number(ticks.d) };
 }
 
@@ -158,7 +167,8 @@ function intervalOf(intervalMin: Rational, tickS: Rational, element: string): In
  * The transit rounded to ticks, but never so long that a belt which has room for all it carries at its rate
  * (capacity ≥ rate × transit) would lose throughput to the rounding.
  */
-function transitTicks(belt: { ratePerMin: Rational; capacity: number; transitMin: Rational }, tickS: Rational): number {
+function transitTicks(belt: BeltSpec, tickS: Rational, element: string): number {
+  if (inTicks(belt.transitMin, tickS).compare(MOST_TICKS) >= 0) throw new TooFineError(element);
   const nearest = nearestTicks(belt.transitMin, tickS);
   const roomMin = belt.ratePerMin.inverse().mul(BigInt(belt.capacity));
   return belt.transitMin.compare(roomMin) <= 0 ? Math.min(nearest, Math.max(1, ticksWithin(roomMin, tickS))) : nearest;

@@ -1,4 +1,5 @@
 /** From a scenario to what can be simulated: expanded, inspected, given its tick and compiled. */
+import { exact } from "../quantity/rational.ts";
 import { formatDuration } from "../quantity/units.ts";
 import { createFinding, type Finding, type Locate, type Path } from "../scenario/finding.ts";
 import { MAX_RUN_STEPS, MAX_TICKS } from "../scenario/limits.ts";
@@ -35,10 +36,10 @@ export function prepare(scenario: Scenario, locate: Locate = NOWHERE): Prepared 
 
   const tickS = scenario.tickS === "auto" ? autoTickS(network) : scenario.tickS;
   const limitS = longestTickS(network);
-  const tick = formatDuration(tickS.div(60n));
+  const tick = `${exact(tickS)} s`;
   if (tickS.compare(limitS) > 0) {
     const element = fastestElement(network)?.id ?? "";
-    return refuse("tick-too-long", { found: tick, limit: formatDuration(limitS.div(60n)), element }, ["tick"]);
+    return refuse("tick-too-long", { found: tick, limit: `${exact(limitS)} s`, element }, ["tick"]);
   }
   const horizonTicks = ticksWithin(scenario.horizonMin, tickS);
   if (horizonTicks < 1) {

@@ -113,7 +113,12 @@ export interface Program {
     readonly outlets: Lists;
   };
 
-  readonly outlet: { readonly count: number; readonly inletBelts: Lists };
+  readonly outlet: {
+    readonly count: number;
+    /** The kind it takes; -1 for all. */
+    readonly item: Int32Array;
+    readonly inletBelts: Lists;
+  };
 }
 
 /** From tick `tick` on, feed `feed` runs at this pace; `parts` 0 stops it. */

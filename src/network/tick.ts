@@ -3,7 +3,7 @@ import { approximate, larger, ONE, type Rational, ratio, rational, smaller, whol
 import type { Network } from "./network.ts";
 
 const SECONDS_PER_MINUTE = whole(60);
-const LONGEST_AUTO_TICK_S = ONE;
+const LONGEST_TICK_S = ONE;
 
 /** The element that acts most often, and its interval in seconds. */
 export interface Fastest {
@@ -29,12 +29,12 @@ export function fastestElement(network: Network): Fastest | null {
 /** Every element acts at most every second tick, which is what keeps rounding to ticks from costing throughput. */
 export function longestTickS(network: Network): Rational {
   const fastest = fastestElement(network);
-  return fastest ? fastest.intervalS.div(2n) : LONGEST_AUTO_TICK_S;
+  return fastest ? fastest.intervalS.div(2n) : LONGEST_TICK_S;
 }
 
-/** The longest of 1, 1/2, 1/5, 1/10, 1/20 … s that is short enough. */
+/** The longest of 1, 1/2, 1/5, 1/10 … s (the 1-2-5 series) that is short enough. */
 export function autoTickS(network: Network): Rational {
-  const limit = smaller(longestTickS(network), LONGEST_AUTO_TICK_S);
+  const limit = smaller(longestTickS(network), LONGEST_TICK_S);
   for (let decade = 1n; ; decade *= 10n) {
     for (const step of [1n, 2n, 5n]) {
       const tick = ratio(1n, step * decade);
@@ -53,6 +53,7 @@ export function nearestTicks(durationMin: Rational, tickS: Rational): number {
   return approximate(larger(ONE, durationMin.mul(SECONDS_PER_MINUTE).div(tickS).add(rational("1/2")).floor()));
 }
 
+/** Exactly, as a fraction of ticks. */
 export function inTicks(durationMin: Rational, tickS: Rational): Rational {
   return durationMin.mul(SECONDS_PER_MINUTE).div(tickS);
 }

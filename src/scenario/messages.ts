@@ -165,7 +165,8 @@ export const catalogue = {
     (arg) => `a tick of ${arg("found")} is too long for ${quote(arg("element"))}; at most ${arg("limit")}, or auto`,
   ),
   "too-fine": error<"element">(
-    (arg) => `the rate of ${quote(arg("element"))} and the tick have too many digits together; choose rounder ones`,
+    (arg) =>
+      `${quote(arg("element"))}: its time and the tick together are too fine or too long to count; choose rounder ones`,
   ),
   "horizon-too-short": error<"found" | "tick">(
     (arg) => `a horizon of ${arg("found")} holds not one tick of ${arg("tick")}`,
