@@ -10,7 +10,7 @@ export {
   type FlowSolution,
   flowAt,
   solveFlow,
-} from "./analysis/flow.ts";
+} from "./analysis/flow/flow.ts";
 export { type LineFacts, lineFacts } from "./analysis/line-facts.ts";
 export type * from "./analysis/result.ts";
 export type { MachineSeries, OutputSeries, Series } from "./analysis/series.ts";

@@ -6,7 +6,7 @@ import { exact, whole } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { bufferName } from "./buffers.ts";
 import { curvesOf } from "./curves.ts";
-import type { FlowRefusal, FlowSolution } from "./flow.ts";
+import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
 import { dwellOf, holdUpOf } from "./inventory.ts";
 import { type LongRun, longRunOf } from "./long-run.ts";
 import { machineResults } from "./machines.ts";

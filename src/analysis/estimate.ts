@@ -2,7 +2,7 @@
 import type { Network } from "../network/network.ts";
 import { exact, rational, whole, ZERO } from "../quantity/rational.ts";
 import { bufferName } from "./buffers.ts";
-import { type FlowSolution, withinToleranceMin } from "./flow.ts";
+import { type FlowSolution, withinToleranceMin } from "./flow/flow.ts";
 import type { Exact } from "./result.ts";
 import { TOLERANCE } from "./settling.ts";
 

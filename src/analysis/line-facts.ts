@@ -1,7 +1,7 @@
 /** What a line is, before anything runs: its elements, its needs against its feed, its belts. */
 import type { Network } from "../network/network.ts";
 import { approximate, exact, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
-import type { FlowRefusal, FlowSolution } from "./flow.ts";
+import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
 import type { Exact } from "./result.ts";
 
 export interface LineFacts {

@@ -2,7 +2,7 @@
 import type { Run } from "../engine/simulate.ts";
 import type { Totals } from "../engine/state.ts";
 import { approximate, type Rational, whole, ZERO } from "../quantity/rational.ts";
-import { type FlowSolution, runningMinutes } from "./flow.ts";
+import { type FlowSolution, runningMinutes } from "./flow/flow.ts";
 import type { Basis } from "./result.ts";
 
 export interface LongRun {

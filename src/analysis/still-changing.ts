@@ -2,7 +2,7 @@
 import type { Run } from "../engine/simulate.ts";
 import { approximate, exact, whole } from "../quantity/rational.ts";
 import { bufferName, infeedBuffers } from "./buffers.ts";
-import { changingAt, type FlowSolution } from "./flow.ts";
+import { changingAt, type FlowSolution } from "./flow/flow.ts";
 import type { LongRun } from "./long-run.ts";
 import type { StillChanging } from "./result.ts";
 

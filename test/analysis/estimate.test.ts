@@ -1,7 +1,7 @@
 /** The flow solution and the facts of a line as results: small cases, to the last fraction. */
 import { describe, expect, test } from "vitest";
 import { estimate } from "../../src/analysis/estimate.ts";
-import { solveFlow } from "../../src/analysis/flow.ts";
+import { solveFlow } from "../../src/analysis/flow/flow.ts";
 import { lineFacts } from "../../src/analysis/line-facts.ts";
 import type { Network } from "../../src/network/network.ts";
 import { rational, whole, ZERO } from "../../src/quantity/rational.ts";

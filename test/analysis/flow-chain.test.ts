@@ -5,7 +5,7 @@
  */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { solveFlow, withinToleranceMin } from "../../src/analysis/flow.ts";
+import { solveFlow, withinToleranceMin } from "../../src/analysis/flow/flow.ts";
 import { approximate, larger, ONE, type Rational, rational, sum, whole, ZERO } from "../../src/quantity/rational.ts";
 import { chain, equalChain, eventTimes, outputs, settledShares, solved, steady } from "./flow-networks.ts";
 

@@ -1,6 +1,6 @@
 /** Networks other than plain chains. Values: own derivation, by hand. */
 import { describe, expect, test } from "vitest";
-import { changingAt, flowAt, madeUpTo, outputUpTo, runningMinutes, solveFlow } from "../../src/analysis/flow.ts";
+import { changingAt, flowAt, madeUpTo, outputUpTo, runningMinutes, solveFlow } from "../../src/analysis/flow/flow.ts";
 import type { DividerElement, MachineElement } from "../../src/network/network.ts";
 import { rational, whole } from "../../src/quantity/rational.ts";
 import type { BeltSpec } from "../../src/scenario/scenario.ts";

@@ -1,5 +1,5 @@
 /** Networks for the tests of the flow solution, written by hand. */
-import type { FlowRefusal, FlowSolution } from "../../src/analysis/flow.ts";
+import type { FlowRefusal, FlowSolution } from "../../src/analysis/flow/flow.ts";
 import type { Connection, MachineElement, Network } from "../../src/network/network.ts";
 import { ONE, type Rational, rational, whole } from "../../src/quantity/rational.ts";
 import type { FeedStep, Rule } from "../../src/scenario/scenario.ts";

@@ -1,7 +1,13 @@
 /** Properties of every flow solution, over random chains: unequal machines, profiles, stocks, both rules, tight belts. */
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { type FlowSolution, type InitialLevel, madeByMachine, outputUpTo, solveFlow } from "../../src/analysis/flow.ts";
+import {
+  type FlowSolution,
+  type InitialLevel,
+  madeByMachine,
+  outputUpTo,
+  solveFlow,
+} from "../../src/analysis/flow/flow.ts";
 import type { Network } from "../../src/network/network.ts";
 import { approximate, type Rational, rational, sum, whole, ZERO } from "../../src/quantity/rational.ts";
 import type { Rule } from "../../src/scenario/scenario.ts";

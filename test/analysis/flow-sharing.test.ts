@@ -11,8 +11,8 @@ import {
   over,
   plus,
   total,
-} from "../../src/analysis/flow-number.ts";
-import { inletLimits, share } from "../../src/analysis/flow-sharing.ts";
+} from "../../src/analysis/flow/number.ts";
+import { inletLimits, share } from "../../src/analysis/flow/sharing.ts";
 
 const amount = fc
   .tuple(fc.integer({ min: 0, max: 40 }), fc.integer({ min: 1, max: 6 }))

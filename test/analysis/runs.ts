@@ -1,6 +1,6 @@
 /** Networks simulated, solved as flows and analysed, all in one. */
 import { type Analysis, analyse } from "../../src/analysis/analyse.ts";
-import { type FlowPhase, type FlowSolution, flowAt, solveFlow } from "../../src/analysis/flow.ts";
+import { type FlowPhase, type FlowSolution, flowAt, solveFlow } from "../../src/analysis/flow/flow.ts";
 import type { Result } from "../../src/analysis/result.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
 import { initialState, reserveCompletions, type State } from "../../src/engine/state.ts";

@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { analyse } from "../../src/analysis/analyse.ts";
 import { eventsOf } from "../../src/analysis/events.ts";
-import { changingAt } from "../../src/analysis/flow.ts";
+import { changingAt } from "../../src/analysis/flow/flow.ts";
 import { averageAt } from "../../src/analysis/moving-average.ts";
 import type { Network } from "../../src/network/network.ts";
 import { approximate, rational, sum, whole, ZERO } from "../../src/quantity/rational.ts";

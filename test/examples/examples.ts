@@ -1,7 +1,7 @@
 /** The scenarios that ship with the program, read and run once for all tests of a file. */
 import { readdirSync, readFileSync } from "node:fs";
 import { analyse } from "../../src/analysis/analyse.ts";
-import { solveFlow } from "../../src/analysis/flow.ts";
+import { solveFlow } from "../../src/analysis/flow/flow.ts";
 import type { Result } from "../../src/analysis/result.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
 import { type Prepared, prepare } from "../../src/network/prepare.ts";

@@ -1,7 +1,7 @@
 /** What a flow solution says about a moment or up to a moment. */
-import { larger, type Rational, smaller, ZERO } from "../quantity/rational.ts";
-import { type FlowMachineDetail, type FlowPhase, firstOfLast } from "./flow-phase.ts";
-import type { FlowSolution } from "./flow-solution.ts";
+import { larger, type Rational, smaller, ZERO } from "../../quantity/rational.ts";
+import { type FlowMachineDetail, type FlowPhase, firstOfLast } from "./phase.ts";
+import type { FlowSolution } from "./solution.ts";
 
 /**
  * The phase in force at a time; at an event, the one that it begins.

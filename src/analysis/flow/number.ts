@@ -4,7 +4,7 @@
  * common divisor of full-length products each time. Here only the parts that can have a factor in common are reduced
  * (D. E. Knuth, The Art of Computer Programming 2, section 4.5.1), and one of them is nearly always short.
  */
-import { type Rational, ratio } from "../quantity/rational.ts";
+import { type Rational, ratio } from "../../quantity/rational.ts";
 
 /** n/d in lowest terms, d > 0. */
 export interface Amount {

@@ -1,8 +1,8 @@
 /** Flows of products away from the machines. Nothing holds them back, so each kind runs on by itself. */
-import type { MachineElement } from "../network/network.ts";
-import { type FlowGraph, letsIn, perMin } from "./flow-graph.ts";
-import { type Amount, NONE, plus, times } from "./flow-number.ts";
-import { share } from "./flow-sharing.ts";
+import type { MachineElement } from "../../network/network.ts";
+import { type FlowGraph, letsIn, perMin } from "./graph.ts";
+import { type Amount, NONE, plus, times } from "./number.ts";
+import { share } from "./sharing.ts";
 
 /**
  * @param running share of the time that each machine runs

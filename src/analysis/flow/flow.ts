@@ -10,15 +10,15 @@
  * - Even dividers and merges share max-min fairly, ordered ones serve the first as far as it goes. Several connections
  *   that bring one kind to one machine are served in order.
  */
-import type { Network } from "../network/network.ts";
-import { type Rational, ZERO } from "../quantity/rational.ts";
-import { FlowClock } from "./flow-clock.ts";
-import { FeedSteps } from "./flow-feeds.ts";
-import { buildFlowGraph, type FlowGraph, type FlowRefusal, refuse } from "./flow-graph.ts";
-import { type Amount, NONE, rationalOf, times, total } from "./flow-number.ts";
-import { type FlowEvent, FlowPhase, firstOfLast } from "./flow-phase.ts";
-import { BETWEEN, type BufferState, EMPTY, FULL, ratesIn } from "./flow-rates.ts";
-import type { FlowSolution } from "./flow-solution.ts";
+import type { Network } from "../../network/network.ts";
+import { type Rational, ZERO } from "../../quantity/rational.ts";
+import { FlowClock } from "./clock.ts";
+import { FeedSteps } from "./feeds.ts";
+import { buildFlowGraph, type FlowGraph, type FlowRefusal, refuse } from "./graph.ts";
+import { type Amount, NONE, rationalOf, times, total } from "./number.ts";
+import { type FlowEvent, FlowPhase, firstOfLast } from "./phase.ts";
+import { BETWEEN, type BufferState, EMPTY, FULL, ratesIn } from "./rates.ts";
+import type { FlowSolution } from "./solution.ts";
 
 export {
   type ChangingBuffer,
@@ -29,8 +29,8 @@ export {
   outputUpTo,
   runningMinutes,
   withinToleranceMin,
-} from "./flow-answers.ts";
-export type { FlowRefusal } from "./flow-graph.ts";
+} from "./answers.ts";
+export type { FlowRefusal } from "./graph.ts";
 export type {
   FlowDetail,
   FlowEvent,
@@ -38,8 +38,8 @@ export type {
   FlowMachineDetail,
   FlowPhase,
   MovingBuffer,
-} from "./flow-phase.ts";
-export type { FlowSolution } from "./flow-solution.ts";
+} from "./phase.ts";
+export type { FlowSolution } from "./solution.ts";
 
 export interface FlowOptions {
   /** Levels at time 0 of buffers that are not empty then. */

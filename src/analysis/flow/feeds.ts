@@ -1,7 +1,7 @@
-import type { Network } from "../network/network.ts";
-import type { Rational } from "../quantity/rational.ts";
-import { type Amount, amountOf, NONE } from "./flow-number.ts";
-import type { FlowEvent } from "./flow-phase.ts";
+import type { Network } from "../../network/network.ts";
+import type { Rational } from "../../quantity/rational.ts";
+import { type Amount, amountOf, NONE } from "./number.ts";
+import type { FlowEvent } from "./phase.ts";
 
 /** Where the feeds' profiles stand. */
 export class FeedSteps {

@@ -1,10 +1,10 @@
 /** A phase of the flow solution: from one event to the next, with every rate constant. */
-import { type Rational, ratio, ZERO } from "../quantity/rational.ts";
-import type { Movement, Unreduced } from "./flow-clock.ts";
-import type { FlowBuffer, FlowGraph } from "./flow-graph.ts";
-import { ALL, type Amount, NONE, plus, rationalOf, times } from "./flow-number.ts";
-import { productFlows } from "./flow-products.ts";
-import { BETWEEN, type BufferState, FULL, type Rates, ratesIn } from "./flow-rates.ts";
+import { type Rational, ratio, ZERO } from "../../quantity/rational.ts";
+import type { Movement, Unreduced } from "./clock.ts";
+import type { FlowBuffer, FlowGraph } from "./graph.ts";
+import { ALL, type Amount, NONE, plus, rationalOf, times } from "./number.ts";
+import { productFlows } from "./products.ts";
+import { BETWEEN, type BufferState, FULL, type Rates, ratesIn } from "./rates.ts";
 
 export type FlowEvent =
   | { readonly what: "full" | "empty"; readonly machine: string; readonly item: string }

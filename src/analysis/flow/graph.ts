@@ -3,9 +3,9 @@
  * in which every node comes after what feeds it. Each connection carries one kind, so one number is its flow. What
  * cannot be seen this way is refused with the reason.
  */
-import type { Connection, MachineElement, Network } from "../network/network.ts";
-import type { Rule } from "../scenario/scenario.ts";
-import { type Amount, amountOf, countOf, type Limit, NONE, over } from "./flow-number.ts";
+import type { Connection, MachineElement, Network } from "../../network/network.ts";
+import type { Rule } from "../../scenario/scenario.ts";
+import { type Amount, amountOf, countOf, type Limit, NONE, over } from "./number.ts";
 
 export interface FlowRefusal {
   readonly applies: false;

@@ -3,7 +3,7 @@
  * from the feeds on. A buffer that is not full takes whatever comes, a full one what its machine draws; a machine whose
  * empty buffer receives less than it needs runs at that share.
  */
-import type { FlowGraph, FlowNode } from "./flow-graph.ts";
+import type { FlowGraph, FlowNode } from "./graph.ts";
 import {
   ALL,
   type Amount,
@@ -18,8 +18,8 @@ import {
   tighter,
   times,
   total,
-} from "./flow-number.ts";
-import { inletLimits, share } from "./flow-sharing.ts";
+} from "./number.ts";
+import { inletLimits, share } from "./sharing.ts";
 
 /** What a buffer is at the start of a phase. */
 export const EMPTY = 0;

@@ -3,8 +3,8 @@
  * lowering one that is no greater (D. Bertsekas, R. Gallager, Data Networks, 2nd ed., 1992, section 6.5, whose
  * filling procedure `shareEvenly` is). `ordered` serves the first as far as it goes, then the next.
  */
-import type { Rule } from "../scenario/scenario.ts";
-import { type Amount, compare, countOf, type Limit, least, minus, NONE, over } from "./flow-number.ts";
+import type { Rule } from "../../scenario/scenario.ts";
+import { type Amount, compare, countOf, type Limit, least, minus, NONE, over } from "./number.ts";
 
 /**
  * @param amount items/min to share out

@@ -1,6 +1,6 @@
 /** What the flow solution finds. */
-import type { Rational } from "../quantity/rational.ts";
-import type { FlowPhase } from "./flow-phase.ts";
+import type { Rational } from "../../quantity/rational.ts";
+import type { FlowPhase } from "./phase.ts";
 
 export interface FlowSolution {
   readonly applies: true;
