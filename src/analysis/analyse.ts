@@ -2,17 +2,17 @@
 import type { Run } from "../engine/simulate.ts";
 import { finalMachines } from "../network/graph.ts";
 import type { MachineElement, Network } from "../network/network.ts";
-import { exact, whole } from "../quantity/rational.ts";
+import { exact, type Rational, whole, ZERO } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
-import { bufferName } from "./buffers.ts";
+import { bufferNames } from "./buffers.ts";
 import { curvesOf } from "./curves.ts";
 import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
 import { dwellOf, holdUpOf } from "./inventory.ts";
 import { type LongRun, longRunOf } from "./long-run.ts";
 import { machineResults } from "./machines.ts";
-import type { BeltResult, FeedResult, FlowResult, LineResult, Result } from "./result.ts";
+import type { BeltResult, Exact, FeedResult, FlowResult, LineResult, Result } from "./result.ts";
 import type { Series } from "./series.ts";
-import { settlingOf } from "./settling.ts";
+import { groupOf, settlingOf } from "./settling.ts";
 import { stillChanging } from "./still-changing.ts";
 
 export interface Analysis {
@@ -36,7 +36,7 @@ export function analyse(
   const { toMinutes } = longRun;
   const isFinal = finalMachines(network);
   const outputPerCycle = network.machines.map((machine) => (isFinal.has(machine.id) ? productsPerCycle(machine) : 0));
-  const plant = settlingOf(run, longRun, outputPerCycle);
+  const plant = settlingOf(run, longRun, groupOf(run, longRun, outputPerCycle));
   const { time_min: settledMin, ...measures } = plant.settling;
 
   const result: Result = {
@@ -54,7 +54,11 @@ export function analyse(
       moving_average_min: toMinutes(plant.windowTicks),
       still_changing: stillChanging(run, longRun, solution),
     },
-    output: { ...plant.output, made_by_item: madeByItem(run, isFinal) },
+    output: {
+      ...plant.output,
+      made_by_item: byItem(run, isFinal, (m) => run.totals.cycles[m] ?? 0),
+      settled_by_item_per_min: settledByItem(run, isFinal, longRun),
+    },
     lines: lineResults(run, longRun),
     machines: machineResults(run, longRun, plant.settledTick),
     belts: beltResults(network, longRun),
@@ -72,21 +76,36 @@ function productsPerCycle({ makes }: MachineElement): number {
   return makes.reduce((total, { count }) => total + count, 0);
 }
 
-function madeByItem({ program, totals }: Run, isFinal: ReadonlySet<string>): Record<string, number> {
-  const made: Record<string, number> = {};
+/** Of the final machines' products, by kind, whatever `cyclesOf` counts. */
+function byItem({ program }: Run, isFinal: ReadonlySet<string>, cyclesOf: (machine: number) => number) {
+  const amounts: Record<string, number> = {};
   for (const [m, { id, makes }] of program.network.machines.entries()) {
     if (!isFinal.has(id)) continue;
-    for (const { item, count } of makes) made[item] = (made[item] ?? 0) + count * (totals.cycles[m] ?? 0);
+    for (const { item, count } of makes) amounts[item] = (amounts[item] ?? 0) + count * cyclesOf(m);
   }
-  return made;
+  return amounts;
+}
+
+function settledByItem(run: Run, isFinal: ReadonlySet<string>, { exactCycles }: LongRun): Record<string, Exact> | null {
+  if (exactCycles === null) return null;
+  const rates: Record<string, Rational> = {};
+  for (const [m, { id, makes }] of run.program.network.machines.entries()) {
+    if (!isFinal.has(id)) continue;
+    for (const { item, count } of makes) {
+      rates[item] = (rates[item] ?? ZERO).add((exactCycles[m] ?? ZERO).mul(whole(count)));
+    }
+  }
+  return Object.fromEntries(Object.entries(rates).map(([item, rate]) => [item, exact(rate)]));
 }
 
 function lineResults(run: Run, longRun: LongRun): LineResult[] {
   const { lines, machines } = run.program.network;
-  return lines.map((id) => {
+  return lines.flatMap((id) => {
+    const own = machines.filter(({ line }) => line === id).map((machine) => machine.id);
+    if (own.length === 0) return [];
     const perCycle = machines.map((machine) => (machine.line === id ? productsPerCycle(machine) : 0));
-    const { settling, output } = settlingOf(run, longRun, perCycle);
-    return { id, machines: machines.filter(({ line }) => line === id).map((machine) => machine.id), settling, output };
+    const { settling, output } = settlingOf(run, longRun, groupOf(run, longRun, perCycle));
+    return { id, machines: own, settling, output };
   });
 }
 
@@ -125,6 +144,7 @@ const MOST_FLOW_EVENTS = 200;
 
 function flowResult(network: Network, { settledPerMin, settlingMin, rampUpLoss, phases }: FlowSolution): FlowResult {
   const listed = phases.length <= MOST_FLOW_EVENTS ? phases : [];
+  const nameOf = bufferNames(network);
   return {
     settled_per_min: exact(settledPerMin),
     settling_min: exact(settlingMin),
@@ -133,7 +153,7 @@ function flowResult(network: Network, { settledPerMin, settlingMin, rampUpLoss, 
       events.map((event) => ({
         at_min: exact(fromMin),
         what: event.what,
-        where: event.what === "feed" ? event.feed : bufferName(network, event.machine, event.item),
+        where: event.what === "feed" ? event.feed : nameOf(event.machine, event.item),
       })),
     ),
   };

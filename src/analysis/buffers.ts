@@ -1,17 +1,8 @@
+/** What results call a machine's infeed buffer. */
 import type { Network } from "../network/network.ts";
 
-/** A machine's infeed buffer: the machine's id, with the item after a dot where it takes several kinds. */
-export function bufferName({ machines }: Network, machine: string, item: string): string {
-  const takes = machines.find(({ id }) => id === machine)?.takes ?? [];
-  return takes.length > 1 ? `${machine}.${item}` : machine;
-}
-
-/** Infeed buffers with their index among all buffers, outfeeds counted. */
-export function infeedBuffers({ machines }: Network) {
-  let next = 0;
-  return machines.flatMap(({ id, infeed, makes }) => {
-    const first = next;
-    next += infeed.length + makes.length;
-    return infeed.map(({ item, count }, i) => ({ buffer: first + i, machine: id, item, capacity: count }));
-  });
+/** Names a buffer by its machine's id, with the item after a dot where the machine takes several kinds. */
+export function bufferNames({ machines }: Network): (machine: string, item: string) => string {
+  const severalKinds = new Set(machines.filter(({ takes }) => takes.length > 1).map(({ id }) => id));
+  return (machine, item) => (severalKinds.has(machine) ? `${machine}.${item}` : machine);
 }

@@ -1,7 +1,7 @@
 /** Sampled curves from a run. */
 import type { Run } from "../engine/simulate.ts";
 import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/state.ts";
-import { infeedBuffers } from "./buffers.ts";
+import { carriedOn } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import { averageAt } from "./moving-average.ts";
 import type { MachineSeries, OutputSeries, Series } from "./series.ts";
@@ -24,21 +24,19 @@ export function curvesOf(run: Run, { toMinutes }: LongRun, plant: GroupSettling)
 
 function machineCurves({ program, samples }: Run, ticks: readonly number[]): MachineSeries[] {
   const { network, buffer, machine } = program;
-  const buffers = infeedBuffers(network);
-  return network.machines.map(({ id }, m) => {
+  return network.machines.map(({ id, infeed }, m) => {
+    const firstBuffer = machine.infeed[m] ?? 0;
     const stateTicks = (sample: number, state: number): number =>
       sample < 0 ? 0 : (samples.stateTicks[(sample * machine.count + m) * STATE_COUNT + state] ?? 0);
     const share = (state: number): number[] =>
       ticks.map((tick, i) => (stateTicks(i, state) - stateTicks(i - 1, state)) / (tick - (ticks[i - 1] ?? 0)));
     return {
       id,
-      infeed: buffers
-        .filter((own) => own.machine === id)
-        .map((own) => ({
-          item: own.item,
-          capacity: own.capacity,
-          level: ticks.map((_, sample) => samples.level[sample * buffer.count + own.buffer] ?? 0),
-        })),
+      infeed: infeed.map(({ item, count }, i) => ({
+        item,
+        capacity: count,
+        level: ticks.map((_, sample) => samples.level[sample * buffer.count + firstBuffer + i] ?? 0),
+      })),
       running: share(RUNNING),
       starved: share(STARVED),
       blocked: share(BLOCKED),
@@ -55,18 +53,16 @@ function outputCurves(
   toMinutes: (ticks: number) => number,
 ): OutputSeries {
   const { events, windowTicks } = plant;
+  const { recurrence, steppedTicks } = run;
   let next = 0;
   const perMin = ticks.map((tick, i) => {
     let made = 0;
     for (; next < events.count && (events.tick[next] ?? 0) <= tick; next++) made += events.amount[next] ?? 0;
     return made / toMinutes(tick - (ticks[i - 1] ?? 0));
   });
-  const lastWhole = run.steppedTicks - Math.floor(windowTicks / 2);
-  const periodTicks = run.recurrence?.periodTicks ?? 0;
-  // Near the end the window is not all known, but where the line repeats, an earlier average is the same.
-  const known = (tick: number): number =>
-    periodTicks > 0 && tick > lastWhole ? tick - periodTicks * Math.ceil((tick - lastWhole) / periodTicks) : tick;
-  const average = (tick: number): number =>
-    averageAt(events, windowTicks, known(tick), run.steppedTicks) / toMinutes(1);
+  // Near the end the window reaches beyond what was stepped, but where the line repeats, what comes is known.
+  const endTick = recurrence ? steppedTicks + windowTicks : steppedTicks;
+  const known = recurrence ? carriedOn(events, recurrence.periodTicks, steppedTicks, endTick) : events;
+  const average = (tick: number): number => averageAt(known, windowTicks, tick, endTick) / toMinutes(1);
   return { perMin, movingAveragePerMin: ticks.map(average) };
 }

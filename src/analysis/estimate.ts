@@ -1,7 +1,7 @@
 /** The flow solution as a result of its own: event times, output, loss and settled rates, all exact. */
 import type { Network } from "../network/network.ts";
 import { exact, rational, whole, ZERO } from "../quantity/rational.ts";
-import { bufferName } from "./buffers.ts";
+import { bufferNames } from "./buffers.ts";
 import { type FlowSolution, withinToleranceMin } from "./flow/flow.ts";
 import type { Exact } from "./result.ts";
 import { TOLERANCE } from "./settling.ts";
@@ -41,6 +41,7 @@ export interface EstimateMachine {
 export function estimate(title: string, network: Network, solution: FlowSolution): Estimate {
   const settled = solution.phases.at(-1)?.detail();
   const fullAt = fullTimes(network, solution);
+  const nameOf = bufferNames(network);
   return {
     title,
     full_per_min: exact(solution.fullPerMin),
@@ -53,7 +54,7 @@ export function estimate(title: string, network: Network, solution: FlowSolution
       events.map((event) => ({
         at_min: exact(fromMin),
         what: event.what,
-        where: event.what === "feed" ? event.feed : bufferName(network, event.machine, event.item),
+        where: event.what === "feed" ? event.feed : nameOf(event.machine, event.item),
         output_per_min: exact(outputPerMin),
       })),
     ),

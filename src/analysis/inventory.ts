@@ -20,21 +20,29 @@ export function holdUpOf({ program, recurrence, marks }: Run, { toMinutes }: Lon
  * Over an observed settled period, item by item. Where the run ended before one could be observed, by Little's law from
  * the hold-up of one period (J. D. C. Little, Operations Research 9(3), 1961); without a recurrence, over the run.
  */
-export function dwellOf({ settledPeriod, recurrence, totals, marks }: Run, { toMinutes }: LongRun): Dwell {
-  const [ticks, items] = settledPeriod
-    ? [total(settledPeriod.totals.dwellTicks), total(settledPeriod.totals.taken)]
-    : recurrence
-      ? [
-          total(recurrence.period.heldTicks.map((sum, i) => (recurrence.period.taken[i] === 0 ? 0 : sum))),
-          total(recurrence.period.taken),
-        ]
-      : [total(totals.dwellTicks), total(totals.taken)];
-  const everTaken = total(totals.taken) > 0;
+export function dwellOf(run: Run, { toMinutes }: LongRun): Dwell {
+  const { program, totals, marks } = run;
+  const { ticks, taken } = dwellCounts(run);
+  const items = total(taken);
   return {
-    mean_min: items > 0 ? toMinutes(ticks / items) : null,
-    longest_min: everTaken ? toMinutes(marks.longestDwell) : null,
+    mean_min: items > 0 ? toMinutes(total(ticks) / items) : null,
+    longest_min: total(totals.taken) > 0 ? toMinutes(marks.longestDwell) : null,
+    by_item_min: Object.fromEntries(
+      program.network.items.flatMap((item, i) => {
+        const count = taken[i] ?? 0;
+        return count > 0 ? [[item, toMinutes((ticks[i] ?? 0) / count)]] : [];
+      }),
+    ),
     over_limit_items: 0,
   };
+}
+
+/** By kind: ticks of dwell, and items taken, over the same time. */
+function dwellCounts({ settledPeriod, recurrence, totals }: Run): { ticks: Float64Array; taken: Float64Array } {
+  if (settledPeriod) return { ticks: settledPeriod.totals.dwellTicks, taken: settledPeriod.totals.taken };
+  if (!recurrence) return { ticks: totals.dwellTicks, taken: totals.taken };
+  const { heldTicks, taken } = recurrence.period;
+  return { ticks: heldTicks.map((sum, i) => (taken[i] === 0 ? 0 : sum)), taken };
 }
 
 function total(values: Iterable<number>): number {

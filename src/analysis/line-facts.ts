@@ -1,6 +1,6 @@
 /** What a line is, before anything runs: its elements, its needs against its feed, its belts. */
 import type { Network } from "../network/network.ts";
-import { approximate, exact, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
+import { approximate, exact, larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
 import type { Exact } from "./result.ts";
 
@@ -33,7 +33,7 @@ export interface ItemFacts {
 export interface BeltFacts {
   readonly id: string;
   readonly rate_per_min: Exact;
-  /** Flow when all has settled. */
+  /** Flow when all has settled; under a feed that changes, the greatest of those after each change. */
   readonly flow_per_min: Exact | null;
   readonly headroom_per_min: Exact | null;
 }
@@ -45,7 +45,7 @@ export function lineFacts(
   unreachable: readonly string[],
 ): LineFacts {
   const belts = network.connections.flatMap(({ id, belt }) => (belt ? [{ id, ratePerMin: belt.ratePerMin }] : []));
-  const flows = flow.applies ? flow.phases.at(-1)?.detail().connections : undefined;
+  const flows = flow.applies ? settledFlows(flow) : undefined;
   return {
     title,
     tick_s: exact(tickS),
@@ -74,10 +74,22 @@ export function lineFacts(
   };
 }
 
+/** By connection, the greatest flow in the last phase before each feed step and in the last of all. */
+function settledFlows({ phases }: FlowSolution): ReadonlyMap<string, Rational> {
+  const greatest = new Map<string, Rational>();
+  for (const [i, phase] of phases.entries()) {
+    const isLast = phases[i + 1]?.events.some(({ what }) => what === "feed") ?? true;
+    if (!isLast) continue;
+    for (const [id, carried] of phase.detail().connections) {
+      greatest.set(id, larger(carried, greatest.get(id) ?? ZERO));
+    }
+  }
+  return greatest;
+}
+
 function itemFacts({ feeds, machines }: Network, item: string): ItemFacts {
   const steps = feeds.filter((feed) => feed.item === item).map(({ profile }) => profile.map((step) => step.ratePerMin));
-  const greatest = (rates: readonly Rational[]): Rational =>
-    rates.reduce((most, rate) => (rate.compare(most) > 0 ? rate : most), ZERO);
+  const greatest = (rates: readonly Rational[]): Rational => rates.reduce(larger, ZERO);
   const perMin = (of: "takes" | "makes"): Rational =>
     sum(
       machines.map((machine) => {

@@ -1,6 +1,7 @@
 /** The long-run rates, and on what they rest. */
 import type { Run } from "../engine/simulate.ts";
 import type { Totals } from "../engine/state.ts";
+import { inMinutes } from "../network/tick.ts";
 import { approximate, type Rational, whole, ZERO } from "../quantity/rational.ts";
 import { type FlowSolution, runningMinutes } from "./flow/flow.ts";
 import type { Basis } from "./result.ts";
@@ -45,7 +46,7 @@ export function longRunOf(run: Run, flow: FlowSolution | null): LongRun {
     measuredFed: Array.from(period.totals.fed, (count) => count / minutes),
   };
   if (recurrence) {
-    const periodMin = program.tickS.mul(whole(recurrence.periodTicks)).div(60n);
+    const periodMin = inMinutes(recurrence.periodTicks, program.tickS);
     const rates = (counts: Float64Array): Rational[] => Array.from(counts, (count) => whole(count).div(periodMin));
     const { cycles, passed, fed } = recurrence.period;
     return {
@@ -82,15 +83,13 @@ function settledFlow({ program }: Run, { phases }: FlowSolution) {
 /** Whether every machine runs in the last quarter of the horizon as long as the flow solution says it should. */
 function agrees(run: Run, last: { readonly fromTick: number; readonly totals: Totals }, flow: FlowSolution): boolean {
   const { program, horizonTicks } = run;
-  const at = (tick: number): Rational => program.tickS.mul(whole(tick)).div(60n);
   const { cycles } = last.totals;
   const finished = cycles.reduce((total, count) => total + count, 0);
   if (finished < LEAST_CYCLES * cycles.length) return false;
-  const before = runningMinutes(flow, at(last.fromTick));
-  const after = runningMinutes(flow, at(horizonTicks));
+  const fromMin = inMinutes(last.fromTick, program.tickS);
+  const running = runningMinutes(flow, inMinutes(horizonTicks, program.tickS), fromMin);
   return program.network.machines.every(({ id, cycleMin }, m) => {
-    const minutes = (after.get(id) ?? ZERO).sub(before.get(id) ?? ZERO);
-    const expected = approximate(minutes.div(cycleMin));
+    const expected = approximate((running.get(id) ?? ZERO).div(cycleMin));
     const found = cycles[m] ?? 0;
     return Math.abs(found - expected) <= CYCLES_APART + SHARE_APART * expected;
   });

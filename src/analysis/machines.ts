@@ -7,7 +7,7 @@ import { approximate, exact, whole } from "../quantity/rational.ts";
 import { type Events, eventsByMachine } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import type { InfeedResult, MachineResult, StateMinutes } from "./result.ts";
-import { patternFrom } from "./settling.ts";
+import { type Group, settlingOf } from "./settling.ts";
 
 /** @param settledTick when the plant's output has settled, or `null` */
 export function machineResults(run: Run, longRun: LongRun, settledTick: number | null): MachineResult[] {
@@ -27,7 +27,7 @@ function machineResult(
   events: Events,
 ): MachineResult {
   const { toMinutes } = longRun;
-  const { program, marks, totals } = run;
+  const { program, marks } = run;
   const itemsPerCycle = whole(machine.takes.reduce((total, { count }) => total + count, 0));
   const productsPerCycle = machine.makes.reduce((total, { count }) => total + count, 0);
   const exactCycles = longRun.exactCycles?.[m] ?? null;
@@ -39,6 +39,7 @@ function machineResult(
   };
   const firsts = machine.infeed.flatMap((_, i) => bufferTick(marks.firstItem, i) ?? []);
   const minutes = stateMinutes(run, m, cycleTicks, toMinutes);
+  const own = settlingOf(run, longRun, machineGroup(run, longRun, m, productsPerCycle, events));
   return {
     id: machine.id,
     line: machine.line,
@@ -46,7 +47,9 @@ function machineResult(
     settled_per_min: exactCycles && exact(exactCycles.mul(itemsPerCycle)),
     ...(exactCycles ? {} : { measured_per_min: (longRun.measuredCycles[m] ?? 0) * approximate(itemsPerCycle) }),
     first_item_min: firsts.length > 0 ? Math.min(...firsts) : null,
-    full_rate_from_min: fullRateFromMin(run, longRun, events, m, cycleTicks),
+    full_rate_from_min: cycleStartMin(longRun, events, own.settledTick, cycleTicks),
+    settling: own.settling,
+    ramp_up_loss: own.output.ramp_up_loss,
     infeed: machine.infeed.map(({ item, count }, i): InfeedResult => {
       const buffer = firstBuffer + i;
       return {
@@ -64,18 +67,34 @@ function machineResult(
       horizon: minutes.running / toMinutes(run.horizonTicks),
     },
     minutes,
-    made: (totals.cycles[m] ?? 0) * productsPerCycle,
+    made: own.output.made,
+  };
+}
+
+function machineGroup(run: Run, longRun: LongRun, m: number, productsPerCycle: number, cycles: Events): Group {
+  const products = whole(productsPerCycle);
+  const fullCycles = longRun.fullCycles[m] ?? whole(0);
+  const measuredCycles = longRun.measuredCycles[m] ?? 0;
+  return {
+    events: { ...cycles, amount: cycles.amount.map((count) => count * productsPerCycle) },
+    fullPerMin: fullCycles.mul(products),
+    exactPerMin: longRun.exactCycles?.[m]?.mul(products) ?? null,
+    measuredPerMin: measuredCycles * productsPerCycle,
+    cyclesPerMin: measuredCycles || approximate(fullCycles),
+    machines: 1,
+    made: (run.totals.cycles[m] ?? 0) * productsPerCycle,
   };
 }
 
 /** A machine's pattern starts with the cycle whose end is the first of the pattern; `null` if it never finishes one. */
-function fullRateFromMin(run: Run, longRun: LongRun, events: Events, m: number, cycleTicks: number): number | null {
-  const exactCycles = longRun.exactCycles?.[m];
-  const cyclesPerMin = exactCycles ? approximate(exactCycles) : (longRun.measuredCycles[m] ?? 0);
-  const cyclesPerTick = cyclesPerMin * longRun.toMinutes(1);
-  const from = patternFrom(run, longRun, events, cyclesPerTick);
-  const first = from === null ? undefined : events.tick.find((tick) => tick >= from);
-  return first === undefined ? null : longRun.toMinutes(Math.max(0, Math.round(first - cycleTicks)));
+function cycleStartMin(
+  { toMinutes }: LongRun,
+  { tick }: Events,
+  patternTick: number | null,
+  cycleTicks: number,
+): number | null {
+  const first = patternTick === null ? undefined : tick.find((end) => end >= patternTick);
+  return first === undefined ? null : toMinutes(Math.max(0, Math.round(first - cycleTicks)));
 }
 
 /** Ticks spent in cycles from the start up to a tick. */

@@ -79,9 +79,13 @@ export interface Output {
 }
 
 export interface PlantOutput extends Output {
+  /** The output, product by product; unlike products are added up elsewhere. */
   readonly made_by_item: Readonly<Record<string, number>>;
+  /** `null` where the settled output is not known exactly. */
+  readonly settled_by_item_per_min: Readonly<Record<string, Exact>> | null;
 }
 
+/** A line that feeds machines, and what they make. */
 export interface LineResult {
   readonly id: string;
   readonly machines: readonly string[];
@@ -100,6 +104,9 @@ export interface MachineResult {
   readonly first_item_min: number | null;
   /** From here it runs in its long-run pattern for good. */
   readonly full_rate_from_min: number | null;
+  /** Of its own output. */
+  readonly settling: Settling;
+  readonly ramp_up_loss: number | null;
   readonly infeed: readonly InfeedResult[];
   /** Share of the time spent running; waiting for items counts against the machine. */
   readonly uptime: { readonly ramp_up: number | null; readonly settled: number | null; readonly horizon: number };
@@ -157,7 +164,10 @@ export interface HoldUp {
 export interface Dwell {
   /** Over one settled period where settling is proved, else over the horizon; `null` if no machine took an item. */
   readonly mean_min: number | null;
+  /** Over the whole run. */
   readonly longest_min: number | null;
+  /** The mean, kind by kind, of those that machines take. */
+  readonly by_item_min: Readonly<Record<string, number>>;
   readonly over_limit_items: number;
 }
 

@@ -1,6 +1,7 @@
 /** When the output of some machines has settled, what it settles at, and what the ramp-up cost. */
 import type { Run } from "../engine/simulate.ts";
-import { approximate, exact, type Rational, sum, whole } from "../quantity/rational.ts";
+import { inMinutes } from "../network/tick.ts";
+import { approximate, exact, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import { amountUpTo, carriedOn, type Events, eventsOf, repeatsFrom } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import { staysFrom } from "./moving-average.ts";
@@ -13,6 +14,20 @@ const CYCLES_AVERAGED = 10;
 /** Up to this many spans it is stretched to whole periods, which makes a settled average constant. */
 const LONGEST_STRETCH = 4;
 
+/** Whose output it is: all final machines', a line's or one machine's. */
+export interface Group {
+  readonly events: Events;
+  /** Products per minute: if no machine ever waited; in the long run, where known exactly; as measured. */
+  readonly fullPerMin: Rational;
+  readonly exactPerMin: Rational | null;
+  readonly measuredPerMin: number;
+  /** Cycles per minute of those machines that run in the long run, or, if none does, of all at full speed. */
+  readonly cyclesPerMin: number;
+  readonly machines: number;
+  /** Products up to the horizon. */
+  readonly made: number;
+}
+
 export interface GroupSettling {
   readonly settling: Settling;
   readonly output: Output;
@@ -23,19 +38,29 @@ export interface GroupSettling {
 }
 
 /** @param productsPerCycle by machine; 0 leaves a machine out */
-export function settlingOf(run: Run, longRun: LongRun, productsPerCycle: readonly number[]): GroupSettling {
+export function groupOf(run: Run, longRun: LongRun, productsPerCycle: readonly number[]): Group {
+  const { exactCycles, measuredCycles, fullCycles } = longRun;
+  const members = productsPerCycle.flatMap((count, m) => (count > 0 ? [m] : []));
+  const running = members.flatMap((m) => measuredCycles[m] || []);
+  const counted = running.length > 0 ? running : members.map((m) => approximate(fullCycles[m] ?? ZERO));
+  return {
+    events: eventsOf(run, (machine) => productsPerCycle[machine] ?? 0),
+    fullPerMin: weighted(fullCycles, productsPerCycle),
+    exactPerMin: exactCycles && weighted(exactCycles, productsPerCycle),
+    measuredPerMin: members.reduce((total, m) => total + (measuredCycles[m] ?? 0) * (productsPerCycle[m] ?? 0), 0),
+    cyclesPerMin: counted.reduce((total, cycles) => total + cycles, 0),
+    machines: counted.length,
+    made: members.reduce((total, m) => total + (run.totals.cycles[m] ?? 0) * (productsPerCycle[m] ?? 0), 0),
+  };
+}
+
+export function settlingOf(run: Run, longRun: LongRun, group: Group): GroupSettling {
   const { toMinutes } = longRun;
-  const events = eventsOf(run, (machine) => productsPerCycle[machine] ?? 0);
-  const settledPerMin = longRun.exactCycles && weighted(longRun.exactCycles, productsPerCycle);
-  const measuredPerMin = longRun.measuredCycles.reduce(
-    (total, cycles, m) => total + cycles * (productsPerCycle[m] ?? 0),
-    0,
-  );
-  const perTick = (settledPerMin ? approximate(settledPerMin) : measuredPerMin) * toMinutes(1);
-  const windowTicks = windowFor(run, longRun, productsPerCycle);
+  const { events, fullPerMin, exactPerMin, measuredPerMin, made } = group;
+  const perTick = (exactPerMin ? approximate(exactPerMin) : measuredPerMin) * toMinutes(1);
+  const windowTicks = windowFor(run, longRun, group);
   const settledTick = patternFrom(run, longRun, events, perTick);
   const minutes = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick));
-
   return {
     settling: {
       time_min: minutes(settledTick),
@@ -44,16 +69,22 @@ export function settlingOf(run: Run, longRun: LongRun, productsPerCycle: readonl
       first_product_min: minutes(events.tick[0] ?? null),
     },
     output: {
-      full_per_min: exact(weighted(longRun.fullCycles, productsPerCycle)),
-      settled_per_min: settledPerMin ? exact(settledPerMin) : null,
-      ...(settledPerMin ? {} : { measured_per_min: measuredPerMin }),
-      made: run.totals.cycles.reduce((total, cycles, m) => total + cycles * (productsPerCycle[m] ?? 0), 0),
-      ramp_up_loss: settledTick === null ? null : perTick * settledTick - amountUpTo(events, settledTick),
+      full_per_min: exact(fullPerMin),
+      settled_per_min: exactPerMin ? exact(exactPerMin) : null,
+      ...(exactPerMin ? {} : { measured_per_min: measuredPerMin }),
+      made,
+      ramp_up_loss:
+        settledTick === null || exactPerMin === null ? null : lossUpTo(run, group, exactPerMin, settledTick),
     },
     settledTick,
     events,
     windowTicks,
   };
+}
+
+function lossUpTo({ program }: Run, { events }: Group, settledPerMin: Rational, settledTick: number): number {
+  const settledMin = inMinutes(settledTick, program.tickS);
+  return approximate(settledPerMin.mul(settledMin).sub(whole(amountUpTo(events, settledTick))));
 }
 
 /** From when the moving average stays within the band, and at or above shares of the settled output. */
@@ -73,13 +104,11 @@ function averageSettling(
   // The average of a settled line repeats as well, so a whole period of it shows whether it stays.
   const endTick = repeats ? Math.max(steppedTicks, settledTick + recurrence.periodTicks + windowTicks) : steppedTicks;
   const known = repeats ? carriedOn(events, recurrence.periodTicks, steppedTicks, endTick) : events;
-  const found = staysFrom(known, windowTicks, endTick, ranges);
-  // It looks half a window back, so it comes to its level a little after the output itself has settled.
-  const latestTick = settledTick === null ? Infinity : settledTick + Math.floor(windowTicks / 2);
-  const [within = null, to50 = null, to90 = null, to95 = null] = found.map((tick) => {
-    if (tick === null || (repeats && tick > latestTick)) return null;
-    return minutes(Math.min(tick, settledTick ?? tick));
-  });
+  // It looks half a window back, so it may come to its level that much after the output itself has settled.
+  const latestTick = repeats ? settledTick + Math.floor(windowTicks / 2) : Infinity;
+  const [within = null, to50 = null, to90 = null, to95 = null] = staysFrom(known, windowTicks, endTick, ranges).map(
+    (tick) => minutes(tick !== null && tick > latestTick ? null : tick),
+  );
   return { within_tolerance_min: within, to_50_min: to50, to_90_min: to90, to_95_min: to95 };
 }
 
@@ -88,11 +117,9 @@ function weighted(cyclesPerMin: readonly Rational[], productsPerCycle: readonly 
 }
 
 /** Even; whole periods where these are not too long, since the average of a settled line is constant then. */
-function windowFor(run: Run, { measuredCycles, toMinutes }: LongRun, productsPerCycle: readonly number[]): number {
+function windowFor(run: Run, { toMinutes }: LongRun, { cyclesPerMin, machines }: Group): number {
   const { recurrence, steppedTicks } = run;
-  const running = measuredCycles.filter((cycles, m) => cycles > 0 && (productsPerCycle[m] ?? 0) > 0);
-  const cyclesPerTick = running.reduce((total, cycles) => total + cycles, 0) * toMinutes(1);
-  const plain = running.length > 0 ? Math.ceil((CYCLES_AVERAGED * running.length) / cyclesPerTick) : steppedTicks;
+  const plain = Math.ceil((CYCLES_AVERAGED * machines) / (cyclesPerMin * toMinutes(1)));
   const isShort = recurrence !== null && recurrence.periodTicks <= LONGEST_STRETCH * plain;
   const step = isShort ? evenMultiple(recurrence.periodTicks) : 2;
   const window = Math.ceil(plain / step) * step;

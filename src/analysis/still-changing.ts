@@ -1,7 +1,8 @@
 /** Buffers that still fill or drain when the horizon ends before the line is proved to have settled. */
 import type { Run } from "../engine/simulate.ts";
+import { inMinutes } from "../network/tick.ts";
 import { approximate, exact, whole } from "../quantity/rational.ts";
-import { bufferName, infeedBuffers } from "./buffers.ts";
+import { bufferNames } from "./buffers.ts";
 import { changingAt, type FlowSolution } from "./flow/flow.ts";
 import type { LongRun } from "./long-run.ts";
 import type { StillChanging } from "./result.ts";
@@ -21,9 +22,10 @@ export function stillChanging(run: Run, { basis }: LongRun, flow: FlowSolution |
 }
 
 function changingInFlow({ program, horizonTicks }: Run, flow: FlowSolution): StillChanging[] {
-  const horizonMin = program.tickS.mul(whole(horizonTicks)).div(60n);
+  const horizonMin = inMinutes(horizonTicks, program.tickS);
+  const nameOf = bufferNames(program.network);
   return changingAt(flow, horizonMin).map(({ machine, item, netPerMin, doneAtMin }) => ({
-    buffer: bufferName(program.network, machine, item),
+    buffer: nameOf(machine, item),
     rate_per_min: exact(netPerMin),
     done_at_min: doneAtMin && approximate(doneAtMin),
   }));
@@ -32,21 +34,23 @@ function changingInFlow({ program, horizonTicks }: Run, flow: FlowSolution): Sti
 function changingAsMeasured({ program, samples, horizonTicks }: Run): StillChanging[] {
   const first = samples.tick.findIndex((tick) => tick >= horizonTicks * 0.75);
   const last = samples.count - 1;
-  const lastedTicks = (samples.tick[last] ?? 0) - (samples.tick[first] ?? 0);
   if (first < 0 || first >= last) return [];
-  return infeedBuffers(program.network).flatMap(({ buffer, machine, item, capacity }) => {
-    const levelAt = (sample: number): number => samples.level[sample * program.buffer.count + buffer] ?? 0;
-    const change = levelAt(last) - levelAt(first);
-    const toGo = change > 0 ? capacity - levelAt(last) : levelAt(last);
-    if (Math.abs(change) < LEAST_CHANGE_ITEMS || toGo === 0) return [];
-    const ratePerMin = whole(change)
-      .div(program.tickS.mul(whole(lastedTicks)))
-      .mul(60n);
-    const horizonMin = program.tickS.mul(whole(horizonTicks)).div(60n);
-    return {
-      buffer: bufferName(program.network, machine, item),
-      rate_per_min: exact(ratePerMin),
-      done_at_min: approximate(horizonMin.add(whole(toGo).div(ratePerMin.abs()))),
-    };
-  });
+  const horizonMin = inMinutes(horizonTicks, program.tickS);
+  const lastedMin = inMinutes((samples.tick[last] ?? 0) - (samples.tick[first] ?? 0), program.tickS);
+  const nameOf = bufferNames(program.network);
+  return program.network.machines.flatMap(({ id, infeed }, m) =>
+    infeed.flatMap(({ item, count: capacity }, i) => {
+      const buffer = (program.machine.infeed[m] ?? 0) + i;
+      const levelAt = (sample: number): number => samples.level[sample * program.buffer.count + buffer] ?? 0;
+      const change = levelAt(last) - levelAt(first);
+      const toGo = change > 0 ? capacity - levelAt(last) : levelAt(last);
+      if (Math.abs(change) < LEAST_CHANGE_ITEMS || toGo === 0) return [];
+      const ratePerMin = whole(change).div(lastedMin);
+      return {
+        buffer: nameOf(id, item),
+        rate_per_min: exact(ratePerMin),
+        done_at_min: approximate(horizonMin.add(whole(toGo).div(ratePerMin.abs()))),
+      };
+    }),
+  );
 }

@@ -55,21 +55,27 @@ export interface RecurrenceWatch {
 
 export function watchForRecurrence(program: Program, start: State): RecurrenceWatch {
   const watches = GROWTHS.map((growth) => keep(program, start, growth));
+  let waitsForStep = false;
   return {
     observe(state) {
-      // Feed steps still to come are part of the future, but not of the compared state.
-      const stepsToCome = state.nextStep < program.feed.steps.length;
+      // Feed steps still to come are part of the future, but not of the compared state: it is kept once the last is in
+      // force. (The start is kept before the first steps are. It recurs only where no feed's item is ever taken.)
+      if (state.nextStep < program.feed.steps.length) {
+        waitsForStep = true;
+        return null;
+      }
       for (const kept of watches) {
-        if (!stepsToCome && isSame(program, state, kept)) {
+        if (!waitsForStep && isSame(program, state, kept)) {
           return {
             atTick: state.tick,
             periodTicks: state.tick - kept.tick,
             period: copyTotals(program, state.totals, kept.totals),
           };
         }
-        if (stepsToCome) kept.from = state.tick;
-        if (stepsToCome || state.tick >= kept.until) replace(program, kept, state);
+        if (waitsForStep) kept.from = state.tick;
+        if (waitsForStep || state.tick >= kept.until) replace(program, kept, state);
       }
+      waitsForStep = false;
       return null;
     },
   };

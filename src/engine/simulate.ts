@@ -51,7 +51,8 @@ export interface SettledPeriod {
   readonly high: Int32Array;
 }
 
-const PROGRESS_TICKS = 1 << 14;
+/** Elements that act between two reports of progress, some tenths of a second. */
+const PROGRESS_WORK = 1e7;
 
 /** @throws ConservationError under `check`, if the engine lost or made up an item */
 export function simulate(program: Program, options: SimulationOptions): Run {
@@ -59,6 +60,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   const state = initialState(program);
   const samples = emptySamples(program);
   const quarterTick = horizonTicks - Math.floor(horizonTicks / 4);
+  const progressTicks = Math.ceil(PROGRESS_WORK / program.sweepKind.length);
   let beforeLastQuarter: Totals | null = null;
 
   const stepTo = (tick: number): void => {
@@ -68,34 +70,13 @@ export function simulate(program: Program, options: SimulationOptions): Run {
       sampleIfDue(samples, state);
       if (state.tick === quarterTick) beforeLastQuarter = copyTotals(program, state.totals);
       if (check) checkConservation(program, state);
-      if (onProgress && state.tick % PROGRESS_TICKS === 0) onProgress(state.tick / horizonTicks);
+      if (onProgress && state.tick % progressTicks === 0) onProgress(state.tick / horizonTicks);
     }
   };
 
-  let recurrence: Recurrence | null = null;
-  if (!stepAll) {
-    const watch = watchForRecurrence(program, state);
-    while (state.tick < horizonTicks && recurrence === null) {
-      stepTo(state.tick + 1);
-      recurrence = watch.observe(state);
-    }
-  }
-
-  let settledPeriod: SettledPeriod | null = null;
-  if (recurrence) {
-    const { atTick, periodTicks, period } = recurrence;
-    const mostTick = horizonTicks - periodTicks;
-    // Until all that was held then has left, dwell times are still those of the ramp-up. (Where some of it circulates in
-    // a return loop for ever, they never repeat, and every tick is stepped.)
-    while (state.tick < mostTick && holdsOlder(program, state, atTick, period)) {
-      stepTo(Math.min(state.tick + periodTicks, mostTick));
-    }
-    if (state.tick <= mostTick && !holdsOlder(program, state, atTick, period)) {
-      settledPeriod = observePeriod(program, state, periodTicks, stepTo);
-    }
-  }
-
-  if (recurrence === null || settledPeriod === null) stepTo(horizonTicks);
+  const recurrence = stepAll ? null : findRecurrence(program, state, horizonTicks, stepTo);
+  const settledPeriod = recurrence && findSettledPeriod(program, state, recurrence, horizonTicks, stepTo);
+  if (settledPeriod === null) stepTo(horizonTicks);
   sampleLast(samples, state);
   const steppedTicks = state.tick;
   const completions = { ...state.completions };
@@ -124,6 +105,40 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     samples,
     openCycleTicks: openCycleTicks(program, state),
   };
+}
+
+function findRecurrence(
+  program: Program,
+  state: State,
+  horizonTicks: number,
+  stepTo: (tick: number) => void,
+): Recurrence | null {
+  const watch = watchForRecurrence(program, state);
+  while (state.tick < horizonTicks) {
+    stepTo(state.tick + 1);
+    const recurrence = watch.observe(state);
+    if (recurrence) return recurrence;
+  }
+  return null;
+}
+
+/**
+ * Until all that was held at the recurrence has left, dwell times are still those of the ramp-up. (Where some of it
+ * circulates in a return loop for ever, they never repeat, and every tick is stepped.)
+ */
+function findSettledPeriod(
+  program: Program,
+  state: State,
+  { atTick, periodTicks, period }: Recurrence,
+  horizonTicks: number,
+  stepTo: (tick: number) => void,
+): SettledPeriod | null {
+  const mostTick = horizonTicks - periodTicks;
+  while (holdsOlder(program, state, atTick, period)) {
+    if (state.tick >= mostTick) return null;
+    stepTo(Math.min(state.tick + periodTicks, mostTick));
+  }
+  return state.tick <= mostTick ? observePeriod(program, state, periodTicks, stepTo) : null;
 }
 
 function openCycleTicks({ machine, pace }: Program, state: State): Float64Array {

@@ -7,13 +7,21 @@
  *
  * Several feeds join in an even merge before through-1.
  */
-import type { ChainLine, Rule, Scenario } from "../scenario/scenario.ts";
+import type { ChainLine, Feed, MachineGroup, Rule } from "../scenario/scenario.ts";
 import type { Connection, DividerElement, LineElements, MergeElement } from "./network.ts";
 
-export function expandChain(line: ChainLine, scenario: Scenario): LineElements {
-  const consumers = line.to.flatMap((id) => scenario.machines.find((group) => group.id === id)?.members ?? [id]);
+/** @param groups by their own names and those of their members */
+export function expandChain(
+  line: ChainLine,
+  feeds: readonly Feed[],
+  groups: ReadonlyMap<string, MachineGroup>,
+): LineElements {
+  const consumers = line.to.flatMap((name) => {
+    const group = groups.get(name);
+    return group?.id === name ? group.members : [name];
+  });
   const rule: Rule = line.dividers === "even" ? "even" : "ordered";
-  const only = branchKinds(line, scenario);
+  const only = branchKinds(line, feeds, groups);
   const dividerAt = (place: number): string => `${line.id}.divider-${place}`;
   const through = (place: number, from: string): Connection => ({
     id: `${line.id}.through-${place}`,
@@ -71,11 +79,15 @@ function joinFeeds(line: ChainLine): Head {
 }
 
 /** Where a line carries several kinds, a branch lets in what its machine takes; else it needs no restriction. */
-function branchKinds(line: ChainLine, scenario: Scenario): (consumer: string) => readonly string[] | null {
-  const carried = new Set(scenario.feeds.filter((feed) => line.from.includes(feed.id)).map((feed) => feed.item));
+function branchKinds(
+  line: ChainLine,
+  feeds: readonly Feed[],
+  groups: ReadonlyMap<string, MachineGroup>,
+): (consumer: string) => readonly string[] | null {
+  const from = new Set(line.from);
+  const carried = new Set(feeds.filter(({ id }) => from.has(id)).map(({ item }) => item));
   return (consumer) => {
     if (carried.size < 2) return null;
-    const group = scenario.machines.find(({ members }) => members.includes(consumer));
-    return group?.takes.map(({ item }) => item) ?? null;
+    return groups.get(consumer)?.takes.map(({ item }) => item) ?? null;
   };
 }

@@ -1,11 +1,13 @@
 /** From a scenario to its network: every layout expands into the same elements. */
-import type { Line, Scenario } from "../scenario/scenario.ts";
+import type { Feed, Line, MachineGroup, Scenario } from "../scenario/scenario.ts";
 import { expandChain } from "./chain.ts";
 import { expandCustom } from "./custom.ts";
+import { groupsByName } from "./groups.ts";
 import type { LineElements, MachineElement, Network } from "./network.ts";
 
 export function expand(scenario: Scenario): Network {
-  const lines = scenario.lines.map((line) => expandLine(line, scenario));
+  const groups = groupsByName(scenario);
+  const lines = scenario.lines.map((line) => expandLine(line, scenario.feeds, groups));
   const connections = lines.flatMap((line) => line.connections);
   const feedingLine = new Map<string, string>();
   for (const connection of connections) {
@@ -23,10 +25,10 @@ export function expand(scenario: Scenario): Network {
   };
 }
 
-function expandLine(line: Line, scenario: Scenario): LineElements {
+function expandLine(line: Line, feeds: readonly Feed[], groups: ReadonlyMap<string, MachineGroup>): LineElements {
   switch (line.layout) {
     case "chain":
-      return expandChain(line, scenario);
+      return expandChain(line, feeds, groups);
     case "custom":
       return expandCustom(line);
   }

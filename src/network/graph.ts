@@ -1,9 +1,10 @@
 /** Who feeds whom: neighbours, reach and the order of the sweep. */
-import type { Connection, Network } from "./network.ts";
+import type { Connection, MachineElement, Network } from "./network.ts";
 
 export interface Graph {
   /** Element ids: feeds, machines, dividers, merges, outlets, each group in file order. */
   readonly nodes: readonly string[];
+  readonly machines: ReadonlySet<string>;
   readonly outOf: (node: string) => readonly Connection[];
   readonly into: (node: string) => readonly Connection[];
 }
@@ -14,6 +15,7 @@ export function graphOf(network: Network): Graph {
   const groups = [network.feeds, network.machines, network.dividers, network.merges, network.outlets];
   return {
     nodes: groups.flatMap((group) => group.map(({ id }) => id)),
+    machines: new Set(network.machines.map(({ id }) => id)),
     outOf: (node) => outOf.get(node) ?? [],
     into: (node) => into.get(node) ?? [],
   };
@@ -56,16 +58,19 @@ export function sweepOf(graph: Graph): Sweep {
   return { order, cuts };
 }
 
-/** Every element that an item entering at `start` can come to without passing through a machine, `start` excluded. */
-export function reachedFrom(graph: Graph, start: string, isMachine: (node: string) => boolean): Set<string> {
+/**
+ * Every element that an item can come to from any of some elements, or with `back` come from, without passing through a
+ * machine on the way. The elements themselves are not among them unless they reach one another.
+ */
+export function reachOf(graph: Graph, item: string, starts: readonly string[], way: "onward" | "back"): Set<string> {
   const reached = new Set<string>();
-  const open = [start];
+  const open = [...starts];
   for (let node = open.pop(); node !== undefined; node = open.pop()) {
-    if (node !== start && isMachine(node)) continue;
-    for (const { to } of graph.outOf(node)) {
-      if (reached.has(to)) continue;
-      reached.add(to);
-      open.push(to);
+    for (const { from, to, only } of way === "onward" ? graph.outOf(node) : graph.into(node)) {
+      const next = way === "onward" ? to : from;
+      if (reached.has(next) || (only !== null && !only.includes(item))) continue;
+      reached.add(next);
+      if (!graph.machines.has(next)) open.push(next);
     }
   }
   return reached;
@@ -81,17 +86,16 @@ function groupBy<T>(values: readonly T[], keyOf: (value: T) => string): Map<stri
   return groups;
 }
 
-/** Machines of which no product can come to another machine that takes it: what they make is the plant's output. */
+/** Machines of which no product can come to a machine that takes it: what they make is the plant's output. */
 export function finalMachines(network: Network): Set<string> {
+  const { items, machines } = network;
   const graph = graphOf(network);
-  const takers = new Map(network.machines.map(({ id, takes }) => [id, new Set(takes.map(({ item }) => item))]));
-  const isMachine = (node: string): boolean => takers.has(node);
-  return new Set(
-    network.machines
-      .filter(({ id, makes }) => {
-        const reached = reachedFrom(graph, id, isMachine);
-        return !makes.some(({ item }) => [...reached].some((node) => takers.get(node)?.has(item)));
-      })
-      .map(({ id }) => id),
+  const suppliers = new Map(
+    items.map((item) => {
+      const takers = machines.filter(({ takes }) => takes.some((taken) => taken.item === item)).map(({ id }) => id);
+      return [item, reachOf(graph, item, takers, "back")];
+    }),
   );
+  const isFinal = ({ id, makes }: MachineElement): boolean => !makes.some(({ item }) => suppliers.get(item)?.has(id));
+  return new Set(machines.filter(isFinal).map(({ id }) => id));
 }

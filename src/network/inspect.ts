@@ -3,7 +3,8 @@ import { createFinding, type Finding, type Locate, type Path } from "../scenario
 import { MAX_BUFFER_ITEMS_IN_ALL, MAX_DIRECT_DEPTH } from "../scenario/limits.ts";
 import type { ArgsOf, Code } from "../scenario/messages.ts";
 import type { Scenario } from "../scenario/scenario.ts";
-import { type Graph, graphOf, sweepOf } from "./graph.ts";
+import { type Graph, graphOf, reachOf, sweepOf } from "./graph.ts";
+import { groupsByName } from "./groups.ts";
 import type { Connection, Network } from "./network.ts";
 
 export function inspect(scenario: Scenario, network: Network, locate: Locate): Finding[] {
@@ -39,9 +40,9 @@ export function inspect(scenario: Scenario, network: Network, locate: Locate): F
     report("direct-too-deep", args, pathOf(scenario, deep));
   }
 
+  const groups = groupsByName(scenario);
   for (const { machine, item } of unreachable(network, graph)) {
-    const group = scenario.machines.find(({ members }) => members.includes(machine));
-    report("unreachable-machine", { found: machine, item }, ["machines", group?.id ?? machine]);
+    report("unreachable-machine", { found: machine, item }, ["machines", groups.get(machine)?.id ?? machine]);
   }
   return found;
 }
@@ -76,28 +77,17 @@ function tooDeep(network: Network, graph: Graph): Connection | null {
 
 /** Machines that wait for ever, with the first item that never comes. */
 function unreachable(network: Network, graph: Graph): { machine: string; item: string }[] {
-  const reach = new Map(network.items.map((item) => [item, reachOf(item, network, graph)]));
+  const reach = new Map(network.items.map((item) => [item, reachOf(graph, item, sourcesOf(item, network), "onward")]));
   return network.machines.flatMap(({ id, takes }) => {
     const missing = takes.find(({ item }) => !reach.get(item)?.has(id));
     return missing ? [{ machine: id, item: missing.item }] : [];
   });
 }
 
-/** Every element that an item can come to from where it is fed or made. */
-function reachOf(item: string, network: Network, graph: Graph): Set<string> {
-  const sources = [
-    ...network.feeds.filter((feed) => feed.item === item),
-    ...network.machines.filter(({ makes }) => makes.some((made) => made.item === item)),
+/** Where an item is fed or made. */
+function sourcesOf(item: string, { feeds, machines }: Network): string[] {
+  return [
+    ...feeds.filter((feed) => feed.item === item),
+    ...machines.filter(({ makes }) => makes.some((made) => made.item === item)),
   ].map(({ id }) => id);
-  const machines = new Set(network.machines.map(({ id }) => id));
-  const reached = new Set<string>();
-  const open = [...sources];
-  for (let node = open.pop(); node !== undefined; node = open.pop()) {
-    for (const { to, only } of graph.outOf(node)) {
-      if (reached.has(to) || (only !== null && !only.includes(item))) continue;
-      reached.add(to);
-      if (!machines.has(to)) open.push(to);
-    }
-  }
-  return reached;
 }

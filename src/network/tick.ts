@@ -53,6 +53,11 @@ export function nearestTicks(durationMin: Rational, tickS: Rational): number {
   return approximate(larger(ONE, durationMin.mul(SECONDS_PER_MINUTE).div(tickS).add(rational("1/2")).floor()));
 }
 
+/** Exactly, as a fraction of minutes. */
+export function inMinutes(ticks: number, tickS: Rational): Rational {
+  return tickS.mul(whole(ticks)).div(SECONDS_PER_MINUTE);
+}
+
 /** Exactly, as a fraction of ticks. */
 export function inTicks(durationMin: Rational, tickS: Rational): Rational {
   return durationMin.mul(SECONDS_PER_MINUTE).div(tickS);

@@ -14,6 +14,7 @@ function cellText(cell: Cell): string {
 
 /** At most six decimals, which is 60 µs in minutes. */
 function numberText(value: number): string {
+  if (Number.isInteger(value)) return String(value);
   if (!Number.isFinite(value)) return "";
   const rounded = Number(value.toFixed(6));
   return rounded === 0 ? "0" : String(rounded);

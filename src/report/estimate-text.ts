@@ -6,6 +6,8 @@ import { table } from "./table.ts";
 import { oneLine, wrap } from "./text-width.ts";
 
 const COLUMNS = 80;
+/** Exact fractions soon have more digits than anybody reads. */
+const LONGEST_EXACT = 20;
 
 /** @returns lines with a line break at the end of each; exact times stand last in theirs, since they may be long */
 export function estimateText(estimate: Estimate, style: Style = PLAIN_STYLE): string {
@@ -36,28 +38,42 @@ function sentences(estimate: Estimate): string[] {
     (feed) => approximately(feed.accepted_per_min) < approximately(feed.offered_per_min),
   );
   return [
-    `As a flow the line settles at ${rate(settled)}${level}, from ${time(estimate.settling_min)} on (exactly ${estimate.settling_min} min).`,
+    `As a flow the line settles at ${exactRate(estimate.settled_per_min)}${level}, from ${time(estimate.settling_min)} on${exactly(estimate.settling_min)}.`,
     `The output stays within ${percent(estimate.tolerance)} of that from ${time(estimate.within_tolerance_min)} on.`,
     loss(estimate),
     ...held.map(
       ({ id, offered_per_min: offered, accepted_per_min: accepted }) =>
-        `Of ${rate(approximately(offered))} the feed ${id} can place ${rate(approximately(accepted))} in the long run.`,
+        `Of ${exactRate(offered)} the feed ${id} can place ${exactRate(accepted)} in the long run.`,
     ),
     "Belts take no time and items are a fluid here; fillfront run steps through both.",
   ];
 }
 
+/** Left out where the rounded figure says it, or where it is long. */
+function exactly(min: string): string {
+  const isSaid = plain(duration(approximately(min))) === `${min} min`;
+  return isSaid || min.length > LONGEST_EXACT ? "" : ` (exactly ${min} min)`;
+}
+
 function loss({ ramp_up_loss: exact }: Estimate): string {
   const lost = approximately(exact);
-  return lost < 0
-    ? `Up to then it makes ${items(-lost)} more than it would have at that output from the start.`
-    : `Up to then it makes ${items(lost)} less than it would have at that output from the start.`;
+  const size = exact.replace("-", "");
+  const isSaid = !size.includes("/") || size.length > LONGEST_EXACT;
+  const count = `${items(Math.abs(lost))}${isSaid ? "" : ` (exactly ${size})`}`;
+  return `Up to then it makes ${count} ${lost < 0 ? "more" : "less"} than it would have at that output from the start.`;
+}
+
+/** With the fraction behind it where the decimals are rounded and the fraction is short. */
+function exactRate(exact: string): string {
+  const thousandths = approximately(exact) * 1000;
+  const isSaid = Math.abs(thousandths - Math.round(thousandths)) < 1e-6 || exact.length > LONGEST_EXACT;
+  return `${rate(approximately(exact))}${isSaid ? "" : ` (exactly ${exact})`}`;
 }
 
 const EVENT_WORDS = { full: "full", empty: "empty", feed: "feed changes" } as const;
 
 function events(list: readonly EstimateEvent[], style: Style): string[] {
-  if (list.length === 0) return ["No buffer ever gets full or empty."];
+  if (list.length === 0) return ["No buffer fills."];
   const { heading, rows } = table(
     [
       { heading: ["buffer", "or feed"], cells: list.map(({ where }) => where), align: "left", importance: 9 },
@@ -81,8 +97,12 @@ function events(list: readonly EstimateEvent[], style: Style): string[] {
   return [
     style.heading(first),
     style.heading(`${second}  exactly`),
-    ...rows.map((row, i) => `${row}  ${list[i]?.at_min}`),
+    ...rows.map((row, i) => `${row}  ${inTable(list[i]?.at_min ?? "")}`),
   ];
+}
+
+function inTable(exact: string): string {
+  return exact.length <= LONGEST_EXACT ? exact : "see --json";
 }
 
 function machines({ machines: list }: Estimate, style: Style): string[] {

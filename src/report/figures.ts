@@ -2,6 +2,7 @@
  * Numbers as people read them: rounded, with their unit. A no-break space keeps number and unit together; `plain` turns
  * it into an ordinary one where lines are no longer broken.
  */
+import type { Basis } from "../analysis/result.ts";
 import { approximate, rational } from "../quantity/rational.ts";
 
 const NO_BREAK = "\u00a0";
@@ -26,12 +27,12 @@ export function number(value: number, decimals = 0): string {
   return digits === "0" ? "0" : `${value < 0 ? MINUS : ""}${grouped(digits)}`;
 }
 
-/** Whole where two decimals are enough for that, else four significant digits. */
-export function significant(value: number): string {
+/** Exact where three decimals are enough for that, else to four significant digits or as many as told. */
+export function significant(value: number, digits = 4): string {
   const size = Math.abs(value);
   if (size === 0) return "0";
-  if (size >= 0.01 && Math.abs(size * 100 - Math.round(size * 100)) < 1e-6) return number(value, 2);
-  const decimals = Math.max(0, Math.min(6, 3 - Math.floor(Math.log10(size))));
+  if (size >= 0.01 && Math.abs(size * 1000 - Math.round(size * 1000)) < 1e-6) return number(value, 3);
+  const decimals = Math.max(0, Math.min(digits + 2, digits - 1 - Math.floor(Math.log10(size))));
   return number(value, decimals);
 }
 
@@ -42,6 +43,21 @@ export function items(count: number): string {
 
 export function rate(perMin: number): string {
   return `${significant(perMin)}/min`;
+}
+
+/** Two rates that differ, with digits enough to show it. */
+export function ratesApart(one: number, other: number): [string, string] {
+  for (let digits = 4; digits < 9; digits++) {
+    if (significant(one, digits) !== significant(other, digits)) {
+      return [`${significant(one, digits)}/min`, `${significant(other, digits)}/min`];
+    }
+  }
+  return [rate(one), rate(other)];
+}
+
+/** A rate falls short of another by more than rounding. */
+export function below(value: number, limit: number): boolean {
+  return value < limit * (1 - 1e-6) - 1e-9;
 }
 
 /** A share as a percentage; short of all it never reads 100 %, above nothing never 0 %. */
@@ -86,6 +102,14 @@ export function duration(minutes: number): string {
   return `${hours}${NO_BREAK}h${NO_BREAK}${rest}${NO_BREAK}min`;
 }
 
+/** A duration in minutes where one that stands beside it is. */
+export function durationBeside(minutes: number, other: number): string {
+  const isShort = minutes > 0 && minutes * 60 < 59.95;
+  return isShort && other * 60 >= 59.95
+    ? `${number(minutes, minutes < 0.01 ? 3 : 2)}${NO_BREAK}min`
+    : duration(minutes);
+}
+
 function shortSeconds(seconds: number): string {
   return seconds < 10 ? number(seconds, seconds < 0.1 ? 3 : 1) : number(seconds);
 }
@@ -102,6 +126,11 @@ export function longRun(rates: {
 }): number | null {
   if (rates.settled_per_min !== null) return approximately(rates.settled_per_min);
   return rates.measured_per_min ?? null;
+}
+
+/** What rates in the long run are called: those that are not exact are only measured. */
+export function rateWord({ basis }: { readonly basis: Basis }): "settled" | "measured" {
+  return basis === "measured" ? "measured" : "settled";
 }
 
 /** "a", "a and b", "a, b and c". */

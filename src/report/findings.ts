@@ -2,57 +2,57 @@
  * What a result says, in a few plain sentences, for the terminal and the report alike. Each finding has a code, so that
  * programs need not read prose. Spaces within a figure and its unit are no-break ones (see `plain` in figures.ts).
  */
-import type { MachineResult, Output, Result, Settling } from "../analysis/result.ts";
-import { approximately, duration, items, listedShort, longRun, percent, rate } from "./figures.ts";
+import type { Output, Result, Settling } from "../analysis/result.ts";
+import {
+  approximately,
+  below,
+  duration,
+  durationBeside,
+  items,
+  listedShort,
+  longRun,
+  percent,
+  rate,
+  ratesApart,
+  significant,
+} from "./figures.ts";
+import type { Finding } from "./finding.ts";
+import { hasNoHeadroom, heldBack, limitingBelts, shortfall } from "./shortfall.ts";
+import { standsStill, standstill } from "./standstill.ts";
 import { oneLine } from "./text-width.ts";
 
-export type FindingCode =
-  | "settled"
-  | "tolerance"
-  | "flow"
-  | "loss"
-  | "last"
-  | "short"
-  | "feed-held"
-  | "changing"
-  | "line"
-  | "headroom"
-  | "hold-up"
-  | "dwell"
-  | "warning";
-
-export interface Finding {
-  readonly code: FindingCode;
-  readonly text: string;
-}
-
 export function findings(result: Result): Finding[] {
-  return [
-    settled(result),
-    tolerance(result),
-    ...short(result),
-    ...loss(result),
-    ...flow(result),
-    ...last(result),
-    ...changing(result),
-    ...lines(result),
-    ...feedsHeld(result),
-    ...headroom(result),
-    holdUp(result),
-    ...dwell(result),
-    ...result.warnings.map((text): Finding => ({ code: "warning", text: oneLine(text) })),
-  ];
+  return standsStill(result)
+    ? [standstill(result), ...warnings(result), ...flow(result), ...lines(result), holdUp(result), ...dwell(result)]
+    : [
+        settled(result),
+        ...warnings(result),
+        ...tolerance(result),
+        ...shortfall(result),
+        ...loss(result),
+        ...flow(result),
+        ...last(result),
+        ...changing(result),
+        ...lines(result),
+        ...feedsHeld(result),
+        ...headroom(result),
+        holdUp(result),
+        ...dwell(result),
+      ];
 }
 
-/** A rate differs from another by more than rounding. */
-function below(value: number, limit: number): boolean {
-  return value < limit * (1 - 1e-6) - 1e-9;
+/** Those of the reading stand as "file:line:column: warning: …", and everything here is said to be a warning anyway. */
+function warnings(result: Result): Finding[] {
+  return result.warnings.map((text): Finding => {
+    const [, position, what] = /^(.+:\d+:\d+): warning: (.*)$/.exec(oneLine(text)) ?? [];
+    return { code: "warning", text: what === undefined ? oneLine(text) : `${what} (${position})` };
+  });
 }
 
 function settled({ settling, output, horizon_min }: Result): Finding {
   const at = longRun(output);
   const full = at !== null && !below(at, approximately(output.full_per_min));
-  const level = at === null ? "an unknown rate" : `${rate(at)}${full ? ", its full output" : ""}`;
+  const level = at === null ? "an unknown rate" : `${rate(at)}${byItem(output)}${full ? ", its full output" : ""}`;
   const horizon = `the horizon of ${duration(horizon_min)}`;
   if (settling.time_min === null) {
     const text =
@@ -81,46 +81,30 @@ function settled({ settling, output, horizon_min }: Result): Finding {
   };
 }
 
-function tolerance({ settling }: Result): Finding {
-  const band = `${percent(settling.tolerance)} of ${settling.basis === "measured" ? "that" : "the settled output"}`;
-  const mean = `The ${duration(settling.moving_average_min)} moving average`;
-  if (settling.within_tolerance_min === null) {
-    return { code: "tolerance", text: `${mean} of the output does not stay within ${band} by the end.` };
-  }
-  const from = duration(settling.within_tolerance_min);
-  return { code: "tolerance", text: `${mean} of the output stays within ${band} from ${from} on${steps(settling)}.` };
+/** " (71.25 wrapped-pie, 8.125 box)" where several kinds are made. */
+function byItem({ settled_by_item_per_min: rates }: Result["output"]): string {
+  const kinds = Object.entries(rates ?? {});
+  if (kinds.length < 2) return "";
+  return ` (${kinds.map(([item, perMin]) => `${significant(approximately(perMin))} ${oneLine(item)}`).join(", ")})`;
 }
 
-function steps({ to_50_min: half, to_90_min: most }: Settling): string {
-  const reached: string[] = [];
-  if (half !== null) reached.push(`50${"\u00a0"}% from ${duration(half)}`);
-  if (most !== null) reached.push(`90${"\u00a0"}% from ${duration(most)}`);
-  return reached.length === 0 ? "" : ` (above ${reached.join(", ")})`;
-}
-
-function shortfall(machine: MachineResult): number {
-  const need = approximately(machine.needs_per_min);
-  const has = longRun(machine);
-  return has === null || need === 0 || !below(has, need) ? 0 : 1 - has / need;
-}
-
-/** The line stays below its full output: which machines wait, and for what. A line still filling up says nothing of it. */
-function short({ output, machines, settling }: Result): Finding[] {
+function tolerance({ settling }: Result): Finding[] {
   if (settling.basis === "measured") return [];
-  const at = longRun(output);
-  const full = approximately(output.full_per_min);
-  if (at === null || !below(at, full)) return [];
-  const waiting = machines.filter((machine) => shortfall(machine) > 0);
-  const starved = waiting.filter(({ minutes }) => minutes.starved >= minutes.blocked);
-  const blocked = waiting.filter(({ minutes }) => minutes.starved < minutes.blocked);
-  const named = (list: readonly MachineResult[]): string =>
-    listedShort(list.map((machine) => `${oneLine(machine.id)} (${percent(1 - shortfall(machine))} of its need)`));
-  const why =
-    starved.length > 0 || blocked.length === 0 ? "What is fed does not satisfy the line" : "The line is held up";
-  const parts = [`${why}: of its full output of ${rate(full)} it reaches ${percent(at / full)}.`];
-  if (starved.length > 0) parts.push(`In the long run these starve: ${named(starved)}.`);
-  if (blocked.length > 0) parts.push(`In the long run these are blocked: ${named(blocked)}.`);
-  return [{ code: "short", text: parts.join(" ") }];
+  const band = `${percent(settling.tolerance)} of the settled output`;
+  const mean = `The ${duration(settling.moving_average_min)} moving average`;
+  const within = settling.within_tolerance_min;
+  const text =
+    within === null
+      ? `${mean} of the output does not stay within ${band}${settling.proved ? ", even once settled" : " by the end"}.`
+      : `${mean} of the output stays within ${band} from ${duration(within)} on${steps(settling, within)}.`;
+  return [{ code: "tolerance", text }];
+}
+
+function steps({ to_50_min: half, to_90_min: most }: Settling, within: number): string {
+  const reached: string[] = [];
+  if (half !== null) reached.push(`50${"\u00a0"}% from ${durationBeside(half, within)}`);
+  if (most !== null) reached.push(`90${"\u00a0"}% from ${durationBeside(most, within)}`);
+  return reached.length === 0 ? "" : ` (above ${reached.join(", ")})`;
 }
 
 function loss({ output }: Result): Finding[] {
@@ -190,25 +174,35 @@ function lines({ lines: all }: Result): Finding[] {
 }
 
 function lossOf({ ramp_up_loss: lost }: Output): string {
-  return lost === null ? "" : `, ramp-up loss ${items(lost)}`;
+  if (lost === null) return "";
+  return lost < 0
+    ? `, up to then ${items(-lost)} more than at that rate from the start`
+    : `, ramp-up loss ${items(lost)}`;
 }
 
-function feedsHeld({ feeds }: Result): Finding[] {
-  return feeds.flatMap((feed): Finding[] => {
-    const accepted = longRun(feed);
-    const offered = approximately(feed.rate_per_min);
-    if (accepted === null || !below(accepted, offered)) return [];
-    const text = `Of the ${rate(offered)} that feed ${oneLine(feed.id)} offers, the line takes ${rate(accepted)} in the long run.`;
-    return [{ code: "feed-held", text }];
+function feedsHeld(result: Result): Finding[] {
+  const { feeds } = result;
+  // Of a single one it is said where a belt is named as the cause.
+  if (feeds.length === 1 && saysBelts(result)) return [];
+  return feeds.filter(heldBack).map((feed): Finding => {
+    const [offered, accepted] = ratesApart(approximately(feed.rate_per_min), longRun(feed) ?? 0);
+    const text = `Of the ${offered} that feed ${oneLine(feed.id)} offers, the line takes ${accepted} in the long run.`;
+    return { code: "feed-held", text };
   });
 }
 
-function headroom({ belts }: Result): Finding[] {
-  const tight = belts.filter((belt) => belt.headroom_per_min !== null && approximately(belt.headroom_per_min) <= 0);
+function headroom(result: Result): Finding[] {
+  const said = new Set(saysBelts(result) ? limitingBelts(result) : []);
+  const tight = result.belts.filter((belt) => hasNoHeadroom(belt) && !said.has(belt));
   if (tight.length === 0) return [];
   const names = listedShort(tight.map(({ id }) => oneLine(id)));
   const text = `${tight.length === 1 ? "A belt has" : `${tight.length} belts have`} no headroom in the long run: ${names}.`;
   return [{ code: "headroom", text }];
+}
+
+/** Whether the shortfall names belts as its cause. */
+function saysBelts(result: Result): boolean {
+  return shortfall(result).length > 0 && limitingBelts(result).length > 0;
 }
 
 function holdUp({ hold_up: held, settling }: Result): Finding {
@@ -218,11 +212,17 @@ function holdUp({ hold_up: held, settling }: Result): Finding {
   return { code: "hold-up", text: `${peak}; ${then}${over}.` };
 }
 
-function dwell({ dwell: times, settling }: Result): Finding[] {
+function dwell({ dwell: times, settling, feeds }: Result): Finding[] {
   if (times.mean_min === null) return [];
+  const kinds = Object.entries(times.by_item_min);
+  const each =
+    kinds.length < 2 ? "" : ` (${kinds.map(([item, mean]) => `${oneLine(item)} ${duration(mean)}`).join(", ")})`;
+  const isAllFed = kinds.every(([kind]) => feeds.some(({ item }) => item === kind));
+  const way = isAllFed ? "From feed to machine" : "From feed or machine to machine";
   const when = settling.proved ? "once settled" : "over the horizon";
-  const longest = times.longest_min === null ? "" : `, at longest ${duration(times.longest_min)}`;
+  const atLongest = settling.proved ? "; at longest, over the whole run," : ", at longest";
+  const longest = times.longest_min === null ? "" : `${atLongest} ${duration(times.longest_min)}`;
   const over = times.over_limit_items > 0 ? `; ${items(times.over_limit_items)} longer than the limit` : "";
-  const text = `From feed to machine an item takes ${duration(times.mean_min)} on average ${when}${longest}${over}.`;
+  const text = `${way} an item takes ${duration(times.mean_min)} on average ${when}${each}${longest}${over}.`;
   return [{ code: "dwell", text }];
 }

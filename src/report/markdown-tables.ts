@@ -1,6 +1,6 @@
 /** The tables of report.md. */
 import type { Result } from "../analysis/result.ts";
-import { approximately, longRun, minutesCell, number, percentCell, significant } from "./figures.ts";
+import { approximately, longRun, minutesCell, number, percentCell, rateWord, significant } from "./figures.ts";
 import { escapeMarkdown, type MarkdownColumn, markdownTable } from "./markdown-text.ts";
 
 const NONE = "–";
@@ -46,11 +46,11 @@ const MACHINES_NOTE = [
   "for items against the machine, unlike availability in ISO 22400-2. The minutes are those of the whole horizon.",
 ].join("\n");
 
-function machines({ machines: all }: Result): string {
+function machines({ machines: all, settling }: Result): string {
   const columns = [
     left("machine"),
     right("needs, items/min"),
-    right("settled, items/min"),
+    right(`${rateWord(settling)}, items/min`),
     right("first item, min"),
     right("settled from, min"),
     right("uptime in ramp-up, %"),
@@ -103,13 +103,13 @@ function buffers({ machines: all, settling }: Result): string {
   return markdownTable(columns, rows);
 }
 
-function belts({ belts: all }: Result): string {
+function belts({ belts: all, settling }: Result): string {
   const columns = [
     left("belt"),
     left("from"),
     left("to"),
     right("rate limit, items/min"),
-    right("settled, items/min"),
+    right(`${rateWord(settling)}, items/min`),
     right("headroom, items/min"),
   ];
   const rows = all.map((belt) => [

@@ -3,7 +3,7 @@ import type { Result } from "../analysis/result.ts";
 import { approximately, duration, percent } from "./figures.ts";
 import { escapeMarkdown } from "./markdown-text.ts";
 
-export function assumptions({ tick_s, settling }: Result): string[] {
+export function assumptions({ tick_s, settling, output }: Result): string[] {
   const tick = `${escapeMarkdown(tick_s)} s`;
   const about = tick_s.includes("/") ? ` (${duration(approximately(tick_s) / 60)})` : "";
   return [
@@ -14,7 +14,11 @@ export function assumptions({ tick_s, settling }: Result): string[] {
     "A machine starts a cycle when its infeed buffers hold what the cycle takes and the last product has gone to the outfeed buffer. Waiting for items is starved; a finished product without room is blocked. Items in a machine's cycle are not in its buffers.",
     "Machines are the same from cycle to cycle: no jams, breakdowns, rejects or change-overs unless a state above says so.",
     `Settled means that the output repeats for good. Within ${percent(settling.tolerance)} means that its moving average over ${duration(settling.moving_average_min)} stays that near to the settled output. The two differ, and touching full output once is neither.`,
-    "The ramp-up loss is counted against running at the settled output from the start.",
+    "The moving average is centred: it spans half its width before and after. So it can leave 0 before the first product, and come to its level up to half its width after the output has settled.",
+    "The ramp-up loss is counted against running at the settled output from the start. It is counted in finished products, so it holds the items in the machines' cycles too.",
+    ...(Object.keys(output.made_by_item).length > 1
+      ? ["Unlike products are added up, item by item, in output and loss."]
+      : []),
     "The flow solution treats the same line as steady flows, without belts and whole items; it is a second opinion on the simulation.",
   ];
 }

@@ -1,7 +1,8 @@
 /** The terminal summary: title, findings, and a table of machines, for 80 columns. */
 import type { MachineResult, Result } from "../analysis/result.ts";
-import { approximately, longRun, minutesCell, percentCell, plain, significant } from "./figures.ts";
-import { type Finding, findings } from "./findings.ts";
+import { approximately, longRun, minutesCell, percentCell, plain, rateWord, significant } from "./figures.ts";
+import type { Finding } from "./finding.ts";
+import { findings } from "./findings.ts";
 import { type Column, table } from "./table.ts";
 import { oneLine, wrap } from "./text-width.ts";
 
@@ -24,7 +25,7 @@ export function summary(result: Result, style: Style = PLAIN_STYLE): string {
   const lines = wrap(oneLine(result.title), COLUMNS).map(style.title);
   lines.push("");
   for (const finding of findings(result)) lines.push(...paragraph(finding, style));
-  lines.push("", ...machineLines(result.machines, style));
+  lines.push("", ...machineLines(result, style));
   return `${lines.map(plain).join("\n")}\n`;
 }
 
@@ -34,16 +35,17 @@ function paragraph({ code, text }: Finding, style: Style): string[] {
   return [`- ${first}`, ...rest.map((line) => `  ${line}`)].map(warning ? style.warning : (line) => line);
 }
 
-function machineLines(all: readonly MachineResult[], style: Style): string[] {
+function machineLines({ machines: all, settling }: Result, style: Style): string[] {
   const few = all.length <= MOST_MACHINES;
   const shown = few ? all : [...all.slice(0, FIRST_SHOWN), ...all.slice(-LAST_SHOWN)];
-  const { heading, rows } = table(machineColumns(shown), COLUMNS);
+  const { heading, rows } = table(machineColumns(shown, rateWord(settling)), COLUMNS);
   if (few) return [...heading.map(style.heading), ...rows];
   const left = `… ${all.length - shown.length} more, in machines.csv`;
   return [...heading.map(style.heading), ...rows.slice(0, FIRST_SHOWN), left, ...rows.slice(FIRST_SHOWN)];
 }
 
-function machineColumns(machines: readonly MachineResult[]): Column[] {
+/** @param rateWord what the long-run rates are called */
+function machineColumns(machines: readonly MachineResult[], rateWord: string): Column[] {
   const column = (
     heading: readonly string[],
     importance: number,
@@ -56,7 +58,7 @@ function machineColumns(machines: readonly MachineResult[]): Column[] {
   const columns = [
     column(["machine"], 99, ({ id }) => oneLine(id), "left"),
     column(["needs", "/min"], 8, (machine) => rateCell(approximately(machine.needs_per_min))),
-    column(["settled", "/min"], 9, (machine) => rateCell(longRun(machine))),
+    column([rateWord, "/min"], 9, (machine) => rateCell(longRun(machine))),
     column(["first", "item", "min"], 3, (machine) => minutes(machine.first_item_min)),
     column(["buffer", "full at", "min"], 6, (machine) => minutes(fullAt(machine))),
     column(["settled", "from", "min"], 10, (machine) => minutes(machine.full_rate_from_min)),

@@ -60,5 +60,5 @@ function fitting(columns: readonly Column[], most: number): readonly Column[] {
 }
 
 function widthOf({ heading, cells }: Column): number {
-  return Math.max(0, ...heading.map((text) => textWidth(text)), ...cells.map((text) => textWidth(text)));
+  return [...heading, ...cells].reduce((most, text) => Math.max(most, textWidth(text)), 0);
 }

@@ -68,7 +68,7 @@ function beltOfCapacity(
   const transitMin = transit ?? whole(capacity).div(ratePerMin);
   const underWay = ratePerMin.mul(transitMin);
   if (underWay.compare(capacity) > 0) {
-    const limit = `${approximate(whole(capacity).div(transitMin)).toFixed(1)}/min`;
+    const limit = `${Number(approximate(whole(capacity).div(transitMin)).toFixed(1))}/min`;
     findings.report("belt-slow", { found: String(capacity), limit, needed: exact(underWay.ceil()) }, path);
   }
   return { ratePerMin, capacity, transitMin, lengthM: null };

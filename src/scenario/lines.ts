@@ -1,7 +1,7 @@
+/** Lines: chains here, custom ones in a file of their own, and what all of them together may hold. */
 import { readBelt } from "./belts.ts";
 import { readCustom } from "./custom-line.ts";
-import type { Node } from "./document.ts";
-import { nodeAt } from "./document.ts";
+import { type Node, nodeAt } from "./document.ts";
 import type { Path } from "./finding.ts";
 import { MAX_BELT_ITEMS_IN_ALL, MAX_CUSTOM_ELEMENTS } from "./limits.ts";
 import { inFileOrder, type Reading } from "./reading.ts";

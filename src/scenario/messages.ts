@@ -40,8 +40,11 @@ export const catalogue = {
   "unknown-key": error<"found" | "nearest" | "known">(
     (arg) => `unknown key ${quote(arg("found"))}${meant(arg("nearest"), `; known here: ${arg("known")}`)}`,
   ),
+  "comma-between": error<"right">(
+    (arg) => `a comma separates entries here; decimals take a point, ${quote(arg("right"))}`,
+  ),
   "missing-key": error<"key" | "expected">(
-    (arg) => `${quote(arg("key"))} is missing: state ${expectation(arg("expected"))}`,
+    (arg) => `${quote(arg("key"))} is missing: state ${example(arg("key")) ?? expectation(arg("expected"))}`,
   ),
   "wrong-type": error<"found" | "expected">(
     (arg) => `found ${clean(arg("found"), 70)}, expected ${expectation(arg("expected"))}`,
@@ -49,7 +52,10 @@ export const catalogue = {
   "unknown-word": error<"found" | "nearest" | "known">(
     (arg) => `unknown word ${quote(arg("found"))}${meant(arg("nearest"), "")}; one of: ${arg("known")}`,
   ),
-  "not-yet": error<"found">((arg) => `${quote(arg("found"))} is not supported by this version of fillfront`),
+  "not-yet": error<"found" | "supported">(
+    (arg) =>
+      `${quote(arg("found"))} is not supported by this version of fillfront${arg("supported") && `; ${arg("supported")}`}`,
+  ),
   "bad-name": error<"found">(
     (arg) =>
       `${quote(arg("found"))} is no name: letters, digits, "-" and "_", beginning with a letter or digit, at most 40`,
@@ -218,9 +224,22 @@ const EXPECTATIONS: Readonly<Record<string, string>> = {
   speed: "a speed such as 24 m/min",
   percentage: "a percentage such as 100 %",
   feeds: "at least one feed, such as blender: { item: pouch, rate: 240/min }",
-  machines: "at least one machine or group of machines",
-  lines: "at least one line",
+  machines: "at least one machine or group of machines, such as cartoner: { count: 8, cycle: 2 s, … }",
+  lines: "at least one line, such as main: { layout: chain, from: blender, to: cartoner, belt: none }",
 };
+
+/** Keys whose maps are best shown. */
+const EXAMPLES: Readonly<Record<string, string>> = {
+  feeds: "feeds",
+  machines: "machines",
+  lines: "lines",
+  takes: "items",
+  makes: "items",
+};
+
+function example(key: string): string | undefined {
+  return EXPECTATIONS[EXAMPLES[key] ?? ""];
+}
 
 function expectation(kind: string): string {
   return EXPECTATIONS[kind] ?? kind;

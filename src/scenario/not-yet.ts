@@ -19,3 +19,8 @@ export function isWordNotYet(root: Node, path: Path, word: string): boolean {
   if (path[2] === "dividers") return word === "weighted";
   return path[2] === "end" && (word === "return" || childOf(childOf(root, "outlets"), word) !== undefined);
 }
+
+/** What to state in place of keys that only later versions read; empty if there is nothing like it. */
+export function keysInstead(path: Path): string {
+  return path[0] === "feeds" ? "a feed states its item, and its rate or a profile" : "";
+}

@@ -57,7 +57,8 @@ export function createReferences({ names, findings, locate, root }: Reading): Re
     chainSource(name, path) {
       const kind = names.get(name)?.kind;
       if (kind === "machine" || kind === "group") {
-        findings.report("not-yet", { found: `from: ${name}` }, path);
+        const supported = "a chain comes from feeds; a machine's products go by the belts of a custom line";
+        findings.report("not-yet", { found: `from: ${name}`, supported }, path);
       } else if (find(name, path, ["feed"], "feed") !== null) useFeed(name, path);
     },
     chainConsumers(name, path) {

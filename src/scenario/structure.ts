@@ -9,7 +9,7 @@ import type { Findings, Path } from "./finding.ts";
 import { MAX_FINDINGS } from "./limits.ts";
 import { FOUND } from "./messages.ts";
 import { nearest } from "./nearest.ts";
-import { isKeyNotYet, isWordNotYet } from "./not-yet.ts";
+import { isKeyNotYet, isWordNotYet, keysInstead } from "./not-yet.ts";
 import { type RawScenario, scenarioShape } from "./shapes.ts";
 
 type Issue = z.core.$ZodIssue;
@@ -24,12 +24,13 @@ export function checkStructure(root: Node, findings: Findings): RawScenario | nu
   const first = scenarioShape.safeParse(data);
   if (first.success) return first.data;
   const mistyped = mistypedKeys(first.error.issues);
+  const halves = halvedDecimals(first.error.issues, root);
   for (const issue of first.error.issues) {
     const path = plainPath(issue.path);
     // What was left empty by an unknown alias, say, has been reported.
     const known = issue.code !== "unrecognized_keys" && findings.damaged(path);
     const echo = mistyped.has(JSON.stringify(path)) && nodeAt(root, path) === undefined;
-    if (!known && !echo) reportIssue(issue, [], root, findings);
+    if (!known && !echo && !halves.has(JSON.stringify(path))) reportIssue(issue, [], root, findings);
   }
   // Never hand on less than the file says without a word.
   if (!findings.hasErrors()) findings.report("wrong-type", { found: found(root), expected: "map" }, []);
@@ -57,6 +58,31 @@ function mistypedKeys(issues: readonly Issue[]): Set<string> {
     }
   }
   return mistyped;
+}
+
+/** "2.5 s" where a map holds `cycle: 2,5 s`, which is a value 2 and a key "5 s"; else `null`. */
+function decimalInTwo(map: Node, key: string): string | null {
+  if (map.kind !== "map" || !/^[0-9]/.test(key)) return null;
+  const keys = [...map.entries.keys()];
+  const before = map.entries.get(keys[keys.indexOf(key) - 1] ?? "")?.node;
+  return before?.kind === "scalar" && /^[0-9]+$/.test(before.text) ? `${before.text}.${key}` : null;
+}
+
+/** Values that are the first half of such a decimal, as paths in JSON: the key after them says it all. */
+function halvedDecimals(issues: readonly Issue[], root: Node): Set<string> {
+  const halves = new Set<string>();
+  for (const issue of issues.slice(0, MAX_FINDINGS)) {
+    if (issue.code !== "unrecognized_keys") continue;
+    const path = plainPath(issue.path);
+    const map = nodeAt(root, path);
+    if (map?.kind !== "map") continue;
+    const keys = [...map.entries.keys()];
+    for (const key of issue.keys.slice(0, MAX_FINDINGS)) {
+      const before = keys[keys.indexOf(key) - 1];
+      if (before !== undefined && decimalInTwo(map, key) !== null) halves.add(JSON.stringify([...path, before]));
+    }
+  }
+  return halves;
 }
 
 function faultyPaths(issue: Issue): Path[] {
@@ -93,7 +119,11 @@ function reportIssue(issue: Issue, base: Path, root: Node, findings: Findings): 
   }
   switch (issue.code) {
     case "unrecognized_keys":
-      for (const unknown of issue.keys) reportUnknownKey(unknown, issue.message, path, findings);
+      for (const unknown of issue.keys) {
+        const right = decimalInTwo(node, unknown);
+        if (right === null) reportUnknownKey(unknown, issue.message, path, findings);
+        else findings.report("comma-between", { right }, [...path, unknown], "key");
+      }
       return;
     case "invalid_key":
       findings.report("bad-name", { found: String(key) }, path, "key");
@@ -147,7 +177,7 @@ function expectedBy(issue: Issue): string {
 
 function reportUnknownKey(key: string, known: string, path: Path, findings: Findings): void {
   const at = [...path, key];
-  if (isKeyNotYet(path, key)) findings.report("not-yet", { found: key }, at, "key");
+  if (isKeyNotYet(path, key)) findings.report("not-yet", { found: key, supported: keysInstead(path) }, at, "key");
   else findings.report("unknown-key", { found: key, nearest: nearest(key, known.split(", ")), known }, at, "key");
 }
 
@@ -166,7 +196,7 @@ function reportWord(
       path,
     );
   } else if (isWordNotYet(root, path, node.text)) {
-    findings.report("not-yet", { found: node.text }, path);
+    findings.report("not-yet", { found: node.text, supported: `supported: ${known.join(", ")}` }, path);
   } else {
     const args = { found: node.text, nearest: nearest(node.text, known), known: known.join(", ") };
     findings.report("unknown-word", args, path);

@@ -211,6 +211,21 @@ describe("what is proved", () => {
     }
   });
 
+  test("is not with a state in which a step was still to come", () => {
+    // 10 ticks before an item is due the line is empty; the step puts it off, and 10 ticks before it is then due, again.
+    const line = network({
+      feeds: [
+        profiled("feed", [
+          ["0", "2"],
+          ["629/60", "10"],
+        ]),
+      ],
+      machines: [machine("m", "1/60")],
+      connections: [connection("feed", "m")],
+    });
+    expect(settledCycles(run(line, { tickS: "1/10" }), "m")).toBe("10");
+  });
+
   test("is nothing where the horizon is shorter than a period", () => {
     // 59 items come in every 61 minutes.
     const line = network({

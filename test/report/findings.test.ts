@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
 import type { Result } from "../../src/analysis/result.ts";
 import { plain } from "../../src/report/figures.ts";
-import { type FindingCode, findings } from "../../src/report/findings.ts";
+import type { FindingCode } from "../../src/report/finding.ts";
+import { findings } from "../../src/report/findings.ts";
 import { sample } from "./sample.ts";
 
 const base = sample({ machines: 4, endMin: 14 }).result;
@@ -49,7 +50,7 @@ describe("settled", () => {
 
 test("the tolerance band is told apart from settling, and names its moving average", () => {
   expect(said(changed({ within_tolerance_min: 13.2, to_50_min: 0.4, to_90_min: 8 }), "tolerance")).toBe(
-    "The 1 min moving average of the output stays within 5 % of the settled output from 13.2 min on (above 50 % from 24 s, 90 % from 8 min).",
+    "The 1 min moving average of the output stays within 5 % of the settled output from 13.2 min on (above 50 % from 0.4 min, 90 % from 8 min).",
   );
   expect(said(changed({ within_tolerance_min: null }), "tolerance")).toContain("does not stay within 5 %");
 });
@@ -82,12 +83,159 @@ test("an undersupplied line: what it reaches and who starves by how much", () =>
     settled_per_min: ["30", "30", "15", "15"][i] ?? "30",
     minutes: { ...machine.minutes, starved: i > 1 ? 100 : 0 },
   }));
-  const short: Result = { ...changed({}, { settled_per_min: "90" }), machines };
+  const feeds = base.feeds.map((feed) => ({ ...feed, rate_per_min: "90", settled_per_min: "90" }));
+  const short: Result = { ...changed({}, { settled_per_min: "90" }), machines, feeds };
   expect(said(short, "short")).toBe(
     "What is fed does not satisfy the line: of its full output of 120/min it reaches 75 %. In the long run these starve: cartoner-3 (50 % of its need) and cartoner-4 (50 % of its need).",
   );
   expect(said(short, "settled")).not.toContain("full output");
   expect(said(base, "short")).toBe("");
+});
+
+describe("why a line falls short of its full output", () => {
+  const machines = base.machines.map((machine, i) => ({
+    ...machine,
+    settled_per_min: i < 2 ? "30" : "20",
+    minutes: { ...machine.minutes, starved: i < 2 ? 0 : 100 },
+  }));
+  const short: Result = { ...changed({}, { settled_per_min: "100" }), machines };
+  const heldBack = base.feeds.map((feed) => ({ ...feed, rate_per_min: "120", settled_per_min: "100" }));
+  const belts = base.belts.map((belt, i) => ({
+    ...belt,
+    settled_per_min: "100",
+    headroom_per_min: i === 0 ? "0" : "5",
+  }));
+
+  test("a belt at its limit holds the feed back: said once, with the belt, the feed and who starves", () => {
+    const result = { ...short, feeds: heldBack, belts };
+    expect(said(result, "short")).toBe(
+      "main.through-1 carries only 100/min: of the 120/min fed the line takes 100/min; of its full output of 120/min it reaches 83.3 %. In the long run these starve: cartoner-3 (66.7 % of its need) and cartoner-4 (66.7 % of its need).",
+    );
+    expect(said(result, "feed-held") + said(result, "headroom")).toBe("");
+  });
+
+  test("a branch that gives its machine all it needs is at its limit, and not the cause", () => {
+    const branch = belts.map((belt, i) => (i === 0 ? { ...belt, to: "cartoner-1" } : belt));
+    const result = { ...short, feeds: heldBack, belts: branch };
+    expect(said(result, "short")).toMatch(/^The line is held up: of its full output/);
+    expect(said(result, "headroom")).toContain("main.through-1");
+    expect(said(result, "feed-held")).toContain("blender");
+  });
+
+  test("of two kinds the one that is wholly taken is short", () => {
+    const trays = { ...base.feeds[0], id: "trays", item: "tray", rate_per_min: "100", settled_per_min: "100", fed: 9 };
+    const both = sample({ machines: 4, twoKinds: true }).result.machines.map((machine, i) => ({
+      ...machine,
+      settled_per_min: "25",
+      minutes: machines[i]?.minutes ?? machine.minutes,
+    }));
+    const result = { ...short, machines: both, feeds: [...heldBack, trays] };
+    expect(said(result, "short")).toMatch(/^Too little tray is fed: of its full output/);
+  });
+
+  test("outlets take part of what is fed", () => {
+    const feeds = base.feeds.map((feed) => ({ ...feed, rate_per_min: "120", settled_per_min: "120" }));
+    expect(said({ ...short, feeds }, "short")).toMatch(/^Enough is fed, but 20\/min go elsewhere \(outlets\): of its/);
+    const fewer = base.feeds.map((feed) => ({ ...feed, rate_per_min: "110", settled_per_min: "110" }));
+    expect(said({ ...short, feeds: fewer }, "short")).toMatch(
+      /^What is fed does not satisfy the line, and of it 10\/min go elsewhere \(outlets\): of its/,
+    );
+  });
+});
+
+describe("a line that stops for good", () => {
+  const waiting = (levels: readonly (readonly [item: string, level: number])[]) =>
+    levels.map(([item, level]) => ({
+      item,
+      capacity: 20,
+      full_at_min: level === 20 ? 1 : null,
+      settled_low: level,
+      settled_high: level,
+    }));
+  const [first, second] = base.machines;
+  if (first === undefined || second === undefined) throw new Error("too few machines");
+  const minutes = { running: 0, starved: 240, blocked: 0, down: 0, held: 0 };
+  const stopped = (machines: Result["machines"], settling: Partial<Result["settling"]> = {}): Result => ({
+    ...changed({ time_min: 23.05, ...settling }, { settled_per_min: "0", ramp_up_loss: -1920 }),
+    machines: machines.map((machine) => ({ ...machine, settled_per_min: "0", minutes })),
+  });
+
+  test("says since when, and what each machine waits for", () => {
+    const result = stopped([
+      {
+        ...first,
+        infeed: waiting([
+          ["bottle", 20],
+          ["lid", 0],
+        ]),
+      },
+      {
+        ...second,
+        infeed: waiting([
+          ["bottle", 0],
+          ["lid", 20],
+        ]),
+      },
+    ]);
+    expect(said(result, "stopped")).toBe(
+      "The line stops for good: nothing is made from 23.1 min on. cartoner-1 waits for lid with the bottle buffer full. cartoner-2 waits for bottle with the lid buffer full. This is proved: its whole state recurs.",
+    );
+    for (const code of ["settled", "tolerance", "short", "loss", "last", "headroom", "feed-held"] as const) {
+      expect(said(result, code)).toBe("");
+    }
+  });
+
+  test("a feed that ends is named as the reason, and machines alike are told together", () => {
+    const own = waiting([["pouch", 0]]);
+    const machines = [
+      { ...first, infeed: own },
+      { ...second, infeed: own },
+    ];
+    const feeds = base.feeds.map((feed) => ({ ...feed, rate_per_min: "0", settled_per_min: "0" }));
+    const text = said({ ...stopped(machines), feeds }, "stopped");
+    expect(text).toContain("No feed offers anything any more. cartoner-1 and cartoner-2 wait for pouch.");
+  });
+
+  test("nothing made at all", () => {
+    const result = stopped([], { time_min: 0 });
+    expect(said({ ...result, output: { ...result.output, made: 0 } }, "stopped")).toMatch(
+      /^The line stops for good: nothing is ever made\./,
+    );
+  });
+});
+
+test("kinds of products are told apart, and so are the dwells of kinds taken", () => {
+  const kinds = changed({}, { settled_per_min: "635/8", settled_by_item_per_min: { wrapped: "285/4", box: "65/8" } });
+  expect(said(kinds, "settled")).toContain("settles at 79.375/min (71.25 wrapped, 8.125 box),");
+  const dwell = { ...base.dwell, mean_min: 0.8, longest_min: 2.9, by_item_min: { pouch: 0.9, tray: 1.8 } };
+  expect(said({ ...base, dwell }, "dwell")).toBe(
+    "From feed or machine to machine an item takes 48 s on average once settled (pouch 54 s, tray 1.8 min); at longest, over the whole run, 2.9 min.",
+  );
+});
+
+test("a line that makes more up to settling has no negative loss", () => {
+  const [line] = base.lines;
+  if (line === undefined) throw new Error("no line");
+  const lines = [line, { ...line, id: "second", output: { ...line.output, ramp_up_loss: -36 } }];
+  const text = said({ ...base, lines }, "line");
+  expect(text).toContain(", up to then 36 items more than at that rate from the start.");
+  expect(text).not.toMatch(/loss [−-]/);
+});
+
+test("a measured level has no tolerance band to be within", () => {
+  expect(said(changed({ proved: false, basis: "measured", period_min: null }), "tolerance")).toBe("");
+});
+
+test("a warning of the reading is said to be one once, with its place", () => {
+  const warnings = ['line.yaml:7:3: warning: no "scoop" can come'];
+  expect(said({ ...base, warnings }, "warning")).toBe('no "scoop" can come (line.yaml:7:3)');
+});
+
+test("rates that differ a little look different", () => {
+  const feeds = base.feeds.map((feed) => ({ ...feed, rate_per_min: "7207/60", settled_per_min: "7200/60" }));
+  expect(said({ ...base, feeds }, "feed-held")).toContain("Of the 120.1/min that feed");
+  const near = base.feeds.map((feed) => ({ ...feed, rate_per_min: "720011/6000", settled_per_min: "120" }));
+  expect(said({ ...base, feeds: near }, "feed-held")).toContain("Of the 120.002/min that feed");
 });
 
 test("a line held up from behind is called blocked, not starved", () => {
@@ -96,7 +244,8 @@ test("a line held up from behind is called blocked, not starved", () => {
     settled_per_min: "15",
     minutes: { ...machine.minutes, starved: 1, blocked: 100 },
   }));
-  const text = said({ ...changed({}, { settled_per_min: "60" }), machines }, "short");
+  const feeds = base.feeds.map((feed) => ({ ...feed, rate_per_min: "120", settled_per_min: "60" }));
+  const text = said({ ...changed({}, { settled_per_min: "60" }), machines, feeds }, "short");
   expect(text).toContain("The line is held up");
   expect(text).toContain("blocked: cartoner-1 (50 % of its need)");
   expect(text).not.toContain("starve");
@@ -123,18 +272,18 @@ test("belts without headroom are named; what a feed offers in vain is said", () 
 
 test("hold-up and dwell, with their limits where they were passed", () => {
   const hold_up = { ...base.hold_up, peak: 640, peak_at_min: 14.9, settled: 633, over_limit_min: 3 };
-  const dwell = { mean_min: 2.6, longest_min: 3.5, over_limit_items: 7 };
+  const dwell = { ...base.dwell, mean_min: 2.6, longest_min: 3.5, over_limit_items: 7 };
   expect(said({ ...base, hold_up, dwell }, "hold-up")).toBe(
     "On belts and in buffers lie at most 640 items, at 14.9 min; 633 items once settled; more than the limit for 3 min.",
   );
   expect(said({ ...base, hold_up, dwell }, "dwell")).toContain("7 items longer than the limit");
-  expect(said({ ...base, dwell: { mean_min: null, longest_min: null, over_limit_items: 0 } }, "dwell")).toBe("");
+  expect(said({ ...base, dwell: { ...base.dwell, mean_min: null, longest_min: null } }, "dwell")).toBe("");
 });
 
-test("several lines are told one by one, warnings last", () => {
+test("several lines are told one by one, warnings right after the first finding", () => {
   const line = base.lines[0];
   const lines = line === undefined ? [] : [line, { ...line, id: "second" }];
   const found = findings({ ...base, lines, warnings: ["two\nlines"] });
   expect(found.filter(({ code }) => code === "line")).toHaveLength(2);
-  expect(found.at(-1)).toEqual({ code: "warning", text: "two lines" });
+  expect(found[1]).toEqual({ code: "warning", text: "two lines" });
 });

@@ -117,9 +117,9 @@ describe("output", () => {
     expect(dataset(picture, "settled").data.map(({ y }) => y)).toEqual([240, 240]);
     expect(dataset(picture, "tolerance, below").data[0]?.y).toBeCloseTo(228);
     expect(dataset(picture, "tolerance, above").data[0]?.y).toBeCloseTo(252);
-    // The sample series end at 20 min and its moving average is 1 min wide.
+    // What follows a line proved to repeat is known, so that the average does not end before the series does.
     const average = dataset(picture, "moving average").data.at(-1);
-    expect(average?.x).toBeCloseTo(19.47, 2);
+    expect(average?.x).toBeCloseTo(20, 2);
     expect(average?.y).toBeCloseTo(240);
     expect(pluginIds(picture)).toContain("timeMarks");
     expect(picture.finding).toBe("Settled at 240/min for good from 14.7 min; within 5 % from 14.9 min.");
@@ -141,6 +141,37 @@ describe("output", () => {
   });
 });
 
+describe("short means", () => {
+  const averages = (settling: Partial<(typeof eight.result)["settling"]>) =>
+    dataset(
+      outputPicture({ ...eight.result, settling: { ...eight.result.settling, ...settling } }, eight.series),
+      "short means",
+    ).data;
+
+  test("span whole periods where these are short", () => {
+    // Samples of 4 s; periods of 8 s make them of an even number of samples.
+    const [first, second] = averages({ period_min: 2 / 15 });
+    const samples = ((second?.x ?? 0) - (first?.x ?? 0)) * 15;
+    expect(samples).toBeCloseTo(2 * Math.round(samples / 2));
+  });
+
+  test("end where the line has settled if periods are long", () => {
+    expect(averages({ period_min: 9.7, time_min: 14 }).at(-1)?.x).toBeLessThanOrEqual(14);
+    expect(averages({ proved: false, basis: "flow", time_min: 14 }).at(-1)?.x).toBeGreaterThan(19);
+  });
+});
+
+test("a line that stops: no band around nothing, and what was found says so", () => {
+  const output = { ...eight.result.output, settled_per_min: "0", made: 10 };
+  const settling = { ...eight.result.settling, time_min: 14, within_tolerance_min: null };
+  const machines = eight.result.machines.map((machine) => ({ ...machine, uptime: { ...machine.uptime, settled: 0 } }));
+  const result = { ...eight.result, output, settling, machines };
+  const picture = outputPicture(result, eight.series);
+  expect(picture.finding).toBe("Nothing is made from 14 min on: the line stops for good.");
+  expect(picture.config.data.datasets.every(({ data }) => data.every(({ y }) => Number.isFinite(y)))).toBe(true);
+  expect(statesPicture(result, eight.series).finding).toBe("No machine runs from 14 min on.");
+});
+
 test("hold-up: kinds on one another add up to all", () => {
   const picture = holdUpPicture(eight.result, eight.series);
   const last = (item: string): number => eight.series.holdUp.find((kind) => kind.item === item)?.level.at(-1) ?? NaN;
@@ -159,6 +190,16 @@ describe("time axis", () => {
     const picture = outputPicture({ ...result, horizon_min: 241, settling, machines }, series);
     expect(end(picture)).toBe(20);
     expect(texts(picture).x).toContain("repeats until the end, 4 h 1 min");
+  });
+
+  test("it reaches the settling, the tolerance and the peak, whatever the series does", () => {
+    const short = sample({ machines: 8, endMin: 14.8 });
+    for (const late of [{ time_min: 16 }, { within_tolerance_min: 16 }]) {
+      const settling = { ...short.result.settling, ...late };
+      expect(end(outputPicture({ ...short.result, settling }, short.series))).toBeGreaterThanOrEqual(16);
+    }
+    const peak = { ...eight.result.hold_up, peak_at_min: 19.9 };
+    expect(end(holdUpPicture({ ...eight.result, hold_up: peak }, eight.series))).toBeGreaterThanOrEqual(19.9);
   });
 
   test("what is not proved is shown whole, in hours if there are more than five", () => {

@@ -117,6 +117,16 @@ export function sample(options: SampleOptions): { result: Result; series: Series
       settled_per_min: rate(share * need),
       first_item_min: 0.2 + m * 0.05,
       full_rate_from_min: rateFrom[m] ?? 0,
+      settling: {
+        time_min: rateFrom[m] ?? 0,
+        tolerance: 0.05,
+        within_tolerance_min: rateFrom[m] ?? 0,
+        to_50_min: 0.4,
+        to_90_min: rateFrom[m] ?? 0,
+        to_95_min: rateFrom[m] ?? 0,
+        first_product_min: 0.3,
+      },
+      ramp_up_loss: Math.round(Math.max(0, share * endMin - ran) * need),
       infeed: kinds({ item: "pouch" }).map(({ item }) => ({
         item,
         capacity: item === "tray" ? 40 : capacity,
@@ -164,7 +174,7 @@ export function sample(options: SampleOptions): { result: Result; series: Series
         moving_average_min: 1,
         still_changing: [],
       },
-      output: { ...output, made_by_item: { carton: output.made } },
+      output: { ...output, made_by_item: { carton: output.made }, settled_by_item_per_min: { carton: settled } },
       lines: [{ id: "main", machines: machineResults.map((machine) => machine.id), settling, output }],
       machines: machineResults,
       belts: Array.from({ length: Math.max(0, count - 1) }, (_, m) => ({
@@ -182,7 +192,7 @@ export function sample(options: SampleOptions): { result: Result; series: Series
         by_item: { pouch: settledHoldUp, carton: 0 },
         over_limit_min: 0,
       },
-      dwell: { mean_min: 2.6, longest_min: 3.5, over_limit_items: 0 },
+      dwell: { mean_min: 2.6, longest_min: 3.5, by_item_min: { pouch: 2.6 }, over_limit_items: 0 },
       feeds: [
         {
           id: "blender",

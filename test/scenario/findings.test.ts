@@ -45,6 +45,7 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["an unknown key far from any", inChain("speed: 100 %", "colour: red"), "unknown-key 14:5"],
   ["an unknown key in a flow map", inChain("rate: 240/min }", "rate: 240/min, x: 1 }"), "unknown-key 5:42"],
   ["a missing key", inChain("    infeed: 100\n", ""), "missing-key 7:3"],
+  ["a decimal comma that parts entries", inChain("rate: 240/min", "rate: 240,5/min"), "comma-between 5:37"],
   ["a missing section", "title: x\nfeeds: { f: { item: pouch, rate: 1/min } }\n", "missing-key 1:1", "missing-key 1:1"],
   ["a list for a map", inChain("{ pouch: 1 }", "[pouch]"), "wrong-type 10:5"],
   ["nothing for a value", inChain("cycle: 2 s", "cycle:"), "wrong-type 9:5"],
@@ -240,11 +241,11 @@ describe("in words", () => {
       'line.yaml:5:33: "240" has no unit; one of: 240/min, 240/s, 240/h',
     ]);
     expect(said(inChain("layout: chain", "layout: tree"))).toEqual([
-      'line.yaml:17:13: "tree" is not supported by this version of fillfront',
+      'line.yaml:17:13: "tree" is not supported by this version of fillfront; supported: chain, custom',
     ]);
     expect(said("")).toEqual(["line.yaml: the file holds no scenario; it begins with feeds, machines and lines"]);
     expect(said(inCustom("capacity: 37", "capacity: 33"))).toEqual([
-      "line.yaml:27:7: warning: with room for 33 items the belt carries at most 264.0/min; its rate needs room for 34",
+      "line.yaml:27:7: warning: with room for 33 items the belt carries at most 264/min; its rate needs room for 34",
     ]);
   });
 

@@ -1,6 +1,6 @@
 /** What a flow solution says about a moment or up to a moment. */
 import { larger, type Rational, smaller, ZERO } from "../../quantity/rational.ts";
-import { type FlowMachineDetail, type FlowPhase, firstOfLast } from "./phase.ts";
+import { type FlowMachineDetail, type FlowPhase, firstOfLast, type MovingBuffer } from "./phase.ts";
 import type { FlowSolution } from "./solution.ts";
 
 /**
@@ -29,28 +29,34 @@ export function outputUpTo(solution: FlowSolution, tMin: Rational): Rational {
 }
 
 /**
- * Minutes that each machine has run from the start to a time, by id.
+ * Minutes that each machine has run from the start, or a later time, to a time, by id.
  *
- * Works the rates of every phase out again: ask once for all machines.
+ * Works the rates of every phase in between out again: ask once for all machines.
  */
-export function runningMinutes(solution: FlowSolution, tMin: Rational): ReadonlyMap<string, Rational> {
-  return accumulated(solution, tMin, ({ running }) => running);
+export function runningMinutes(
+  solution: FlowSolution,
+  tMin: Rational,
+  fromMin: Rational = ZERO,
+): ReadonlyMap<string, Rational> {
+  return accumulated(solution, fromMin, tMin, ({ running }) => running);
 }
 
 /** Products, all kinds, that each machine has made from the start to a time, by id; as costly as `runningMinutes`. */
 export function madeByMachine(solution: FlowSolution, tMin: Rational): ReadonlyMap<string, Rational> {
-  return accumulated(solution, tMin, ({ makesPerMin }) => makesPerMin);
+  return accumulated(solution, ZERO, tMin, ({ makesPerMin }) => makesPerMin);
 }
 
 function accumulated(
   solution: FlowSolution,
+  fromMin: Rational,
   tMin: Rational,
   rateOf: (machine: FlowMachineDetail) => Rational,
 ): ReadonlyMap<string, Rational> {
   const totals = new Map<string, Rational>();
   for (const [index, phase] of solution.phases.entries()) {
     const until = smaller(solution.phases[index + 1]?.fromMin ?? tMin, tMin);
-    const lasts = larger(until.sub(phase.fromMin), ZERO);
+    if (until.compare(fromMin) < 0) continue;
+    const lasts = larger(until.sub(larger(phase.fromMin, fromMin)), ZERO);
     for (const machine of phase.detail().machines) {
       totals.set(machine.id, (totals.get(machine.id) ?? ZERO).add(rateOf(machine).mul(lasts)));
     }
@@ -82,15 +88,19 @@ export interface ChangingBuffer {
 /** Buffers that fill or drain at a time. */
 export function changingAt(solution: FlowSolution, tMin: Rational): ChangingBuffer[] {
   const now = flowAt(solution, tMin);
-  const later = solution.phases.slice(solution.phases.indexOf(now) + 1);
-  return now.moving.map((buffer) => {
-    for (const phase of later) {
-      const then = phase.moving.find(({ machine, item }) => machine === buffer.machine && item === buffer.item);
-      if (then === undefined) return { ...buffer, doneAtMin: phase.fromMin };
-      if (then.netPerMin.s !== buffer.netPerMin.s) break;
+  const idOf = ({ machine, item }: MovingBuffer): string => JSON.stringify([machine, item]);
+  const doneAt = new Map<string, Rational>();
+  const open = new Map(now.moving.map((buffer) => [idOf(buffer), buffer.netPerMin.s]));
+  for (const phase of solution.phases.slice(solution.phases.indexOf(now) + 1)) {
+    if (open.size === 0) break;
+    const then = new Map(phase.moving.map((buffer) => [idOf(buffer), buffer.netPerMin.s]));
+    for (const [id, direction] of open) {
+      if (then.get(id) === direction) continue;
+      open.delete(id);
+      if (!then.has(id)) doneAt.set(id, phase.fromMin);
     }
-    return { ...buffer, doneAtMin: null };
-  });
+  }
+  return now.moving.map((buffer) => ({ ...buffer, doneAtMin: doneAt.get(idOf(buffer)) ?? null }));
 }
 
 /**

@@ -62,7 +62,7 @@ const MOST_WORK = 5e9;
 
 /**
  * @returns a refusal for networks with return loops, with several kinds on one connection or with several stages, and
- *   where the flows don't come to agree or events don't come to an end
+ *   where the flows don't come to agree, events don't come to an end or the fractions get too long
  * @throws RangeError for an initial level that no buffer can have
  */
 export function solveFlow(network: Network, options: FlowOptions = {}): FlowSolution | FlowRefusal {
@@ -81,14 +81,18 @@ export function solveFlow(network: Network, options: FlowOptions = {}): FlowSolu
   );
   let events: readonly FlowEvent[] = [];
   for (;;) {
-    if (phases.length >= mostPhases || phases.length * network.connections.length ** 2 > MOST_WORK) {
-      return refuse(`the flows still change after ${phases.length} events`);
+    if (phases.length >= mostPhases) return refuse(`the flows still change after ${phases.length} events`);
+    if (phases.length * network.connections.length ** 2 > MOST_WORK) {
+      return refuse(
+        `a line of ${network.connections.length} connections is too long for exact fractions: their digits grow with every divider and event`,
+      );
     }
     const rates = ratesIn(graph, states, steps.rates);
-    if (rates === null)
+    if (rates === null) {
       return refuse(
         "the shares at merges and machines with several inlets depend on one another and do not come to agree",
       );
+    }
     const moving = [...rates.nets.entries()]
       .filter(([, net]) => net.n !== 0n)
       .map(([buffer, net]) => ({ buffer, net }));

@@ -36,7 +36,8 @@ const SUBTITLE_SIZE = 26;
 
 const EDGE = 24;
 const LABEL_WIDTH = 230;
-const KEY_HEIGHT = 48;
+/** The topmost figure of the value axis reaches into it. */
+const KEY_HEIGHT = 60;
 /** Time axis with its figures and title. */
 const FOOT = 84;
 
@@ -134,6 +135,8 @@ export function picture(frame: Frame): Picture {
         parsing: false,
         devicePixelRatio: 1,
         font: { family: FONT_FAMILY, size: TEXT_SIZE },
+        // Thick lines would throw spikes where they turn.
+        elements: { line: { borderJoinStyle: "round" } },
         layout: { padding: { left: EDGE, right: EDGE, top: EDGE - 8, bottom: 8 } },
         plugins: {
           legend: { display: false },

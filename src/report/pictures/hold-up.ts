@@ -57,7 +57,8 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
     });
     const end = layer.level.at(-1) ?? 0;
     const text = layers.length > 1 ? `${layer.label} ${plain(number(layer.settled))}` : layer.label;
-    labels.push({ text, value: foot + end / 2, colour: INK_SOFT });
+    // From the top down, so that labels in one place keep the order of the layers.
+    labels.unshift({ text, value: foot + end / 2, colour: INK_SOFT });
   }
   datasets.unshift({
     label: "settled",
@@ -71,7 +72,12 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
     pointRadius: 0,
   });
   const word = result.settling.proved ? "settled" : "at the end";
-  labels.push({ text: `${word} ${plain(number(holdUp.settled))}`, value: holdUp.settled, colour: INK, bold: true });
+  labels.unshift({
+    text: `${word} ${plain(number(holdUp.settled))}`,
+    value: Math.max(holdUp.settled, labels[0]?.value ?? 0),
+    colour: INK,
+    bold: true,
+  });
   const peakAt = Math.min(holdUp.peak_at_min * time.scale, time.end);
   return picture({
     file: "hold-up.png",

@@ -30,7 +30,7 @@ export function key(entries: readonly KeyEntry[]): PicturePlugin {
       ctx.font = font(TEXT_SIZE);
       ctx.textBaseline = "middle";
       ctx.textAlign = "left";
-      const middle = chart.chartArea.top - 25;
+      const middle = chart.chartArea.top - 36;
       let x = 24;
       for (const entry of entries) x = paintEntry(ctx, entry, x, middle) + GAP;
       ctx.restore();

@@ -13,6 +13,7 @@ export interface TimeMark {
 }
 
 const LINE_HEIGHT = 36;
+const LEAST_APART = 4;
 
 /** Labels stand one above the other from the foot of the plot, the first lowest. */
 export function timeMarks(marks: readonly TimeMark[]): PicturePlugin {
@@ -22,11 +23,15 @@ export function timeMarks(marks: readonly TimeMark[]): PicturePlugin {
       const ctx: SKRSContext2D = chart.ctx;
       const scale = chart.scales.x;
       if (scale === undefined) return;
-      const { left, top, bottom } = chart.chartArea;
+      const { left, right, top, bottom } = chart.chartArea;
       ctx.save();
       ctx.font = font(TEXT_SIZE, 600);
+      const drawn: number[] = [];
       for (const mark of marks) {
         const x = Math.round(scale.getPixelForValue(mark.at));
+        // Two in one place have one line and both labels.
+        if (drawn.some((other) => Math.abs(other - x) < LEAST_APART)) continue;
+        drawn.push(x);
         ctx.strokeStyle = mark.colour;
         ctx.lineWidth = 3;
         ctx.setLineDash([...mark.dash]);
@@ -38,10 +43,12 @@ export function timeMarks(marks: readonly TimeMark[]): PicturePlugin {
       ctx.setLineDash([]);
       // The earliest has its label before it, the others behind, so that no line runs through a label.
       const earliest = Math.min(...marks.map(({ at }) => at));
+      const first = Math.round(scale.getPixelForValue(earliest));
       for (const [index, mark] of marks.entries()) {
         const x = Math.round(scale.getPixelForValue(mark.at));
         const side = marks.length > 1 && mark.at === earliest ? "before" : "behind";
-        paintNote(ctx, mark.text, { x, y: bottom - 26 - index * LINE_HEIGHT, side }, left, chart.width);
+        const place = { x, first, y: bottom - 26 - index * LINE_HEIGHT, side } as const;
+        paintNote(ctx, mark.text, place, left, right);
       }
       ctx.restore();
     },
@@ -73,7 +80,7 @@ export function pointMark(mark: PointMark): PicturePlugin {
       ctx.lineWidth = 3;
       ctx.stroke();
       ctx.font = font(TEXT_SIZE, 600);
-      paintNote(ctx, mark.text, { x, y: y - 28, side: "before" }, chart.chartArea.left, chart.width);
+      paintNote(ctx, mark.text, { x, y: y - 28, side: "before" }, chart.chartArea.left, chart.chartArea.right);
       ctx.restore();
     },
   };
@@ -81,14 +88,22 @@ export function pointMark(mark: PointMark): PicturePlugin {
 
 interface Place {
   readonly x: number;
+  /** Where notes before x end, if that is not x. */
+  readonly first?: number;
   readonly y: number;
   readonly side: "before" | "behind";
 }
 
-/** Beside x, on the other side than asked for if only that has room, on a pale ground. */
-function paintNote(ctx: SKRSContext2D, text: string, { x, y, side }: Place, left: number, right: number): void {
+/** Beside x and within the plot, on the other side than asked for if only that has room, on a pale ground. */
+function paintNote(
+  ctx: SKRSContext2D,
+  text: string,
+  { x, first = x, y, side }: Place,
+  left: number,
+  right: number,
+): void {
   const width = ctx.measureText(text).width;
-  const before = x - width - 14;
+  const before = first - width - 14;
   const behind = x + 14;
   const fitsBefore = before >= left + 6;
   const fitsBehind = behind + width <= right - 6;

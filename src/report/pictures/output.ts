@@ -1,8 +1,9 @@
 /** Output over time against its settled level, with the moments from which it is within tolerance and settled. */
-import type { Result } from "../../analysis/result.ts";
+import type { PlantSettling, Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
-import { approximately, duration, longRun, percent, plain, rate } from "../figures.ts";
+import { approximately, duration, longRun, percent, plain, rate, rateWord } from "../figures.ts";
 import { ACCENT, ALERT, CALM, INK, INK_SOFT } from "../palette.ts";
+import { nothingMade, standsStill } from "../standstill.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
 import { type Picture, type PictureDataset, type Point, picture, valueAxis } from "./frame.ts";
 import { type KeyEntry, key } from "./key.ts";
@@ -11,6 +12,8 @@ import { columns, means } from "./resample.ts";
 import { shownPart, type TimeAxis, timeAxis } from "./time-axis.ts";
 
 const MOST_MEANS = 160;
+/** So many times longer the short means may be to span whole periods. */
+const MOST_PERIOD_STRETCH = 2;
 const SHORT_MEAN = "#9db9cc";
 const BAND = "#cfe8df";
 const FULL_DASH = [16, 6];
@@ -49,8 +52,8 @@ export function outputPicture(result: Result, whole: Series): Picture {
 
 function addMovingAverage(content: Content, { settling }: Result, { timesMin, output }: Series, time: TimeAxis): void {
   const width = settling.moving_average_min;
-  // It looks half its width ahead, which the end of the series cuts short.
-  const lastWhole = (timesMin.at(-1) ?? 0) - width / 2;
+  // It looks half its width ahead, which the end of the series cuts short unless what follows is known.
+  const lastWhole = (timesMin.at(-1) ?? 0) - (settling.proved ? 0 : width / 2);
   const points: Point[] = [];
   for (const [i, at] of timesMin.entries()) {
     if (at <= lastWhole) points.push({ x: at * time.scale, y: output.movingAveragePerMin[i] ?? 0 });
@@ -65,10 +68,15 @@ function addShortMeans(content: Content, { settling }: Result, { timesMin, outpu
   // Means much shorter than the moving average would show single cycles rather than the output.
   const width = settling.moving_average_min;
   const enough = width > 0 ? Math.ceil((4 * time.endMin) / width) : MOST_MEANS;
-  const cut = columns(timesMin, Math.min(MOST_MEANS, enough));
-  const points = means(output.perMin, timesMin, cut).map((y, i): Point => {
-    const middle = ((cut.edges[i] ?? 0) + (cut.edges[i + 1] ?? 0)) / 2;
-    return { x: middle * time.scale, y };
+  const most = Math.min(MOST_MEANS, enough);
+  const step = samplesOfPeriods(settling, timesMin, MOST_PERIOD_STRETCH / most);
+  const cut = columns(timesMin, most, step ?? 1);
+  // Means over other than whole periods would make the output of a settled line seem to go up and down.
+  const lastMin = step === null ? (settling.time_min ?? Infinity) : Infinity;
+  const points = means(output.perMin, timesMin, cut).flatMap((y, i): Point[] => {
+    const [from = 0, to = 0] = cut.edges.slice(i, i + 2);
+    const isWhole = step === null || ((cut.starts[i + 1] ?? 0) - (cut.starts[i] ?? 0)) % step === 0;
+    return to <= lastMin && isWhole ? [{ x: ((from + to) / 2) * time.scale, y }] : [];
   });
   const line = { borderColor: SHORT_MEAN, borderWidth: 2 };
   content.datasets.push({ label: "short means", data: points, pointRadius: 0, ...line });
@@ -76,9 +84,23 @@ function addShortMeans(content: Content, { settling }: Result, { timesMin, outpu
   content.key.push({ kind: "line", text, colour: SHORT_MEAN, width: 2, dash: [] });
 }
 
+/**
+ * The fewest samples that make whole periods; `null` where they would be more than a share of all. Where nothing is
+ * proved to repeat, any number will do.
+ */
+function samplesOfPeriods({ proved, period_min: period }: PlantSettling, timesMin: readonly number[], share: number) {
+  if (!proved || period === null) return 1;
+  const perPeriod = period / (timesMin[0] ?? period);
+  for (let samples = 1; samples <= share * timesMin.length; samples++) {
+    const periods = samples / perPeriod;
+    if (periods > 1 - 1e-6 && Math.abs(periods - Math.round(periods)) < 1e-6) return samples;
+  }
+  return null;
+}
+
 function addSettled(content: Content, { settling }: Result, settled: number, time: TimeAxis): void {
-  const { tolerance, basis } = settling;
-  const word = basis === "measured" ? "measured" : "settled";
+  const { tolerance } = settling;
+  const word = rateWord(settling);
   const band = { borderWidth: 0, backgroundColor: BAND };
   content.datasets.push(
     { ...level("settled", settled, time), borderColor: CALM, borderWidth: 3 },
@@ -86,6 +108,7 @@ function addSettled(content: Content, { settling }: Result, settled: number, tim
     { ...level("tolerance, below", settled * (1 - tolerance), time), ...band },
   );
   content.labels.push({ text: `${word} ${plain(rate(settled))}`, value: settled, colour: CALM, bold: true });
+  if (settled === 0) return;
   const fill = { colour: BAND, hatch: "none", hatchColour: BAND } as const;
   content.key.push({ kind: "fill", text: `within ${plain(percent(tolerance))} of ${word}`, fill });
 }
@@ -107,10 +130,13 @@ function level(label: string, y: number, time: TimeAxis): PictureDataset {
   };
 }
 
-function marksOf({ settling }: Result, { scale }: TimeAxis): TimeMark[] {
+function marksOf(result: Result, { scale }: TimeAxis): TimeMark[] {
+  const { settling } = result;
+  const isStill = standsStill(result);
   const marks: TimeMark[] = [];
-  if (settling.time_min !== null) {
-    const text = `${settling.proved ? "settled for good at" : "settled at about"} ${plain(duration(settling.time_min))}`;
+  if (settling.time_min !== null && !(isStill && result.output.made === 0)) {
+    const what = isStill ? "nothing made from" : settling.proved ? "settled for good at" : "settled at about";
+    const text = `${what} ${plain(duration(settling.time_min))}`;
     marks.push({ at: settling.time_min * scale, text, colour: INK, dash: [] });
   }
   if (settling.within_tolerance_min !== null) {
@@ -120,7 +146,9 @@ function marksOf({ settling }: Result, { scale }: TimeAxis): TimeMark[] {
   return marks;
 }
 
-function findingOf({ settling, output, horizon_min }: Result): string {
+function findingOf(result: Result): string {
+  const { settling, output, horizon_min } = result;
+  if (standsStill(result)) return plain(`${nothingMade(result)}: the line stops for good.`);
   const settled = longRun(output);
   const horizon = `the horizon of ${duration(horizon_min)}`;
   const within =

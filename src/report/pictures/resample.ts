@@ -7,9 +7,12 @@ export interface Columns {
   readonly starts: readonly number[];
 }
 
-/** Neighbouring samples joined so that there are at most `most` columns; a short rest goes to the last one. */
-export function columns(timesMin: readonly number[], most: number): Columns {
-  const per = Math.max(1, Math.ceil(timesMin.length / most));
+/**
+ * Neighbouring samples joined so that there are at most `most` columns; a short rest goes to the last one.
+ * @param step a column holds a whole multiple of so many samples
+ */
+export function columns(timesMin: readonly number[], most: number, step = 1): Columns {
+  const per = step * Math.max(1, Math.ceil(timesMin.length / most / step));
   const edges = [0];
   const starts = [0];
   for (let start = 0; start < timesMin.length; ) {

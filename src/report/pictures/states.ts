@@ -75,6 +75,11 @@ function findingOf(result: Result): string {
     const mean = horizon.reduce((total, share) => total + share, 0) / Math.max(1, horizon.length);
     return plain(`Over the horizon machines run ${percent(mean)} of the time on average.`);
   }
+  if (settled.every((machine) => machine.uptime.settled === 0)) {
+    return result.settling.time_min
+      ? `No machine runs from ${plain(duration(result.settling.time_min))} on.`
+      : "No machine runs.";
+  }
   const last = Math.max(0, ...result.machines.map((machine) => machine.full_rate_from_min ?? 0));
   const idle = settled.filter((machine) => machine.uptime.settled < 1 - 1e-9);
   const from = plain(duration(last));

@@ -17,9 +17,8 @@ export interface TimeAxis {
  * hours where it shows more than five of them.
  */
 export function timeAxis(result: Result, series: Series): TimeAxis {
-  // The moving average looks half its width ahead, which the end of a series cuts short.
-  const cutShort = result.settling.proved ? result.settling.moving_average_min / 2 : 0;
-  const last = Math.max((series.timesMin.at(-1) ?? 0) - cutShort, 1e-3);
+  const { time_min: settledMin, within_tolerance_min: withinMin } = result.settling;
+  const last = Math.max(series.timesMin.at(-1) ?? 0, settledMin ?? 0, withinMin ?? 0, 1e-3);
   const endMin = Math.min(last, rampUpEnd(result) ?? last);
   const inHours = endMin > 300;
   const scale = inHours ? 1 / 60 : 1;
@@ -29,14 +28,18 @@ export function timeAxis(result: Result, series: Series): TimeAxis {
   return { title, scale, endMin, end: endMin * scale };
 }
 
-function rampUpEnd({ settling, machines }: Result): number | null {
+function rampUpEnd({ settling, machines, hold_up }: Result): number | null {
   if (!settling.proved || settling.time_min === null) return null;
-  const events = [settling.time_min + 2 * (settling.period_min ?? 0), settling.within_tolerance_min ?? 0];
+  let last = Math.max(
+    settling.time_min + 2 * (settling.period_min ?? 0),
+    settling.within_tolerance_min ?? 0,
+    hold_up.peak_at_min,
+  );
   for (const machine of machines) {
-    events.push(machine.full_rate_from_min ?? 0);
-    for (const buffer of machine.infeed) events.push(buffer.full_at_min ?? 0);
+    last = Math.max(last, machine.full_rate_from_min ?? 0);
+    for (const buffer of machine.infeed) last = Math.max(last, buffer.full_at_min ?? 0);
   }
-  return roundUp(1.25 * Math.max(...events));
+  return roundUp(1.25 * last);
 }
 
 /** To the next 1, 1.5, 2, 2.5, 3, 4, 5, 6 or 8 times a power of ten. */

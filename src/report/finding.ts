@@ -1,0 +1,21 @@
+/** One thing that a result says. Programs go by the code; the text is for people. */
+export type FindingCode =
+  | "settled"
+  | "stopped"
+  | "tolerance"
+  | "flow"
+  | "loss"
+  | "last"
+  | "short"
+  | "feed-held"
+  | "changing"
+  | "line"
+  | "headroom"
+  | "hold-up"
+  | "dwell"
+  | "warning";
+
+export interface Finding {
+  readonly code: FindingCode;
+  readonly text: string;
+}
