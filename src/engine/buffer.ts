@@ -4,7 +4,7 @@ import type { State } from "./state.ts";
 
 export function enterInfeed(program: Program, state: State, m: number, item: number, born: number): boolean {
   const buffer = program.machine.bufferFor[m * program.itemCount + item]!;
-  if (buffer < 0 || state.bufferCount[buffer]! >= program.buffer.capacity[buffer]!) return false;
+  if (buffer < 0 || state.bufferCount[buffer]! >= state.bufferLimit[buffer]!) return false;
   store(program, state, buffer, born);
   return true;
 }

@@ -1,4 +1,4 @@
-/** Nothing is lost or made up: kind by kind, items in = items held + items taken by cycles + items out. */
+/** Nothing is lost or made up: kind by kind, items placed and in = items held + items taken by cycles + items out. */
 import type { Program } from "../network/program.ts";
 import type { State } from "./state.ts";
 
@@ -15,8 +15,8 @@ export function checkConservation(program: Program, state: State): void {
   for (const [item, name] of program.network.items.entries()) {
     let fed = 0;
     for (let f = 0; f < program.feed.count; f++) if (program.feed.item[f] === item) fed += state.totals.fed[f]!;
-    const { made, taken, left } = state.totals;
-    const owed = fed + made[item]! - taken[item]! - left[item]!;
+    const { placed, made, taken, left } = state.totals;
+    const owed = placed[item]! + fed + made[item]! - taken[item]! - left[item]!;
     if (owed !== counted[item] || owed !== state.marks.held[item]) {
       throw new ConservationError(
         `tick ${state.tick}: ${counted[item]} ${name} are held, ${owed} should be, ${state.marks.held[item]} are booked`,

@@ -2,7 +2,7 @@
  * Handing an item over to whatever a connection leads to. Each function returns whether the item was taken; what was not
  * taken has changed nothing.
  */
-import { DIVIDER, MACHINE, OUTLET, type Program } from "../network/program.ts";
+import { DIVIDER, EVEN, LAST_FIRST, MACHINE, OUTLET, type Program } from "../network/program.ts";
 import { enterBelt } from "./belt.ts";
 import { enterInfeed } from "./buffer.ts";
 import type { State } from "./state.ts";
@@ -41,11 +41,12 @@ export function divide(program: Program, state: State, d: number, item: number, 
   const { start, values } = program.divider.outlets;
   const first = start[d]!;
   const count = start[d + 1]! - first;
-  const turn = state.dividerTurn[d]!;
+  const rule = state.dividerRule[d]!;
+  const turn = rule === EVEN ? state.dividerTurn[d]! : 0;
   for (let i = 0; i < count; i++) {
-    const outlet = (turn + i) % count;
+    const outlet = rule === LAST_FIRST ? count - 1 - i : (turn + i) % count;
     if (!offer(program, state, values[first + outlet]!, item, born)) continue;
-    if (program.divider.even[d] === 1) state.dividerTurn[d] = (outlet + 1) % count;
+    if (rule === EVEN) state.dividerTurn[d] = (outlet + 1) % count;
     return true;
   }
   return false;

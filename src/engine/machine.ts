@@ -4,7 +4,7 @@ import { readyHead, removeHead } from "./belt.ts";
 import { enterInfeed, store, withdraw } from "./buffer.ts";
 import { offer } from "./hand-over.ts";
 import { advanceCycle, isDue } from "./pace.ts";
-import { BLOCKED, RUNNING, STARVED, STATE_COUNT, type State } from "./state.ts";
+import { BLOCKED, HELD, RUNNING, STARVED, STATE_COUNT, type State } from "./state.ts";
 
 export function turnMachine(program: Program, state: State, m: number): void {
   const { infeed, outfeed, pace } = program.machine;
@@ -17,14 +17,19 @@ export function turnMachine(program: Program, state: State, m: number): void {
   if (state.machineBusy[m] === 1 && isDue(state, cycle) && productFits(program, state, firstOutfeed, end)) {
     finishCycle(program, state, m, firstOutfeed, end);
   }
-  if (state.machineBusy[m] === 0 && cycleIsStocked(program, state, firstInfeed, firstOutfeed)) {
+  if (
+    state.machineBusy[m] === 0 &&
+    state.machineHeld[m] === 0 &&
+    cycleIsStocked(program, state, firstInfeed, firstOutfeed)
+  ) {
     takeForCycle(program, state, firstInfeed, firstOutfeed);
     state.machineBusy[m] = 1;
     advanceCycle(state, cycle);
   }
   takeFromBelts(program, state, m);
 
-  const now = state.machineBusy[m] === 0 ? STARVED : isDue(state, cycle) ? BLOCKED : RUNNING;
+  const idle = state.machineHeld[m] === 1 ? HELD : STARVED;
+  const now = state.machineBusy[m] === 0 ? idle : isDue(state, cycle) ? BLOCKED : RUNNING;
   state.totals.stateTicks[m * STATE_COUNT + now]! += 1;
 }
 

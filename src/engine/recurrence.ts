@@ -11,6 +11,7 @@
  * States are compared as the future sees them: times count from the present, and all that is due by now is due alike.
  */
 import type { Program } from "../network/program.ts";
+import { interventionIsDue } from "./priming.ts";
 import { copyTotals, type State, type Totals } from "./state.ts";
 
 /** A proved recurrence: the states after `atTick - periodTicks` and after `atTick` are the same. */
@@ -26,8 +27,9 @@ interface Kept {
   tick: number;
   totals: Totals;
   until: number;
-  /** The tick from which intervals grow: the start, or the last feed step. */
+  /** The tick from which intervals grow: the start, or the last feed step or intervention. */
   from: number;
+  interventionsToCome: number;
   readonly growth: number;
 }
 
@@ -55,27 +57,29 @@ export interface RecurrenceWatch {
 
 export function watchForRecurrence(program: Program, start: State): RecurrenceWatch {
   const watches = GROWTHS.map((growth) => keep(program, start, growth));
-  let waitsForStep = false;
+  let isWaiting = false;
   return {
     observe(state) {
-      // Feed steps still to come are part of the future, but not of the compared state: it is kept once the last is in
-      // force. (The start is kept before the first steps are. It recurs only where no feed's item is ever taken.)
-      if (state.nextStep < program.feed.steps.length) {
-        waitsForStep = true;
+      // Feed steps and interventions still to come are part of the future, but not of the compared state: it is kept once
+      // the last is in force. (The start is kept before the first feed steps are. It recurs only where no feed's item is
+      // ever taken.)
+      if (state.nextStep < program.feed.steps.length || interventionIsDue(state)) {
+        isWaiting = true;
         return null;
       }
       for (const kept of watches) {
-        if (!waitsForStep && isSame(program, state, kept)) {
+        const changed = isWaiting || state.interventionsToCome !== kept.interventionsToCome;
+        if (!changed && isSame(program, state, kept)) {
           return {
             atTick: state.tick,
             periodTicks: state.tick - kept.tick,
             period: copyTotals(program, state.totals, kept.totals),
           };
         }
-        if (waitsForStep) kept.from = state.tick;
-        if (waitsForStep || state.tick >= kept.until) replace(program, kept, state);
+        if (changed) kept.from = state.tick;
+        if (changed || state.tick >= kept.until) replace(program, kept, state);
       }
-      waitsForStep = false;
+      isWaiting = false;
       return null;
     },
   };
@@ -99,6 +103,7 @@ function keep(program: Program, state: State, growth: number): Kept {
     totals: copyTotals(program, state.totals),
     until: SHORTEST_WATCH_TICKS,
     from: state.tick,
+    interventionsToCome: state.interventionsToCome,
     growth,
   };
 }
@@ -106,6 +111,7 @@ function keep(program: Program, state: State, growth: number): Kept {
 function replace(program: Program, kept: Kept, state: State): void {
   for (const field of DECIDING) kept.state[field].set(state[field]);
   kept.tick = state.tick;
+  kept.interventionsToCome = state.interventionsToCome;
   kept.totals = copyTotals(program, state.totals);
   const grown = kept.from + Math.floor((state.tick - kept.from) * kept.growth);
   kept.until = Math.max(state.tick + SHORTEST_WATCH_TICKS, grown);

@@ -1,6 +1,8 @@
 /** The run: tick after tick until the horizon, or until the line is proved to repeat and the rest can be leapt over. */
+import type { CompiledPriming } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
 import { checkConservation } from "./conservation.ts";
+import { intervene, prime } from "./priming.ts";
 import { type Recurrence, watchForRecurrence } from "./recurrence.ts";
 import { emptySamples, type Samples, sampleIfDue, sampleLast } from "./samples.ts";
 import {
@@ -17,6 +19,8 @@ import { advanceOneTick } from "./tick.ts";
 
 export interface SimulationOptions {
   readonly horizonTicks: number;
+  /** Stock and interventions; none if left out. */
+  readonly priming?: CompiledPriming;
   /** Recounts every item after every tick. */
   readonly check?: boolean;
   /** Steps through the whole horizon, without a look for recurrences: the reference that the tests compare with. */
@@ -51,13 +55,16 @@ export interface SettledPeriod {
   readonly high: Int32Array;
 }
 
+const NO_PRIMING: CompiledPriming = { stock: [], loaded: [], interventions: [] };
 /** Elements that act between two reports of progress, some tenths of a second. */
 const PROGRESS_WORK = 1e7;
 
 /** @throws ConservationError under `check`, if the engine lost or made up an item */
 export function simulate(program: Program, options: SimulationOptions): Run {
-  const { horizonTicks, check = false, stepAll = false, onProgress } = options;
-  const state = initialState(program);
+  const { horizonTicks, priming = NO_PRIMING, check = false, stepAll = false, onProgress } = options;
+  const { interventions } = priming;
+  const state = initialState(program, interventions.length);
+  prime(program, state, priming);
   const samples = emptySamples(program);
   const quarterTick = horizonTicks - Math.floor(horizonTicks / 4);
   const progressTicks = Math.ceil(PROGRESS_WORK / program.sweepKind.length);
@@ -67,6 +74,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     while (state.tick < tick) {
       reserveCompletions(state.completions, program.machine.count);
       advanceOneTick(program, state);
+      intervene(program, state, interventions);
       sampleIfDue(samples, state);
       if (state.tick === quarterTick) beforeLastQuarter = copyTotals(program, state.totals);
       if (check) checkConservation(program, state);

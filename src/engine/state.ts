@@ -43,6 +43,14 @@ export interface State {
   /** 1 from the start of a cycle until its product is in the outfeed buffer. */
   readonly machineBusy: Uint8Array;
 
+  /** What interventions change: machines held off, levels up to which infeed buffers take items, dividers' rules. */
+  readonly machineHeld: Uint8Array;
+  readonly bufferLimit: Int32Array;
+  readonly dividerRule: Uint8Array;
+  /** By intervention: its tick, or WAITING or DONE (priming.ts). */
+  readonly interventionDue: Int32Array;
+  interventionsToCome: number;
+
   readonly totals: Totals;
   readonly marks: Marks;
   readonly completions: Completions;
@@ -55,7 +63,8 @@ export interface Totals {
   readonly fed: Float64Array;
   /** Items passed, by connection. */
   readonly passed: Float64Array;
-  /** Items by kind: taken by cycles, made by cycles, left the plant. */
+  /** Items by kind: placed before the start, taken by cycles, made by cycles, left the plant. */
+  readonly placed: Float64Array;
   readonly taken: Float64Array;
   readonly made: Float64Array;
   readonly left: Float64Array;
@@ -91,7 +100,7 @@ export interface Completions {
   tick: Int32Array;
 }
 
-export function initialState(program: Program): State {
+export function initialState(program: Program, interventions = 0): State {
   const { pace, belt, buffer, divider, merge, machine } = program;
   const firstRoom = 1024;
   return {
@@ -113,6 +122,11 @@ export function initialState(program: Program): State {
     dividerTurn: new Int32Array(divider.count),
     mergeTurn: new Int32Array(merge.count),
     machineBusy: new Uint8Array(machine.count),
+    machineHeld: new Uint8Array(machine.count),
+    bufferLimit: buffer.capacity.slice(),
+    dividerRule: divider.rule.slice(),
+    interventionDue: new Int32Array(interventions),
+    interventionsToCome: interventions,
     totals: emptyTotals(program),
     marks: {
       firstItem: new Int32Array(buffer.count).fill(-1),
@@ -132,6 +146,7 @@ function emptyTotals({ feed, connection, machine, itemCount }: Program): Totals 
   const lengths = {
     fed: feed.count,
     passed: connection.count,
+    placed: itemCount,
     taken: itemCount,
     made: itemCount,
     left: itemCount,
@@ -150,6 +165,7 @@ function emptyTotals({ feed, connection, machine, itemCount }: Program): Totals 
     all,
     fed: view(lengths.fed),
     passed: view(lengths.passed),
+    placed: view(lengths.placed),
     taken: view(lengths.taken),
     made: view(lengths.made),
     left: view(lengths.left),

@@ -3,7 +3,18 @@ import type { Rational } from "../quantity/rational.ts";
 import type { BeltSpec } from "../scenario/scenario.ts";
 import { graphOf, sweepOf } from "./graph.ts";
 import type { Connection, Network } from "./network.ts";
-import { DIVIDER, FEED, type FeedStepTicks, type Lists, MACHINE, MERGE, OUTLET, type Program } from "./program.ts";
+import {
+  DIVIDER,
+  EVEN,
+  FEED,
+  type FeedStepTicks,
+  type Lists,
+  MACHINE,
+  MERGE,
+  ORDERED,
+  OUTLET,
+  type Program,
+} from "./program.ts";
 import { inTicks, nearestTicks, ticksWithin } from "./tick.ts";
 
 /** Schedules are kept in 32-bit integers. */
@@ -118,7 +129,7 @@ export function compile(network: Network, tickS: Rational): Program {
       count: network.dividers.length,
       inletBelt: Int32Array.from(network.dividers, ({ id }) => beltOf(graph.into(id)[0])),
       outlets: lists(network.dividers.map(({ id }) => connectionsOf(graph.outOf(id)))),
-      even: Uint8Array.from(network.dividers, ({ rule }) => (rule === "even" ? 1 : 0)),
+      rule: Uint8Array.from(network.dividers, ({ rule }) => (rule === "even" ? EVEN : ORDERED)),
     },
     merge: {
       count: network.merges.length,

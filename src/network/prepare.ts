@@ -26,7 +26,11 @@ const NOWHERE: Locate = () => null;
 
 /** @param locate where keys stand in the file, as the reader gives it; without it, findings have no position */
 export function prepare(scenario: Scenario, locate: Locate = NOWHERE): Prepared {
-  const network = expand({ ...scenario, feeds: scenario.feeds.map((feed) => withinHorizon(feed, scenario)) });
+  return prepareNetwork(scenario, expand(withinHorizon(scenario)), locate);
+}
+
+/** The same for a network that is not just what the scenario expands into, such as one primed by a tactic. */
+export function prepareNetwork(scenario: Scenario, network: Network, locate: Locate = NOWHERE): Prepared {
   const inspected = [...inspect(scenario, network, locate), ...leftOutSteps(scenario, locate)];
   const refuse = <C extends Code>(code: C, args: ArgsOf<C>, path: Path): Prepared => ({
     ok: false,
@@ -57,9 +61,13 @@ export function prepare(scenario: Scenario, locate: Locate = NOWHERE): Prepared 
   }
 }
 
-/** Steps that begin after the horizon are never seen, neither by the simulation nor by the flow solution beside it. */
-function withinHorizon(feed: Feed, { horizonMin }: Scenario): Feed {
-  return { ...feed, profile: feed.profile.filter(({ fromMin }) => fromMin.compare(horizonMin) < 0) };
+/** Without the feed steps that begin after the horizon: neither the simulation nor the flow solution is to see them. */
+export function withinHorizon(scenario: Scenario): Scenario {
+  const { horizonMin } = scenario;
+  const begun = (feed: Feed): Feed => {
+    return { ...feed, profile: feed.profile.filter(({ fromMin }) => fromMin.compare(horizonMin) < 0) };
+  };
+  return { ...scenario, feeds: scenario.feeds.map(begun) };
 }
 
 function leftOutSteps({ feeds, horizonMin }: Scenario, locate: Locate): Finding[] {

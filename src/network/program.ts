@@ -19,6 +19,11 @@ export const MERGE = 2;
 export const MACHINE = 3;
 export const OUTLET = 4;
 
+/** Rules of a divider: the first outlet that can, turns, the last outlet that can. */
+export const ORDERED = 0;
+export const EVEN = 1;
+export const LAST_FIRST = 2;
+
 export interface Program {
   readonly network: Network;
   readonly tickS: Rational;
@@ -76,8 +81,8 @@ export interface Program {
     /** The inlet's belt; -1 where items are handed over directly. */
     readonly inletBelt: Int32Array;
     readonly outlets: Lists;
-    /** 1 for even, 0 for ordered. */
-    readonly even: Uint8Array;
+    /** ORDERED or EVEN. */
+    readonly rule: Uint8Array;
   };
 
   readonly merge: {

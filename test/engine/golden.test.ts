@@ -28,12 +28,12 @@ test("every example runs as it did", () => {
   });
   // Example, ticks stepped, recurrence at tick, period in ticks, fingerprint.
   expect(rows.join("\n")).toMatchInlineSnapshot(`
-    "creeping-chain.yaml 72000 not proved dbc7daad7b401fed
-    custom-network.yaml 4448 2648 600 51219f3c78b0f43b
-    long-chain.yaml 80857 67777 120 ca34c13b4a61fb14
-    oversupplied-chain.yaml 38048 32848 80 1195dcf7fbd3b0a5
-    short-chain.yaml 14092 11372 20 09659c1d272a3e9a
-    undersupplied-chain.yaml 31574 29974 160 0326b4ce6dbfc190
-    unequal-chain.yaml 15990 14415 225 3a4cfcc43fa9df26"
+    "creeping-chain.yaml 72000 not proved b092c8d116320c6a
+    custom-network.yaml 4448 2648 600 fdfec862e11dae5e
+    long-chain.yaml 80857 67777 120 41056fd4669f8ecc
+    oversupplied-chain.yaml 38048 32848 80 f93b518b6da64168
+    short-chain.yaml 14092 11372 20 770d68f0108f71da
+    undersupplied-chain.yaml 31574 29974 160 b5e8d5cc126cd291
+    unequal-chain.yaml 15990 14415 225 6a868cd8c770c712"
   `);
 });

@@ -1,0 +1,88 @@
+/** Stock placed before the start, and interventions as their time comes. */
+import type { CompiledAction, CompiledPriming } from "../network/priming.ts";
+import type { Program } from "../network/program.ts";
+import { store } from "./buffer.ts";
+import type { State } from "./state.ts";
+
+/** Interventions that wait for buffers to get full have no tick yet. */
+export const WAITING = -1;
+/** Interventions that are done. */
+export const DONE = -2;
+
+/** Before the first tick. Placed items count as there since tick 0. */
+export function prime(program: Program, state: State, { stock, loaded, interventions }: CompiledPriming): void {
+  for (const { buffer, count } of stock) {
+    for (let n = 0; n < count; n++) store(program, state, buffer, 0);
+    countPlaced(state, program.buffer.item[buffer]!, count);
+  }
+  for (const { belt, item, count } of loaded) {
+    loadBelt(program, state, belt, item, count);
+    countPlaced(state, item, count);
+  }
+  for (const [i, { whenFull, afterTicks }] of interventions.entries()) {
+    state.interventionDue[i] = whenFull ? WAITING : afterTicks;
+  }
+  intervene(program, state, interventions);
+}
+
+function countPlaced(state: State, item: number, count: number): void {
+  state.totals.placed[item]! += count;
+  state.marks.held[item]! += count;
+}
+
+/** One item an interval from the head back, as a belt lies that runs at its rate. */
+function loadBelt(program: Program, state: State, b: number, item: number, count: number): void {
+  const { ring, entryPace } = program.belt;
+  const pace = entryPace[b]!;
+  const [whole, rest, parts] = [state.paceWhole[pace]!, state.paceRest[pace]!, state.paceParts[pace]!];
+  for (let n = 0; n < count; n++) {
+    const place = ring[b]! + n;
+    // Divided last: the sum of n rounded intervals may come out above a whole tick.
+    state.placeReady[place] = n * whole + Math.ceil((n * rest) / parts);
+    state.placeItem[place] = item;
+    state.placeBorn[place] = 0;
+  }
+  state.beltCount[b] = count;
+}
+
+/** Between ticks: fires what is due, and gives a tick to what has waited for buffers that are full now. */
+export function intervene(program: Program, state: State, interventions: CompiledPriming["interventions"]): void {
+  if (state.interventionsToCome === 0) return;
+  for (const [i, { whenFull, afterTicks, actions }] of interventions.entries()) {
+    if (state.interventionDue[i] === WAITING && whenFull?.every((buffer) => isFull(state, buffer))) {
+      state.interventionDue[i] = state.tick + afterTicks;
+    }
+    if (state.interventionDue[i]! < 0 || state.interventionDue[i]! > state.tick) continue;
+    for (const action of actions) perform(program, state, action);
+    state.interventionDue[i] = DONE;
+    state.interventionsToCome--;
+  }
+}
+
+function isFull(state: State, buffer: number): boolean {
+  return state.bufferCount[buffer]! >= state.bufferLimit[buffer]!;
+}
+
+function perform(program: Program, state: State, action: CompiledAction): void {
+  switch (action.do) {
+    case "hold":
+    case "release":
+      for (const machine of action.machines) state.machineHeld[machine] = action.do === "hold" ? 1 : 0;
+      break;
+    case "limit":
+      for (const buffer of action.buffers) {
+        state.bufferLimit[buffer] = action.level ?? program.buffer.capacity[buffer]!;
+      }
+      break;
+    case "divide":
+      for (const divider of action.dividers) {
+        state.dividerRule[divider] = action.rule ?? program.divider.rule[divider]!;
+      }
+      break;
+  }
+}
+
+/** Whether something will still be done at a known tick. */
+export function interventionIsDue(state: State): boolean {
+  return state.interventionDue.some((tick) => tick >= 0);
+}

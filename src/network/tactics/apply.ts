@@ -1,0 +1,52 @@
+/** A tactic applied to a network: the network as it is built or fed for it, and what is arranged at the start. */
+import { ZERO } from "../../quantity/rational.ts";
+import type { Scenario } from "../../scenario/scenario.ts";
+import type { Tactic } from "../../scenario/tactic.ts";
+import { feedingOrder } from "../feeding-order.ts";
+import type { Network } from "../network.ts";
+import { boosted, withSecondFeed } from "./feeds.ts";
+import type { Part, Primed } from "./part.ts";
+import { lowered, meteredBranches } from "./room.ts";
+import { prefilled } from "./stock.ts";
+import { farEnd, held, staggered } from "./timing.ts";
+
+/** @param network expanded from the scenario */
+export function applyTactic(scenario: Scenario, network: Network, tactic: Tactic): Primed {
+  const order = feedingOrder(scenario, network);
+  const { boost, secondFeed, metered, lowLevel, prefill, hold, stagger, farEndFirst } = tactic;
+  const parts: ((network: Network) => Part)[] = [
+    (so) => (boost ? boosted(so, boost) : {}),
+    (so) => (secondFeed ? withSecondFeed(so, order, secondFeed) : {}),
+    (so) => (metered ? meteredBranches(so, order, metered) : {}),
+    (so) => (lowLevel ? lowered(so, order, lowLevel) : {}),
+    (so) => (prefill ? prefilled(so, scenario, order, prefill) : {}),
+    (so) => (hold ? held(so, order, hold) : {}),
+    () => (stagger ? staggered(order, stagger) : {}),
+    (so) => (farEndFirst ? farEnd(so, order, farEndFirst) : {}),
+  ];
+  let primed: Primed = {
+    network,
+    priming: { stock: [], loaded: [], interventions: [] },
+    placed: 0,
+    handFeeds: [],
+    startsAfterMin: ZERO,
+    notes: [],
+  };
+  for (const part of parts) primed = joined(primed, part(primed.network));
+  return primed;
+}
+
+function joined(so: Primed, part: Part): Primed {
+  return {
+    network: part.network ?? so.network,
+    priming: {
+      stock: [...so.priming.stock, ...(part.stock ?? [])],
+      loaded: [...so.priming.loaded, ...(part.loaded ?? [])],
+      interventions: [...so.priming.interventions, ...(part.interventions ?? [])],
+    },
+    placed: so.placed + (part.placed ?? 0),
+    handFeeds: [...so.handFeeds, ...(part.handFeeds ?? [])],
+    startsAfterMin: so.startsAfterMin.add(part.startsAfterMin ?? ZERO),
+    notes: [...so.notes, ...(part.notes ?? [])],
+  };
+}

@@ -1,0 +1,94 @@
+/** Stock placed before the start, or by hands beside the running line. */
+import { approximate, ONE, type Rational, whole, ZERO } from "../../quantity/rational.ts";
+import type { Scenario } from "../../scenario/scenario.ts";
+import type { Prefill } from "../../scenario/tactic.ts";
+import type { Connection, FeedElement, Network } from "../network.ts";
+import type { Priming } from "../priming.ts";
+import { chosenFrom, type Order, type Part } from "./part.ts";
+
+export function prefilled(network: Network, scenario: Scenario, order: Order, prefill: Prefill): Part {
+  const stock = stockOf(network, scenario, order, prefill);
+  const loaded = prefill.belts ? beltLoads(network) : [];
+  const inBuffers = stock.reduce((total, { count }) => total + count, 0);
+  const onBelts = loaded.reduce((total, { count }) => total + count, 0);
+  const { byHandPerMin } = prefill;
+  if (byHandPerMin !== null && prefill.while === "running") {
+    // Hands come to one buffer after another, the last to fill by itself first; belts are moving by then and left alone.
+    const hands = handsBeside(network, stock.toReversed(), byHandPerMin);
+    return { network: hands.network, handFeeds: hands.ids };
+  }
+  const placed = inBuffers + onBelts;
+  return {
+    stock,
+    loaded,
+    placed,
+    startsAfterMin: byHandPerMin === null ? ZERO : whole(placed).div(byHandPerMin),
+  };
+}
+
+function stockOf(network: Network, scenario: Scenario, order: Order, { amounts }: Prefill): Priming["stock"] {
+  const amountFor = new Map<string, number | null>();
+  if ("among" in amounts) {
+    for (const machine of chosenFrom(order, amounts.among)) amountFor.set(machine, amounts.amount);
+  } else {
+    for (const { machine, amount } of amounts.byMachine) {
+      const members = scenario.machines.find(({ id }) => id === machine)?.members ?? [machine];
+      for (const member of members) amountFor.set(member, amount);
+    }
+  }
+  const machines = new Map(network.machines.map((machine) => [machine.id, machine]));
+  const sequence = [...order.flat(), ...network.machines.map(({ id }) => id)];
+  return [...new Set(sequence)].flatMap((id) => {
+    const amount = amountFor.get(id);
+    if (amount === undefined) return [];
+    return (machines.get(id)?.infeed ?? []).map(({ item, count }) => ({
+      machine: id,
+      item,
+      count: amount === null ? count : Math.min(amount, count),
+    }));
+  });
+}
+
+/** As densely as each belt runs at its rate, with the one kind that its line is fed. */
+function beltLoads(network: Network): Priming["loaded"] {
+  return network.connections.flatMap(({ id, line, belt, to }) => {
+    const feedsOfLine = network.connections
+      .filter((connection) => connection.line === line)
+      .flatMap(({ from }) => network.feeds.filter((feed) => feed.id === from));
+    const items = new Set(feedsOfLine.map(({ item }) => item));
+    const [item] = items;
+    if (belt === null || item === undefined || items.size > 1 || network.outlets.some((outlet) => outlet.id === to)) {
+      return [];
+    }
+    const underWay = approximate(belt.ratePerMin.mul(belt.transitMin).ceil());
+    return [{ connection: id, item, count: Math.min(belt.capacity, Math.max(1, underWay)) }];
+  });
+}
+
+function handsBeside(network: Network, stock: Priming["stock"], ratePerMin: Rational) {
+  const feeds: FeedElement[] = [];
+  const connections: Connection[] = [];
+  let fromMin = ZERO;
+  for (const { machine, item, count } of stock) {
+    const id = `hands.${machine}.${item}`;
+    const doneMin = fromMin.add(whole(count).div(ratePerMin));
+    // Half an interval more, so that the last item is not cut off.
+    const untilMin = doneMin.add(ONE.div(ratePerMin).div(2n));
+    const work = [
+      { fromMin, ratePerMin },
+      { fromMin: untilMin, ratePerMin: ZERO },
+    ];
+    feeds.push({ id, item, profile: fromMin.equals(ZERO) ? work : [{ fromMin: ZERO, ratePerMin: ZERO }, ...work] });
+    const line = network.machines.find((one) => one.id === machine)?.line ?? "";
+    connections.push({ id, line, from: id, to: machine, only: null, belt: null });
+    fromMin = untilMin;
+  }
+  return {
+    ids: feeds.map(({ id }) => id),
+    network: {
+      ...network,
+      feeds: [...network.feeds, ...feeds],
+      connections: [...network.connections, ...connections],
+    },
+  };
+}
