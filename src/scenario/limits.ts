@@ -54,6 +54,9 @@ export const MAX_SPEED_SHARE: Rational = whole(10);
 /** Steps of one feed's profile. */
 export const MAX_PROFILE_STEPS = 10_000;
 
+/** Each is a run of its own; a comparison of more is no longer read. */
+export const MAX_TACTICS = 50;
+
 /** Characters; longer ones don't fit on a picture. */
 export const MAX_TITLE_LENGTH = 200;
 export const MAX_SEED_LENGTH = 100;

@@ -78,6 +78,7 @@ export const catalogue = {
   negative: error<"found">((arg) => `${quote(arg("found"))} is negative`),
   zero: error<"found">((arg) => `${quote(arg("found"))}: must be more than zero`),
   "too-many-digits": error<"found">((arg) => `${quote(arg("found"))}: too many digits to count with exactly`),
+  "out-of-range": error<"found" | "range">((arg) => `${quote(arg("found"))}: must be ${arg("range")}`),
   "too-large": error<"found" | "limit">((arg) => `${quote(arg("found"))}: at most ${arg("limit")}`),
   "too-many": error<"found" | "limit" | "what">((arg) => `${arg("found")} ${arg("what")}; at most ${arg("limit")}`),
 
@@ -156,6 +157,21 @@ export const catalogue = {
     (arg) => `the merge ${quote(arg("found"))} needs exactly one belt from it; found ${arg("count")}`,
   ),
 
+  // Tactics.
+  "reserved-name": error<"found">(
+    (arg) => `${quote(arg("found"))} stands for the run without any tactic; give this one another name`,
+  ),
+  "needs-key": error<"found" | "needed">(
+    (arg) => `${quote(arg("found"))} means something only with ${quote(arg("needed"))}; state that too, or remove this`,
+  ),
+  "prefill-form": error(
+    () => "prefill-of goes with one amount for every buffer; amounts by machine say already which buffers",
+  ),
+  "amount-too-large": error<"found" | "capacity" | "item" | "machine">(
+    (arg) =>
+      `${many(arg("found"), "item")} in a buffer of ${quote(arg("machine"))}, which has room for ${arg("capacity")} of ${quote(arg("item"))}`,
+  ),
+
   // The network as a whole.
   "unreachable-machine": warning<"found" | "item">(
     (arg) => `no ${quote(arg("item"))} can come to the machine ${quote(arg("found"))}; it will never run`,
@@ -226,6 +242,14 @@ const EXPECTATIONS: Readonly<Record<string, string>> = {
   feeds: "at least one feed, such as blender: { item: pouch, rate: 240/min }",
   machines: "at least one machine or group of machines, such as cartoner: { count: 8, cycle: 2 s, … }",
   lines: "at least one line, such as main: { layout: chain, from: blender, to: cartoner, belt: none }",
+  tactic: "at least one part of a tactic, such as prefill: full",
+  prefill: "full, a number of items, or a map such as { cartoner: 100 }",
+  amount: "full, or a number of items",
+  amounts: "a machine and its amount, such as { cartoner: 100 }",
+  among: "all, or a few such as first 3 or last 3",
+  "hold-until": "own-full, all-full, or a duration such as 5 min",
+  "tail-until": "tail-full, or a duration such as 5 min",
+  "for-good": "good, or a duration such as 10 min",
 };
 
 /** Keys whose maps are best shown. */

@@ -2,7 +2,7 @@
 import { childOf, type Node } from "./document.ts";
 import type { Path } from "./finding.ts";
 
-const KEYS_OF_FILE = new Set(["limits", "tactics", "random"]);
+const KEYS_OF_FILE = new Set(["limits", "random"]);
 const KEYS_OF_FEED = new Set(["batch", "items"]);
 const LAYOUTS = new Set(["tree", "loop", "lanes"]);
 

@@ -12,6 +12,7 @@ import { inFileOrder, type Reading, requireEntries, textAt } from "./reading.ts"
 import type { Scenario } from "./scenario.ts";
 import type { RawScenario } from "./shapes.ts";
 import { checkStructure } from "./structure.ts";
+import { readTactics } from "./tactics.ts";
 
 const DEFAULT_HORIZON_MIN = whole(240);
 const DEFAULT_SEED = "1";
@@ -48,15 +49,18 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
   const { root, findings } = reading;
   for (const section of ["feeds", "machines", "lines"]) requireEntries(reading, [section], section);
   const tick = raw.tick ?? "auto";
+  const machines = readMachines(raw, reading);
+  const lines = readLines(raw, reading);
   const scenario: Scenario = {
     title: readText(root, "title", MAX_TITLE_LENGTH, findings) ?? name,
     horizonMin: raw.horizon ?? DEFAULT_HORIZON_MIN,
     tickS: tick === "auto" ? tick : tick.mul(60n),
     seed: readText(root, "seed", MAX_SEED_LENGTH, findings) ?? DEFAULT_SEED,
     feeds: readFeeds(raw, reading),
-    machines: readMachines(raw, reading),
-    lines: readLines(raw, reading),
+    machines,
+    lines,
     outlets: inFileOrder(root, ["outlets"], raw.outlets).map(([id, outlet]) => ({ id, item: outlet.item })),
+    tactics: readTactics(raw, machines, lines, reading),
   };
   checkItems(raw, reading);
   return scenario;

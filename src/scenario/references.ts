@@ -1,4 +1,4 @@
-/** Looks up what lines refer to, and keeps count of which feed goes where. */
+/** Looks up what lines and tactics refer to, and keeps count of which feed goes where. */
 import type { Path } from "./finding.ts";
 import type { Known } from "./names.ts";
 import { inFileOrder, isStated, type Reading } from "./reading.ts";
@@ -13,6 +13,10 @@ export interface References {
   beltSource(name: string, path: Path): string | null;
   /** Where a custom belt may end beside junctions. */
   beltTarget(name: string, path: Path): string | null;
+  /** Machines by their own ids: one, or a group's; the name may be a key. */
+  machines(name: string, path: Path, at: "key" | "value"): readonly string[];
+  /** The id of one machine, `null` if there is none. */
+  machine(name: string, path: Path): string | null;
   reportUnusedFeeds(raw: RawScenario): void;
 }
 
@@ -21,16 +25,22 @@ type Kind = Known["kind"];
 export function createReferences({ names, findings, locate, root }: Reading): References {
   const feedUsedAt = new Map<string, Path>();
 
-  function find(name: string, path: Path, kinds: readonly Kind[], expected: string): Known | null {
+  function find(
+    name: string,
+    path: Path,
+    kinds: readonly Kind[],
+    expected: string,
+    at: "key" | "value" = "value",
+  ): Known | null {
     const known = names.get(name);
     if (known === undefined) {
       if (isOfFaultyGroup(name)) return null;
       const nearest = findings.full() ? "" : names.nearestTo(name, kinds);
-      findings.report("unknown-reference", { found: name, expected, nearest }, path);
+      findings.report("unknown-reference", { found: name, expected, nearest }, path, at);
       return null;
     }
     if (kinds.includes(known.kind)) return known;
-    findings.report("wrong-reference", { found: name, is: known.kind, expected }, path);
+    findings.report("wrong-reference", { found: name, is: known.kind, expected }, path, at);
     return null;
   }
 
@@ -72,6 +82,13 @@ export function createReferences({ names, findings, locate, root }: Reading): Re
     },
     beltTarget(name, path) {
       const known = find(name, path, ["machine", "group", "outlet"], "machine, outlet, divider or merge");
+      return known === null ? null : oneElement(name, known, path);
+    },
+    machines(name, path, at) {
+      return find(name, path, ["machine", "group"], "machine", at)?.ids ?? [];
+    },
+    machine(name, path) {
+      const known = find(name, path, ["machine", "group"], "machine");
       return known === null ? null : oneElement(name, known, path);
     },
     reportUnusedFeeds(raw) {

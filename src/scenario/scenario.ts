@@ -3,6 +3,7 @@
  * tick, metres). Lists keep the order of the file, which settles every tie in the model.
  */
 import type { Rational } from "../quantity/rational.ts";
+import type { Tactic } from "./tactic.ts";
 
 export interface Scenario {
   readonly title: string;
@@ -14,6 +15,7 @@ export interface Scenario {
   readonly machines: readonly MachineGroup[];
   readonly lines: readonly Line[];
   readonly outlets: readonly Outlet[];
+  readonly tactics: readonly Tactic[];
 }
 
 export interface Feed {

@@ -1,133 +1,12 @@
 /**
  * The structure of the scenario file, once: what the reader checks against, and what the JSON Schema for editors is made
- * from. An error's text here is only the kind of thing expected; findings and their prose are made elsewhere. What one
- * key's place cannot show (references, which keys go together) is checked after this, in the other files of this floor.
+ * from. What one key's place cannot show (references, which keys go together) is checked after this, in the other files
+ * of this floor.
  */
 import { z } from "zod";
-import type { Rational } from "../quantity/rational.ts";
-import {
-  formatDuration,
-  formatLength,
-  formatPercentage,
-  formatRate,
-  formatSpeed,
-  parseQuantity,
-  type QuantityKind,
-  quantityPattern,
-} from "../quantity/units.ts";
-import {
-  MAX_BELT_ITEMS,
-  MAX_BUFFER_ITEMS,
-  MAX_HORIZON_MIN,
-  MAX_LENGTH_M,
-  MAX_MACHINES,
-  MAX_RATE_PER_MIN,
-  MAX_SPEED_M_PER_MIN,
-  MAX_SPEED_SHARE,
-  MAX_TICK_MIN,
-  NAME_PATTERN,
-} from "./limits.ts";
-
-const LARGEST: Readonly<Record<QuantityKind, Rational>> = {
-  rate: MAX_RATE_PER_MIN,
-  duration: MAX_HORIZON_MIN,
-  length: MAX_LENGTH_M,
-  speed: MAX_SPEED_M_PER_MIN,
-  percentage: MAX_SPEED_SHARE,
-};
-
-const FORMATS: Readonly<Record<QuantityKind, (value: Rational) => string>> = {
-  rate: formatRate,
-  duration: formatDuration,
-  length: formatLength,
-  speed: formatSpeed,
-  percentage: formatPercentage,
-};
-
-const EXAMPLES: Readonly<Record<QuantityKind, string[]>> = {
-  rate: ["30/min", "0.5/s", "1800/h", "45/4 /min"],
-  duration: ["90 s", "100 ms", "15 min", "2 h"],
-  length: ["6 m", "80 mm"],
-  speed: ["20 m/min", "0.4 m/s"],
-  percentage: ["100 %", "75 %"],
-};
-
-/** What the reader needs to know of a quantity that reads well and is impossible all the same. */
-export type QuantityIssue = "zero" | "too-large" | "too-many-digits";
-
-function quantity(kind: QuantityKind, about: string, options: { zero?: boolean; largest?: Rational } = {}) {
-  const { zero = false, largest = LARGEST[kind] } = options;
-  const format = FORMATS[kind];
-  return z
-    .string({ error: kind })
-    .regex(quantityPattern(kind), { error: kind })
-    .transform((text, context): Rational => {
-      const parsed = parseQuantity(kind, text);
-      const refuse = (issue: QuantityIssue): Rational => {
-        context.issues.push({ code: "custom", message: issue, input: text, params: { limit: format(largest) } });
-        return z.NEVER;
-      };
-      if (!parsed.ok) return refuse("too-many-digits");
-      if (!zero && parsed.value.n === 0n) return refuse("zero");
-      return parsed.value.compare(largest) > 0 ? refuse("too-large") : parsed.value;
-    })
-    .meta({ description: about, examples: EXAMPLES[kind] });
-}
-
-/** A map of these keys and no others; for an unknown key the error's text is the list of the known ones. */
-function keys<S extends z.core.$ZodLooseShape>(shape: S) {
-  const known = Object.keys(shape).filter((key) => key !== "$schema");
-  return z.strictObject(shape, { error: (issue) => (issue.code === "unrecognized_keys" ? known.join(", ") : "map") });
-}
-
-/** YAML reads a name of digits as a number. */
-function name(about: string) {
-  return z
-    .union(
-      [
-        z.string().regex(NAME_PATTERN, { error: "name" }),
-        z.int({ error: "name" }).nonnegative({ error: "name" }).transform(String),
-      ],
-      { error: "name" },
-    )
-    .meta({ description: about });
-}
-
-function names(about: string) {
-  const one = name("A name.");
-  return z
-    .union([one.transform((single) => [single]), z.array(one, { error: "list" }).min(1, { error: "names" })], {
-      error: "names",
-    })
-    .meta({ description: about });
-}
-
-/** A map whose keys the file chooses. */
-function named<V extends z.ZodType>(values: V, about: string, least: 0 | 1 = 0) {
-  const map = z.record(z.string().regex(NAME_PATTERN, { error: "name" }), values, { error: "map" });
-  return map.meta({ description: about, ...(least > 0 && { minProperties: least }) });
-}
-
-function count(most: number, about: string) {
-  return z
-    .int({ error: "count" })
-    .min(1, { error: "count" })
-    .max(most, { error: "count" })
-    .meta({ description: about });
-}
-
-function counts(about: string, least: 0 | 1 = 0) {
-  return named(count(MAX_BUFFER_ITEMS, "Items."), about, least);
-}
-
-function words<const W extends readonly [string, ...string[]]>(known: W, about: string) {
-  return z.enum(known, { error: "word" }).meta({ description: about });
-}
-
-/** YAML reads a title or seed of digits as a number; the reader takes what is written. */
-function text(about: string) {
-  return z.union([z.string(), z.number(), z.boolean()], { error: "text" }).meta({ description: about });
-}
+import { MAX_BELT_ITEMS, MAX_BUFFER_ITEMS, MAX_MACHINES, MAX_TACTICS, MAX_TICK_MIN } from "./limits.ts";
+import { count, counts, keys, name, named, names, quantity, text, words } from "./shape-parts.ts";
+import { tacticShape } from "./tactic-shapes.ts";
 
 const feedShape = keys({
   item: name("The kind of item it feeds."),
@@ -245,6 +124,9 @@ export const scenarioShape = keys({
     1,
   ),
   outlets: named(outletShape, "Where finished items leave.").optional(),
+  tactics: named(tacticShape, "Ways to prime the line, to compare with starting it empty.")
+    .meta({ maxProperties: MAX_TACTICS })
+    .optional(),
 }).meta({ title: "fillfront scenario", description: "A chained feed line, its machines and what feeds it." });
 
 /** A scenario whose structure is right; nothing else of it has been checked. */
@@ -255,4 +137,5 @@ export type RawBelt = z.output<typeof beltShape>;
 export type RawLine = RawScenario["lines"][string];
 export type RawChain = z.output<typeof chainShape>;
 export type RawCustom = z.output<typeof customShape>;
+export type { RawTactic } from "./tactic-shapes.ts";
 export type RawCustomBelt = z.output<typeof customBeltShape>;

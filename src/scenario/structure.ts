@@ -207,7 +207,9 @@ function reportQuantity(issue: z.core.$ZodIssueCustom, node: Node, path: Path, f
   const text = { found: written(node) };
   if (issue.message === "zero") findings.report("zero", text, path);
   else if (issue.message === "too-many-digits") findings.report("too-many-digits", text, path);
-  else findings.report("too-large", { ...text, limit: String(issue.params?.limit) }, path);
+  else if (issue.message === "out-of-range") {
+    findings.report("out-of-range", { ...text, range: String(issue.params?.range) }, path);
+  } else findings.report("too-large", { ...text, limit: String(issue.params?.limit) }, path);
 }
 
 /** A scalar, map or list that is not what its place holds. */
@@ -226,11 +228,19 @@ const SCALAR_KINDS: ReadonlyMap<string, QuantityKind> = new Map([
   ["rate", "rate"],
   ["duration", "duration"],
   ["tick", "duration"],
+  ["hold-until", "duration"],
+  ["tail-until", "duration"],
+  ["for-good", "duration"],
   ["length", "length"],
   ["speed", "speed"],
   ["percentage", "percentage"],
   ["percentages", "percentage"],
 ]);
+
+/** Places that hold a quantity or a word. */
+const OR_A_WORD = new Set(["tick", "hold-until", "tail-until", "for-good"]);
+
+const COUNTS = new Set(["count", "counts", "amount", "prefill"]);
 
 /** @returns false if there is nothing better to say than that something else was expected */
 function reportScalar(expected: string, node: ScalarNode, path: Path, findings: Findings): boolean {
@@ -238,7 +248,7 @@ function reportScalar(expected: string, node: ScalarNode, path: Path, findings: 
   const kind = SCALAR_KINDS.get(expected);
   if (kind !== undefined) {
     const parsed = parseQuantity(kind, text);
-    if (parsed.ok || (expected === "tick" && parsed.problem === "no-number")) return false;
+    if (parsed.ok || (OR_A_WORD.has(expected) && parsed.problem === "no-number")) return false;
     reportProblem(kind, text, parsed, path, findings);
     return true;
   }
@@ -246,7 +256,7 @@ function reportScalar(expected: string, node: ScalarNode, path: Path, findings: 
     findings.report("bad-name", { found: text }, path);
     return true;
   }
-  if ((expected === "count" || expected === "counts") && typeof node.value === "number") {
+  if (COUNTS.has(expected) && typeof node.value === "number") {
     if (node.value < 0) findings.report("negative", { found: text }, path);
     else if (node.value === 0) findings.report("zero", { found: text }, path);
     else return false;

@@ -2,6 +2,7 @@
 import { Document, isMap, visit } from "yaml";
 import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
 import type { BeltOrNone, Feed, ItemCount, Line, MachineGroup, Scenario } from "./scenario.ts";
+import { tacticBody } from "./write-tactic.ts";
 
 export function writeScenario(scenario: Scenario): string {
   const document = new Document(
@@ -14,6 +15,7 @@ export function writeScenario(scenario: Scenario): string {
       machines: byId(scenario.machines, machineBody),
       lines: byId(scenario.lines, lineBody),
       ...(scenario.outlets.length > 0 ? { outlets: byId(scenario.outlets, ({ item }) => ({ item })) } : {}),
+      ...(scenario.tactics.length > 0 ? { tactics: byId(scenario.tactics, tacticBody) } : {}),
     },
     { version: "1.2" },
   );

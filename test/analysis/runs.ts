@@ -35,6 +35,7 @@ export const TITLE_AND_SEED: Scenario = {
   machines: [],
   lines: [],
   outlets: [],
+  tactics: [],
 };
 
 /** Every element hands over to the next directly. */

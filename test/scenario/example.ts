@@ -61,6 +61,31 @@ lines:
       e: { from: join, to: packer, belt: none }
 `;
 
+/** The chain with a tactic of every form; its first line is line 26 of the file. */
+export const TACTICS_EXAMPLE = `${EXAMPLE}tactics:
+  hand-filled:  { prefill: { cartoner: 100 }, by-hand: 60/min }
+  stocked:      { prefill: full }
+  tail-stocked: { prefill: 40, prefill-of: last 3 }
+  belts-too:    { prefill: full, prefill-belts: full, by-hand: 60/min, while: running }
+  fill-then-go: { hold: { until: all-full, release: together } }
+  tail-go:      { hold: { until: 5 min, release: tail-first, every: 10 s } }
+  staggered:    { stagger: { first: tail, every: 30 s } }
+  boosted:      { boost: { to: 120 %, for: 10 min } }
+  low:          { low-level: { at: 20, of: all, for: 10 min } }
+  metered:      { metered: { at: 105 % } }
+  far-end:      { far-end-first: { until: tail-full } }
+  second:       { second-feed: { share: 30 %, at: cartoner-8, for: 10 min } }
+`;
+
+/** Rationals by value, so that a difference is shown readably. */
+export function plain(value: unknown): unknown {
+  return JSON.parse(
+    JSON.stringify(value, (_key, part: unknown) => {
+      return typeof part === "object" && part !== null && "n" in part && "toFraction" in part ? `${part}` : part;
+    }),
+  );
+}
+
 export function changed(text: string, from: string, to: string): string {
   if (!text.includes(from)) throw new Error(`the example has no "${from}"`);
   return text.replace(from, () => to);

@@ -4,7 +4,7 @@ import { type Finding, formatFinding } from "../../src/scenario/finding.ts";
 import { catalogue } from "../../src/scenario/messages.ts";
 import { editDistance, nearest } from "../../src/scenario/nearest.ts";
 import { readScenario } from "../../src/scenario/read.ts";
-import { CUSTOM_EXAMPLE, changed, EXAMPLE } from "./example.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
 
 function findingsOf(text: string): readonly Finding[] {
   const outcome = readScenario(text);
@@ -19,6 +19,10 @@ function summary(text: string): string[] {
 const BELT = "{ rate: 270/min, length: 3 m, speed: 24 m/min, pitch: 80 mm }";
 const inChain = (from: string, to: string) => changed(EXAMPLE, from, to);
 const inCustom = (from: string, to: string) => changed(CUSTOM_EXAMPLE, from, to);
+
+const inTactics = (from: string, to: string) => changed(TACTICS_EXAMPLE, from, to);
+/** A tactic of the chain, from column 6 of line 27 on. */
+const tactic = (body: string) => `${EXAMPLE}tactics:\n  t: ${body}\n`;
 
 /** What is done to an example, and all that is then found. */
 const CASES: [what: string, text: string, ...found: string[]][] = [
@@ -161,7 +165,64 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ],
   ["a merge with one inlet", inCustom("from: filler-1, to: join", "from: filler-1, to: packer"), "merge-inlets 25:15"],
   ["a merge without outlet", inCustom("from: join", "from: filler-1"), "merge-outlets 25:15"],
+
+  ["the baseline's name", inTactics("  low:", "  none:"), "reserved-name 35:3"],
+  ["too many tactics", `${EXAMPLE}tactics:\n${tactics(51)}`, "too-many 26:1"],
+  ["a tactic of no parts", tactic("{}"), "empty 27:3"],
+  ["a list for a tactic", tactic("[prefill]"), "wrong-type 27:3"],
+  ["an unknown part", inTactics("{ prefill: full }", "{ prefil: full }"), "unknown-key 28:19"],
+  ["a part's key missing", inTactics("first: tail, ", ""), "missing-key 33:19"],
+  ["a word for an amount", tactic("{ prefill: ful }"), "wrong-type 27:17"],
+  ["no amount", tactic("{ prefill: 0 }"), "zero 27:17"],
+  ["no amount at a machine", tactic("{ prefill: { cartoner: 0 } }"), "zero 27:29"],
+  ["no machines", tactic("{ prefill: {} }"), "empty 27:8"],
+  ["an unknown machine in a prefill", tactic("{ prefill: { cartner: 9 } }"), "unknown-reference 27:19"],
+  ["a feed in a prefill", tactic("{ prefill: { blender: 9 } }"), "wrong-reference 27:19"],
+  ["a machine and its group", tactic("{ prefill: { cartoner-3: 9, cartoner: 9 } }"), "listed-twice 27:34"],
+  ["more than there is room for", tactic("{ prefill: 101 }"), "amount-too-large 27:17"],
+  ["more than a machine has room for", tactic("{ prefill: { cartoner-2: 101 } }"), "amount-too-large 27:31"],
+  ["more than the last machines have room for", prefillBesidePacker(), "amount-too-large 28:17"],
+  ["a word for some machines", tactic("{ prefill: full, prefill-of: last }"), "wrong-type 27:35"],
+  ["more machines than plants have", tactic("{ prefill: full, prefill-of: last 20001 }"), "too-large 27:35"],
+  [
+    "machines beside amounts of their own",
+    tactic("{ prefill: { cartoner: 9 }, prefill-of: last 3 }"),
+    "prefill-form 27:34",
+  ],
+  [
+    "what needs a prefill, without",
+    tactic("{ prefill-of: all, prefill-belts: full, by-hand: 1/s, while: running }"),
+    "needs-key 27:8",
+    "needs-key 27:25",
+    "needs-key 27:46",
+    "needs-key 27:60",
+  ],
+  ["nothing but the prefill's own fault", tactic("{ prefill: ful, by-hand: 1/s }"), "wrong-type 27:17"],
+  ["an unknown event", inTactics("all-full", "al-full"), "wrong-type 31:34"],
+  ["a hold without unit", inTactics("until: 5 min", "until: 5"), "missing-unit 32:34"],
+  ["a hold for no time", inTactics("until: 5 min", "until: 0 s"), "zero 32:34"],
+  ["a release one by one without interval", inTactics(", every: 10 s", ""), "missing-key 32:19"],
+  ["a boost to less than full rate", inTactics("120 %", "100 %"), "out-of-range 34:32"],
+  ["branches metered below the need", inTactics("105 %", "99.5 %"), "out-of-range 36:34"],
+  ["no share of the feed", inTactics("30 %", "0 %"), "out-of-range 38:41"],
+  ["the whole feed as a share", inTactics("30 %", "100 %"), "out-of-range 38:41"],
+  ["a level of nothing", inTactics("at: 20", "at: 0"), "zero 35:36"],
+  ["a level for ever", inTactics("of: all, for: 10 min", "for: ever"), "wrong-type 35:45"],
+  ["an unknown machine for the second feed", inTactics("at: cartoner-8", "at: cartoner-9"), "unknown-reference 38:51"],
+  ["a group for the second feed", inTactics("at: cartoner-8", "at: cartoner"), "several-machines 38:51"],
 ];
+
+function tactics(count: number): string {
+  return Array.from({ length: count }, (_, i) => `  t${i}: { prefill: full }\n`).join("");
+}
+
+/** The chain ends at a machine with less room than the others. */
+function prefillBesidePacker(): string {
+  const packer = "machines:\n  packer: { cycle: 2 s, takes: { pouch: 1 }, makes: { carton: 1 }, infeed: 9 }\n";
+  return tactic("{ prefill: 10, prefill-of: last 1 }")
+    .replace("machines:\n", packer)
+    .replace("[cartoner]", "[cartoner, packer]");
+}
 
 function aliasBomb(): string {
   const lines = ["a0: &a0 [x, x, x, x, x, x, x, x, x, x]"];

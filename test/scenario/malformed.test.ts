@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { formatFinding } from "../../src/scenario/finding.ts";
 import { type ReadOutcome, readScenario } from "../../src/scenario/read.ts";
-import { CUSTOM_EXAMPLE, changed, EXAMPLE } from "./example.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
 import { mutations, randomScenario } from "./malformed.ts";
 
 /** Reads, and checks what holds of every outcome. */
@@ -22,7 +22,7 @@ function read(text: string): ReadOutcome {
 }
 
 describe("malformed at random", () => {
-  test.each([EXAMPLE, CUSTOM_EXAMPLE])("a mutated file", (text) => {
+  test.each([EXAMPLE, CUSTOM_EXAMPLE, TACTICS_EXAMPLE])("a mutated file", (text) => {
     fc.assert(
       fc.property(mutations(text), (mutated) => void read(mutated)),
       { numRuns: 500 },

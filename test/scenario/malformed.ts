@@ -142,6 +142,15 @@ export const randomScenario: fc.Arbitrary<unknown> = (() => {
     belts: map(record({ ...beltKeys, from: some(name), to: some(name), only: some(fc.array(name)), belt: scalar })),
     end: scalar,
   });
+  const tactic = record({
+    prefill: some(fc.oneof(scalar, map(scalar))),
+    "prefill-of": some(fc.constantFrom("last 3", "first 0", "all")),
+    "by-hand": scalar,
+    hold: record({ until: scalar, release: scalar, every: scalar }),
+    boost: record({ to: scalar, for: scalar }),
+    "low-level": record({ at: scalar, of: scalar, for: scalar }),
+    "second-feed": record({ share: scalar, at: some(name), for: scalar }),
+  });
   return record({
     title: scalar,
     horizon: scalar,
@@ -151,6 +160,7 @@ export const randomScenario: fc.Arbitrary<unknown> = (() => {
     machines: map(machine),
     lines: map(line),
     outlets: map(record({ item: some(name) })),
+    tactics: map(tactic),
     limits: scalar,
   });
 })();

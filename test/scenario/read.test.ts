@@ -3,21 +3,12 @@ import { parse } from "yaml";
 import { exact, ratio, whole } from "../../src/quantity/rational.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import { CUSTOM_EXAMPLE, changed, EXAMPLE } from "./example.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE, plain } from "./example.ts";
 
 function read(text: string, name?: string): Scenario {
   const outcome = readScenario(text, name === undefined ? {} : { name });
   if (!outcome.ok) throw new Error(JSON.stringify(outcome.findings));
   return outcome.scenario;
-}
-
-/** Rationals by value, so that a difference is shown readably. */
-function plain(scenario: Scenario): unknown {
-  return JSON.parse(
-    JSON.stringify(scenario, (_key, value: unknown) => {
-      return typeof value === "object" && value !== null && "n" in value && "toFraction" in value ? `${value}` : value;
-    }),
-  );
 }
 
 test("the chain example", () => {
@@ -55,6 +46,7 @@ test("the chain example", () => {
         },
       ],
       outlets: [{ id: "dispatch", item: "carton" }],
+      tactics: [],
     }),
   );
 });
@@ -135,6 +127,7 @@ test("the custom example", () => {
         },
       ],
       outlets: [],
+      tactics: [],
     }),
   );
 });

@@ -5,13 +5,13 @@ import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
 import { readScenario } from "../../src/scenario/read.ts";
 import { scenarioSchema } from "../../src/scenario/schema.ts";
-import { CUSTOM_EXAMPLE, changed, EXAMPLE } from "./example.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
 import { mutations, randomScenario } from "./malformed.ts";
 
 const accepts = new Ajv2020({ strict: true, allowUnionTypes: true }).compile(scenarioSchema());
 
 describe("the schema", () => {
-  test.each([EXAMPLE, CUSTOM_EXAMPLE])("accepts the examples", (text) => {
+  test.each([EXAMPLE, CUSTOM_EXAMPLE, TACTICS_EXAMPLE])("accepts the examples", (text) => {
     expect(accepts(parse(text))).toBe(true);
   });
 
@@ -25,6 +25,18 @@ describe("the schema", () => {
     ["infeed: 100", ""],
     ["  main:", "  ../main:"],
   ])("refuses %s as %s", (from, to) => expect(accepts(parse(changed(EXAMPLE, from, to)))).toBe(false));
+
+  test.each([
+    ["all-full", "al-full"],
+    ["last 3", "last three"],
+    ["{ cartoner: 100 }", "{}"],
+    ["{ prefill: full }", "{}"],
+    ["{ prefill: full }", "{ by-hand: 60/min }"],
+    ["while: running", "while: walking"],
+    ["first: tail, ", ""],
+  ])("refuses the tactic's %s as %s", (from, to) => {
+    expect(accepts(parse(changed(TACTICS_EXAMPLE, from, to)))).toBe(false);
+  });
 
   test("describes every key and value that can be completed", () => {
     const bare: string[] = [];
@@ -60,6 +72,7 @@ describe("what the schema refuses the reader refuses", () => {
   test("of mutated files", () => {
     fc.assert(fc.property(mutations(EXAMPLE), agree), { numRuns: 300 });
     fc.assert(fc.property(mutations(CUSTOM_EXAMPLE), agree), { numRuns: 300 });
+    fc.assert(fc.property(mutations(TACTICS_EXAMPLE), agree), { numRuns: 300 });
   });
 
   test("of random scenarios", () => {

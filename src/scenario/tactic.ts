@@ -1,0 +1,84 @@
+/** Priming tactics as a scenario states them; any of their parts may be combined. */
+import type { Rational } from "../quantity/rational.ts";
+
+export interface Tactic {
+  readonly id: string;
+  readonly prefill: Prefill | null;
+  readonly hold: Hold | null;
+  readonly stagger: Stagger | null;
+  readonly boost: Boost | null;
+  readonly lowLevel: LowLevel | null;
+  readonly metered: Metered | null;
+  readonly farEndFirst: FarEndFirst | null;
+  readonly secondFeed: SecondFeed | null;
+}
+
+/** All machines of the plant, or the first or last few of each line in feeding order. */
+export type Among = { readonly which: "all" } | { readonly which: "first" | "last"; readonly count: number };
+
+/** Items placed in infeed buffers before the start. */
+export interface Prefill {
+  /** The same amount in every buffer among some machines, or amounts by machine or group id. */
+  readonly amounts:
+    | { readonly among: Among; readonly amount: Amount }
+    | { readonly byMachine: readonly { readonly machine: string; readonly amount: Amount }[] };
+  /** Whether the line's belts are loaded too. */
+  readonly belts: boolean;
+  /** How fast hands place them; `null`: it takes no time. */
+  readonly byHandPerMin: Rational | null;
+  /** Whether the start waits for the hands, or they work beside the running line. */
+  readonly while: "stopped" | "running";
+}
+
+/** `null` is full. */
+export type Amount = number | null;
+
+/** Machines held off from the start on. */
+export interface Hold {
+  /** Each until its own buffers are full, all until all are full, or all for a time. */
+  readonly until: "own-full" | "all-full" | { readonly afterMin: Rational };
+  readonly release: "together" | "head-first" | "tail-first";
+  /** Between one release and the next, where they are not together. */
+  readonly everyMin: Rational;
+}
+
+/** Machines started one after another from the start on. */
+export interface Stagger {
+  readonly first: "head" | "tail";
+  readonly everyMin: Rational;
+}
+
+/** The feeds run faster at first. */
+export interface Boost {
+  /** As a multiple of their own rate, 6/5 for 120 %. */
+  readonly factor: Rational;
+  readonly forMin: Rational;
+}
+
+/** Infeed buffers take items up to a lower level. */
+export interface LowLevel {
+  readonly level: number;
+  readonly among: Among;
+  /** `null` is for good. */
+  readonly forMin: Rational | null;
+}
+
+/** Each branch carries only a little more than its machine needs. */
+export interface Metered {
+  /** As a multiple of the need, 21/20 for 105 %. */
+  readonly factor: Rational;
+}
+
+/** Dividers let the through belt have all it can take before the branch, and are even afterwards. */
+export interface FarEndFirst {
+  /** Until the last machine's buffers are full, or for a time. */
+  readonly until: "tail-full" | { readonly afterMin: Rational };
+}
+
+/** A share of the feed enters further down at first. */
+export interface SecondFeed {
+  readonly share: Rational;
+  /** The machine whose inlet it joins; `null` for the last. */
+  readonly at: string | null;
+  readonly forMin: Rational;
+}
