@@ -145,3 +145,9 @@ export function listedShort(words: readonly string[], most = 4): string {
   if (words.length <= most + 1) return listed(words);
   return `${words.slice(0, most).join(", ")} and ${words.length - most} more`;
 }
+
+/** "+312", "−40", "0". */
+export function signed(value: number): string {
+  const shown = number(value);
+  return shown !== "0" && value > 0 ? `+${shown}` : shown;
+}

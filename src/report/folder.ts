@@ -1,7 +1,7 @@
 /** Report folders, replaced whole or not at all. */
 import { chmod, mkdir, mkdtemp, readdir, readFile, realpath, rename, rm, stat, writeFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
-import { PICTURE_FILES, TEXT_FILES } from "./report-files.ts";
+import { REPORT_KINDS, type ReportKind } from "./report-files.ts";
 
 export type ReportFolderProblem = "not-a-folder" | "foreign-folder" | "working-folder" | "unwritable";
 
@@ -18,18 +18,20 @@ export class ReportFolderError extends Error {
   }
 }
 
-const KNOWN: ReadonlySet<string> = new Set([...PICTURE_FILES, ...TEXT_FILES]);
+const KNOWN: ReadonlySet<string> = new Set(REPORT_KINDS.flatMap(({ files }) => files));
 
 /**
  * Writes the files to a new folder beside the target and puts it in the target's place.
  * @param folder replaced if it is empty or holds an earlier report and nothing else; made if missing
- * @param files by name, without folders
+ * @param files by name, without folders; those of one kind of report
  * @throws ReportFolderError
  */
 export async function writeReport(folder: string, files: ReadonlyMap<string, string | Uint8Array>): Promise<void> {
-  for (const name of files.keys()) {
+  const names = [...files.keys()];
+  for (const name of names) {
     if (!KNOWN.has(name)) throw new RangeError(`not a file of a report: ${JSON.stringify(name)}`);
   }
+  if (kindsOf(names).length === 0) throw new RangeError(`not files of one report: ${names.join(", ")}`);
   const target = await checkedTarget(folder);
   let fresh: string | undefined;
   try {
@@ -88,14 +90,22 @@ async function firstForeign(target: string): Promise<string | null> {
   if (entries.length === 0) return null;
   const stranger = entries.find((entry) => !entry.isFile() || !KNOWN.has(entry.name));
   if (stranger !== undefined) return `it holds ${JSON.stringify(stranger.name)}`;
-  const result = await readFile(join(target, "result.json"), "utf8").catch(() => "");
-  return isResult(result) ? null : "it has no result.json of a report";
+  for (const kind of kindsOf(entries.map(({ name }) => name))) {
+    const text = await readFile(join(target, kind.marker), "utf8").catch(() => "");
+    if (isMarker(text, kind)) return null;
+  }
+  return `it has no ${REPORT_KINDS.map(({ marker }) => marker).join(", ")} of a report with just these files`;
 }
 
-function isResult(text: string): boolean {
+/** The kinds of report to which all these files can belong. */
+function kindsOf(names: readonly string[]): ReportKind[] {
+  return REPORT_KINDS.filter(({ files }) => names.every((name) => files.includes(name)));
+}
+
+function isMarker(text: string, { keys }: ReportKind): boolean {
   try {
     const value: unknown = JSON.parse(text);
-    return typeof value === "object" && value !== null && "settling" in value && "tick_s" in value;
+    return typeof value === "object" && value !== null && keys.every((key) => key in value);
   } catch {
     return false;
   }

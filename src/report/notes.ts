@@ -28,3 +28,15 @@ export const CAUTIONS: readonly string[] = [
   "Before hands go in, whether to clear a jam, to reach in or to fill by hand: stop, isolate and lock out. Guards stay on. Full buffers and loaded belts may hold stored energy. Follow local codes (in the USA, for example, 29 CFR 1910.147), the machine's manual and licensed practice.",
   "Where the items are hazardous goods, the quantities permitted on the line come from local codes and the site's permit, not from this program.",
 ];
+
+/** For every tactic that needs hands in the line. */
+export const HAND_CAUTIONS: readonly string[] = [
+  "Before hands go in: stop, isolate and lock out (29 CFR 1910.147 in the USA, elsewhere local law). Guards stay on; filling beside a running line needs a place to do so outside the guards.",
+  "Loaded belts and full buffers may hold stored energy.",
+];
+
+/** For every tactic. */
+export const TACTIC_CAUTIONS: readonly string[] = [
+  "A restart in stages starts machines that stood still while others ran: it needs a start warning and guards (EN 619, ASME B20.1, ISO 12100).",
+  "Stocked buffers are more inventory. Where the items are hazardous, check the thresholds of local codes and of the site's permit first.",
+];

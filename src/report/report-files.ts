@@ -1,4 +1,34 @@
-/** Names of all files that a report can have. */
+/** Names of all files that reports can have. */
 export const PICTURE_FILES = ["output.png", "buffers.png", "states.png", "hold-up.png"] as const;
 export const TEXT_FILES = ["report.md", "result.json", "machines.csv", "series.csv"] as const;
 export type PictureFile = (typeof PICTURE_FILES)[number];
+
+/** A kind of report folder. */
+export interface ReportKind {
+  readonly files: readonly string[];
+  /** The file by which a folder is known as ours, and keys that the object in it has. */
+  readonly marker: string;
+  readonly keys: readonly string[];
+}
+
+export const REPORT_KINDS: readonly ReportKind[] = [
+  { files: [...PICTURE_FILES, ...TEXT_FILES], marker: "result.json", keys: ["settling", "tick_s"] },
+  {
+    files: [
+      "choice.png",
+      "choice-loss.png",
+      "output.png",
+      "made.png",
+      "report.md",
+      "comparison.csv",
+      "comparison.json",
+    ],
+    marker: "comparison.json",
+    keys: ["tactics", "winner"],
+  },
+  {
+    files: ["growth.png", "growth-items.png", "report.md", "growth.csv", "growth.json"],
+    marker: "growth.json",
+    keys: ["sizes", "group"],
+  },
+];

@@ -2,9 +2,12 @@ import { mkdir, mkdtemp, readdir, readFile, rm, symlink, writeFile } from "node:
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, test } from "vitest";
+import { comparisonFiles } from "../../src/report/comparison/comparison.ts";
 import { ReportFolderError, type ReportFolderProblem, writeReport } from "../../src/report/folder.ts";
+import { growthFiles } from "../../src/report/growth/growth.ts";
 import { reportFiles } from "../../src/report/report.ts";
 import { sample } from "./sample.ts";
+import { comparisonSample, growthSample } from "./study-sample.ts";
 
 let root = "";
 beforeEach(async () => {
@@ -62,6 +65,46 @@ test("an earlier report is replaced whole: no file of it is left", async () => {
   const found = await everything();
   expect(found["line/report.md"]).toBe("second");
   expect(Object.keys(found)).toHaveLength(5);
+});
+
+const study = comparisonSample();
+const kinds = [
+  files,
+  await comparisonFiles(study.comparison, study.curves, { charts: false }),
+  await growthFiles(growthSample(), { charts: false }),
+];
+
+test("reports of every kind are ours, and may take one another's place", async () => {
+  const target = join(root, "line");
+  for (const first of kinds) {
+    for (const second of kinds) {
+      await writeReport(target, first);
+      await writeReport(target, second);
+      expect((await readdir(target)).sort()).toEqual([...second.keys()].sort());
+    }
+  }
+});
+
+test.each([
+  ["comparison.json", "{}"],
+  ["comparison.json", '{"tactics": []}'],
+  ["growth.json", '{"tactics": [], "winner": "x"}'],
+  ["growth.json", "[1, 2]"],
+])("a %s that holds %s is not ours", async (name, content) => {
+  const target = join(root, "line");
+  await mkdir(target);
+  await writeFile(join(target, name), content);
+  expect(await problem(writeReport(target, files))).toBe("foreign-folder");
+});
+
+test("files of two kinds are not one report, to be replaced or to be written", async () => {
+  const target = join(root, "line");
+  await writeReport(target, files);
+  await writeFile(join(target, "growth.csv"), "mine");
+  expect(await problem(writeReport(target, files))).toBe("foreign-folder");
+  await expect(writeReport(join(root, "other"), new Map(kinds.flatMap((kind) => [...kind])))).rejects.toThrow(
+    RangeError,
+  );
 });
 
 test("an empty folder may be filled", async () => {

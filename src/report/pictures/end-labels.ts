@@ -100,7 +100,7 @@ function paintSample(ctx: SKRSContext2D, style: LineStyle, x: number, y: number)
   paintMarker(ctx, style, x + SAMPLE / 2, y);
 }
 
-function paintMarker(ctx: SKRSContext2D, style: LineStyle, x: number, y: number): void {
+export function paintMarker(ctx: SKRSContext2D, style: LineStyle, x: number, y: number): void {
   ctx.fillStyle = style.colour;
   ctx.lineWidth = 3;
   ctx.beginPath();

@@ -57,14 +57,27 @@ const TICKS = {
   callback: (value: string | number): string => (typeof value === "number" ? number(value, 4) : value),
 } as const;
 
-/** A value axis from 0. */
-export function valueAxis(title: string, max: number): Scale {
+/** A value axis, from 0 unless told otherwise. */
+export function valueAxis(title: string, max: number, min = 0): Scale {
   return {
     type: "linear",
-    min: 0,
+    min,
     max,
     title: axisTitle(title),
     ticks: { ...TICKS, maxTicksLimit: 7 },
+    grid: { color: GRID },
+    border: { color: INK_SOFT },
+  };
+}
+
+/** From left to right. @param whole only whole numbers are written */
+export function acrossAxis(title: string, max: number, min = 0, whole = false): Scale {
+  return {
+    type: "linear",
+    min,
+    max,
+    title: axisTitle(title),
+    ticks: { ...TICKS, maxTicksLimit: 11, maxRotation: 0, ...(whole ? { precision: 0 } : {}) },
     grid: { color: GRID },
     border: { color: INK_SOFT },
   };
@@ -96,7 +109,7 @@ function emptyAxis(width: number): Scale {
   };
 }
 
-export interface Frame {
+interface FrameParts {
   readonly file: string;
   /** What is shown. */
   readonly shown: string;
@@ -104,7 +117,6 @@ export interface Frame {
   readonly finding: string;
   /** Height of the plot, pixels. */
   readonly plotHeight: number;
-  readonly time: TimeAxis;
   readonly y: Scale;
   readonly datasets: readonly PictureDataset[];
   readonly plugins: readonly PicturePlugin[];
@@ -113,6 +125,9 @@ export interface Frame {
   /** Whether a key stands between subtitle and plot. */
   readonly withKey: boolean;
 }
+
+/** From left to right runs time, or what `x` says. */
+export type Frame = FrameParts & ({ readonly time: TimeAxis } | { readonly x: Scale });
 
 export function picture(frame: Frame): Picture {
   const title = oneLine(`${frame.shown} · ${frame.scenarioTitle}`);
@@ -159,15 +174,7 @@ export function picture(frame: Frame): Picture {
           },
         },
         scales: {
-          x: {
-            type: "linear",
-            min: 0,
-            max: frame.time.end,
-            title: axisTitle(frame.time.title),
-            ticks: { ...TICKS, maxTicksLimit: 11, maxRotation: 0 },
-            grid: { color: GRID },
-            border: { color: INK_SOFT },
-          },
+          x: "time" in frame ? acrossAxis(frame.time.title, frame.time.end) : frame.x,
           y: frame.y,
           room: emptyAxis(frame.right - EDGE),
         },

@@ -14,7 +14,8 @@ export type KeyEntry =
       readonly width: number;
       readonly dash: readonly number[];
     }
-  | { readonly kind: "dot"; readonly text: string }
+  /** A ring, or a disc where it has a colour. */
+  | { readonly kind: "dot"; readonly text: string; readonly colour?: string }
   /** A scale bar from empty to full. */
   | { readonly kind: "levels"; readonly before: string; readonly text: string };
 
@@ -67,7 +68,7 @@ function paintSwatch(ctx: SKRSContext2D, entry: KeyEntry, x: number, middle: num
     return;
   }
   if (entry.kind === "dot") {
-    paintDot(ctx, x + width / 2, middle);
+    paintDot(ctx, x + width / 2, middle, entry.colour);
     return;
   }
   const box = { x, y: middle - 13, width, height: 26 };
@@ -83,13 +84,13 @@ function paintSwatch(ctx: SKRSContext2D, entry: KeyEntry, x: number, middle: num
   ctx.strokeRect(box.x + 0.5, box.y + 0.5, box.width - 1, box.height - 1);
 }
 
-/** As the "full" marks in the heat map. */
-function paintDot(ctx: SKRSContext2D, x: number, y: number): void {
+/** As the "full" marks in the heat map, or as the points of a scatter. */
+function paintDot(ctx: SKRSContext2D, x: number, y: number, colour: string | undefined): void {
   ctx.beginPath();
   ctx.arc(x, y, 6, 0, 2 * Math.PI);
-  ctx.fillStyle = "#ffffff";
+  ctx.fillStyle = colour ?? "#ffffff";
   ctx.fill();
-  ctx.strokeStyle = INK;
+  ctx.strokeStyle = colour ?? INK;
   ctx.lineWidth = 2;
   ctx.stroke();
 }

@@ -1,12 +1,17 @@
-/** All pictures of a report. Load this lazily: painting needs a large library. */
+/** All pictures of every kind of report. Load this lazily: painting needs a large library. */
 import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
+import type { Comparison, Growth, TacticCurve } from "../../study/results.ts";
 import { renderPng } from "../canvas.ts";
 import { buffersPicture } from "./buffers.ts";
+import { choicePictures } from "./choice.ts";
 import type { Picture } from "./frame.ts";
+import { growthItemsPicture, growthTimesPicture } from "./growth.ts";
 import { holdUpPicture } from "./hold-up.ts";
 import { outputPicture } from "./output.ts";
 import { statesPicture } from "./states.ts";
+import { tacticsMadePicture } from "./tactics-made.ts";
+import { tacticsOutputPicture } from "./tactics-output.ts";
 
 export function pictures(result: Result, series: Series): Picture[] {
   return [
@@ -15,6 +20,18 @@ export function pictures(result: Result, series: Series): Picture[] {
     statesPicture(result, series),
     holdUpPicture(result, series),
   ];
+}
+
+export function comparisonPictures(comparison: Comparison, curves: readonly TacticCurve[]): Picture[] {
+  return [
+    ...choicePictures(comparison),
+    tacticsOutputPicture(comparison, curves),
+    tacticsMadePicture(comparison, curves),
+  ];
+}
+
+export function growthPictures(growth: Growth): Picture[] {
+  return [growthTimesPicture(growth), growthItemsPicture(growth)];
 }
 
 /** @returns a PNG */

@@ -43,7 +43,7 @@ function rampUpEnd({ settling, machines, hold_up }: Result): number | null {
 }
 
 /** To the next 1, 1.5, 2, 2.5, 3, 4, 5, 6 or 8 times a power of ten. */
-function roundUp(value: number): number {
+export function roundUp(value: number): number {
   const power = 10 ** Math.floor(Math.log10(Math.max(value, 1e-3)));
   const step = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10].find((factor) => factor * power >= value) ?? 10;
   return step * power;

@@ -1,0 +1,34 @@
+/** comparison.csv: a row for each tactic. */
+import type { Comparison, TacticResult } from "../../study/results.ts";
+import { type Cell, csv } from "../csv.ts";
+
+const FIELDS: readonly { readonly name: string; readonly cell: (tactic: TacticResult) => Cell }[] = [
+  { name: "tactic", cell: ({ id }) => id },
+  { name: "does", cell: ({ does }) => does },
+  { name: "settling_min", cell: (tactic) => tactic.settling_min },
+  { name: "proved", cell: ({ proved }) => yesNo(proved) },
+  { name: "to_95_min", cell: (tactic) => tactic.to_95_min },
+  { name: "ramp_up_loss_items", cell: (tactic) => tactic.ramp_up_loss },
+  { name: "items_handled", cell: (tactic) => tactic.items_handled },
+  { name: "first_product_min", cell: (tactic) => tactic.first_product_min },
+  { name: "hold_up_peak_items", cell: (tactic) => tactic.hold_up_peak },
+  { name: "hold_up_settled_items", cell: (tactic) => tactic.hold_up_settled },
+  { name: "made_in_10_min_items", cell: ({ made }) => made.min_10 },
+  { name: "made_in_30_min_items", cell: ({ made }) => made.min_30 },
+  { name: "made_in_60_min_items", cell: ({ made }) => made.min_60 },
+  { name: "made_more_in_10_min_items", cell: ({ made_more: more }) => more.min_10 },
+  { name: "made_more_in_30_min_items", cell: ({ made_more: more }) => more.min_30 },
+  { name: "made_more_in_60_min_items", cell: ({ made_more: more }) => more.min_60 },
+  { name: "by_hand", cell: (tactic) => yesNo(tactic.by_hand) },
+  { name: "undominated", cell: ({ undominated }) => yesNo(undominated) },
+  { name: "beaten_by", cell: (tactic) => tactic.beaten_by },
+  { name: "notes", cell: ({ notes }) => (notes.length === 0 ? null : notes.join("; ")) },
+];
+
+function yesNo(value: boolean): string {
+  return value ? "yes" : "no";
+}
+
+export function comparisonCsv({ tactics }: Comparison): string {
+  return csv([FIELDS.map(({ name }) => name), ...tactics.map((tactic) => FIELDS.map(({ cell }) => cell(tactic)))]);
+}

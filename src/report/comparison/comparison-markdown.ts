@@ -1,0 +1,117 @@
+/** report.md of a comparison: the winner and the choice first, then pictures, the table, what each does, cautions. */
+import type { Comparison, TacticResult } from "../../study/results.ts";
+import { countOrDash, differenceOrDash, minutesOrDash } from "../cells.ts";
+import { duration, number, plain } from "../figures.ts";
+import type { PictureLink } from "../markdown.ts";
+import { escapeMarkdown, type MarkdownColumn, markdownTable } from "../markdown-text.ts";
+import { CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS } from "../notes.ts";
+import { oneLine } from "../text-width.ts";
+import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
+
+export function comparisonMarkdown(comparison: Comparison, pictures: readonly PictureLink[]): string {
+  const { tactics } = comparison;
+  const bullets = (texts: readonly string[]): string => texts.map((text) => `- ${text}`).join("\n");
+  const sections = [
+    `# Tactics compared: ${escapeMarkdown(comparison.title)}`,
+    `Horizon ${duration(comparison.horizon_min)}, tick ${escapeMarkdown(comparison.tick_s)} s, seed ${escapeMarkdown(comparison.seed)}.`,
+    "## Findings",
+    bullets(
+      comparisonFindings(comparison)
+        .filter(({ code }) => code !== "note")
+        .map(({ text }) => escapeMarkdown(text)),
+    ),
+  ];
+  if (pictures.length > 0) {
+    sections.push("## Pictures");
+    for (const { file, title, finding } of pictures) {
+      sections.push(`![${escapeMarkdown(`${title}. ${finding}`)}](${file})`);
+    }
+  }
+  sections.push("## Tactics", outcomes(tactics), OUTCOMES_NOTE);
+  if (tactics.some(({ made }) => made.min_10 !== null)) sections.push("### Products made at first", made(tactics));
+  sections.push("### What each does", whatEachDoes(tactics));
+  const notes = tactics.flatMap(({ id, notes: own }) =>
+    own.map((note) => `${escapeMarkdown(id)}: ${escapeMarkdown(note)}`),
+  );
+  if (notes.length > 0) sections.push("## Notes", bullets(notes));
+  sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(cautions(tactics)));
+  return `${plain(sections.join("\n\n"))}\n`;
+}
+
+const left = (heading: string): MarkdownColumn => ({ heading, align: "left" });
+const right = (heading: string): MarkdownColumn => ({ heading, align: "right" });
+
+function outcomes(tactics: readonly TacticResult[]): string {
+  return markdownTable(
+    [
+      left("tactic"),
+      left("choice"),
+      right("settles at, min"),
+      right("95 % at, min"),
+      right("lost, items"),
+      right("handled, items"),
+      right("first product, min"),
+      right("peak hold-up, items"),
+      right("settled hold-up, items"),
+      left("beaten by"),
+    ],
+    tactics.map((tactic) => [
+      escapeMarkdown(tactic.id),
+      tactic.undominated ? "yes" : "",
+      `${minutesOrDash(tactic.settling_min)}${tactic.settling_min === null || tactic.proved ? "" : " (not proved)"}`,
+      minutesOrDash(tactic.to_95_min),
+      countOrDash(tactic.ramp_up_loss),
+      number(tactic.items_handled),
+      minutesOrDash(tactic.first_product_min),
+      number(tactic.hold_up_peak),
+      number(tactic.hold_up_settled),
+      tactic.beaten_by === null ? "" : escapeMarkdown(tactic.beaten_by),
+    ]),
+  );
+}
+
+const OUTCOMES_NOTE = [
+  "Times run from the moment at which the feed could have started, so a start that waits for hands counts as late. Lost",
+  "is what is missing against the settled output from that moment on. The choice are those that no other beats; to beat",
+  `is to be at least as good in ${WHAT_COUNTS}, and better in one.`,
+].join("\n");
+
+function made(tactics: readonly TacticResult[]): string {
+  const spans = (["min_10", "min_30", "min_60"] as const).filter((span) =>
+    tactics.some((tactic) => tactic.made[span] !== null),
+  );
+  const minutes = (span: string): string => span.replace("min_", "");
+  return markdownTable(
+    [
+      left("tactic"),
+      ...spans.flatMap((span) => [right(`in ${minutes(span)} min, items`), right("more than without a tactic")]),
+    ],
+    tactics.map((tactic) => [
+      escapeMarkdown(tactic.id),
+      ...spans.flatMap((span) => [countOrDash(tactic.made[span]), differenceOrDash(tactic.made_more[span])]),
+    ]),
+  );
+}
+
+function whatEachDoes(tactics: readonly TacticResult[]): string {
+  return markdownTable(
+    [left("tactic"), left("does"), left("hands in the line")],
+    tactics.map(({ id, does, by_hand: byHand }) => [escapeMarkdown(id), escapeMarkdown(does), byHand ? "yes" : "no"]),
+  );
+}
+
+const ASSUMPTIONS: readonly string[] = [
+  "All tactics run on the same line with the same seed, each from an empty line but for what it places itself.",
+  "Settled means that the output repeats for good; touching full output once is not settling.",
+  "Hands work at the steady rate that a tactic states, and what they place is there from then on. Items handled are counted one by one, whatever carries them.",
+  "A tactic that makes more at first is not charged for what it costs otherwise: hands, sensors, drives and controls are for the reader to weigh.",
+  "Time runs in ticks, and every time here is right to a tick.",
+];
+
+function cautions(tactics: readonly TacticResult[]): string[] {
+  const [estimate = "", hands = "", goods = ""] = CAUTIONS;
+  const byHand = tactics.filter((tactic) => tactic.by_hand).map(({ id }) => escapeMarkdown(oneLine(id)));
+  const forHands =
+    byHand.length === 0 ? [hands] : [`Hands go into the line with ${byHand.join(", ")}.`, ...HAND_CAUTIONS];
+  return [estimate, ...forHands, ...TACTIC_CAUTIONS, goods];
+}

@@ -1,0 +1,69 @@
+/** Tactics side by side for the terminal: the winner and why, findings, a table, what each does, cautions. */
+import type { Comparison, TacticResult } from "../../study/results.ts";
+import { countOrDash, differenceOrDash, minutesOrDash } from "../cells.ts";
+import { number, plain } from "../figures.ts";
+import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { type Column, table } from "../table.ts";
+import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
+import { oneLine, wrap } from "../text-width.ts";
+import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
+
+/** @returns lines with a line break at the end of each */
+export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYLE): string {
+  const { tactics } = comparison;
+  const { heading, rows } = table(columns(tactics), COLUMNS);
+  const lines = [
+    ...wrap(oneLine(comparison.title), COLUMNS).map(style.title),
+    "",
+    ...comparisonFindings(comparison).flatMap(({ code, text }) =>
+      bullet(text).map(code === "note" ? style.warning : (line) => line),
+    ),
+    "",
+    ...heading.map(style.heading),
+    ...rows,
+    "",
+    ...wrap(`* Not beaten: no other is at least as good in ${WHAT_COUNTS}, and better in one.`, COLUMNS),
+    ...wrap("Lost: against the settled output from the first moment. More: than without a tactic.", COLUMNS),
+    "",
+    ...tactics.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
+    ...handCautions(
+      tactics.filter(({ by_hand: byHand }) => byHand).map(({ id }) => oneLine(id)),
+      style,
+    ),
+  ];
+  return `${lines.map(plain).join("\n")}\n`;
+}
+
+function columns(tactics: readonly TacticResult[]): Column[] {
+  const column = (heading: readonly string[], importance: number, cell: (tactic: TacticResult) => string): Column => ({
+    heading,
+    importance,
+    cells: tactics.map(cell),
+    align: "right",
+  });
+  const all: Column[] = [
+    {
+      heading: ["  tactic"],
+      importance: 99,
+      align: "left",
+      cells: tactics.map(({ id, undominated }) => `${undominated ? "*" : " "} ${oneLine(id)}`),
+    },
+    column(["settles", "at", "min"], 10, (tactic) => minutesOrDash(tactic.settling_min)),
+    column(["95 %", "at", "min"], 7, (tactic) => minutesOrDash(tactic.to_95_min)),
+    column(["lost", "items"], 9, (tactic) => countOrDash(tactic.ramp_up_loss)),
+    column(["handled", "items"], 8, (tactic) => number(tactic.items_handled)),
+    column(["first", "product", "min"], 2, (tactic) => minutesOrDash(tactic.first_product_min)),
+    column(["peak", "hold-up", "items"], 6, (tactic) => number(tactic.hold_up_peak)),
+  ];
+  for (const [key, min, importance] of MADE) {
+    if (tactics.every(({ made_more: more }) => more[key] === null)) continue;
+    all.push(column(["more", `in ${min}`, "min"], importance, (tactic) => differenceOrDash(tactic.made_more[key])));
+  }
+  return all;
+}
+
+const MADE = [
+  ["min_10", 10, 4],
+  ["min_30", 30, 5],
+  ["min_60", 60, 3],
+] as const;

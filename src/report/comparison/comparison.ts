@@ -1,0 +1,31 @@
+/** All files of a comparison's report. */
+import type { Comparison, TacticCurve } from "../../study/results.ts";
+import { json } from "../json.ts";
+import type { ReportOptions } from "../report.ts";
+import { comparisonCsv } from "./comparison-csv.ts";
+import { comparisonMarkdown } from "./comparison-markdown.ts";
+
+/**
+ * @param curves of as many of the tactics as there are, in any order
+ * @returns contents by file name
+ */
+export async function comparisonFiles(
+  comparison: Comparison,
+  curves: readonly TacticCurve[],
+  { charts }: ReportOptions,
+): Promise<Map<string, string | Uint8Array>> {
+  const files = new Map<string, string | Uint8Array>();
+  const links = [];
+  if (charts) {
+    // Loaded only now, since the painting library takes its time.
+    const { comparisonPictures, paint } = await import("../pictures/pictures.ts");
+    for (const picture of comparisonPictures(comparison, curves)) {
+      files.set(picture.file, paint(picture));
+      links.push(picture);
+    }
+  }
+  files.set("report.md", comparisonMarkdown(comparison, links));
+  files.set("comparison.csv", comparisonCsv(comparison));
+  files.set("comparison.json", json(comparison));
+  return files;
+}

@@ -1,0 +1,34 @@
+/** growth.csv: a row for each size. */
+import type { Growth } from "../../study/results.ts";
+import { csv } from "../csv.ts";
+
+export function growthCsv({ sizes }: Growth): string {
+  return csv([
+    [
+      "machines",
+      "needs_items_per_min",
+      "feed_items_per_min",
+      "settled_items_per_min",
+      "settling_min",
+      "proved",
+      "within_tolerance_min",
+      "ramp_up_loss_items",
+      "hold_up_settled_items",
+      "tightest_belt",
+      "headroom_items_per_min",
+    ],
+    ...sizes.map((step) => [
+      step.machines,
+      step.needs_per_min,
+      step.feed_per_min,
+      step.settled_per_min,
+      step.settling_min,
+      step.proved ? "yes" : "no",
+      step.within_tolerance_min,
+      step.ramp_up_loss,
+      step.hold_up_settled,
+      step.tightest_belt,
+      step.headroom_per_min,
+    ]),
+  ]);
+}

@@ -1,0 +1,106 @@
+/** What a growth study says, in a few plain sentences, each with a code. */
+import type { Growth, GrowthStep } from "../../study/results.ts";
+import { duration, items, listedShort, number, rate } from "../figures.ts";
+import { oneLine } from "../text-width.ts";
+
+export type GrowthFindingCode = "too-small" | "settling" | "tolerance" | "items" | "short" | "unsettled" | "unproved";
+
+export interface GrowthFinding {
+  readonly code: GrowthFindingCode;
+  readonly text: string;
+}
+
+export function growthFindings(growth: Growth): GrowthFinding[] {
+  return [
+    ...tooSmall(growth),
+    ...settling(growth.sizes),
+    ...tolerance(growth.sizes),
+    ...itemsFound(growth.sizes),
+    ...short(growth.sizes),
+    ...unsettled(growth.sizes),
+    ...unproved(growth.sizes),
+  ];
+}
+
+export function machines(count: number): string {
+  return `${number(count)}\u00a0${count === 1 ? "machine" : "machines"}`;
+}
+
+function tooSmall({ too_small: small, sizes }: Growth): GrowthFinding[] {
+  const longest = sizes.at(-1);
+  if (longest === undefined) return [];
+  if (small === null) {
+    return [{ code: "too-small", text: `Up to ${machines(longest.machines)} every belt carries what is needed.` }];
+  }
+  const need = sizes.find((step) => step.machines === small.from_machines)?.needs_per_min;
+  const needed = need === undefined ? "" : `; all machines together need ${rate(need)}`;
+  const text = `From ${machines(small.from_machines)} on the belt ${oneLine(small.belt)} is too small: it carries ${rate(small.rate_per_min)}${needed}.`;
+  return [{ code: "too-small", text }];
+}
+
+/** The first and the last size for which a figure is there. */
+function ends(sizes: readonly GrowthStep[], of: (step: GrowthStep) => number | null): [GrowthStep, GrowthStep] | null {
+  const having = sizes.filter((step) => of(step) !== null);
+  const [first] = having;
+  const last = having.at(-1);
+  return first === undefined || last === undefined || first === last ? null : [first, last];
+}
+
+function settling(sizes: readonly GrowthStep[]): GrowthFinding[] {
+  const found = ends(sizes, (step) => step.settling_min);
+  if (found === null) return [];
+  const [first, last] = found;
+  const text = `The settling time goes from ${duration(first.settling_min ?? 0)} with ${machines(first.machines)} to ${duration(last.settling_min ?? 0)} with ${number(last.machines)}${doubling(sizes, last)}.`;
+  return [{ code: "settling", text }];
+}
+
+/** How many times as long twice the machines take, where half of them were run too. */
+function doubling(sizes: readonly GrowthStep[], last: GrowthStep): string {
+  const half = sizes.find((step) => step.machines * 2 === last.machines)?.settling_min ?? null;
+  if (half === null || half <= 0 || last.settling_min === null) return "";
+  return `, ${number(last.settling_min / half, 1)} times that with ${number(last.machines / 2)}`;
+}
+
+function tolerance(sizes: readonly GrowthStep[]): GrowthFinding[] {
+  const found = ends(sizes, (step) => step.within_tolerance_min);
+  if (found === null) return [];
+  const [first, last] = found;
+  const text = `The output is near its settled level for good from ${duration(first.within_tolerance_min ?? 0)} on with ${machines(first.machines)}, from ${duration(last.within_tolerance_min ?? 0)} on with ${number(last.machines)}.`;
+  return [{ code: "tolerance", text }];
+}
+
+function itemsFound(sizes: readonly GrowthStep[]): GrowthFinding[] {
+  const found = ends(sizes, (step) => step.ramp_up_loss);
+  if (found === null) return [];
+  const [first, last] = found;
+  const text = `The ramp-up loss goes from ${number(first.ramp_up_loss ?? 0)} to ${items(last.ramp_up_loss ?? 0)}, the settled hold-up from ${number(first.hold_up_settled)} to ${items(last.hold_up_settled)}.`;
+  return [{ code: "items", text }];
+}
+
+/** Sizes whose settled output is less than what the machines need. */
+function short(sizes: readonly GrowthStep[]): GrowthFinding[] {
+  const lacking = sizes.filter(
+    ({ settled_per_min: settled, needs_per_min: needs }) => settled !== null && settled < needs * (1 - 1e-6),
+  );
+  const [first] = lacking;
+  if (first === undefined) return [];
+  const all =
+    lacking.length === 1 ? "" : ` and ${number(lacking.length - 1)} longer ${lacking.length === 2 ? "size" : "sizes"}`;
+  const text = `Short of what the machines need: ${machines(first.machines)} (${rate(first.settled_per_min ?? 0)} of ${rate(first.needs_per_min)})${all}.`;
+  return [{ code: "short", text }];
+}
+
+function unsettled(sizes: readonly GrowthStep[]): GrowthFinding[] {
+  const lacking = sizes.filter(({ settling_min: at }) => at === null).map((step) => number(step.machines));
+  if (lacking.length === 0) return [];
+  return [{ code: "unsettled", text: `Not settled within the horizon with ${listedShort(lacking)} machines.` }];
+}
+
+function unproved(sizes: readonly GrowthStep[]): GrowthFinding[] {
+  const lacking = sizes
+    .filter(({ settling_min: at, proved }) => at !== null && !proved)
+    .map((step) => number(step.machines));
+  if (lacking.length === 0) return [];
+  const which = lacking.length === sizes.length ? "every size" : `${listedShort(lacking)} machines`;
+  return [{ code: "unproved", text: `The settling time of ${which} is read from the run, not proved.` }];
+}

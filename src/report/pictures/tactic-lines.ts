@@ -1,0 +1,73 @@
+/** Which tactics' lines stand out and how, and how much of the time the pictures of a comparison show. */
+import type { Comparison, TacticCurve, TacticResult } from "../../study/results.ts";
+import { BASELINE, baselineOf } from "../comparison/baseline.ts";
+import { duration, plain } from "../figures.ts";
+import { INK, LINE_STYLES, type LineStyle } from "../palette.ts";
+import type { PictureDataset, Point } from "./frame.ts";
+import { roundUp, type TimeAxis } from "./time-axis.ts";
+
+export interface TacticLine {
+  readonly tactic: TacticResult;
+  readonly curve: TacticCurve;
+  /** Not beaten, or the baseline. */
+  readonly stands: boolean;
+  readonly style: LineStyle;
+}
+
+const GREY: LineStyle = { colour: "#a3a3a3", dash: [], marker: "circle" };
+const BASELINE_STYLE: LineStyle = { colour: INK, dash: [], marker: "rectRot" };
+/** Black is the baseline's, grey that of the beaten. */
+const STYLES = LINE_STYLES.filter(({ marker, colour }) => marker !== "rectRot" && colour !== "#7a7a7a");
+
+/** Whether a picture has to have room for it; others may reach beyond. */
+export function stands({ id, undominated }: TacticResult): boolean {
+  return undominated || id === BASELINE;
+}
+
+/** Those that stand out first; each has its style whichever of the curves are there. */
+export function tacticLines(comparison: Comparison, curves: readonly TacticCurve[]): TacticLine[] {
+  const lines: TacticLine[] = [];
+  let used = 0;
+  for (const tactic of comparison.tactics) {
+    let style = GREY;
+    if (tactic.id === BASELINE) style = BASELINE_STYLE;
+    else if (stands(tactic)) style = STYLES[used++ % STYLES.length] ?? GREY;
+    const curve = curves.find(({ id }) => id === tactic.id);
+    if (curve !== undefined && curve.timesMin.length > 0) lines.push({ tactic, curve, stands: stands(tactic), style });
+  }
+  return lines.toSorted((a, b) => Number(b.stands) - Number(a.stands));
+}
+
+export function lineDataset({ tactic, stands, style }: TacticLine, data: Point[]): PictureDataset {
+  return {
+    label: tactic.id,
+    data,
+    borderColor: style.colour,
+    borderDash: [...style.dash],
+    borderWidth: stands ? 3.5 : 1.75,
+    pointRadius: 0,
+  };
+}
+
+/** Beyond this many times the baseline's settling time nothing is shown. */
+const MOST_OF_BASELINE = 2;
+
+/** A good part beyond the last settling time of those that stand out, unless that is far off. */
+export function comparisonTime(comparison: Comparison, curves: readonly TacticCurve[]): TimeAxis {
+  const last = Math.max(1e-3, ...curves.map(({ timesMin }) => timesMin.at(-1) ?? 0));
+  const times = comparison.tactics.filter(stands).map(({ settling_min: at }) => at ?? 0);
+  const base = baselineOf(comparison)?.settling_min ?? null;
+  const longest = Math.min(Math.max(0, ...times), base === null ? Infinity : MOST_OF_BASELINE * base);
+  const endMin = longest > 0 ? Math.min(last, roundUp(1.1 * longest)) : last;
+  const inHours = endMin > 300;
+  const unit = inHours ? "hours" : "minutes";
+  const scale = inHours ? 1 / 60 : 1;
+  const cut = endMin < comparison.horizon_min ? ` (the horizon is ${plain(duration(comparison.horizon_min))})` : "";
+  return { title: `${unit}${cut}`, scale, endMin, end: endMin * scale };
+}
+
+/** How many of the samples the axis shows, and the one that reaches beyond it. */
+export function shownSamples({ timesMin }: TacticCurve, { endMin }: TimeAxis): number {
+  const beyond = timesMin.findIndex((time) => time >= endMin);
+  return beyond < 0 ? timesMin.length : beyond + 1;
+}

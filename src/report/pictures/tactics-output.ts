@@ -1,0 +1,96 @@
+/** Output over time of all tactics on one axis, each named at its line. */
+import type { Comparison, TacticCurve } from "../../study/results.ts";
+import { BASELINE } from "../comparison/baseline.ts";
+import { winnerInBrief } from "../comparison/comparison-findings.ts";
+import { plain, rate } from "../figures.ts";
+import { CALM, INK, INK_SOFT } from "../palette.ts";
+import { endLabelRoom, endLabels } from "./end-labels.ts";
+import { label, type Picture, type PictureDataset, type Point, picture, valueAxis } from "./frame.ts";
+import { type KeyEntry, key } from "./key.ts";
+import { pointLabels } from "./point-labels.ts";
+import { columns, means } from "./resample.ts";
+import { comparisonTime, lineDataset, shownSamples, type TacticLine, tacticLines } from "./tactic-lines.ts";
+import type { TimeAxis } from "./time-axis.ts";
+
+const MOST_POINTS = 300;
+const BAND = "#cfe8df";
+const TOLERANCE = 0.05;
+
+export function tacticsOutputPicture(comparison: Comparison, curves: readonly TacticCurve[]): Picture {
+  const time = comparisonTime(comparison, curves);
+  const lines = tacticLines(comparison, curves).map((line) => ({ line, points: outputPoints(line, time) }));
+  const settled = comparison.settled_per_min;
+  const highest = Math.max(settled ?? 0, ...lines.flatMap(({ points }) => points.map(({ y }) => y)));
+  const end =
+    settled === null ? [] : [{ text: `settled ${plain(rate(settled))}`, value: settled, colour: CALM, bold: true }];
+  const entries = keyEntries(
+    lines.some(({ line }) => !line.stands),
+    settled !== null,
+  );
+  return picture({
+    file: "output.png",
+    shown: "Output with each tactic",
+    scenarioTitle: comparison.title,
+    finding: winnerInBrief(comparison),
+    plotHeight: 560,
+    time,
+    y: valueAxis("items/min", Math.max(1e-6, highest * 1.12)),
+    datasets: [
+      ...lines.map(({ line, points }) => lineDataset(line, points)),
+      ...(settled === null ? [] : settledDatasets(settled, time)),
+    ],
+    plugins: [
+      pointLabels(
+        lines.map(({ line, points }) => ({
+          lines: [label(line.tactic.id === BASELINE ? `${BASELINE} (as it is)` : line.tactic.id)],
+          bold: line.stands,
+          ink: line.stands ? INK : INK_SOFT,
+          colour: line.style.colour,
+          line: points,
+          style: line.style,
+        })),
+      ),
+      endLabels(end),
+      key(entries),
+    ],
+    right: settled === null ? 24 : endLabelRoom(end),
+    withKey: entries.length > 0,
+  });
+}
+
+function keyEntries(anyBeaten: boolean, anySettled: boolean): KeyEntry[] {
+  const entries: KeyEntry[] = [];
+  if (anyBeaten) entries.push({ kind: "line", text: "beaten", colour: "#a3a3a3", width: 1.75, dash: [] });
+  if (anySettled) {
+    const fill = { colour: BAND, hatch: "none", hatchColour: BAND } as const;
+    entries.push({ kind: "fill", text: "within 5 % of settled", fill });
+  }
+  return entries;
+}
+
+function outputPoints({ curve }: TacticLine, time: TimeAxis): Point[] {
+  const shown = shownSamples(curve, time);
+  const timesMin = curve.timesMin.slice(0, shown);
+  const cut = columns(timesMin, MOST_POINTS);
+  return means(curve.outputPerMin.slice(0, shown), timesMin, cut).map((y, i) => ({
+    x: (((cut.edges[i] ?? 0) + (cut.edges[i + 1] ?? 0)) / 2) * time.scale,
+    y,
+  }));
+}
+
+function settledDatasets(settled: number, { end }: TimeAxis): PictureDataset[] {
+  const level = (name: string, y: number): PictureDataset => ({
+    label: name,
+    data: [
+      { x: 0, y },
+      { x: end, y },
+    ],
+    pointRadius: 0,
+  });
+  const band = { borderWidth: 0, backgroundColor: BAND };
+  return [
+    { ...level("settled", settled), borderColor: CALM, borderWidth: 2 },
+    { ...level("tolerance, above", settled * (1 + TOLERANCE)), ...band, fill: "+1" },
+    { ...level("tolerance, below", settled * (1 - TOLERANCE)), ...band },
+  ];
+}

@@ -1,0 +1,94 @@
+/** Least doses for the terminal: the goal, what reaches it and with how much, and the proof that less does not. */
+import type { DoseResult, PrimeStudy } from "../study/results.ts";
+import { duration, items, number, plain } from "./figures.ts";
+import { PLAIN_STYLE, type Style } from "./summary.ts";
+import { bullet, COLUMNS, handCautions } from "./terminal-lines.ts";
+import { oneLine, wrap } from "./text-width.ts";
+
+/** @returns lines with a line break at the end of each */
+export function primeText(study: PrimeStudy, style: Style = PLAIN_STYLE): string {
+  const { tactics } = study;
+  const reached = tactics.filter(({ reaches }) => reaches).toSorted((a, b) => a.items_handled - b.items_handled);
+  const missed = tactics.filter(({ reaches }) => !reaches);
+  const runs = tactics.reduce((total, tactic) => total + tactic.runs, 0);
+  const lines = [
+    ...wrap(oneLine(study.title), COLUMNS).map(style.title),
+    "",
+    ...wrap(`Goal: ${goal(study)}.`, COLUMNS),
+    ...wrap(`${verdict(reached, tactics.length)} Found in ${number(runs)} ${runs === 1 ? "run" : "runs"}.`, COLUMNS),
+  ];
+  if (reached.length > 0) {
+    lines.push("", style.heading("Least doses that reach it, the least handling first"));
+    lines.push(...reached.flatMap((tactic) => bullet(reaching(tactic, study.goal))));
+  }
+  if (missed.length > 0) {
+    lines.push("", style.heading("Out of reach"));
+    lines.push(...missed.flatMap((tactic) => bullet(missing(tactic))));
+  }
+  lines.push(
+    ...handCautions(
+      tactics.filter(({ by_hand: byHand }) => byHand).map(({ id }) => oneLine(id)),
+      style,
+    ),
+  );
+  return `${lines.map(plain).join("\n")}\n`;
+}
+
+function goal({ goal: wanted, handling_below: most }: PrimeStudy): string {
+  const what =
+    "within_min" in wanted
+      ? `settled within ${duration(wanted.within_min)}`
+      : `a ramp-up loss below ${items(wanted.loss_below)}`;
+  return most === null ? what : `${what}, with fewer than ${items(most)} handled`;
+}
+
+function verdict(reached: readonly DoseResult[], all: number): string {
+  const [least] = reached;
+  if (least === undefined)
+    return all === 1 ? "The tactic does not reach it." : `None of the ${all} tactics reaches it.`;
+  const count = reached.length === all ? "All" : `${reached.length} of ${all}`;
+  const head = all === 1 ? "It can be reached" : `${count} tactics ${reached.length === 1 ? "reaches" : "reach"} it`;
+  const handled = least.items_handled === 0 ? "nothing handled" : `${items(least.items_handled)} handled`;
+  return `${head}; with the least handling ${oneLine(least.id)}, ${handled}.`;
+}
+
+function reaching(tactic: DoseResult, goal: PrimeStudy["goal"]): string {
+  const { dose, one_less: less } = tactic;
+  const name = oneLine(tactic.id);
+  const gives = `${outcome(tactic)}, ${handled(tactic)}`;
+  if (dose === null) return `${name} reaches it, there being nothing to dose: ${gives}.`;
+  const least = `${name}, ${doseText(dose, tactic.unit)}`;
+  if (less === null) return `${least}, the least there is: ${gives}.`;
+  return `${least}: ${gives}. One less, ${doseText(less.dose, tactic.unit)}, gives: ${outcome(less, goal)}.`;
+}
+
+function missing(tactic: DoseResult): string {
+  const name = oneLine(tactic.id);
+  const gives = `${outcome(tactic)}, ${handled(tactic)}`;
+  if (tactic.dose === null) return `${name} does not reach it: ${gives}.`;
+  return `${name}: no dose reaches it, of those looked at. The nearest is ${doseText(tactic.dose, tactic.unit)}: ${gives}.`;
+}
+
+function doseText(dose: number, unit: string): string {
+  const what = oneLine(unit);
+  return what === "" ? number(dose, 3) : `${number(dose, 3)}\u00a0${what}`;
+}
+
+type Outcome = Pick<DoseResult, "settling_min" | "ramp_up_loss">;
+
+/** @param missed a goal that the figures must not seem to reach by rounding */
+function outcome({ settling_min: at, ramp_up_loss: loss }: Outcome, missed?: PrimeStudy["goal"]): string {
+  const parts = [at === null ? "not settled" : `settled at ${timeBeyond(at, missed)}`];
+  if (loss !== null) parts.push(loss < 0 ? `${items(-loss)} gained` : `${items(loss)} lost`);
+  return parts.join(", ");
+}
+
+function timeBeyond(minutes: number, missed: PrimeStudy["goal"] | undefined): string {
+  const shown = duration(minutes);
+  if (missed === undefined || !("within_min" in missed) || shown !== duration(missed.within_min)) return shown;
+  return `${number(minutes, 4)}\u00a0min`;
+}
+
+function handled({ items_handled: count }: DoseResult): string {
+  return count === 0 ? "nothing handled" : `${items(count)} handled`;
+}

@@ -1,0 +1,21 @@
+/** Lines for a terminal of 80 columns. */
+import { HAND_CAUTIONS, TACTIC_CAUTIONS } from "./notes.ts";
+import type { Style } from "./summary.ts";
+import { wrap } from "./text-width.ts";
+
+export const COLUMNS = 80;
+
+export function bullet(text: string): string[] {
+  const [first = "", ...rest] = wrap(text, COLUMNS - 2);
+  return [`- ${first}`, ...rest.map((line) => `  ${line}`)];
+}
+
+/**
+ * What must be heeded before hands go in.
+ * @param names of the tactics that need them; none, no lines
+ */
+export function handCautions(names: readonly string[], style: Style): string[] {
+  if (names.length === 0) return [];
+  const who = wrap(`Cautions, for hands go into the line with ${names.join(", ")}:`, COLUMNS);
+  return ["", ...[...who, ...[...HAND_CAUTIONS, ...TACTIC_CAUTIONS].flatMap(bullet)].map(style.warning)];
+}

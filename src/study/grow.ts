@@ -1,0 +1,95 @@
+/** A chain lengthened machine by machine, its feed growing with it and its belts staying as they are. */
+import { approximate, type Rational, rational, sum, whole } from "../quantity/rational.ts";
+import type { ChainLine, MachineGroup, Scenario } from "../scenario/scenario.ts";
+import { settledPerMin } from "./outcome.ts";
+import { NO_TACTIC, play } from "./play.ts";
+import type { Growth, GrowthStep } from "./results.ts";
+
+/** Why a scenario has no chain to lengthen. */
+export type GrowthRefusal = "no-chain" | "several-chains" | "several-groups";
+
+export interface GrowthOptions {
+  readonly onProgress?: (done: number, of: number) => void;
+}
+
+/** The one chain of the scenario, if it feeds one whole group of machines. */
+export function growingGroup(scenario: Scenario): { line: ChainLine; group: MachineGroup } | GrowthRefusal {
+  const chains = scenario.lines.filter((line) => line.layout === "chain");
+  const [line] = chains;
+  if (line === undefined) return "no-chain";
+  if (chains.length > 1) return "several-chains";
+  const groups = scenario.machines.filter(({ id }) => line.to.includes(id));
+  const [group] = groups;
+  return group === undefined || groups.length > 1 || line.to.length > 1 ? "several-groups" : { line, group };
+}
+
+/**
+ * @param counts numbers of machines, from few to many
+ * @throws UnplayableError
+ */
+export function growChain(
+  scenario: Scenario,
+  { line, group }: { readonly line: ChainLine; readonly group: MachineGroup },
+  counts: readonly number[],
+  { onProgress }: GrowthOptions = {},
+): Growth {
+  const sizes = counts.map((count, done) => {
+    onProgress?.(done, counts.length);
+    return growthStep(lengthened(scenario, line, group, count), line, count);
+  });
+  const rate = line.belt?.ratePerMin;
+  const tooSmall = sizes.find(({ headroom_per_min: headroom }) => headroom !== null && headroom < 0);
+  return {
+    title: scenario.title,
+    group: group.id,
+    sizes,
+    too_small:
+      tooSmall?.tightest_belt && rate
+        ? { belt: tooSmall.tightest_belt, from_machines: tooSmall.machines, rate_per_min: approximate(rate) }
+        : null,
+  };
+}
+
+/** Members and speeds repeat, feeds are scaled to as many machines. */
+function lengthened(scenario: Scenario, line: ChainLine, group: MachineGroup, count: number): Scenario {
+  const members = Array.from({ length: count }, (_, i) => `${group.id}-${i + 1}`);
+  const speeds = members.map((_, i) => group.speeds[i % group.speeds.length] ?? whole(1));
+  const grown = sum(speeds).div(sum(group.speeds));
+  return {
+    ...scenario,
+    machines: scenario.machines.map((one) => (one === group ? { ...group, members, speeds } : one)),
+    feeds: scenario.feeds.map((feed) =>
+      line.from.includes(feed.id)
+        ? { ...feed, profile: feed.profile.map((step) => ({ ...step, ratePerMin: step.ratePerMin.mul(grown) })) }
+        : feed,
+    ),
+  };
+}
+
+function growthStep(scenario: Scenario, line: ChainLine, count: number): GrowthStep {
+  const { result } = play(scenario, NO_TACTIC);
+  const machines = result.machines.filter((machine) => machine.line === line.id);
+  const feeds = result.feeds.filter(({ id }) => line.from.includes(id));
+  const needs = sum(machines.map(({ needs_per_min: needsPerMin }) => rational(needsPerMin)));
+  const feed = sum(feeds.map(({ rate_per_min: ratePerMin }) => rational(ratePerMin)));
+  const { settling, output, hold_up: holdUp } = result;
+  const tightest = tightestBelt(line, needs, machines.length);
+  return {
+    machines: count,
+    needs_per_min: approximate(needs),
+    feed_per_min: approximate(feed),
+    settled_per_min: settledPerMin(output),
+    settling_min: settling.time_min,
+    proved: settling.proved,
+    within_tolerance_min: settling.within_tolerance_min,
+    ramp_up_loss: output.ramp_up_loss,
+    hold_up_settled: holdUp.settled,
+    tightest_belt: tightest?.belt ?? null,
+    headroom_per_min: tightest ? approximate(tightest.headroom) : null,
+  };
+}
+
+/** All that a chain needs passes its first stretch. */
+function tightestBelt({ id, belt }: ChainLine, needs: Rational, machines: number) {
+  return belt === null || machines === 0 ? null : { belt: `${id}.through-1`, headroom: belt.ratePerMin.sub(needs) };
+}

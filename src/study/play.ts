@@ -1,0 +1,119 @@
+/** One line played with one tactic, seen from the moment at which its feed could have started. */
+import { analyse } from "../analysis/analyse.ts";
+import { carriedOn, type Events, eventsOf } from "../analysis/events.ts";
+import { type FlowRefusal, type FlowSolution, solveFlow } from "../analysis/flow/flow.ts";
+import type { Result } from "../analysis/result.ts";
+import { type Run, simulate } from "../engine/simulate.ts";
+import { expand } from "../network/expand.ts";
+import { finalMachines } from "../network/graph.ts";
+import { prepareNetwork, withinHorizon } from "../network/prepare.ts";
+import { compilePriming } from "../network/priming.ts";
+import { applyTactic } from "../network/tactics/apply.ts";
+import type { Primed, TacticNote } from "../network/tactics/part.ts";
+import { approximate, type Rational, whole } from "../quantity/rational.ts";
+import type { Finding } from "../scenario/finding.ts";
+import type { Scenario } from "../scenario/scenario.ts";
+import type { Tactic } from "../scenario/tactic.ts";
+
+export interface Played {
+  readonly tactic: Tactic;
+  readonly result: Result;
+  /** Items placed by hand, before the start and beside the running line. */
+  readonly itemsHandled: number;
+  /** How long hands delay the start; times of `result` count from then. */
+  readonly startsAfterMin: number;
+  /** Products of the plant, as far as `knownUpToMin` after the start. */
+  readonly output: Output;
+  readonly notes: readonly TacticNote[];
+}
+
+export interface Output {
+  readonly events: Events;
+  readonly minutesPerTick: number;
+  /** Up to here the events are complete, carried on with the period where there is one. */
+  readonly endTick: number;
+  readonly windowTicks: number;
+}
+
+/** A network that a tactic has made impossible to simulate. */
+export class UnplayableError extends Error {
+  override readonly name = "UnplayableError";
+  readonly findings: readonly Finding[];
+  constructor(tactic: string, findings: readonly Finding[]) {
+    super(`the tactic ${tactic} cannot be simulated`);
+    this.findings = findings;
+  }
+}
+
+/** Nothing done: the baseline. */
+export const NO_TACTIC: Tactic = {
+  id: "none",
+  prefill: null,
+  hold: null,
+  stagger: null,
+  boost: null,
+  lowLevel: null,
+  metered: null,
+  farEndFirst: null,
+  secondFeed: null,
+};
+
+/** @throws UnplayableError */
+export function play(scenario: Scenario, tactic: Tactic): Played {
+  const primed = endedByHorizon(applyTactic(scenario, expand(withinHorizon(scenario)), tactic), scenario.horizonMin);
+  const prepared = prepareNetwork(scenario, primed.network);
+  if (!prepared.ok) throw new UnplayableError(tactic.id, prepared.findings);
+  const { program, horizonTicks } = prepared;
+  const run = simulate(program, { horizonTicks, priming: compilePriming(program, primed.priming) });
+  const { result } = analyse(run, scenario, flowOf(primed));
+  const fedByHands = primed.network.feeds.reduce(
+    (total, { id }, f) => total + (primed.handFeeds.includes(id) ? (run.totals.fed[f] ?? 0) : 0),
+    0,
+  );
+  return {
+    tactic,
+    result,
+    itemsHandled: primed.placed + fedByHands,
+    startsAfterMin: approximate(primed.startsAfterMin),
+    output: outputOf(run, result),
+    notes: primed.notes,
+  };
+}
+
+/** Without what a tactic would do after the horizon, which would keep the line from being proved to have settled. */
+function endedByHorizon(primed: Primed, horizonMin: Rational): Primed {
+  const { network, priming } = primed;
+  const feeds = network.feeds.map((feed) => ({
+    ...feed,
+    profile: feed.profile.filter(({ fromMin }) => fromMin.compare(horizonMin) < 0),
+  }));
+  const interventions = priming.interventions.filter(
+    ({ whenFull, afterMin }) => whenFull !== null || afterMin.compare(horizonMin) < 0,
+  );
+  return { ...primed, network: { ...network, feeds }, priming: { ...priming, interventions } };
+}
+
+/** Stock is a start that the flow solution knows; interventions and loaded belts it does not. */
+function flowOf({ network, priming }: Primed): FlowSolution | FlowRefusal {
+  if (priming.interventions.length > 0 || priming.loaded.length > 0) {
+    return { applies: false, reason: "it knows neither interventions nor loaded belts" };
+  }
+  const initialLevels = priming.stock.map(({ machine, item, count }) => ({ machine, item, level: whole(count) }));
+  return solveFlow(network, { initialLevels });
+}
+
+function outputOf(run: Run, result: Result): Output {
+  const { program, recurrence, steppedTicks, horizonTicks } = run;
+  const final = finalMachines(program.network);
+  const perCycle = program.network.machines.map(({ id, makes }) =>
+    final.has(id) ? makes.reduce((total, { count }) => total + count, 0) : 0,
+  );
+  const stepped = eventsOf(run, (machine) => perCycle[machine] ?? 0);
+  const minutesPerTick = approximate(program.tickS.div(60n));
+  return {
+    events: recurrence ? carriedOn(stepped, recurrence.periodTicks, steppedTicks, horizonTicks) : stepped,
+    minutesPerTick,
+    endTick: horizonTicks,
+    windowTicks: 2 * Math.round(result.settling.moving_average_min / minutesPerTick / 2),
+  };
+}

@@ -1,0 +1,78 @@
+/** What a tactic does, in a phrase. */
+import type { TacticNote } from "../network/tactics/part.ts";
+import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
+import type { Among, Amount, Prefill, Tactic } from "../scenario/tactic.ts";
+
+export function tacticText(tactic: Tactic): string {
+  const { prefill, hold, stagger, boost, lowLevel, metered, farEndFirst, secondFeed } = tactic;
+  const parts: string[] = [];
+  if (prefill) parts.push(prefillText(prefill));
+  if (hold) {
+    const until =
+      hold.until === "own-full"
+        ? "until its own buffer is full"
+        : hold.until === "all-full"
+          ? "until all buffers are full"
+          : `for ${formatDuration(hold.until.afterMin)}`;
+    const order = hold.release === "head-first" ? "from the head" : "from the tail";
+    const release = hold.release === "together" ? "" : `, then started ${order} every ${formatDuration(hold.everyMin)}`;
+    parts.push(`every machine held off ${until}${release}`);
+  }
+  if (stagger) parts.push(`machines started from the ${stagger.first} every ${formatDuration(stagger.everyMin)}`);
+  if (boost) parts.push(`feeds at ${formatPercentage(boost.factor)} for ${formatDuration(boost.forMin)}`);
+  if (lowLevel) {
+    const long = lowLevel.forMin === null ? "for good" : `for ${formatDuration(lowLevel.forMin)}`;
+    parts.push(`${amongText(lowLevel.among)} filled up to ${lowLevel.level} only, ${long}`);
+  }
+  if (metered) parts.push(`each branch limited to ${formatPercentage(metered.factor)} of its machine's need`);
+  if (farEndFirst) {
+    const until =
+      farEndFirst.until === "tail-full"
+        ? "until the last buffer is full"
+        : `for ${formatDuration(farEndFirst.until.afterMin)}`;
+    parts.push(`dividers serve the through belt first ${until}`);
+  }
+  if (secondFeed) {
+    const at = secondFeed.at ?? "the last machine";
+    const share = formatPercentage(secondFeed.share);
+    parts.push(`${share} of the feed enters at ${at} for ${formatDuration(secondFeed.forMin)}`);
+  }
+  return parts.length === 0 ? "nothing done" : parts.join("; ");
+}
+
+function prefillText({ amounts, belts, byHandPerMin, while: when }: Prefill): string {
+  const what =
+    "among" in amounts
+      ? `${amongText(amounts.among)} ${amountText(amounts.amount)}`
+      : amounts.byMachine.map(({ machine, amount }) => `${machine} ${amountText(amount)}`).join(", ");
+  const belted = belts ? " and loaded belts" : "";
+  if (byHandPerMin === null) return `${what}${belted} at the start`;
+  const pace = `by hand at ${formatRate(byHandPerMin)}`;
+  return when === "running" ? `${what}, ${pace} beside the running line` : `${what}${belted} at the start, ${pace}`;
+}
+
+function amountText(amount: Amount): string {
+  return amount === null ? "full" : `with ${amount} items`;
+}
+
+function amongText(among: Among): string {
+  return among.which === "all" ? "every buffer" : `the ${among.which} ${among.count} buffers`;
+}
+
+export function slowerText(settledPerMin: number | null): string {
+  const rate = settledPerMin === null ? "less" : `${Number(settledPerMin.toPrecision(4))}/min`;
+  return `slower for good: the line settles at ${rate}, below what it makes without it`;
+}
+
+export function noteText(note: TacticNote): string {
+  switch (note.note) {
+    case "boost-limited":
+      return `the belt ${note.belt} carries no more: the feeds run at ${formatPercentage(note.factor)} at most`;
+    case "not-metered":
+      return `${note.branch} is a direct hand-over and cannot be metered`;
+    case "no-even-divider":
+      return "no divider takes turns, so none can be made to serve the far end first";
+    case "no-second-feed":
+      return `no belt leads to ${note.machine || "a machine"} that a second feed could join`;
+  }
+}

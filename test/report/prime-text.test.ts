@@ -1,0 +1,49 @@
+import { expect, test } from "vitest";
+import { primeText } from "../../src/report/prime-text.ts";
+import { textWidth } from "../../src/report/text-width.ts";
+import { primeSample } from "./study-sample.ts";
+
+const study = primeSample();
+const flowing = (text: string): string => text.replaceAll(/\s+/g, " ");
+
+test("goal, who reaches it, least handling first", () => {
+  const text = flowing(primeText(study));
+  expect(text).toContain("Goal: settled within 5 min.");
+  expect(text).toContain(
+    "3 of 5 tactics reach it; with the least handling low-level, nothing handled. Found in 35 runs.",
+  );
+  expect(text.indexOf("- metered, 0 % above need, the least there is:")).toBeLessThan(text.indexOf("- stocked, 76"));
+});
+
+test("the least dose with what it gives, and what one less gives, as proof", () => {
+  expect(flowing(primeText(study))).toContain(
+    "- stocked, 76 items a buffer: settled at 4.9 min, 130 items lost, 608 items handled. One less, 75 items a buffer, gives: settled at 5.1 min, 142 items lost.",
+  );
+});
+
+test("a near miss is not rounded into the goal", () => {
+  expect(flowing(primeText(study))).toContain("79 % lower, gives: settled at 5.04 min");
+});
+
+test("no dose does: said, with how near it gets", () => {
+  const text = flowing(primeText(study));
+  expect(text).toContain(
+    "- boosted: no dose reaches it, of those looked at. The nearest is 12 % faster: settled at 13.9 min",
+  );
+  expect(text).toContain("- far-end-first does not reach it: not settled");
+  const none = { ...study, tactics: study.tactics.filter(({ reaches }) => !reaches) };
+  expect(flowing(primeText(none))).toContain("None of the 2 tactics reaches it.");
+});
+
+test("other goals, and a budget", () => {
+  const text = primeText({ ...study, goal: { loss_below: 200 }, handling_below: 500 });
+  expect(text).toContain("Goal: a ramp-up loss below 200 items, with fewer than 500 items handled.");
+});
+
+test("cautions with hands only; 80 columns", () => {
+  const text = primeText(study);
+  expect(flowing(text)).toContain("with stocked: - Before hands go in: stop, isolate and lock out");
+  expect(Math.max(...text.split("\n").map((line) => textWidth(line)))).toBeLessThanOrEqual(80);
+  const without = { ...study, tactics: study.tactics.map((tactic) => ({ ...tactic, by_hand: false })) };
+  expect(primeText(without)).not.toContain("lock out");
+});

@@ -1,0 +1,265 @@
+/** Studies that look like real ones, with figures made up to fill pictures and tables; nothing is checked against them. */
+import type {
+  Comparison,
+  DoseResult,
+  Growth,
+  GrowthStep,
+  MadeUpTo,
+  PrimeStudy,
+  TacticCurve,
+  TacticResult,
+} from "../../src/study/results.ts";
+
+const SETTLED = 600;
+const HORIZON = 240;
+
+interface Sketch {
+  readonly id: string;
+  readonly does: string;
+  readonly settles: number | null;
+  readonly loss: number;
+  readonly handled: number;
+  readonly peak: number;
+  readonly late?: number;
+  readonly beatenBy?: string;
+  readonly notes?: readonly string[];
+}
+
+const SKETCHES: readonly Sketch[] = [
+  {
+    id: "stocked",
+    does: "every infeed buffer filled before the start, by hand at 240/min beside the line",
+    settles: 1.6,
+    loss: 120,
+    handled: 1920,
+    peak: 2233,
+  },
+  {
+    id: "tail-stocked",
+    does: "the last 8 infeed buffers filled before the start, by hand at 240/min beside the line",
+    settles: 9.6,
+    loss: 980,
+    handled: 640,
+    peak: 2233,
+  },
+  {
+    id: "half-stocked",
+    does: "40 items in every infeed buffer before the start, by hand at 240/min",
+    settles: 13.2,
+    loss: 1204,
+    handled: 960,
+    peak: 2233,
+    beatenBy: "tail-stocked",
+  },
+  {
+    id: "low-level",
+    does: "infeed buffers take at most 20 items, for good",
+    settles: 11.5,
+    loss: 1260,
+    handled: 0,
+    peak: 760,
+  },
+  {
+    id: "metered",
+    does: "each branch limited to 105 % of its machine's need",
+    settles: 14.8,
+    loss: 1500,
+    handled: 0,
+    peak: 2229,
+    beatenBy: "low-level",
+  },
+  {
+    id: "boosted",
+    does: "the feed at 120 % for 10 min",
+    settles: 19.9,
+    loss: 1480,
+    handled: 0,
+    peak: 2340,
+    beatenBy: "low-level",
+    notes: ["the belt main.through-1 carries 750/min, so that the boost is 120 % instead of 150 %"],
+  },
+  {
+    id: "second-feed",
+    does: "30 % of the feed enters at the last machine for 10 min",
+    settles: 18.6,
+    loss: 1900,
+    handled: 0,
+    peak: 2229,
+    beatenBy: "low-level",
+  },
+  {
+    id: "tail-first",
+    does: "machines started from the tail, 20 s apart",
+    settles: 22.4,
+    loss: 3210,
+    handled: 0,
+    peak: 2240,
+    late: 2.2,
+    beatenBy: "none",
+  },
+  {
+    id: "held-until-full",
+    does: "machines held until all buffers are full",
+    settles: 3.2,
+    loss: 1920,
+    handled: 0,
+    peak: 2233,
+    late: 3.1,
+  },
+  {
+    id: "far-end-first",
+    does: "dividers let the through belt go first",
+    settles: null,
+    loss: 1600,
+    handled: 0,
+    peak: 1990,
+  },
+  { id: "none", does: "nothing", settles: 22, loss: 2254, handled: 0, peak: 2233, beatenBy: "low-level" },
+];
+
+export interface ComparisonOptions {
+  readonly id?: (id: string) => string;
+  readonly title?: string;
+  readonly winner?: string;
+}
+
+export function comparisonSample(options: ComparisonOptions = {}): {
+  comparison: Comparison;
+  curves: readonly TacticCurve[];
+} {
+  const name = (id: string): string => (id === "none" ? id : (options.id?.(id) ?? id));
+  const curves = SKETCHES.map((sketch) => ({ ...curveOf(sketch), id: name(sketch.id) }));
+  const made = curves.map((curve) => madeUpTo(curve));
+  const base = made.at(-1) ?? { min_10: null, min_30: null, min_60: null };
+  const less = (a: number | null, b: number | null): number | null => (a === null || b === null ? null : a - b);
+  return {
+    comparison: {
+      title: options.title ?? "Twenty-four tray sealers on one chained belt (invented)",
+      seed: "1",
+      tick_s: "1/50",
+      horizon_min: HORIZON,
+      settled_per_min: SETTLED,
+      winner: name(options.winner ?? "stocked"),
+      tactics: SKETCHES.map((sketch, index): TacticResult => {
+        const own = made[index] ?? base;
+        return {
+          id: name(sketch.id),
+          does: sketch.does,
+          settled_per_min: SETTLED,
+          settling_min: sketch.settles,
+          proved: sketch.settles !== null && sketch.id !== "second-feed",
+          to_95_min: sketch.settles === null ? null : sketch.settles * 0.55,
+          ramp_up_loss: sketch.settles === null ? null : sketch.loss,
+          items_handled: sketch.handled,
+          first_product_min: 0.1 + (sketch.late ?? 0),
+          hold_up_peak: sketch.peak,
+          hold_up_settled: sketch.peak - 4,
+          made: own,
+          made_more: {
+            min_10: less(own.min_10, base.min_10),
+            min_30: less(own.min_30, base.min_30),
+            min_60: less(own.min_60, base.min_60),
+          },
+          by_hand: sketch.handled > 0,
+          undominated: sketch.beatenBy === undefined && sketch.settles !== null,
+          beaten_by: sketch.beatenBy === undefined ? null : name(sketch.beatenBy),
+          notes: sketch.notes ?? [],
+        };
+      }),
+    },
+    curves,
+  };
+}
+
+/** Rises to the settled output along a power of the time left, with the loss asked for; swings if it never settles. */
+function curveOf({ id, settles, loss, late = 0 }: Sketch): TacticCurve {
+  const step = 0.1;
+  const timesMin = Array.from({ length: 1200 }, (_, i) => (i + 1) * step);
+  const rise = Math.max(0.1, (settles ?? 8) - late);
+  const power = Math.max(0.05, (SETTLED * rise) / Math.max(1, loss - SETTLED * late) - 1);
+  const outputPerMin = timesMin.map((t) => {
+    const left = Math.min(1, Math.max(0, 1 - (t - step / 2 - late) / rise));
+    const swing = settles === null ? 0.9 + 0.06 * Math.sin(t / 3) : 1;
+    return t <= late ? 0 : SETTLED * (1 - left ** power) * swing;
+  });
+  let sum = 0;
+  const made = outputPerMin.map((rate) => {
+    sum += rate * step;
+    return Math.floor(sum);
+  });
+  return { id, timesMin, outputPerMin, made };
+}
+
+function madeUpTo({ timesMin, made }: TacticCurve): MadeUpTo {
+  const at = (minutes: number): number | null => made[timesMin.findIndex((t) => t >= minutes - 1e-6)] ?? null;
+  return { min_10: at(10), min_30: at(30), min_60: at(60) };
+}
+
+export function primeSample(): PrimeStudy {
+  const dose = (own: Partial<DoseResult> & { id: string }): DoseResult => ({
+    reaches: true,
+    dose: 1,
+    unit: "min",
+    settling_min: 4.9,
+    ramp_up_loss: 700,
+    items_handled: 0,
+    one_less: null,
+    by_hand: false,
+    runs: 7,
+    ...own,
+  });
+  return {
+    title: "Eight cartoners on one chained belt (invented)",
+    goal: { within_min: 5 },
+    handling_below: null,
+    tactics: [
+      dose({
+        id: "stocked",
+        dose: 76,
+        unit: "items a buffer",
+        ramp_up_loss: 130,
+        items_handled: 608,
+        by_hand: true,
+        one_less: { dose: 75, settling_min: 5.1, ramp_up_loss: 142 },
+      }),
+      dose({
+        id: "low-level",
+        dose: 80,
+        unit: "% lower",
+        one_less: { dose: 79, settling_min: 5.04, ramp_up_loss: 160 },
+      }),
+      dose({ id: "boosted", reaches: false, dose: 12, unit: "% faster", settling_min: 13.9, ramp_up_loss: 515 }),
+      dose({ id: "metered", dose: 0, unit: "% above need" }),
+      dose({ id: "far-end-first", reaches: false, dose: null, unit: "", settling_min: null, ramp_up_loss: null }),
+    ],
+  };
+}
+
+/** @param tooSmallFrom machines; `null`: never */
+export function growthSample(from = 2, to = 40, tooSmallFrom: number | null = 31): Growth {
+  const sizes = Array.from({ length: to - from + 1 }, (_, i): GrowthStep => {
+    const machines = from + i;
+    const small = tooSmallFrom !== null && machines >= tooSmallFrom;
+    const settles = machines === 37 ? null : 0.037 * machines ** 2 + (small ? 9 : 0.7);
+    return {
+      machines,
+      needs_per_min: 25 * machines,
+      feed_per_min: 25 * machines,
+      settled_per_min: small ? 25 * (tooSmallFrom - 1) : 25 * machines,
+      settling_min: settles,
+      proved: machines % 9 !== 0,
+      within_tolerance_min: settles === null ? null : 0.02 * machines ** 2 + 0.4,
+      ramp_up_loss: settles === null ? null : Math.round(92 * machines + machines ** 2 / 5),
+      hold_up_settled: 92 * machines - 12,
+      tightest_belt: "main.through-1",
+      headroom_per_min: 25 * ((tooSmallFrom ?? to + 1) - 1 - machines),
+    };
+  });
+  return {
+    title: "Twenty-four tray sealers on one chained belt (invented)",
+    group: "sealer",
+    sizes,
+    too_small:
+      tooSmallFrom === null ? null : { belt: "main.through-1", from_machines: tooSmallFrom, rate_per_min: 750 },
+  };
+}

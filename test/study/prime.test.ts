@@ -1,0 +1,126 @@
+/** The least dose that reaches a goal, against an exhaustive search over all doses of small lines. */
+import { describe, expect, test } from "vitest";
+import { whole, ZERO } from "../../src/quantity/rational.ts";
+import { type Dosed, dosedTactics } from "../../src/study/doses.ts";
+import { outcomeOf, type TacticOutcome } from "../../src/study/outcome.ts";
+import { play } from "../../src/study/play.ts";
+import { type Goal, leastDose, leastDoses } from "../../src/study/prime.ts";
+import { chainOf } from "./chains.ts";
+
+const belt = { ratePerMin: whole(80), capacity: 4, transitMin: ZERO, lengthM: null };
+const LINE = chainOf({ count: 3, need: "20", room: 10, belt, minutes: "15" });
+
+/** Where there are hundreds of doses, the first ones, or a coarser choice of them all. */
+const FIRST = ["held", "far-end-first", "tail-starts-first"];
+const TACTICS: Dosed[] = dosedTactics(LINE).map((dosed) => {
+  const every = Math.ceil(dosed.doses.length / 16);
+  const doses = FIRST.includes(dosed.id) ? dosed.doses.slice(0, 20) : dosed.doses.filter((_, i) => i % every === 0);
+  return { ...dosed, doses };
+});
+
+const OUTCOMES = new Map(
+  TACTICS.map((dosed) => [dosed.id, dosed.doses.map((dose) => outcomeOf(play(LINE, dosed.tacticOf(dose))))]),
+);
+
+const reaches = (goal: Goal, { settling_min: settling, ramp_up_loss: loss }: TacticOutcome): boolean =>
+  "within_min" in goal ? settling !== null && settling <= goal.within_min : loss !== null && loss < goal.loss_below;
+
+const GOALS: Goal[] = [
+  ...[0.25, 0.5, 1, 1.5].map((min): Goal => ({ within_min: min })),
+  ...[5, 10, 15, 20].map((items): Goal => ({ loss_below: items })),
+];
+
+describe.each(TACTICS.map((dosed) => [dosed.id, dosed] as const))("%s", (id, dosed) => {
+  const outcomes = OUTCOMES.get(id) ?? [];
+
+  test("the dose found reaches the goal and one less does not; it is the least where more never undoes it", () => {
+    for (const goal of GOALS) {
+      const found = leastDose(LINE, dosed, goal, Infinity);
+      const reached = outcomes.map((outcome) => reaches(goal, outcome));
+      const index = dosed.doses.indexOf(found.dose ?? NaN);
+      const isMonotone = reached.every((now, i) => now || !reached[i - 1]);
+      if (isMonotone) expect([goal, found.reaches]).toEqual([goal, reached.includes(true)]);
+      if (!found.reaches) continue;
+      expect(reached[index]).toBe(true);
+      expect(found.one_less?.dose).toBe(dosed.doses[index - 1]);
+      if (index > 0) expect(reached[index - 1]).toBe(false);
+      if (isMonotone) expect([goal, index]).toEqual([goal, reached.indexOf(true)]);
+      expect([found.settling_min, found.ramp_up_loss]).toEqual([
+        outcomes[index]?.settling_min,
+        outcomes[index]?.ramp_up_loss,
+      ]);
+    }
+  });
+});
+
+test("of hundreds of doses, the few that reach the goal are found with few runs", () => {
+  const held = dosedTactics(LINE).find(({ id }) => id === "held");
+  if (held === undefined) throw new Error("no dose is of holding");
+  expect(held.doses.length).toBe(361);
+  const goal: Goal = { within_min: 1 };
+  const reached = held.doses.filter((dose) => dose <= 120 && reaches(goal, outcomeOf(play(LINE, held.tacticOf(dose)))));
+  expect(reached.length).toBeGreaterThan(0);
+  const found = leastDose(LINE, held, goal, Infinity);
+  expect([found.reaches, found.dose]).toEqual([true, reached[0]]);
+  expect(found.runs).toBeLessThan(20);
+});
+
+test("where no dose does, that is said, with the dose that comes nearest", () => {
+  const never: Goal = { loss_below: -1000 };
+  const { tactics, goal, handling_below: budget } = leastDoses(LINE, never);
+  expect([goal, budget]).toEqual([never, null]);
+  expect(tactics.map(({ id }) => id)).toEqual(dosedTactics(LINE).map(({ id }) => id));
+  for (const found of tactics) {
+    expect(found).toMatchObject({ reaches: false, one_less: null });
+    expect(found.dose).not.toBeNull();
+    expect(found.ramp_up_loss).toBeGreaterThan(-1000);
+  }
+  // Placing items is the one tactic here that only ever helps: the most comes nearest.
+  expect(tactics.find(({ id }) => id === "tail-stocked")?.dose).toBe(3);
+});
+
+test("where doing nothing does, the weakest dose is the least, with nothing less", () => {
+  for (const found of leastDoses(LINE, { within_min: 15 }).tactics) {
+    expect(found).toMatchObject({ reaches: true, one_less: null, items_handled: 0 });
+  }
+});
+
+describe("a handling budget", () => {
+  const stocked = TACTICS.find(({ id }) => id === "stocked");
+  if (stocked === undefined) throw new Error("no dose is of stock");
+  const outcomes = OUTCOMES.get("stocked") ?? [];
+
+  test.each([1, 5, 9, 13, 21, 33, 49])("below %s items: as an exhaustive search has it", (budget) => {
+    const affordable = outcomes.filter(({ items_handled: handled }) => handled < budget);
+    for (const goal of GOALS) {
+      const found = leastDose(LINE, stocked, goal, budget);
+      const least = affordable.findIndex((outcome) => reaches(goal, outcome));
+      expect([goal, found.reaches, found.reaches ? found.dose : null]).toEqual([
+        goal,
+        least >= 0,
+        least >= 0 ? least : null,
+      ]);
+      expect(found.items_handled).toBeLessThan(budget);
+    }
+  });
+
+  test("of nothing leaves nothing to say", () => {
+    expect(leastDose(LINE, stocked, { within_min: 1 }, 0)).toMatchObject({
+      reaches: false,
+      dose: null,
+      one_less: null,
+    });
+  });
+});
+
+test("a budget that affords only the first few of many doses is spent", () => {
+  const line = chainOf({ count: 4, need: "20", room: 100, minutes: "60" });
+  const stocked = dosedTactics(line).find(({ id }) => id === "stocked");
+  if (stocked === undefined) throw new Error("no dose is of stock");
+  // Doing nothing loses some 200 items; 10 in each of four buffers are 40 less.
+  const found = leastDose(line, stocked, { loss_below: 170 }, 45);
+  const outcomes = stocked.doses.slice(0, 12).map((dose) => outcomeOf(play(line, stocked.tacticOf(dose))));
+  const least = outcomes.findIndex((outcome) => reaches({ loss_below: 170 }, outcome));
+  expect(least).toBeGreaterThan(0);
+  expect(found).toMatchObject({ reaches: true, dose: least, items_handled: 4 * least, one_less: { dose: least - 1 } });
+});
