@@ -3,8 +3,11 @@
 import { readFileSync } from "node:fs";
 import { Command, CommanderError, Option } from "commander";
 import { type CheckOptions, check } from "./check.ts";
+import { type CompareOptions, compare } from "./compare.ts";
 import { type EstimateOptions, estimateFlow } from "./estimate.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
+import { type GrowOptions, grow } from "./grow.ts";
+import { type PrimeOptions, prime } from "./prime.ts";
 import { type RunOptions, run } from "./run.ts";
 import { schema } from "./schema.ts";
 import { type Terminal, terminalOf } from "./terminal.ts";
@@ -54,6 +57,50 @@ function program(terminal: Terminal): Command {
     .showHelpAfterError("(fillfront estimate --help shows its options)")
     .addHelpText("after", example("fillfront estimate scenarios/long-chain.yaml"))
     .action((file: string, options: EstimateOptions) => estimateFlow(file, options, terminal));
+
+  fillfront
+    .command("compare")
+    .description("play priming tactics on a line and say which shortens the ramp-up most, for how little handling")
+    .argument("<file>", SCENARIO)
+    .option(
+      "--all",
+      "the standard tactics too, beside those of the file; without any in the file they are taken anyway",
+    )
+    .option("--tactic <name...>", "these only, of the file's and the standard ones")
+    .option("--out <folder>", "where the report goes; else reports/<file's name>-compare")
+    .option("--json", "print the comparison as JSON instead of the table")
+    .option("--no-charts", "leave out the pictures")
+    .option("--seed <text>", "name the random streams, in place of the file's seed")
+    .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
+    .showHelpAfterError("(fillfront compare --help shows its options)")
+    .addHelpText("after", example("fillfront compare scenarios/long-chain.yaml --all"))
+    .action((file: string, options: CompareOptions) => compare(file, options, terminal));
+
+  fillfront
+    .command("prime")
+    .description("find the least dose of each priming tactic that reaches a goal")
+    .argument("<file>", SCENARIO)
+    .option("--within <duration>", 'the goal: settled for good within this time, such as "5 min"')
+    .option("--loss-below <items>", "the goal: a ramp-up loss below so many items")
+    .option("--handling-below <items>", "only doses with fewer items handled count")
+    .option("--json", "print the study as JSON instead")
+    .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
+    .showHelpAfterError("(fillfront prime --help shows its options)")
+    .addHelpText("after", example('fillfront prime scenarios/short-chain.yaml --within "6 min"'))
+    .action((file: string, options: PrimeOptions) => prime(file, options, terminal));
+
+  fillfront
+    .command("grow")
+    .description("lengthen a chain machine by machine and say when it has grown too long")
+    .argument("<file>", SCENARIO)
+    .requiredOption("--machines <counts>", "numbers of machines: 2..40, 2..40:2 or 4,8,16")
+    .option("--out <folder>", "where the report goes; else reports/<file's name>-growth")
+    .option("--json", "print the study as JSON instead")
+    .option("--no-charts", "leave out the pictures")
+    .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
+    .showHelpAfterError("(fillfront grow --help shows its options)")
+    .addHelpText("after", example("fillfront grow scenarios/short-chain.yaml --machines 2..16"))
+    .action((file: string, options: GrowOptions) => grow(file, options, terminal));
 
   fillfront
     .command("schema")

@@ -6,14 +6,15 @@ import { plainName, shownName } from "./input.ts";
 import { uninterrupted } from "./interrupt.ts";
 
 /**
+ * @param suffix of the folder's own name, where none is stated
  * @param out as stated: the report's folder, of several files the one that theirs are put in
  * @returns a folder for each file
  * @throws RefusedError
  */
-export async function reportFolders(files: readonly string[], out: string | undefined): Promise<string[]> {
+export async function reportFolders(files: readonly string[], out: string | undefined, suffix = ""): Promise<string[]> {
   if (out === "") throw new RefusedError('--out "": expected a folder');
   const folders = files.map((file) => {
-    if (out === undefined) return join("reports", plainName(file));
+    if (out === undefined) return join("reports", `${plainName(file)}${suffix}`);
     return files.length > 1 ? join(out, plainName(file)) : out;
   });
   refuseSame(files, folders);

@@ -25,7 +25,7 @@ function wrongImports({ path, imports }: Source): string[] {
       floor === "cli"
         ? from === "src/index.ts" || below === "cli"
         : floor === "report" && below !== "report"
-          ? below === "quantity" || (below === "analysis" && isTypeOnly)
+          ? below === "quantity" || ((below === "analysis" || below === "study") && isTypeOnly)
           : FLOORS.indexOf(below) >= 0 && FLOORS.indexOf(below) <= FLOORS.indexOf(floor);
     return allowed ? [] : [`${path} imports ${from}`];
   });

@@ -1,0 +1,65 @@
+/** fillfront grow: a chain lengthened machine by machine. */
+import { formatFinding, type GrowthRefusal, growChain, growingGroup, growthFiles, growthText } from "../index.ts";
+import { RefusedError } from "./exit.ts";
+import { readInput } from "./input.ts";
+import { type Overrides, overridesOf } from "./overrides.ts";
+import { playable } from "./playable.ts";
+import { putReport, reportFolders } from "./report-folders.ts";
+import type { Terminal } from "./terminal.ts";
+
+export interface GrowOptions extends Overrides {
+  readonly machines: string;
+  readonly out?: string;
+  readonly json?: boolean;
+  readonly charts: boolean;
+}
+
+const REFUSALS: Readonly<Record<GrowthRefusal, string>> = {
+  "no-chain": "there is no chain to lengthen",
+  "several-chains": "there are several chains; leave one",
+  "several-groups": "the chain feeds more than one group of machines; only a chain of one group can be lengthened",
+};
+
+export async function grow(file: string, options: GrowOptions, terminal: Terminal): Promise<void> {
+  const counts = countsFrom(options.machines);
+  const [folder = ""] = await reportFolders([file], options.out, "-growth");
+  const { file: shown, scenario, warnings } = await readInput(file, overridesOf(options));
+  for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  const chain = growingGroup(scenario);
+  if (typeof chain === "string") throw new RefusedError(`${shown}: ${REFUSALS[chain]}`);
+  const growth = playable(shown, () =>
+    growChain(scenario, chain, counts, {
+      onProgress: (done, of) => terminal.progress(`${shown}: length ${done + 1} of ${of}`),
+    }),
+  );
+  terminal.progress(`${shown}: writing the report`);
+  await putReport(folder, await growthFiles(growth, { charts: options.charts }));
+  if (options.json) await terminal.printJson(growth);
+  else await terminal.print(growthText(growth, terminal.style));
+  terminal.tell(`Report in ${folder}`);
+}
+
+const MOST_MACHINES = 1000;
+const MOST_LENGTHS = 200;
+
+/** "2..40", "2..40:2" or "4,8,16". */
+function countsFrom(text: string): number[] {
+  const range = /^(\d{1,4})\.\.(\d{1,4})(?::(\d{1,4}))?$/.exec(text);
+  const counts = range ? rangeOf(Number(range[1]), Number(range[2]), Number(range[3] ?? 1)) : listOf(text);
+  const isRising = counts.every((count, i) => count >= 1 && count <= MOST_MACHINES && count > (counts[i - 1] ?? 0));
+  if (counts.length === 0 || counts.length > MOST_LENGTHS || !isRising) {
+    throw new RefusedError(
+      `--machines ${JSON.stringify(text)}: expected a range such as 2..40 or 2..40:2, or a rising list such as 4,8,16, up to ${MOST_MACHINES}`,
+    );
+  }
+  return counts;
+}
+
+function rangeOf(first: number, last: number, step: number): number[] {
+  if (step < 1 || last < first) return [];
+  return Array.from({ length: Math.floor((last - first) / step) + 1 }, (_, i) => first + i * step);
+}
+
+function listOf(text: string): number[] {
+  return /^\d{1,4}(,\d{1,4})*$/.test(text) ? text.split(",").map(Number) : [];
+}

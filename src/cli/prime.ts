@@ -1,0 +1,45 @@
+/** fillfront prime: the least dose of each tactic that reaches a goal. */
+import { formatFinding, leastDoses, type PrimeStudy, parseQuantity, primeText } from "../index.ts";
+import { RefusedError } from "./exit.ts";
+import { readInput } from "./input.ts";
+import { type Overrides, overridesOf } from "./overrides.ts";
+import { playable } from "./playable.ts";
+import type { Terminal } from "./terminal.ts";
+
+export interface PrimeOptions extends Overrides {
+  readonly within?: string;
+  readonly lossBelow?: string;
+  readonly handlingBelow?: string;
+  readonly json?: boolean;
+}
+
+export async function prime(file: string, options: PrimeOptions, terminal: Terminal): Promise<void> {
+  const goal = goalOf(options);
+  const handlingBelow =
+    options.handlingBelow === undefined ? undefined : itemsFrom("--handling-below", options.handlingBelow);
+  const { file: shown, scenario, warnings } = await readInput(file, overridesOf(options));
+  for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  const study = playable(shown, () =>
+    leastDoses(scenario, goal, {
+      ...(handlingBelow === undefined ? {} : { handlingBelow }),
+      onProgress: (done, of) => terminal.progress(`${shown}: tactic ${done + 1} of ${of}`),
+    }),
+  );
+  if (options.json) await terminal.printJson(study);
+  else await terminal.print(primeText(study, terminal.style));
+}
+
+function goalOf({ within, lossBelow }: PrimeOptions): PrimeStudy["goal"] {
+  if (within !== undefined && lossBelow !== undefined)
+    throw new RefusedError("state --within or --loss-below, not both");
+  if (lossBelow !== undefined) return { loss_below: itemsFrom("--loss-below", lossBelow) };
+  if (within === undefined) throw new RefusedError('state a goal: --within "5 min" or --loss-below 200');
+  const parsed = parseQuantity("duration", within);
+  if (!parsed.ok) throw new RefusedError(`--within ${JSON.stringify(within)}: expected a duration such as "5 min"`);
+  return { within_min: parsed.value.valueOf() };
+}
+
+function itemsFrom(option: string, text: string): number {
+  if (!/^\d{1,9}$/.test(text)) throw new RefusedError(`${option} ${JSON.stringify(text)}: expected a number of items`);
+  return Number(text);
+}
