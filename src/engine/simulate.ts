@@ -66,7 +66,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   const state = initialState(program, interventions.length);
   prime(program, state, priming);
   const samples = emptySamples(program);
-  const quarterTick = horizonTicks - Math.floor(horizonTicks / 4);
+  const quarterTick = horizonTicks - Math.max(1, Math.floor(horizonTicks / 4));
   const progressTicks = Math.ceil(PROGRESS_WORK / program.sweepKind.length);
   let beforeLastQuarter: Totals | null = null;
 

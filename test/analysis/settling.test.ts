@@ -320,3 +320,16 @@ test("half the tick: the same settled rates, and a settling time that moves by t
     }
   }
 });
+
+test("a horizon of a few ticks gives numbers, or null, everywhere", () => {
+  const line = exactSupply(4);
+  const everyNumber = (value: unknown): number[] => {
+    if (typeof value === "number") return [value];
+    return typeof value === "object" && value !== null ? Object.values(value).flatMap(everyNumber) : [];
+  };
+  for (const ticks of [1, 2, 3, 4, 5]) {
+    const tickS = rational("1/50");
+    const { result, series } = runNetwork(line, tickS.mul(whole(ticks)).div(60n), tickS);
+    expect(everyNumber([result, series]).filter((value) => !Number.isFinite(value))).toEqual([]);
+  }
+});
