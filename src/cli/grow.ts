@@ -27,6 +27,11 @@ export async function grow(file: string, options: GrowOptions, terminal: Termina
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const chain = growingGroup(scenario);
   if (typeof chain === "string") throw new RefusedError(`${shown}: ${REFUSALS[chain]}`);
+  if ((counts[0] ?? 0) < chain.least) {
+    throw new RefusedError(
+      `--machines ${JSON.stringify(options.machines)}: another line has a belt at ${chain.group.members[chain.least - 1]}; begin with ${chain.least}`,
+    );
+  }
   const growth = playable(shown, () =>
     growChain(scenario, chain, counts, {
       onProgress: (done, of) => terminal.progress(`${shown}: length ${done + 1} of ${of}`),

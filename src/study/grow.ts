@@ -8,28 +8,44 @@ import type { Growth, GrowthStep } from "./results.ts";
 /** Why a scenario has no chain to lengthen. */
 export type GrowthRefusal = "no-chain" | "several-chains" | "several-groups";
 
+export interface GrowingChain {
+  readonly line: ChainLine;
+  readonly group: MachineGroup;
+  /** The fewest machines it can be shortened to. */
+  readonly least: number;
+}
+
 export interface GrowthOptions {
   readonly onProgress?: (done: number, of: number) => void;
 }
 
 /** The one chain of the scenario, if it feeds one whole group of machines. */
-export function growingGroup(scenario: Scenario): { line: ChainLine; group: MachineGroup } | GrowthRefusal {
+export function growingGroup(scenario: Scenario): GrowingChain | GrowthRefusal {
   const chains = scenario.lines.filter((line) => line.layout === "chain");
   const [line] = chains;
   if (line === undefined) return "no-chain";
   if (chains.length > 1) return "several-chains";
   const groups = scenario.machines.filter(({ id }) => line.to.includes(id));
   const [group] = groups;
-  return group === undefined || groups.length > 1 || line.to.length > 1 ? "several-groups" : { line, group };
+  if (group === undefined || groups.length > 1 || line.to.length > 1) return "several-groups";
+  return { line, group, least: leastMembers(scenario, group) };
+}
+
+/** So many that no belt of another line leads to or from a machine that is not there. */
+function leastMembers({ lines }: Scenario, { members }: MachineGroup): number {
+  const ends = lines.flatMap((line) =>
+    line.layout === "custom" ? line.belts.flatMap(({ from, to }) => [from, to]) : [],
+  );
+  return Math.max(1, ...ends.map((end) => members.indexOf(end) + 1));
 }
 
 /**
- * @param counts numbers of machines, from few to many
+ * @param counts numbers of machines, from few to many, none below the chain's least
  * @throws UnplayableError
  */
 export function growChain(
   scenario: Scenario,
-  { line, group }: { readonly line: ChainLine; readonly group: MachineGroup },
+  { line, group }: GrowingChain,
   counts: readonly number[],
   { onProgress }: GrowthOptions = {},
 ): Growth {
@@ -37,15 +53,18 @@ export function growChain(
     onProgress?.(done, counts.length);
     return growthStep(lengthened(scenario, line, group, count), line, count);
   });
-  const rate = line.belt?.ratePerMin;
   const tooSmall = sizes.find(({ headroom_per_min: headroom }) => headroom !== null && headroom < 0);
   return {
     title: scenario.title,
     group: group.id,
     sizes,
     too_small:
-      tooSmall?.tightest_belt && rate
-        ? { belt: tooSmall.tightest_belt, from_machines: tooSmall.machines, rate_per_min: approximate(rate) }
+      tooSmall?.tightest_belt && tooSmall.tightest_rate_per_min !== null
+        ? {
+            belt: tooSmall.tightest_belt,
+            from_machines: tooSmall.machines,
+            rate_per_min: tooSmall.tightest_rate_per_min,
+          }
         : null,
   };
 }
@@ -73,7 +92,10 @@ function growthStep(scenario: Scenario, line: ChainLine, count: number): GrowthS
   const needs = sum(machines.map(({ needs_per_min: needsPerMin }) => rational(needsPerMin)));
   const feed = sum(feeds.map(({ rate_per_min: ratePerMin }) => rational(ratePerMin)));
   const { settling, output, hold_up: holdUp } = result;
-  const tightest = tightestBelt(line, needs, machines.length);
+  const tightest = tightestBelt(
+    line,
+    machines.map(({ needs_per_min: needsPerMin }) => rational(needsPerMin)),
+  );
   return {
     machines: count,
     needs_per_min: approximate(needs),
@@ -85,11 +107,19 @@ function growthStep(scenario: Scenario, line: ChainLine, count: number): GrowthS
     ramp_up_loss: output.ramp_up_loss,
     hold_up_settled: holdUp.settled,
     tightest_belt: tightest?.belt ?? null,
+    tightest_rate_per_min: tightest ? approximate(tightest.ratePerMin) : null,
     headroom_per_min: tightest ? approximate(tightest.headroom) : null,
   };
 }
 
-/** All that a chain needs passes its first stretch. */
-function tightestBelt({ id, belt }: ChainLine, needs: Rational, machines: number) {
-  return belt === null || machines === 0 ? null : { belt: `${id}.through-1`, headroom: belt.ratePerMin.sub(needs) };
+/** Of the first stretch, which all that the chain needs passes, and the branches, each with its machine's need. */
+function tightestBelt({ id, belt, branch }: ChainLine, needs: readonly Rational[]) {
+  const through = belt ? [{ belt: `${id}.through-1`, ratePerMin: belt.ratePerMin, need: sum(needs) }] : [];
+  const branches = branch
+    ? needs.slice(0, -1).map((need, i) => ({ belt: `${id}.branch-${i + 1}`, ratePerMin: branch.ratePerMin, need }))
+    : [];
+  const [tightest] = [...through, ...branches]
+    .map((one) => ({ ...one, headroom: one.ratePerMin.sub(one.need) }))
+    .toSorted((a, b) => a.headroom.compare(b.headroom));
+  return tightest ?? null;
 }

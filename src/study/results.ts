@@ -111,6 +111,7 @@ export interface GrowthStep {
   readonly ramp_up_loss: number | null;
   readonly hold_up_settled: number;
   readonly tightest_belt: string | null;
+  readonly tightest_rate_per_min: number | null;
   /** Of the tightest belt; negative: what it cannot carry of the need. */
   readonly headroom_per_min: number | null;
 }

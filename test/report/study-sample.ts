@@ -252,6 +252,7 @@ export function growthSample(from = 2, to = 40, tooSmallFrom: number | null = 31
       ramp_up_loss: settles === null ? null : Math.round(92 * machines + machines ** 2 / 5),
       hold_up_settled: 92 * machines - 12,
       tightest_belt: "main.through-1",
+      tightest_rate_per_min: 25 * ((tooSmallFrom ?? to + 1) - 1),
       headroom_per_min: 25 * ((tooSmallFrom ?? to + 1) - 1 - machines),
     };
   });

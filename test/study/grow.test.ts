@@ -66,7 +66,9 @@ describe("the belt that becomes too small", () => {
 
 describe("what there is to lengthen", () => {
   test("is the one chain's one group, whole", () => {
-    expect(growingGroup(chainOf({ count: 3 }))).toMatchObject({ line: { id: "line" }, group: { id: "m" } });
+    expect(growingGroup(chainOf({ count: 3 }))).toMatchObject({ line: { id: "line" }, group: { id: "m" }, least: 1 });
+    const named = COLLECTED.replace("belts: {", "belts: { cans: { from: filler-2, to: bin, belt: none },");
+    expect(growingGroup(read(`${named}outlets: { bin: { item: can } }`))).toMatchObject({ least: 2 });
   });
 
   const plain = chainOf({ count: 3 });
