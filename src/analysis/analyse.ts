@@ -1,7 +1,7 @@
 /** From a run to its result and its curves. */
 import type { Run } from "../engine/simulate.ts";
 import { finalMachines } from "../network/graph.ts";
-import type { MachineElement, Network } from "../network/network.ts";
+import type { Network } from "../network/network.ts";
 import { exact, type Rational, whole, ZERO } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { bufferNames } from "./buffers.ts";
@@ -10,6 +10,7 @@ import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
 import { dwellOf, holdUpOf } from "./inventory.ts";
 import { type LongRun, longRunOf } from "./long-run.ts";
 import { machineResults } from "./machines.ts";
+import { outputPerCycle, productsPerCycle } from "./products.ts";
 import type { BeltResult, Exact, FeedResult, FlowResult, LineResult, Result } from "./result.ts";
 import type { Series } from "./series.ts";
 import { groupOf, settlingOf } from "./settling.ts";
@@ -34,9 +35,8 @@ export function analyse(
   const solution = flow.applies ? flow : null;
   const longRun = longRunOf(run, solution);
   const { toMinutes } = longRun;
+  const plant = settlingOf(run, longRun, groupOf(run, longRun, outputPerCycle(network)));
   const isFinal = finalMachines(network);
-  const outputPerCycle = network.machines.map((machine) => (isFinal.has(machine.id) ? productsPerCycle(machine) : 0));
-  const plant = settlingOf(run, longRun, groupOf(run, longRun, outputPerCycle));
   const { time_min: settledMin, ...measures } = plant.settling;
 
   const result: Result = {
@@ -56,7 +56,7 @@ export function analyse(
     },
     output: {
       ...plant.output,
-      made_by_item: byItem(run, isFinal, (m) => run.totals.cycles[m] ?? 0),
+      made_by_item: madeByItem(run, isFinal),
       settled_by_item_per_min: settledByItem(run, isFinal, longRun),
     },
     lines: lineResults(run, longRun),
@@ -72,18 +72,13 @@ export function analyse(
   return { result, series: curvesOf(run, longRun, plant) };
 }
 
-function productsPerCycle({ makes }: MachineElement): number {
-  return makes.reduce((total, { count }) => total + count, 0);
-}
-
-/** Of the final machines' products, by kind, whatever `cyclesOf` counts. */
-function byItem({ program }: Run, isFinal: ReadonlySet<string>, cyclesOf: (machine: number) => number) {
-  const amounts: Record<string, number> = {};
+function madeByItem({ program, totals }: Run, isFinal: ReadonlySet<string>): Record<string, number> {
+  const made: Record<string, number> = {};
   for (const [m, { id, makes }] of program.network.machines.entries()) {
     if (!isFinal.has(id)) continue;
-    for (const { item, count } of makes) amounts[item] = (amounts[item] ?? 0) + count * cyclesOf(m);
+    for (const { item, count } of makes) made[item] = (made[item] ?? 0) + count * (totals.cycles[m] ?? 0);
   }
-  return amounts;
+  return made;
 }
 
 function settledByItem(run: Run, isFinal: ReadonlySet<string>, { exactCycles }: LongRun): Record<string, Exact> | null {

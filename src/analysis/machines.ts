@@ -6,6 +6,7 @@ import { inTicks } from "../network/tick.ts";
 import { approximate, exact, whole } from "../quantity/rational.ts";
 import { type Events, eventsByMachine } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
+import { productsPerCycle } from "./products.ts";
 import type { InfeedResult, MachineResult, StateMinutes } from "./result.ts";
 import { type Group, settlingOf } from "./settling.ts";
 
@@ -29,7 +30,6 @@ function machineResult(
   const { toMinutes } = longRun;
   const { program, marks } = run;
   const itemsPerCycle = whole(machine.takes.reduce((total, { count }) => total + count, 0));
-  const productsPerCycle = machine.makes.reduce((total, { count }) => total + count, 0);
   const exactCycles = longRun.exactCycles?.[m] ?? null;
   const cycleTicks = approximate(inTicks(machine.cycleMin, program.tickS));
   const firstBuffer = program.machine.infeed[m] ?? 0;
@@ -39,7 +39,7 @@ function machineResult(
   };
   const firsts = machine.infeed.flatMap((_, i) => bufferTick(marks.firstItem, i) ?? []);
   const minutes = stateMinutes(run, m, cycleTicks, toMinutes);
-  const own = settlingOf(run, longRun, machineGroup(run, longRun, m, productsPerCycle, events));
+  const own = settlingOf(run, longRun, machineGroup(run, longRun, m, productsPerCycle(machine), events));
   return {
     id: machine.id,
     line: machine.line,
@@ -71,18 +71,18 @@ function machineResult(
   };
 }
 
-function machineGroup(run: Run, longRun: LongRun, m: number, productsPerCycle: number, cycles: Events): Group {
-  const products = whole(productsPerCycle);
+function machineGroup(run: Run, longRun: LongRun, m: number, perCycle: number, cycles: Events): Group {
+  const products = whole(perCycle);
   const fullCycles = longRun.fullCycles[m] ?? whole(0);
   const measuredCycles = longRun.measuredCycles[m] ?? 0;
   return {
-    events: { ...cycles, amount: cycles.amount.map((count) => count * productsPerCycle) },
+    events: { ...cycles, amount: cycles.amount.map((count) => count * perCycle) },
     fullPerMin: fullCycles.mul(products),
     exactPerMin: longRun.exactCycles?.[m]?.mul(products) ?? null,
-    measuredPerMin: measuredCycles * productsPerCycle,
+    measuredPerMin: measuredCycles * perCycle,
     cyclesPerMin: measuredCycles || approximate(fullCycles),
     machines: 1,
-    made: (run.totals.cycles[m] ?? 0) * productsPerCycle,
+    made: (run.totals.cycles[m] ?? 0) * perCycle,
   };
 }
 

@@ -84,5 +84,5 @@ function perform(program: Program, state: State, action: CompiledAction): void {
 
 /** Whether something will still be done at a known tick. */
 export function interventionIsDue(state: State): boolean {
-  return state.interventionDue.some((tick) => tick >= 0);
+  return state.interventionsToCome > 0 && state.interventionDue.some((tick) => tick >= 0);
 }

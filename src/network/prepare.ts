@@ -1,10 +1,10 @@
 /** From a scenario to what can be simulated: expanded, inspected, given its tick and compiled. */
-import { exact } from "../quantity/rational.ts";
+import { exact, type Rational } from "../quantity/rational.ts";
 import { formatDuration } from "../quantity/units.ts";
 import { createFinding, type Finding, type Locate, type Path } from "../scenario/finding.ts";
 import { MAX_RUN_STEPS, MAX_TICKS } from "../scenario/limits.ts";
 import type { ArgsOf, Code } from "../scenario/messages.ts";
-import type { Feed, Scenario } from "../scenario/scenario.ts";
+import type { Scenario } from "../scenario/scenario.ts";
 import { compile, TooFineError } from "./compile.ts";
 import { expand } from "./expand.ts";
 import { inspect } from "./inspect.ts";
@@ -26,11 +26,12 @@ const NOWHERE: Locate = () => null;
 
 /** @param locate where keys stand in the file, as the reader gives it; without it, findings have no position */
 export function prepare(scenario: Scenario, locate: Locate = NOWHERE): Prepared {
-  return prepareNetwork(scenario, expand(withinHorizon(scenario)), locate);
+  return prepareNetwork(scenario, expand(scenario), locate);
 }
 
 /** The same for a network that is not just what the scenario expands into, such as one primed by a tactic. */
-export function prepareNetwork(scenario: Scenario, network: Network, locate: Locate = NOWHERE): Prepared {
+export function prepareNetwork(scenario: Scenario, given: Network, locate: Locate = NOWHERE): Prepared {
+  const network = withinHorizon(given, scenario.horizonMin);
   const inspected = [...inspect(scenario, network, locate), ...leftOutSteps(scenario, locate)];
   const refuse = <C extends Code>(code: C, args: ArgsOf<C>, path: Path): Prepared => ({
     ok: false,
@@ -62,12 +63,12 @@ export function prepareNetwork(scenario: Scenario, network: Network, locate: Loc
 }
 
 /** Without the feed steps that begin after the horizon: neither the simulation nor the flow solution is to see them. */
-export function withinHorizon(scenario: Scenario): Scenario {
-  const { horizonMin } = scenario;
-  const begun = (feed: Feed): Feed => {
-    return { ...feed, profile: feed.profile.filter(({ fromMin }) => fromMin.compare(horizonMin) < 0) };
-  };
-  return { ...scenario, feeds: scenario.feeds.map(begun) };
+export function withinHorizon(network: Network, horizonMin: Rational): Network {
+  const feeds = network.feeds.map((feed) => ({
+    ...feed,
+    profile: feed.profile.filter(({ fromMin }) => fromMin.compare(horizonMin) < 0),
+  }));
+  return { ...network, feeds };
 }
 
 function leftOutSteps({ feeds, horizonMin }: Scenario, locate: Locate): Finding[] {

@@ -79,6 +79,8 @@ function ranked(
 
 function tacticResult(played: Played, baseline: Played): Omit<TacticResult, "undominated" | "beaten_by"> {
   const { tactic, notes } = played;
+  const outcome = outcomeOf(played);
+  const isSlower = isSlowerForGood(outcome, settledPerMin(baseline.result.output));
   const made = madeUpTo(played);
   const madeByNone = madeUpTo(baseline);
   const more = (key: keyof MadeUpTo): number | null => {
@@ -88,18 +90,12 @@ function tacticResult(played: Played, baseline: Played): Omit<TacticResult, "und
   return {
     id: tactic.id,
     does: tacticText(tactic),
-    ...outcomeOf(played),
+    ...outcome,
     made,
     made_more: { min_10: more("min_10"), min_30: more("min_30"), min_60: more("min_60") },
     by_hand: tactic.prefill !== null,
-    notes: [...notes.map(noteText), ...slowerNote(played, baseline)],
+    notes: [...notes.map(noteText), ...(isSlower ? [slowerText(outcome.settled_per_min)] : [])],
   };
-}
-
-function slowerNote(played: Played, baseline: Played): string[] {
-  const outcome = outcomeOf(played);
-  if (!isSlowerForGood(outcome, settledPerMin(baseline.result.output))) return [];
-  return [slowerText(outcome.settled_per_min)];
 }
 
 function madeUpTo({ output, startsAfterMin }: Played): MadeUpTo {

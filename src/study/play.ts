@@ -2,14 +2,15 @@
 import { analyse } from "../analysis/analyse.ts";
 import { carriedOn, type Events, eventsOf } from "../analysis/events.ts";
 import { type FlowRefusal, type FlowSolution, solveFlow } from "../analysis/flow/flow.ts";
+import { outputPerCycle } from "../analysis/products.ts";
 import type { Result } from "../analysis/result.ts";
 import { type Run, simulate } from "../engine/simulate.ts";
 import { expand } from "../network/expand.ts";
-import { finalMachines } from "../network/graph.ts";
+import type { Network } from "../network/network.ts";
 import { prepareNetwork, withinHorizon } from "../network/prepare.ts";
-import { compilePriming } from "../network/priming.ts";
+import { compilePriming, type Priming } from "../network/priming.ts";
 import { applyTactic } from "../network/tactics/apply.ts";
-import type { Primed, TacticNote } from "../network/tactics/part.ts";
+import type { TacticNote } from "../network/tactics/part.ts";
 import { approximate, type Rational, whole } from "../quantity/rational.ts";
 import type { Finding } from "../scenario/finding.ts";
 import type { Scenario } from "../scenario/scenario.ts";
@@ -60,13 +61,15 @@ export const NO_TACTIC: Tactic = {
 
 /** @throws UnplayableError */
 export function play(scenario: Scenario, tactic: Tactic): Played {
-  const primed = endedByHorizon(applyTactic(scenario, expand(withinHorizon(scenario)), tactic), scenario.horizonMin);
+  const { horizonMin } = scenario;
+  const primed = applyTactic(scenario, withinHorizon(expand(scenario), horizonMin), tactic);
   const prepared = prepareNetwork(scenario, primed.network);
   if (!prepared.ok) throw new UnplayableError(tactic.id, prepared.findings);
-  const { program, horizonTicks } = prepared;
-  const run = simulate(program, { horizonTicks, priming: compilePriming(program, primed.priming) });
-  const { result } = analyse(run, scenario, flowOf(primed));
-  const fedByHands = primed.network.feeds.reduce(
+  const { network, program, horizonTicks } = prepared;
+  const priming = endedByHorizon(primed.priming, horizonMin);
+  const run = simulate(program, { horizonTicks, priming: compilePriming(program, priming) });
+  const { result } = analyse(run, scenario, flowOf(network, priming));
+  const fedByHands = network.feeds.reduce(
     (total, { id }, f) => total + (primed.handFeeds.includes(id) ? (run.totals.fed[f] ?? 0) : 0),
     0,
   );
@@ -80,21 +83,16 @@ export function play(scenario: Scenario, tactic: Tactic): Played {
   };
 }
 
-/** Without what a tactic would do after the horizon, which would keep the line from being proved to have settled. */
-function endedByHorizon(primed: Primed, horizonMin: Rational): Primed {
-  const { network, priming } = primed;
-  const feeds = network.feeds.map((feed) => ({
-    ...feed,
-    profile: feed.profile.filter(({ fromMin }) => fromMin.compare(horizonMin) < 0),
-  }));
+/** Without what would be done after the horizon, which would keep the line from being proved to have settled. */
+function endedByHorizon(priming: Priming, horizonMin: Rational): Priming {
   const interventions = priming.interventions.filter(
     ({ whenFull, afterMin }) => whenFull !== null || afterMin.compare(horizonMin) < 0,
   );
-  return { ...primed, network: { ...network, feeds }, priming: { ...priming, interventions } };
+  return { ...priming, interventions };
 }
 
 /** Stock is a start that the flow solution knows; interventions and loaded belts it does not. */
-function flowOf({ network, priming }: Primed): FlowSolution | FlowRefusal {
+function flowOf(network: Network, priming: Priming): FlowSolution | FlowRefusal {
   if (priming.interventions.length > 0 || priming.loaded.length > 0) {
     return { applies: false, reason: "it knows neither interventions nor loaded belts" };
   }
@@ -104,10 +102,7 @@ function flowOf({ network, priming }: Primed): FlowSolution | FlowRefusal {
 
 function outputOf(run: Run, result: Result): Output {
   const { program, recurrence, steppedTicks, horizonTicks } = run;
-  const final = finalMachines(program.network);
-  const perCycle = program.network.machines.map(({ id, makes }) =>
-    final.has(id) ? makes.reduce((total, { count }) => total + count, 0) : 0,
-  );
+  const perCycle = outputPerCycle(program.network);
   const stepped = eventsOf(run, (machine) => perCycle[machine] ?? 0);
   const minutesPerTick = approximate(program.tickS.div(60n));
   return {

@@ -9,8 +9,7 @@ import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
 import type { Program } from "../../src/network/program.ts";
 import { autoTickS, ticksWithin } from "../../src/network/tick.ts";
-import { approximate, ONE, type Rational, whole, ZERO } from "../../src/quantity/rational.ts";
-import type { Scenario } from "../../src/scenario/scenario.ts";
+import { approximate, type Rational, whole, ZERO } from "../../src/quantity/rational.ts";
 import { solved } from "./flow-networks.ts";
 
 export interface Outcome extends Analysis {
@@ -26,17 +25,7 @@ export function runNetwork(network: Network, horizonMin: Rational, tickS = autoT
 }
 
 /** All that `analyse` asks of a scenario. */
-export const TITLE_AND_SEED: Scenario = {
-  title: "Test",
-  seed: "1",
-  horizonMin: ONE,
-  tickS: "auto",
-  feeds: [],
-  machines: [],
-  lines: [],
-  outlets: [],
-  tactics: [],
-};
+export const TITLE_AND_SEED = { title: "Test", seed: "1" };
 
 /** Every element hands over to the next directly. */
 export function withoutBelts(network: Network): Network {

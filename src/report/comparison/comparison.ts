@@ -1,6 +1,8 @@
 /** All files of a comparison's report. */
+
 import type { Comparison, TacticCurve } from "../../study/results.ts";
 import { json } from "../json.ts";
+import { paintInto } from "../painted.ts";
 import type { ReportOptions } from "../report.ts";
 import { comparisonCsv } from "./comparison-csv.ts";
 import { comparisonMarkdown } from "./comparison-markdown.ts";
@@ -15,15 +17,7 @@ export async function comparisonFiles(
   { charts }: ReportOptions,
 ): Promise<Map<string, string | Uint8Array>> {
   const files = new Map<string, string | Uint8Array>();
-  const links = [];
-  if (charts) {
-    // Loaded only now, since the painting library takes its time.
-    const { comparisonPictures, paint } = await import("../pictures/pictures.ts");
-    for (const picture of comparisonPictures(comparison, curves)) {
-      files.set(picture.file, paint(picture));
-      links.push(picture);
-    }
-  }
+  const links = await paintInto(files, charts, ({ comparisonPictures }) => comparisonPictures(comparison, curves));
   files.set("report.md", comparisonMarkdown(comparison, links));
   files.set("comparison.csv", comparisonCsv(comparison));
   files.set("comparison.json", json(comparison));

@@ -48,37 +48,37 @@ function pixelsOf(chart: Chart<"line">, edges: readonly number[]): number[] {
 }
 
 export function levelCells(rows: LevelRows): PicturePlugin {
-  return {
-    id: "levelCells",
-    beforeDatasetsDraw(chart) {
-      const ctx: SKRSContext2D = chart.ctx;
-      const xs = pixelsOf(chart, rows.edges);
-      const placed = bands(chart, rows.shares.length);
-      ctx.save();
-      clipToPlot(ctx, chart);
-      for (const [row, band] of placed.entries()) {
-        for (const [column, share] of (rows.shares[row] ?? []).entries()) {
-          const x = xs[column] ?? 0;
-          ctx.fillStyle = levelColour(share);
-          ctx.fillRect(x, band.top, (xs[column + 1] ?? x) - x, band.height);
-        }
+  return cells("levelCells", rows, (ctx, xs, placed) => {
+    for (const [row, band] of placed.entries()) {
+      for (const [column, share] of (rows.shares[row] ?? []).entries()) {
+        const x = xs[column] ?? 0;
+        ctx.fillStyle = levelColour(share);
+        ctx.fillRect(x, band.top, (xs[column + 1] ?? x) - x, band.height);
       }
-      outline(ctx, chart, placed);
-      ctx.restore();
-    },
-  };
+    }
+  });
 }
 
 export function stateCells(rows: StateRows): PicturePlugin {
+  return cells("stateCells", rows, (ctx, xs, placed) => {
+    for (const state of STATES) fillRectangles(ctx, stateRectangles(rows, state, xs, placed), STATE_FILLS[state]);
+  });
+}
+
+/** @param fill given the pixels of the cells' edges and where each row stands */
+function cells(
+  id: string,
+  rows: LevelRows | StateRows,
+  fill: (ctx: SKRSContext2D, xs: readonly number[], placed: readonly Band[]) => void,
+): PicturePlugin {
   return {
-    id: "stateCells",
+    id,
     beforeDatasetsDraw(chart) {
       const ctx: SKRSContext2D = chart.ctx;
-      const xs = pixelsOf(chart, rows.edges);
       const placed = bands(chart, rows.shares.length);
       ctx.save();
       clipToPlot(ctx, chart);
-      for (const state of STATES) fillRectangles(ctx, stateRectangles(rows, state, xs, placed), STATE_FILLS[state]);
+      fill(ctx, pixelsOf(chart, rows.edges), placed);
       outline(ctx, chart, placed);
       ctx.restore();
     },

@@ -1,0 +1,21 @@
+/** Pictures among the files of a report. */
+import type { PictureLink } from "./markdown.ts";
+
+type Painting = typeof import("./pictures/pictures.ts");
+
+/**
+ * Paints pictures into the files; without charts there are none.
+ * @returns their links, for the report's text
+ */
+export async function paintInto(
+  files: Map<string, string | Uint8Array>,
+  charts: boolean,
+  picturesOf: (painting: Painting) => ReturnType<Painting["pictures"]>,
+): Promise<readonly PictureLink[]> {
+  if (!charts) return [];
+  // Loaded only now, since the painting library takes its time.
+  const painting = await import("./pictures/pictures.ts");
+  const pictures = picturesOf(painting);
+  for (const picture of pictures) files.set(picture.file, painting.paint(picture));
+  return pictures;
+}
