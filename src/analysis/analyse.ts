@@ -1,5 +1,6 @@
 /** From a run to its result and its curves. */
 import type { Run } from "../engine/simulate.ts";
+import { offeredPerMin, sharesOf } from "../network/feeds.ts";
 import { finalMachines } from "../network/graph.ts";
 import type { Network } from "../network/network.ts";
 import { exact, type Rational, whole, ZERO } from "../quantity/rational.ts";
@@ -121,12 +122,12 @@ function beltResults({ connections }: Network, { exactPassed, measuredPassed }: 
 }
 
 function feedResults({ program, totals }: Run, { exactFed, measuredFed }: LongRun): FeedResult[] {
-  return program.network.feeds.map(({ id, item, profile }, f) => {
+  return program.network.feeds.map((feed, f) => {
     const settled = exactFed?.[f] ?? null;
     return {
-      id,
-      item,
-      rate_per_min: exact(profile.at(-1)?.ratePerMin ?? whole(0)),
+      id: feed.id,
+      items: sharesOf(feed).map(({ item, share }) => ({ item, share: exact(share) })),
+      rate_per_min: exact(offeredPerMin(feed)),
       settled_per_min: settled && exact(settled),
       ...(settled ? {} : { measured_per_min: measuredFed[f] ?? 0 }),
       fed: totals.fed[f] ?? 0,

@@ -1,4 +1,5 @@
 /** What a line is, before anything runs: its elements, its needs against its feed, its belts. */
+import { offeredPerMin, sharesOf } from "../network/feeds.ts";
 import type { Network } from "../network/network.ts";
 import { approximate, exact, larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
@@ -88,7 +89,10 @@ function settledFlows({ phases }: FlowSolution): ReadonlyMap<string, Rational> {
 }
 
 function itemFacts({ feeds, machines }: Network, item: string): ItemFacts {
-  const steps = feeds.filter((feed) => feed.item === item).map(({ profile }) => profile.map((step) => step.ratePerMin));
+  const supplies = feeds.flatMap((feed) => {
+    const share = sharesOf(feed).find((one) => one.item === item)?.share;
+    return share === undefined ? [] : [{ feed, share }];
+  });
   const greatest = (rates: readonly Rational[]): Rational => rates.reduce(larger, ZERO);
   const perMin = (of: "takes" | "makes"): Rational =>
     sum(
@@ -99,8 +103,10 @@ function itemFacts({ feeds, machines }: Network, item: string): ItemFacts {
     );
   return {
     item,
-    fed_per_min: exact(sum(steps.map((rates) => rates.at(-1) ?? ZERO))),
-    fed_at_most_per_min: exact(sum(steps.map(greatest))),
+    fed_per_min: exact(sum(supplies.map(({ feed, share }) => offeredPerMin(feed).mul(share)))),
+    fed_at_most_per_min: exact(
+      sum(supplies.map(({ feed, share }) => greatest(feed.profile.map((step) => step.ratePerMin)).mul(share))),
+    ),
     made_per_min: exact(perMin("makes")),
     needed_per_min: exact(perMin("takes")),
   };

@@ -143,8 +143,9 @@ export interface BeltResult {
 
 export interface FeedResult {
   readonly id: string;
-  readonly item: string;
-  /** The rate stated for the end of the horizon. */
+  /** The kinds it feeds and the share of each. */
+  readonly items: readonly { readonly item: string; readonly share: Exact }[];
+  /** What it offers at the horizon's end; a batch feed, on average. */
   readonly rate_per_min: Exact;
   /** What the line accepts of it in the long run. */
   readonly settled_per_min: Exact | null;

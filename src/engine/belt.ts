@@ -23,6 +23,7 @@ export function enterBelt(program: Program, state: State, b: number, item: numbe
   state.placeItem[place] = item;
   state.placeBorn[place] = born;
   state.beltCount[b] = count + 1;
+  if (count + 1 > state.marks.beltHigh[b]!) state.marks.beltHigh[b] = count + 1;
   return true;
 }
 
@@ -36,6 +37,9 @@ export function readyHead(program: Program, state: State, b: number): number {
 export function removeHead(program: Program, state: State, b: number): void {
   const next = state.beltHead[b]! + 1;
   state.beltHead[b] = next === program.belt.capacity[b] ? 0 : next;
-  state.beltCount[b]! -= 1;
+  const count = state.beltCount[b]! - 1;
+  state.beltCount[b] = count;
+  if (count < state.marks.beltLow[b]!) state.marks.beltLow[b] = count;
+  state.marks.beltLeftAt[b] = state.tick;
   advancePace(state, program.belt.exitPace[b]!);
 }

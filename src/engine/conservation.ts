@@ -13,10 +13,8 @@ export class ConservationError extends Error {
 export function checkConservation(program: Program, state: State): void {
   const counted = countItems(program, state);
   for (const [item, name] of program.network.items.entries()) {
-    let fed = 0;
-    for (let f = 0; f < program.feed.count; f++) if (program.feed.item[f] === item) fed += state.totals.fed[f]!;
-    const { placed, made, taken, left } = state.totals;
-    const owed = placed[item]! + fed + made[item]! - taken[item]! - left[item]!;
+    const { placed, fedItems, made, taken, left } = state.totals;
+    const owed = placed[item]! + fedItems[item]! + made[item]! - taken[item]! - left[item]!;
     if (owed !== counted[item] || owed !== state.marks.held[item]) {
       throw new ConservationError(
         `tick ${state.tick}: ${counted[item]} ${name} are held, ${owed} should be, ${state.marks.held[item]} are booked`,

@@ -31,6 +31,20 @@ export function turnMachine(program: Program, state: State, m: number): void {
   const idle = state.machineHeld[m] === 1 ? HELD : STARVED;
   const now = state.machineBusy[m] === 0 ? idle : isDue(state, cycle) ? BLOCKED : RUNNING;
   state.totals.stateTicks[m * STATE_COUNT + now]! += 1;
+  if (now === STARVED) countLacking(program, state, firstInfeed, firstOutfeed);
+  else if (now === BLOCKED) countFull(program, state, firstOutfeed, end);
+}
+
+function countLacking({ buffer: { perCycle } }: Program, state: State, first: number, end: number): void {
+  for (let buffer = first; buffer < end; buffer++) {
+    if (state.bufferCount[buffer]! < perCycle[buffer]!) state.totals.lackTicks[buffer]! += 1;
+  }
+}
+
+function countFull({ buffer: { perCycle, capacity } }: Program, state: State, first: number, end: number): void {
+  for (let buffer = first; buffer < end; buffer++) {
+    if (state.bufferCount[buffer]! + perCycle[buffer]! > capacity[buffer]!) state.totals.lackTicks[buffer]! += 1;
+  }
 }
 
 function releaseProducts(program: Program, state: State, buffer: number): void {
@@ -89,6 +103,7 @@ function takeForCycle(program: Program, state: State, first: number, end: number
     for (let n = 0; n < count; n++) {
       const dwell = state.tick - withdraw(program, state, buffer);
       state.totals.dwellTicks[kind]! += dwell;
+      if (dwell > program.dwellLimit[kind]!) state.totals.overDwell[kind]! += 1;
       if (dwell > state.marks.longestDwell) state.marks.longestDwell = dwell;
     }
     state.totals.taken[kind]! += count;

@@ -37,6 +37,8 @@ interface Kept {
 const DECIDING = [
   "paceDue",
   "paceLag",
+  "feedTurn",
+  "vehicleItems",
   "beltHead",
   "beltCount",
   "placeReady",
@@ -90,6 +92,8 @@ function keep(program: Program, state: State, growth: number): Kept {
     state: {
       paceDue: state.paceDue.slice(),
       paceLag: state.paceLag.slice(),
+      feedTurn: state.feedTurn.slice(),
+      vehicleItems: state.vehicleItems.slice(),
       beltHead: state.beltHead.slice(),
       beltCount: state.beltCount.slice(),
       placeReady: state.placeReady.slice(),
@@ -123,6 +127,8 @@ function isSame(program: Program, state: State, kept: Kept): boolean {
     sameCounts(state.bufferCount, kept.state.bufferCount) &&
     sameCounts(state.beltCount, kept.state.beltCount) &&
     sameCounts(state.machineBusy, kept.state.machineBusy) &&
+    sameCounts(state.feedTurn, kept.state.feedTurn) &&
+    sameCounts(state.vehicleItems, kept.state.vehicleItems) &&
     sameCounts(state.dividerTurn, kept.state.dividerTurn) &&
     sameCounts(state.mergeTurn, kept.state.mergeTurn) &&
     sameBelts(program, state, kept)
@@ -134,13 +140,13 @@ function sameCounts(a: Int32Array | Uint8Array, b: Int32Array | Uint8Array): boo
   return true;
 }
 
-/** A pace that is due by now starts a new schedule at its next turn, whatever its lag; a feed only after an interval. */
+/** A pace that is due by now starts a new schedule at its next turn, whatever its lag; a feed or vehicle only after an interval. */
 function samePaces(program: Program, state: State, kept: Kept): boolean {
   const { paceDue, paceLag } = kept.state;
   for (let i = 0; i < paceDue.length; i++) {
     const now = state.paceDue[i]! - state.tick;
     const then = paceDue[i]! - kept.tick;
-    const restartsFrom = i < program.feed.count ? -state.paceWhole[i]! : 0;
+    const restartsFrom = i < 2 * program.feed.count ? -state.paceWhole[i]! : 0;
     if (now <= restartsFrom && then <= restartsFrom) continue;
     if (now !== then || state.paceLag[i] !== paceLag[i]) return false;
   }

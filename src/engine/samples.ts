@@ -17,13 +17,15 @@ export interface Samples {
   readonly stateTicks: Int32Array;
   /** Items held, at `sample * items + item`. */
   readonly held: Int32Array;
+  /** Items on belts, at `(sample * places + place) * items + item`. */
+  readonly onBelts: Int32Array;
 }
 
 const MOST_SAMPLES = 1024;
 const FEWEST_SAMPLES = 64;
 const MOST_MACHINE_SAMPLES = 1 << 20;
 
-export function emptySamples({ machine, buffer, itemCount }: Program): Samples {
+export function emptySamples({ machine, buffer, places, itemCount }: Program): Samples {
   const affordable = Math.floor(MOST_MACHINE_SAMPLES / Math.max(1, machine.count) / 2) * 2;
   const room = Math.min(MOST_SAMPLES, Math.max(FEWEST_SAMPLES, affordable));
   return {
@@ -34,31 +36,47 @@ export function emptySamples({ machine, buffer, itemCount }: Program): Samples {
     level: new Int32Array(room * buffer.count),
     stateTicks: new Int32Array(room * machine.count * STATE_COUNT),
     held: new Int32Array(room * itemCount),
+    onBelts: new Int32Array(room * places.length * itemCount),
   };
 }
 
 /** Called after every tick. */
-export function sampleIfDue(samples: Samples, state: State): void {
-  if (state.tick % samples.everyTicks === 0) sample(samples, state);
+export function sampleIfDue(program: Program, samples: Samples, state: State): void {
+  if (state.tick % samples.everyTicks === 0) sample(program, samples, state);
 }
 
 /** Takes the last sample, where the last tick has none yet. */
-export function sampleLast(samples: Samples, state: State): void {
-  if (samples.count === 0 || samples.tick[samples.count - 1] !== state.tick) sample(samples, state);
+export function sampleLast(program: Program, samples: Samples, state: State): void {
+  if (samples.count === 0 || samples.tick[samples.count - 1] !== state.tick) sample(program, samples, state);
 }
 
-function sample(samples: Samples, state: State): void {
+function sample(program: Program, samples: Samples, state: State): void {
   const i = samples.count++;
   samples.tick[i] = state.tick;
   samples.level.set(state.bufferCount, i * state.bufferCount.length);
   samples.stateTicks.set(state.totals.stateTicks, i * state.totals.stateTicks.length);
   samples.held.set(state.marks.held, i * state.marks.held.length);
+  countOnBelts(program, state, samples.onBelts, i * program.places.length * program.itemCount);
   if (samples.count === samples.room) keepEverySecond(samples);
+}
+
+function countOnBelts({ belt, places, itemCount }: Program, state: State, onBelts: Int32Array, from: number): void {
+  onBelts.fill(0, from, from + places.length * itemCount);
+  for (let b = 0; b < belt.count; b++) {
+    const ring = belt.ring[b]!;
+    const capacity = belt.capacity[b]!;
+    const at = from + belt.at[b]! * itemCount;
+    let offset = state.beltHead[b]!;
+    for (let n = state.beltCount[b]!; n > 0; n--) {
+      onBelts[at + state.placeItem[ring + offset]!]! += 1;
+      offset = offset + 1 === capacity ? 0 : offset + 1;
+    }
+  }
 }
 
 function keepEverySecond(samples: Samples): void {
   const half = samples.room / 2;
-  for (const array of [samples.tick, samples.level, samples.stateTicks, samples.held]) {
+  for (const array of [samples.tick, samples.level, samples.stateTicks, samples.held, samples.onBelts]) {
     const width = array.length / samples.room;
     for (let i = 0; i < half; i++) array.copyWithin(i * width, (2 * i + 1) * width, (2 * i + 2) * width);
   }

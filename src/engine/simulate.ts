@@ -44,8 +44,17 @@ export interface Run {
   readonly steppedTicks: number;
   readonly completions: Completions;
   readonly samples: Samples;
+  /** When the stepping ended. */
+  readonly heads: BeltHeads;
   /** By machine: how much of a cycle under way at the horizon is done, ticks. */
   readonly openCycleTicks: Float64Array;
+}
+
+/** By belt: its items, the kind at its head and the tick from which that could have left; -1 where it is empty. */
+export interface BeltHeads {
+  readonly count: Int32Array;
+  readonly item: Int32Array;
+  readonly readyTick: Int32Array;
 }
 
 export interface SettledPeriod {
@@ -53,6 +62,9 @@ export interface SettledPeriod {
   /** Lowest and highest level in the period, by buffer. */
   readonly low: Int32Array;
   readonly high: Int32Array;
+  /** Fewest and most items in the period, by belt. */
+  readonly beltLow: Int32Array;
+  readonly beltHigh: Int32Array;
 }
 
 const NO_PRIMING: CompiledPriming = { stock: [], loaded: [], interventions: [] };
@@ -75,7 +87,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
       reserveCompletions(state.completions, program.machine.count);
       advanceOneTick(program, state);
       intervene(program, state, interventions);
-      sampleIfDue(samples, state);
+      sampleIfDue(program, samples, state);
       if (state.tick === quarterTick) beforeLastQuarter = copyTotals(program, state.totals);
       if (check) checkConservation(program, state);
       if (onProgress && state.tick % progressTicks === 0) onProgress(state.tick / horizonTicks);
@@ -85,12 +97,13 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   const recurrence = stepAll ? null : findRecurrence(program, state, horizonTicks, stepTo);
   const settledPeriod = recurrence && findSettledPeriod(program, state, recurrence, horizonTicks, stepTo);
   if (settledPeriod === null) stepTo(horizonTicks);
-  sampleLast(samples, state);
+  sampleLast(program, samples, state);
+  const heads = beltHeads(program, state);
   const steppedTicks = state.tick;
   const completions = { ...state.completions };
   if (recurrence && settledPeriod) {
     const periods = Math.floor((horizonTicks - state.tick) / recurrence.periodTicks);
-    leap(state, periods, recurrence.periodTicks, settledPeriod.totals);
+    leap(program, state, periods, recurrence.periodTicks, settledPeriod.totals);
     while (state.tick < horizonTicks) {
       reserveCompletions(state.completions, program.machine.count);
       advanceOneTick(program, state);
@@ -111,6 +124,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     steppedTicks,
     completions,
     samples,
+    heads,
     openCycleTicks: openCycleTicks(program, state),
   };
 }
@@ -149,6 +163,16 @@ function findSettledPeriod(
   return state.tick <= mostTick ? observePeriod(program, state, periodTicks, stepTo) : null;
 }
 
+function beltHeads({ belt }: Program, state: State): BeltHeads {
+  const head = (b: number, of: Int32Array | Uint8Array): number =>
+    state.beltCount[b] === 0 ? -1 : of[belt.ring[b]! + state.beltHead[b]!]!;
+  return {
+    count: state.beltCount.slice(),
+    item: belt.ring.map((_, b) => head(b, state.placeItem)),
+    readyTick: belt.ring.map((_, b) => head(b, state.placeReady)),
+  };
+}
+
 function openCycleTicks({ machine, pace }: Program, state: State): Float64Array {
   return Float64Array.from(machine.pace, (cycle, m) => {
     if (state.machineBusy[m] === 0) return 0;
@@ -170,6 +194,8 @@ function observePeriod(
     totals: copyTotals(program, state.totals, before),
     low: state.marks.low.slice(),
     high: state.marks.high.slice(),
+    beltLow: state.marks.beltLow.slice(),
+    beltHigh: state.marks.beltHigh.slice(),
   };
 }
 
@@ -194,11 +220,12 @@ function holdsOlder({ belt, machine, buffer }: Program, state: State, thanTick: 
 }
 
 /** Skips whole periods: totals grow by as many periods, and every time in the state moves on with the clock. */
-function leap(state: State, periods: number, periodTicks: number, period: Totals): void {
+function leap({ belt }: Program, state: State, periods: number, periodTicks: number, period: Totals): void {
   const ticks = periods * periodTicks;
   state.tick += ticks;
   for (const times of [state.paceDue, state.placeReady, state.placeBorn, state.bufferBorn]) {
     for (let i = 0; i < times.length; i++) times[i]! += ticks;
   }
+  for (let b = 0; b < belt.count; b++) if (period.passed[belt.connection[b]!]! > 0) state.marks.beltLeftAt[b]! += ticks;
   for (let i = 0; i < state.totals.all.length; i++) state.totals.all[i]! += periods * period.all[i]!;
 }

@@ -26,6 +26,10 @@ export interface State {
   readonly paceRest: Int32Array;
   readonly paceParts: Int32Array;
 
+  /** By feed: place in its sequence of kinds, and what is left on its vehicle. */
+  readonly feedTurn: Int32Array;
+  readonly vehicleItems: Int32Array;
+
   readonly beltHead: Int32Array;
   readonly beltCount: Int32Array;
   /** By place in the belts' rings: the tick from which the item may leave, its kind, the tick it was fed or made. */
@@ -61,6 +65,11 @@ export interface Totals {
   readonly all: Float64Array;
   /** Items a feed has released, by feed. */
   readonly fed: Float64Array;
+  /** By feed: ticks with an item due that the line did not take, and with a vehicle waiting for the one before it. */
+  readonly feedHeldTicks: Float64Array;
+  readonly vehicleWaitTicks: Float64Array;
+  /** Items that feeds have released, by kind. */
+  readonly fedItems: Float64Array;
   /** Items passed, by connection. */
   readonly passed: Float64Array;
   /** Items by kind: placed before the start, taken by cycles, made by cycles, left the plant. */
@@ -72,10 +81,16 @@ export interface Totals {
   readonly cycles: Float64Array;
   /** At `machine * STATE_COUNT + state`. */
   readonly stateTicks: Float64Array;
+  /** By buffer: ticks for which its machine was starved and it lacked items, or blocked and it lacked room. */
+  readonly lackTicks: Float64Array;
   /** Sum over ticks of the items held at the tick's end, by kind. */
   readonly heldTicks: Float64Array;
   /** By kind: ticks between feed (or make) and take, summed over items taken. */
   readonly dwellTicks: Float64Array;
+  /** By kind: items taken after a dwell beyond their limit. */
+  readonly overDwell: Float64Array;
+  /** By limit on hold-up: ticks for which more was held. */
+  readonly overLimitTicks: Float64Array;
 }
 
 /** Firsts and extremes. Ticks of what did not happen are -1. */
@@ -86,8 +101,15 @@ export interface Marks {
   /** By buffer: lowest and highest level since the last reset; a settled period resets them. */
   readonly low: Int32Array;
   readonly high: Int32Array;
+  /** By belt: lowest and highest count, likewise; the tick at which an item last left. */
+  readonly beltLow: Int32Array;
+  readonly beltHigh: Int32Array;
+  readonly beltLeftAt: Int32Array;
   /** Items held now, by kind. */
   readonly held: Float64Array;
+  /** By limit on hold-up: the most that was held, and when first. */
+  readonly limitPeak: Float64Array;
+  readonly limitPeakTick: Int32Array;
   peakHeld: number;
   peakTick: number;
   longestDwell: number;
@@ -101,16 +123,18 @@ export interface Completions {
 }
 
 export function initialState(program: Program, interventions = 0): State {
-  const { pace, belt, buffer, divider, merge, machine } = program;
+  const { pace, feed, belt, buffer, divider, merge, machine, limits } = program;
   const firstRoom = 1024;
   return {
     tick: 0,
     nextStep: 0,
-    paceDue: new Int32Array(pace.count),
+    paceDue: startPaces(program),
     paceLag: new Int32Array(pace.count),
     paceWhole: pace.whole.slice(),
     paceRest: pace.rest.slice(),
     paceParts: pace.parts.slice(),
+    feedTurn: new Int32Array(feed.count),
+    vehicleItems: new Int32Array(feed.count),
     beltHead: new Int32Array(belt.count),
     beltCount: new Int32Array(belt.count),
     placeReady: new Int32Array(belt.places),
@@ -133,7 +157,12 @@ export function initialState(program: Program, interventions = 0): State {
       fullAt: new Int32Array(buffer.count).fill(-1),
       low: new Int32Array(buffer.count),
       high: new Int32Array(buffer.count),
+      beltLow: new Int32Array(belt.count),
+      beltHigh: new Int32Array(belt.count),
+      beltLeftAt: new Int32Array(belt.count).fill(-1),
       held: new Float64Array(program.itemCount),
+      limitPeak: new Float64Array(limits.length),
+      limitPeakTick: new Int32Array(limits.length),
       peakHeld: 0,
       peakTick: 0,
       longestDwell: 0,
@@ -142,9 +171,19 @@ export function initialState(program: Program, interventions = 0): State {
   };
 }
 
-function emptyTotals({ feed, connection, machine, itemCount }: Program): Totals {
+/** Everything is due from the start, but for the first vehicles. */
+function startPaces({ pace, feed }: Program): Int32Array {
+  const due = new Int32Array(pace.count);
+  due.set(feed.firstVehicle, feed.count);
+  return due;
+}
+
+function emptyTotals({ feed, connection, machine, buffer, limits, itemCount }: Program): Totals {
   const lengths = {
     fed: feed.count,
+    feedHeldTicks: feed.count,
+    vehicleWaitTicks: feed.count,
+    fedItems: itemCount,
     passed: connection.count,
     placed: itemCount,
     taken: itemCount,
@@ -152,8 +191,11 @@ function emptyTotals({ feed, connection, machine, itemCount }: Program): Totals 
     left: itemCount,
     cycles: machine.count,
     stateTicks: machine.count * STATE_COUNT,
+    lackTicks: buffer.count,
     heldTicks: itemCount,
     dwellTicks: itemCount,
+    overDwell: itemCount,
+    overLimitTicks: limits.length,
   };
   const all = new Float64Array(Object.values(lengths).reduce((sum, length) => sum + length, 0));
   let next = 0;
@@ -164,6 +206,9 @@ function emptyTotals({ feed, connection, machine, itemCount }: Program): Totals 
   return {
     all,
     fed: view(lengths.fed),
+    feedHeldTicks: view(lengths.feedHeldTicks),
+    vehicleWaitTicks: view(lengths.vehicleWaitTicks),
+    fedItems: view(lengths.fedItems),
     passed: view(lengths.passed),
     placed: view(lengths.placed),
     taken: view(lengths.taken),
@@ -171,8 +216,11 @@ function emptyTotals({ feed, connection, machine, itemCount }: Program): Totals 
     left: view(lengths.left),
     cycles: view(lengths.cycles),
     stateTicks: view(lengths.stateTicks),
+    lackTicks: view(lengths.lackTicks),
     heldTicks: view(lengths.heldTicks),
     dwellTicks: view(lengths.dwellTicks),
+    overDwell: view(lengths.overDwell),
+    overLimitTicks: view(lengths.overLimitTicks),
   };
 }
 
@@ -185,7 +233,9 @@ export function copyTotals(program: Program, totals: Totals, since?: Totals): To
 }
 
 /** Lowest and highest levels start over from the present ones. */
-export function resetExtremes({ marks, bufferCount }: State): void {
+export function resetExtremes({ marks, bufferCount, beltCount }: State): void {
+  marks.beltLow.set(beltCount);
+  marks.beltHigh.set(beltCount);
   marks.low.set(bufferCount);
   marks.high.set(bufferCount);
 }

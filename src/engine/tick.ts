@@ -1,7 +1,7 @@
 /**
  * One tick: one sweep from the outlets back to the feeds.
  *
- * Each element acts once, after all that it feeds, so that room made downstream is usable upstream within the tick.
+ * First feed steps and vehicles whose time has come take effect. Then each element acts once, after all that it feeds, so that room made downstream is usable upstream within the tick.
  * In its turn
  *
  *  - an outlet takes what has reached the head of its belts;
@@ -15,14 +15,16 @@
  */
 import { DIVIDER, FEED, MACHINE, MERGE, OUTLET, type Program } from "../network/program.ts";
 import { readyHead, removeHead } from "./belt.ts";
-import { divide, leavePlant, letsIn, offer } from "./hand-over.ts";
+import { beginFeedSteps, pullFeed, turnFeed, turnVehicles } from "./feed.ts";
+import { divide, leavePlant, offer } from "./hand-over.ts";
+import { countOverLimits } from "./limits.ts";
 import { turnMachine } from "./machine.ts";
-import { advanceFeed, isDue } from "./pace.ts";
 import type { State } from "./state.ts";
 
 export function advanceOneTick(program: Program, state: State): void {
   state.tick++;
   beginFeedSteps(program, state);
+  turnVehicles(program, state);
   const { sweepKind, sweepIndex } = program;
   for (let i = 0; i < sweepKind.length; i++) {
     const element = sweepIndex[i]!;
@@ -81,51 +83,13 @@ function passOn(program: Program, state: State, g: number, inlet: number): boole
   const { inlets, inletFeed, outlet } = program.merge;
   const connection = inlets.values[inlet]!;
   const feed = inletFeed[inlet]!;
-  if (feed >= 0) {
-    if (!letsIn(program, connection, program.feed.item[feed]!)) return false;
-    const isReleased = release(program, state, feed, outlet[g]!);
-    if (isReleased) state.totals.passed[connection]! += 1;
-    return isReleased;
-  }
+  if (feed >= 0) return pullFeed(program, state, feed, connection, outlet[g]!);
   const b = program.connection.belt[connection]!;
   const place = readyHead(program, state, b);
   if (place < 0) return false;
   if (!offer(program, state, outlet[g]!, state.placeItem[place]!, state.placeBorn[place]!)) return false;
   removeHead(program, state, b);
   return true;
-}
-
-function turnFeed(program: Program, state: State, f: number): void {
-  const connection = program.feed.connection[f]!;
-  if (connection >= 0 && program.feed.pulled[f] === 0) release(program, state, f, connection);
-}
-
-/** Paces of feeds come first, so a feed's index is its pace's. */
-function release(program: Program, state: State, f: number, connection: number): boolean {
-  if (state.paceParts[f] === 0 || !isDue(state, f)) return false;
-  const item = program.feed.item[f]!;
-  if (!offer(program, state, connection, item, state.tick)) return false;
-  advanceFeed(state, f);
-  state.totals.fed[f]! += 1;
-  state.marks.held[item]! += 1;
-  return true;
-}
-
-/**
- * A step begins the feed's schedule anew, at a whole tick: its first item is due one interval later, and whatever part of an
- * item was under way is dropped.
- */
-function beginFeedSteps(program: Program, state: State): void {
-  const { steps } = program.feed;
-  for (let step = steps[state.nextStep]; step && step.tick < state.tick; step = steps[state.nextStep]) {
-    state.nextStep++;
-    state.paceWhole[step.feed] = step.whole;
-    state.paceRest[step.feed] = step.rest;
-    state.paceParts[step.feed] = step.parts;
-    const fraction = step.rest > 0 ? 1 : 0;
-    state.paceDue[step.feed] = step.tick + step.whole + fraction;
-    state.paceLag[step.feed] = fraction * (step.parts - step.rest);
-  }
 }
 
 function countHeld(program: Program, state: State): void {
@@ -139,4 +103,5 @@ function countHeld(program: Program, state: State): void {
     marks.peakHeld = held;
     marks.peakTick = state.tick;
   }
+  countOverLimits(program, state);
 }

@@ -1,8 +1,10 @@
 /** The same plant with every line written out as a custom one: what a layout expands into, as a scenario. */
 import type { CustomBelt, Junction, Scenario } from "../scenario/scenario.ts";
 import type { Network } from "./network.ts";
+import { withoutSurges } from "./surges.ts";
 
-export function asCustom(scenario: Scenario, network: Network): Scenario {
+export function asCustom(scenario: Scenario, given: Network): Scenario {
+  const network = withoutSurges(given);
   const taken = new Set(
     [network.feeds, network.machines, network.outlets, scenario.machines].flatMap((list) => list.map(({ id }) => id)),
   );

@@ -5,32 +5,31 @@
  *     feed ─ through-1 ─ divider-1 ─ through-2 ─ divider-2 ─ through-3 ─┐
  *                            └ branch-1 ─ [1]        └ branch-2 ─ [2]   [3]
  *
- * Several feeds join in an even merge before through-1.
+ * Where what nobody wanted leaves at the far end or goes back to the head, the last consumer has a divider too.
  */
-import type { ChainLine, Feed, MachineGroup, Rule } from "../scenario/scenario.ts";
-import type { Connection, DividerElement, LineElements, MergeElement } from "./network.ts";
+import type { ChainLine, Rule } from "../scenario/scenario.ts";
+import { type Head, headOf, kindsCarried, kindsTaken, membersOf, type Plant } from "./collect.ts";
+import type { Connection, DividerElement, LineElements } from "./network.ts";
 
-/** @param groups by their own names and those of their members */
-export function expandChain(
-  line: ChainLine,
-  feeds: readonly Feed[],
-  groups: ReadonlyMap<string, MachineGroup>,
-): LineElements {
-  const consumers = line.to.flatMap((name) => {
-    const group = groups.get(name);
-    return group?.id === name ? group.members : [name];
-  });
+export function expandChain(line: ChainLine, plant: Plant): LineElements {
+  const consumers = membersOf(line.to, plant);
+  const head = headOf(line, plant);
   const rule: Rule = line.dividers === "even" ? "even" : "ordered";
-  const only = branchKinds(line, feeds, groups);
+  const only = branchKinds(line, plant);
   const dividerAt = (place: number): string => `${line.id}.divider-${place}`;
-  const through = (place: number, from: string): Connection => ({
-    id: `${line.id}.through-${place}`,
-    line: line.id,
-    from,
-    to: place < consumers.length ? dividerAt(place) : (consumers[place - 1] ?? ""),
-    only: null,
-    belt: line.belt,
-  });
+  const divided = line.end.kind === "stop" ? consumers.slice(0, -1) : consumers;
+  const farEnd = endOf(line, head, consumers.length + 1, consumers.at(-1) ?? "");
+  const through = (place: number, from: string, kinds: readonly string[] | null = null): Connection =>
+    place > divided.length
+      ? { ...farEnd, line: line.id, from, only: kinds }
+      : {
+          id: `${line.id}.through-${place}`,
+          line: line.id,
+          from,
+          to: dividerAt(place),
+          only: kinds,
+          belt: line.belt,
+        };
   const branch = (place: number, to: string): Connection => ({
     id: `${line.id}.branch-${place}`,
     line: line.id,
@@ -40,54 +39,31 @@ export function expandChain(
     belt: line.branch,
   });
 
-  const head = joinFeeds(line);
   const dividers: DividerElement[] = [];
-  const connections: Connection[] = [...head.connections, through(1, head.end)];
-  consumers.slice(0, -1).forEach((consumer, index) => {
+  const connections: Connection[] = [...head.connections, through(1, head.end, head.only)];
+  divided.forEach((consumer, index) => {
     const place = index + 1;
     const outlets = [branch(place, consumer), through(place + 1, dividerAt(place))];
     dividers.push({ id: dividerAt(place), line: line.id, rule });
     connections.push(...(line.dividers === "through-first" ? outlets.reverse() : outlets));
   });
-  return { dividers, merges: head.merges, connections };
+  return { dividers, merges: head.merges, connections: [...connections, ...head.last] };
 }
 
-interface Head {
-  readonly merges: readonly MergeElement[];
-  readonly connections: readonly Connection[];
-  /** The element that through-1 starts from. */
-  readonly end: string;
+/** The through belt's last stretch. */
+function endOf(line: ChainLine, head: Head, past: number, last: string): Pick<Connection, "id" | "to" | "belt"> {
+  switch (line.end.kind) {
+    case "stop":
+      return { id: `${line.id}.through-${past - 1}`, to: last, belt: line.belt };
+    case "outlet":
+      return { id: `${line.id}.through-${past}`, to: line.end.outlet, belt: line.belt };
+    case "return":
+      return { id: `${line.id}.return`, to: head.end, belt: line.end.belt };
+  }
 }
 
-function joinFeeds(line: ChainLine): Head {
-  const [first, ...others] = line.from;
-  if (first === undefined) throw new Error(`chain ${line.id} has no feed`);
-  if (others.length === 0) return { merges: [], connections: [], end: first };
-  const merge = `${line.id}.merge`;
-  return {
-    merges: [{ id: merge, line: line.id, rule: "even" }],
-    connections: line.from.map((feed, index) => ({
-      id: `${line.id}.feed-${index + 1}`,
-      line: line.id,
-      from: feed,
-      to: merge,
-      only: null,
-      belt: null,
-    })),
-    end: merge,
-  };
-}
-
-/** Where a line carries several kinds, a branch lets in what its machine takes; else it needs no restriction. */
-function branchKinds(
-  line: ChainLine,
-  feeds: readonly Feed[],
-  groups: ReadonlyMap<string, MachineGroup>,
-): (consumer: string) => readonly string[] | null {
-  const from = new Set(line.from);
-  const carried = new Set(feeds.filter(({ id }) => from.has(id)).map(({ item }) => item));
-  return (consumer) => {
-    if (carried.size < 2) return null;
-    return groups.get(consumer)?.takes.map(({ item }) => item) ?? null;
-  };
+/** Where a line carries several kinds, a branch lets in what its consumer takes; else it needs no restriction. */
+export function branchKinds(line: ChainLine, plant: Plant): (consumer: string) => readonly string[] | null {
+  const carried = kindsCarried(line, plant);
+  return (consumer) => (carried.size < 2 ? null : kindsTaken(consumer, plant));
 }

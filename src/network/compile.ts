@@ -1,6 +1,8 @@
 /** Compiling a network to the arrays the engine runs on. The only place where exact rationals become whole numbers. */
 import type { Rational } from "../quantity/rational.ts";
 import type { BeltSpec } from "../scenario/scenario.ts";
+import { compileLimits, dwellLimits } from "./compile-limits.ts";
+import { sequenceOf } from "./feeds.ts";
 import { graphOf, sweepOf } from "./graph.ts";
 import type { Connection, Network } from "./network.ts";
 import {
@@ -15,7 +17,7 @@ import {
   OUTLET,
   type Program,
 } from "./program.ts";
-import { inTicks, nearestTicks, ticksWithin } from "./tick.ts";
+import { inTicks, nearestTicks, ticksUntil, ticksWithin } from "./tick.ts";
 
 /** Schedules are kept in 32-bit integers. */
 const MOST_PARTS = 2n ** 31n - 1n;
@@ -66,6 +68,7 @@ export function compile(network: Network, tickS: Rational): Program {
       steps.push({ feed, tick: ticksWithin(fromMin, tickS), ...interval });
     }
   }
+  for (const { id, batch } of network.feeds) addPace(batch === null ? STOPPED : intervalOf(batch.everyMin, tickS, id));
   steps.sort((a, b) => a.tick - b.tick || a.feed - b.feed);
 
   const beltIntervals = belts.map(({ ratePerMin, connection }) =>
@@ -114,10 +117,20 @@ export function compile(network: Network, tickS: Rational): Program {
       entryPace: Int32Array.from(entryPace),
       exitPace: Int32Array.from(exitPace),
       connection: Int32Array.from(belts, ({ connection }) => at(connectionIndex, connection.id)),
+      at: Int32Array.from(belts, ({ connection }) => {
+        const surge = network.surges.findIndex((one) => one.connection === connection.id);
+        return surge < 0 ? network.lines.indexOf(connection.line) : network.lines.length + surge;
+      }),
     },
+    places: [
+      ...network.lines.map((id) => ({ id, isSurge: false })),
+      ...network.surges.map(({ feed }) => ({ id: feed, isSurge: true })),
+    ],
     feed: {
       count: network.feeds.length,
-      item: Int32Array.from(network.feeds, ({ item }) => at(items, item)),
+      sequence: lists(network.feeds.map((feed) => sequenceOf(feed).map((item) => at(items, item)))),
+      batchItems: Int32Array.from(network.feeds, ({ batch }) => batch?.items ?? 0),
+      firstVehicle: Int32Array.from(network.feeds, ({ batch }) => (batch ? ticksUntil(batch.firstMin, tickS) : 0)),
       connection: Int32Array.from(network.feeds, ({ id }) => connectionsOf(graph.outOf(id))[0] ?? -1),
       pulled: Uint8Array.from(network.feeds, ({ id }) => {
         const connection = graph.outOf(id)[0];
@@ -152,6 +165,8 @@ export function compile(network: Network, tickS: Rational): Program {
       inletBelts: lists(network.machines.map(({ id }) => beltsInto(id))),
     },
     buffer: buffers.arrays,
+    limits: compileLimits(network, items, beltIndex, buffers),
+    dwellLimit: dwellLimits(network, tickS),
     outlet: {
       count: network.outlets.length,
       item: Int32Array.from(network.outlets, ({ item }) => (item === null ? -1 : at(items, item))),

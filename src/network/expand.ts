@@ -1,34 +1,48 @@
 /** From a scenario to its network: every layout expands into the same elements. */
-import type { Feed, Line, MachineGroup, Scenario } from "../scenario/scenario.ts";
+import type { Line, Scenario } from "../scenario/scenario.ts";
 import { expandChain } from "./chain.ts";
+import { type Plant, plantOf } from "./collect.ts";
 import { expandCustom } from "./custom.ts";
-import { groupsByName } from "./groups.ts";
 import type { LineElements, MachineElement, Network } from "./network.ts";
+import { placeLimits } from "./place-limits.ts";
+import { withSurges } from "./surges.ts";
 
 export function expand(scenario: Scenario): Network {
-  const groups = groupsByName(scenario);
-  const lines = scenario.lines.map((line) => expandLine(line, scenario.feeds, groups));
+  const plant = plantOf(scenario);
+  return assemble(
+    scenario,
+    scenario.lines.map((line) => expandLine(line, plant)),
+  );
+}
+
+/** @param lines what each line of the scenario adds, in its order */
+export function assemble(scenario: Scenario, lines: readonly LineElements[]): Network {
   const connections = lines.flatMap((line) => line.connections);
   const feedingLine = new Map<string, string>();
   for (const connection of connections) {
     if (!feedingLine.has(connection.to)) feedingLine.set(connection.to, connection.line);
   }
-  return {
+  const network = {
     items: itemKinds(scenario),
-    feeds: scenario.feeds,
+    feeds: scenario.feeds.map(({ surge: _, ...feed }) => feed),
     dividers: lines.flatMap((line) => line.dividers),
     merges: lines.flatMap((line) => line.merges),
     machines: expandMachines(scenario, feedingLine),
     outlets: scenario.outlets,
     connections,
     lines: scenario.lines.map((line) => line.id),
+    surges: [],
+    holdUpLimits: [],
+    dwellLimits: scenario.limits.dwell,
   };
+  const complete = withSurges(network, scenario.feeds);
+  return { ...complete, holdUpLimits: placeLimits(scenario, complete) };
 }
 
-function expandLine(line: Line, feeds: readonly Feed[], groups: ReadonlyMap<string, MachineGroup>): LineElements {
+export function expandLine(line: Line, plant: Plant): LineElements {
   switch (line.layout) {
     case "chain":
-      return expandChain(line, feeds, groups);
+      return expandChain(line, plant);
     case "custom":
       return expandCustom(line);
   }
@@ -53,7 +67,7 @@ function expandMachines(scenario: Scenario, feedingLine: ReadonlyMap<string, str
 }
 
 function itemKinds(scenario: Scenario): string[] {
-  const kinds = new Set(scenario.feeds.map((feed) => feed.item));
+  const kinds = new Set(scenario.feeds.flatMap((feed) => feed.items.map(({ item }) => item)));
   for (const group of scenario.machines) {
     for (const { item } of [...group.takes, ...group.makes]) kinds.add(item);
   }

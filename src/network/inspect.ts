@@ -3,6 +3,7 @@ import { createFinding, type Finding, type Locate, type Path } from "../scenario
 import { MAX_BUFFER_ITEMS_IN_ALL, MAX_DIRECT_DEPTH } from "../scenario/limits.ts";
 import type { ArgsOf, Code } from "../scenario/messages.ts";
 import type { Scenario } from "../scenario/scenario.ts";
+import { isFedBy } from "./feeds.ts";
 import { type Graph, graphOf, reachOf, sweepOf } from "./graph.ts";
 import { groupsByName } from "./groups.ts";
 import type { Connection, Network } from "./network.ts";
@@ -87,7 +88,7 @@ function unreachable(network: Network, graph: Graph): { machine: string; item: s
 /** Where an item is fed or made. */
 function sourcesOf(item: string, { feeds, machines }: Network): string[] {
   return [
-    ...feeds.filter((feed) => feed.item === item),
+    ...feeds.filter((feed) => isFedBy(feed, item)),
     ...machines.filter(({ makes }) => makes.some((made) => made.item === item)),
   ].map(({ id }) => id);
 }

@@ -4,7 +4,7 @@
  * `connections` is the order of a divider's outlets, of a merge's inlets, and of a machine's inlets and outlets.
  */
 import type { Rational } from "../quantity/rational.ts";
-import type { BeltOrNone, FeedStep, ItemCount, Rule } from "../scenario/scenario.ts";
+import type { BeltOrNone, DwellLimit, Feed, ItemCount, Rule } from "../scenario/scenario.ts";
 
 export interface Network {
   /** Every item kind that occurs, in order of first mention. */
@@ -16,12 +16,28 @@ export interface Network {
   readonly outlets: readonly OutletElement[];
   readonly connections: readonly Connection[];
   readonly lines: readonly string[];
+  readonly surges: readonly Surge[];
+  readonly holdUpLimits: readonly PlaceLimit[];
+  readonly dwellLimits: readonly DwellLimit[];
 }
 
-export interface FeedElement {
-  readonly id: string;
+/** A feed without its surge buffer, which is an element of its own. */
+export type FeedElement = Pick<Feed, "id" | "items" | "order" | "profile" | "batch">;
+
+/** A surge buffer is a belt of no length: a queue, first in, first out, from the feed to its line. */
+export interface Surge {
+  readonly feed: string;
+  readonly connection: string;
+}
+
+/** At most so many items of a kind on these connections' belts and in these machines' buffers together. */
+export interface PlaceLimit {
+  /** `null` for the whole plant. */
+  readonly place: string | null;
   readonly item: string;
-  readonly profile: readonly FeedStep[];
+  readonly most: number;
+  readonly connections: readonly string[];
+  readonly machines: readonly string[];
 }
 
 /** One inlet, two to n outlets, no room of its own. */

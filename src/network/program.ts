@@ -35,7 +35,7 @@ export interface Program {
 
   /**
    * A pace is the ideal schedule of one rated element: an interval of `whole + rest / parts` ticks, 0 ≤ rest < parts.
-   * Feeds come first, then belt entries, belt exits and machine cycles.
+   * Feeds come first, then their vehicles, belt entries, belt exits and machine cycles.
    */
   readonly pace: {
     readonly count: number;
@@ -63,11 +63,21 @@ export interface Program {
     readonly entryPace: Int32Array;
     readonly exitPace: Int32Array;
     readonly connection: Int32Array;
+    /** Index in `places` of where its items lie. */
+    readonly at: Int32Array;
   };
+
+  /** Where items lie on belts: lines, then surge buffers by their feeds. */
+  readonly places: readonly { readonly id: string; readonly isSurge: boolean }[];
 
   readonly feed: {
     readonly count: number;
-    readonly item: Int32Array;
+    /** The kinds in the order in which they follow one another, over and over. */
+    readonly sequence: Lists;
+    /** Items a vehicle brings; 0 for a feed without vehicles, whose vehicle pace stands still. */
+    readonly batchItems: Int32Array;
+    /** Tick of the first vehicle. */
+    readonly firstVehicle: Int32Array;
     /** The connection it feeds; -1 for none. */
     readonly connection: Int32Array;
     /** 1 where a merge takes from the feed in its own turn. */
@@ -118,12 +128,26 @@ export interface Program {
     readonly outlets: Lists;
   };
 
+  readonly limits: readonly CompiledLimit[];
+  /** By kind: the longest dwell that keeps to its limit; more than any run lasts where there is none. */
+  readonly dwellLimit: Float64Array;
+
   readonly outlet: {
     readonly count: number;
     /** The kind it takes; -1 for all. */
     readonly item: Int32Array;
     readonly inletBelts: Lists;
   };
+}
+
+/** At most so many items of a kind on these belts and in these buffers (all of that kind) together. */
+export interface CompiledLimit {
+  readonly item: number;
+  readonly most: number;
+  /** Whether it holds for the whole plant, whose count is at hand. */
+  readonly isPlant: boolean;
+  readonly belts: Int32Array;
+  readonly buffers: Int32Array;
 }
 
 /** From tick `tick` on, feed `feed` runs at this pace; `parts` 0 stops it. */

@@ -48,6 +48,11 @@ export function ticksWithin(durationMin: Rational, tickS: Rational): number {
   return approximate(durationMin.mul(SECONDS_PER_MINUTE).div(tickS).floor());
 }
 
+/** The first tick at which a duration has passed. */
+export function ticksUntil(durationMin: Rational, tickS: Rational): number {
+  return approximate(durationMin.mul(SECONDS_PER_MINUTE).div(tickS).ceil());
+}
+
 /** The nearest whole number of ticks, at least one. */
 export function nearestTicks(durationMin: Rational, tickS: Rational): number {
   return approximate(larger(ONE, durationMin.mul(SECONDS_PER_MINUTE).div(tickS).add(rational("1/2")).floor()));

@@ -217,7 +217,7 @@ function dwell({ dwell: times, settling, feeds }: Result): Finding[] {
   const kinds = Object.entries(times.by_item_min);
   const each =
     kinds.length < 2 ? "" : ` (${kinds.map(([item, mean]) => `${oneLine(item)} ${duration(mean)}`).join(", ")})`;
-  const isAllFed = kinds.every(([kind]) => feeds.some(({ item }) => item === kind));
+  const isAllFed = kinds.every(([kind]) => feeds.some((feed) => feed.items.some(({ item }) => item === kind)));
   const way = isAllFed ? "From feed to machine" : "From feed or machine to machine";
   const when = settling.proved ? "once settled" : "over the horizon";
   const atLongest = settling.proved ? "; at longest, over the whole run," : ", at longest";

@@ -133,7 +133,7 @@ function feeds({ feeds: all }: Result): string {
   ];
   const rows = all.map((feed) => [
     escapeMarkdown(feed.id),
-    escapeMarkdown(feed.item),
+    feed.items.map(({ item }) => escapeMarkdown(item)).join(", "),
     rateCell(approximately(feed.rate_per_min)),
     rateCell(longRun(feed)),
     count(feed.fed),

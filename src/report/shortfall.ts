@@ -64,8 +64,8 @@ export function heldBack(feed: FeedResult): boolean {
 
 /** Of what starved machines take, the kinds that are fed and wholly taken. */
 function scarceItems(feeds: readonly FeedResult[], starved: readonly MachineResult[]): string[] {
-  const abundant = new Set(feeds.filter(heldBack).map(({ item }) => item));
-  const scarce = new Set(feeds.map(({ item }) => item).filter((item) => !abundant.has(item)));
+  const abundant = new Set(feeds.filter(heldBack).flatMap(kindsOf));
+  const scarce = new Set(feeds.flatMap(kindsOf).filter((item) => !abundant.has(item)));
   const wanted = starved.flatMap(({ infeed }) => infeed.map(({ item }) => item)).filter((item) => scarce.has(item));
   return [...new Set(wanted)].map(oneLine);
 }
@@ -75,13 +75,13 @@ function scarceItems(feeds: readonly FeedResult[], starved: readonly MachineResu
  * `null` where the result does not tell, since a machine takes several kinds.
  */
 function goneElsewhere({ feeds, machines }: Result): { perMin: number; isEnough: boolean } | null {
-  const kinds = new Set(feeds.map(({ item }) => item));
+  const kinds = new Set(feeds.flatMap(kindsOf));
   const takers = machines.filter(({ infeed }) => infeed.some(({ item }) => kinds.has(item)));
   if (takers.some(({ infeed }) => infeed.length > 1)) return null;
   const fed = total(feeds.map((feed) => longRun(feed) ?? 0));
   const perMin = fed - total(takers.map((machine) => longRun(machine) ?? 0));
   const isEnough = [...kinds].every((kind) => {
-    const ofKind = feeds.filter(({ item }) => item === kind);
+    const ofKind = feeds.filter((feed) => kindsOf(feed).includes(kind));
     const needed = total(
       takers
         .filter(({ infeed }) => infeed.some(({ item }) => item === kind))
@@ -90,6 +90,10 @@ function goneElsewhere({ feeds, machines }: Result): { perMin: number; isEnough:
     return !below(total(ofKind.map((feed) => longRun(feed) ?? 0)), needed);
   });
   return { perMin: below(0, perMin) ? perMin : 0, isEnough };
+}
+
+function kindsOf({ items }: FeedResult): string[] {
+  return items.map(({ item }) => item);
 }
 
 function named(machines: readonly MachineResult[]): string {

@@ -22,13 +22,17 @@ export const MAX_MACHINES = 20_000;
 /** Dividers, merges and belts of all custom lines together. */
 export const MAX_CUSTOM_ELEMENTS = 100_000;
 
+/** Items until the order of a mixed feed's kinds repeats: spread evenly, and in blocks. */
+export const MAX_SPREAD_SEQUENCE = 10_000;
+export const MAX_BLOCKS_SEQUENCE = 100_000;
+
 /** Items on one belt: at 80 mm a piece, 8 km of it. */
 export const MAX_BELT_ITEMS = 100_000;
 
-/** Items on all belts together; the engine keeps a cell for each. */
+/** Items on all belts and in all surge buffers together; the engine keeps a cell for each. */
 export const MAX_BELT_ITEMS_IN_ALL = 10_000_000;
 
-/** Items in one buffer; also what one cycle may take or make. */
+/** Items in one buffer; also what one cycle may take or make, what one vehicle may bring, and room for it. */
 export const MAX_BUFFER_ITEMS = 1_000_000;
 
 /** Item kinds in a file; every buffer, belt and total is kept kind by kind. */
@@ -66,6 +70,9 @@ export const NAME_PATTERN = /^[\p{L}\p{N}][\p{L}\p{N}_-]{0,39}$/u;
 
 /** Items in all buffers together; the engine keeps a cell for each. */
 export const MAX_BUFFER_ITEMS_IN_ALL = 20_000_000;
+
+/** What may be allowed to lie anywhere: all that belts and buffers could hold. */
+export const MAX_HOLD_UP_ITEMS = MAX_BELT_ITEMS_IN_ALL + MAX_BUFFER_ITEMS_IN_ALL;
 
 /** Dividers that hand over to one another without a belt between: the engine's calls nest as deep. */
 export const MAX_DIRECT_DEPTH = 1000;

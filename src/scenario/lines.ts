@@ -1,13 +1,11 @@
-/** Lines: chains here, custom ones in a file of their own, and what all of them together may hold. */
-import { readBelt } from "./belts.ts";
+/** Lines, each layout in a file of its own, and what all of them together may hold. */
+import { readChain } from "./chain-line.ts";
 import { readCustom } from "./custom-line.ts";
-import { type Node, nodeAt } from "./document.ts";
-import type { Path } from "./finding.ts";
 import { MAX_BELT_ITEMS_IN_ALL, MAX_CUSTOM_ELEMENTS } from "./limits.ts";
 import { inFileOrder, type Reading } from "./reading.ts";
-import { createReferences, type References } from "./references.ts";
-import type { ChainLine, Line } from "./scenario.ts";
-import type { RawChain, RawScenario } from "./shapes.ts";
+import { createReferences } from "./references.ts";
+import type { Line } from "./scenario.ts";
+import type { RawScenario } from "./shapes.ts";
 
 /** Lines with a fault are left out. */
 export function readLines(raw: RawScenario, reading: Reading): Line[] {
@@ -15,69 +13,48 @@ export function readLines(raw: RawScenario, reading: Reading): Line[] {
   const lines: Line[] = [];
   for (const [id, line] of inFileOrder(reading.root, ["lines"], raw.lines)) {
     const read =
-      line.layout === "chain" ? readChain(id, line, references, reading) : readCustom(id, line, references, reading);
+      line.layout === "chain"
+        ? readChain(id, line, raw, references, reading)
+        : readCustom(id, line, references, reading);
     if (read !== null) lines.push(read);
   }
   references.reportUnusedFeeds(raw);
-  checkSize(lines, reading);
+  checkSize(raw, lines, reading);
   return lines;
 }
 
-function readChain(id: string, raw: RawChain, references: References, reading: Reading): ChainLine | null {
-  const path = ["lines", id];
-  const { root, findings } = reading;
-  const feeds = new Set<string>();
-  for (const [index, name] of raw.from.entries()) {
-    const at = elementPath(root, [...path, "from"], index);
-    if (feeds.has(name)) findings.report("listed-twice", { found: name }, at);
-    else references.chainSource(name, at);
-    feeds.add(name);
-  }
-  const consumers = new Set<string>();
-  for (const [index, name] of raw.to.entries()) {
-    const at = elementPath(root, [...path, "to"], index);
-    const ids = references.chainConsumers(name, at);
-    if (ids.some((one) => consumers.has(one))) findings.report("listed-twice", { found: name }, at);
-    for (const one of ids) consumers.add(one);
-  }
-  const belt = readBelt(raw.belt, [...path, "belt"], reading);
-  const branch = raw.branch === undefined ? belt : readBelt(raw.branch, [...path, "branch"], reading);
-  if (belt === undefined || branch === undefined) return null;
-  return {
-    id,
-    layout: "chain",
-    from: raw.from,
-    to: raw.to,
-    belt,
-    branch,
-    dividers: raw.dividers ?? "even",
-    end: "stop",
-  };
-}
-
-/** A list of one may be written without brackets. */
-function elementPath(root: Node, path: Path, index: number): Path {
-  return nodeAt(root, path)?.kind === "list" ? [...path, index] : path;
-}
-
-function checkSize(lines: readonly Line[], { findings, names }: Reading): void {
+/**
+ * Items on belts, were all of them full: a stretch of the through belt and a branch for each consumer, a stretch of the
+ * collecting belt for each source, the return, and the surge buffers.
+ */
+function checkSize(raw: RawScenario, lines: readonly Line[], { findings, names, root }: Reading): void {
   let elements = 0;
   let items = 0;
+  const elementsOf = (listed: readonly string[]): number =>
+    listed.reduce((count, name) => count + Math.max(1, names.get(name)?.ids.length ?? 0), 0);
+  for (const [, { surge = 0 }] of inFileOrder(root, ["feeds"], raw.feeds)) items += surge;
   for (const line of lines) {
     if (line.layout === "custom") {
       elements += line.dividers.length + line.merges.length + line.belts.length;
       for (const { belt } of line.belts) items += belt?.capacity ?? 0;
-    } else {
-      const consumers = line.to.reduce((count, name) => count + Math.max(1, names.get(name)?.ids.length ?? 0), 0);
-      items += consumers * ((line.belt?.capacity ?? 0) + (line.branch?.capacity ?? 0));
+      continue;
     }
+    const { belt, branch, collect, end } = line;
+    const past = end.kind === "stop" ? 0 : 1;
+    items += (elementsOf(line.to) + past) * ((belt?.capacity ?? 0) + (branch?.capacity ?? 0));
+    items += elementsOf(line.from) * ((collect?.capacity ?? 0) + (branch?.capacity ?? 0));
+    if (end.kind === "return") items += end.belt.capacity;
   }
   if (elements > MAX_CUSTOM_ELEMENTS) {
     const args = { found: String(elements), limit: String(MAX_CUSTOM_ELEMENTS), what: "dividers, merges and belts" };
     findings.report("too-many", args, ["lines"]);
   }
   if (items > MAX_BELT_ITEMS_IN_ALL) {
-    const args = { found: String(items), limit: String(MAX_BELT_ITEMS_IN_ALL), what: "items on all belts together" };
+    const args = {
+      found: String(items),
+      limit: String(MAX_BELT_ITEMS_IN_ALL),
+      what: "items on all belts and in surge buffers together",
+    };
     findings.report("too-many", args, ["lines"]);
   }
 }

@@ -13,8 +13,8 @@ export interface Known {
 
 export interface Names {
   get(id: string): Known | undefined;
-  /** The known name closest to one that is unknown, among those of the given kinds; "" if none is close. */
-  nearestTo(id: string, kinds: readonly Known["kind"][]): string;
+  /** The known name closest to one that is unknown, among those of the given kinds and others; "" if none is close. */
+  nearestTo(id: string, kinds: readonly Known["kind"][], others?: readonly string[]): string;
 }
 
 /** Works from the document, so that a feed or machine with a fault of its own is known all the same. */
@@ -56,9 +56,9 @@ export function collectNames(root: Node, locate: Locate, findings: Findings): Na
 
   return {
     get: (id) => known.get(id),
-    nearestTo(id, kinds) {
+    nearestTo(id, kinds, others = []) {
       const candidates = [...known].filter(([, entry]) => kinds.includes(entry.kind)).map(([name]) => name);
-      return nearest(id, candidates);
+      return nearest(id, [...others, ...candidates]);
     },
   };
 }

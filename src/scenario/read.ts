@@ -60,6 +60,7 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
     machines,
     lines,
     outlets: inFileOrder(root, ["outlets"], raw.outlets).map(([id, outlet]) => ({ id, item: outlet.item })),
+    limits: { holdUp: [], dwell: [] },
     tactics: readTactics(raw, machines, lines, reading),
   };
   checkItems(raw, reading);

@@ -14,10 +14,15 @@ export interface Reading {
 export function inFileOrder<V>(root: Node, path: Path, record: Readonly<Record<string, V>> | undefined): [string, V][] {
   const entries: [string, V][] = [];
   for (const key of keysAt(root, path)) {
-    const value = record !== undefined && Object.hasOwn(record, key) ? record[key] : undefined;
+    const value = ownValue(record, key);
     if (value !== undefined) entries.push([key, value]);
   }
   return entries;
+}
+
+/** A record's value by a key that the record itself has; names that objects have by nature are names like any other. */
+export function ownValue<V>(record: Readonly<Record<string, V>> | undefined, key: string): V | undefined {
+  return record !== undefined && Object.hasOwn(record, key) ? record[key] : undefined;
 }
 
 /** The text of a scalar as written; `undefined` where there is none. */

@@ -1,14 +1,16 @@
 /** Looks up what lines and tactics refer to, and keeps count of which feed goes where. */
-import type { Path } from "./finding.ts";
+import type { Findings, Path } from "./finding.ts";
 import type { Known } from "./names.ts";
 import { inFileOrder, isStated, type Reading } from "./reading.ts";
 import type { RawScenario } from "./shapes.ts";
 
 export interface References {
-  /** A chain's source: a feed. */
-  chainSource(name: string, path: Path): void;
+  /** A chain's sources by their own ids: one feed, one machine, or a group's machines. */
+  chainSource(name: string, path: Path): readonly string[];
   /** A chain's consumers by their own ids: one outlet, one machine, or a group's machines. */
   chainConsumers(name: string, path: Path): readonly string[];
+  /** The outlet at a chain's end, `null` if there is none of that name. */
+  chainEnd(name: string, path: Path): string | null;
   /** Where a custom belt may begin beside junctions; the element's own id, `null` if there is none. */
   beltSource(name: string, path: Path): string | null;
   /** Where a custom belt may end beside junctions. */
@@ -22,6 +24,15 @@ export interface References {
 
 type Kind = Known["kind"];
 
+/** What a chain's end may be beside an outlet. */
+export const CHAIN_ENDS: readonly string[] = ["stop", "return"];
+
+/** A group whose count is wrong has machines that nobody can list. */
+export function isOfFaultyGroup(name: string, findings: Findings): boolean {
+  const group = name.replace(/-[0-9]+$/, "");
+  return group !== name && findings.damaged(["machines", group]);
+}
+
 export function createReferences({ names, findings, locate, root }: Reading): References {
   const feedUsedAt = new Map<string, Path>();
 
@@ -34,7 +45,7 @@ export function createReferences({ names, findings, locate, root }: Reading): Re
   ): Known | null {
     const known = names.get(name);
     if (known === undefined) {
-      if (isOfFaultyGroup(name)) return null;
+      if (isOfFaultyGroup(name, findings)) return null;
       const nearest = findings.full() ? "" : names.nearestTo(name, kinds);
       findings.report("unknown-reference", { found: name, expected, nearest }, path, at);
       return null;
@@ -42,12 +53,6 @@ export function createReferences({ names, findings, locate, root }: Reading): Re
     if (kinds.includes(known.kind)) return known;
     findings.report("wrong-reference", { found: name, is: known.kind, expected }, path, at);
     return null;
-  }
-
-  /** A group whose count is wrong has machines that nobody can list. */
-  function isOfFaultyGroup(name: string): boolean {
-    const group = name.replace(/-[0-9]+$/, "");
-    return group !== name && findings.damaged(["machines", group]);
   }
 
   function useFeed(name: string, path: Path): void {
@@ -65,14 +70,26 @@ export function createReferences({ names, findings, locate, root }: Reading): Re
 
   return {
     chainSource(name, path) {
-      const kind = names.get(name)?.kind;
-      if (kind === "machine" || kind === "group") {
-        const supported = "a chain comes from feeds; a machine's products go by the belts of a custom line";
-        findings.report("not-yet", { found: `from: ${name}`, supported }, path);
-      } else if (find(name, path, ["feed"], "feed") !== null) useFeed(name, path);
+      const known = find(name, path, ["feed", "machine", "group"], "feed or machine");
+      if (known?.kind === "feed") useFeed(name, path);
+      return known?.ids ?? [];
     },
     chainConsumers(name, path) {
       return find(name, path, ["machine", "group", "outlet"], "machine or outlet")?.ids ?? [];
+    },
+    chainEnd(name, path) {
+      const known = names.get(name);
+      if (known?.kind === "outlet") return name;
+      if (known === undefined) {
+        const nearest = findings.full() ? "" : names.nearestTo(name, ["outlet"], CHAIN_ENDS);
+        findings.report("unknown-end", { found: name, nearest }, path);
+      } else
+        findings.report(
+          "wrong-reference",
+          { found: name, is: known.kind, expected: "stop, return or an outlet" },
+          path,
+        );
+      return null;
     },
     beltSource(name, path) {
       const known = find(name, path, ["feed", "machine", "group"], "feed, machine, divider or merge");

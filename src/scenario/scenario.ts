@@ -15,14 +15,33 @@ export interface Scenario {
   readonly machines: readonly MachineGroup[];
   readonly lines: readonly Line[];
   readonly outlets: readonly Outlet[];
+  readonly limits: Limits;
   readonly tactics: readonly Tactic[];
 }
 
 export interface Feed {
   readonly id: string;
-  readonly item: string;
-  /** At least one step; the first starts at 0, the others later and later. A steady feed has exactly one. */
+  /** The kinds it feeds and in which proportion, in file order; one entry for a feed of one kind. */
+  readonly items: readonly ItemCount[];
+  /** How several kinds follow one another: as evenly as whole items allow, or each kind in one block of its count. */
+  readonly order: "spread" | "blocks";
+  /**
+   * At least one step; the first starts at 0, the others later and later. A steady feed has exactly one, a batch feed one
+   * at the rate of unloading.
+   */
   readonly profile: readonly FeedStep[];
+  /** Vehicles unloaded one after another; `null` feeds all the time. */
+  readonly batch: Batch | null;
+  /** Room of the surge buffer between the feed and its line, items; `null` for none. */
+  readonly surge: number | null;
+}
+
+/** A vehicle that comes before the last one is empty waits; one that has waited a whole interval puts off those after it. */
+export interface Batch {
+  readonly everyMin: Rational;
+  readonly items: number;
+  /** When the first one comes. */
+  readonly firstMin: Rational;
 }
 
 export interface FeedStep {
@@ -69,15 +88,25 @@ export type Line = ChainLine | CustomLine;
 export interface ChainLine {
   readonly id: string;
   readonly layout: "chain";
-  /** Feeds, by id. */
+  /** Feeds, and machine groups or single machines whose products it collects, by id, in the order in which they join. */
   readonly from: readonly string[];
   /** Machine groups, single machines or outlets, by id, in feeding order. */
   readonly to: readonly string[];
   readonly belt: BeltOrNone;
   readonly branch: BeltOrNone;
+  /** Stretches of the collecting belt from merge to merge. */
+  readonly collect: BeltOrNone;
   readonly dividers: "even" | "through-first" | "branch-first";
-  readonly end: "stop";
+  /** How the collecting side's merges serve the belt and the machine that joins it. */
+  readonly merges: "even" | "belt-first" | "joining-first";
+  readonly end: ChainEnd;
 }
+
+/** What becomes of items that pass the last consumer: they pile up, leave, or go back to a merge at the head. */
+export type ChainEnd =
+  | { readonly kind: "stop" }
+  | { readonly kind: "outlet"; readonly outlet: string }
+  | { readonly kind: "return"; readonly belt: BeltSpec };
 
 export interface CustomLine {
   readonly id: string;
@@ -109,4 +138,23 @@ export interface CustomBelt {
 export interface Outlet {
   readonly id: string;
   readonly item: string;
+}
+
+/** What may lie on the line at once, and for how long. */
+export interface Limits {
+  readonly holdUp: readonly HoldUpLimit[];
+  readonly dwell: readonly DwellLimit[];
+}
+
+export interface HoldUpLimit {
+  /** A line (its belts), a machine or group (its buffers) or a feed (its surge buffer); `null` for the whole plant. */
+  readonly place: string | null;
+  readonly item: string;
+  readonly most: number;
+}
+
+export interface DwellLimit {
+  /** `null` for every kind. */
+  readonly item: string | null;
+  readonly limitMin: Rational;
 }

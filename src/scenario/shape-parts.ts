@@ -81,10 +81,13 @@ export function quantity(kind: QuantityKind, about: string, options: QuantityOpt
     .meta({ description: about, examples });
 }
 
-/** A map of these keys and no others; for an unknown key the error's text is the list of the known ones. */
-export function keys<S extends z.core.$ZodLooseShape>(shape: S) {
+/**
+ * A map of these keys and no others; for an unknown key the error's text is the list of the known ones.
+ * @param kind what is expected, for findings
+ */
+export function keys<S extends z.core.$ZodLooseShape>(shape: S, kind = "map") {
   const known = Object.keys(shape).filter((key) => key !== "$schema");
-  return z.strictObject(shape, { error: (issue) => (issue.code === "unrecognized_keys" ? known.join(", ") : "map") });
+  return z.strictObject(shape, { error: (issue) => (issue.code === "unrecognized_keys" ? known.join(", ") : kind) });
 }
 
 /** YAML reads a name of digits as a number. */
@@ -123,8 +126,8 @@ export function count(most: number, about: string) {
     .meta({ description: about });
 }
 
-export function counts(about: string, least: 0 | 1 = 0) {
-  return named(count(MAX_BUFFER_ITEMS, "Items."), about, least);
+export function counts(about: string, least: 0 | 1 = 0, most = MAX_BUFFER_ITEMS) {
+  return named(count(most, "Items."), about, least);
 }
 
 export function words<const W extends readonly [string, ...string[]]>(known: W, about: string) {

@@ -4,12 +4,31 @@
  * of this floor.
  */
 import { z } from "zod";
-import { MAX_BELT_ITEMS, MAX_BUFFER_ITEMS, MAX_MACHINES, MAX_TACTICS, MAX_TICK_MIN } from "./limits.ts";
+import {
+  MAX_BELT_ITEMS,
+  MAX_BUFFER_ITEMS,
+  MAX_HOLD_UP_ITEMS,
+  MAX_MACHINES,
+  MAX_TACTICS,
+  MAX_TICK_MIN,
+} from "./limits.ts";
 import { count, counts, keys, name, named, names, quantity, text, words } from "./shape-parts.ts";
 import { tacticShape } from "./tactic-shapes.ts";
 
+const batchShape = keys({
+  every: quantity("duration", "From one vehicle to the next."),
+  items: count(MAX_BUFFER_ITEMS, "What a vehicle brings, items."),
+  rate: quantity("rate", "How fast it is unloaded."),
+  first: quantity("duration", "When the first one comes; 0 min if not stated.", { zero: true }).optional(),
+}).meta({ description: "Vehicles unloaded one after another, in place of rate." });
+
 const feedShape = keys({
-  item: name("The kind of item it feeds."),
+  item: name("The kind of item it feeds.").optional(),
+  items: counts("Several kinds and their proportions, in place of item.", 1).optional(),
+  order: words(
+    ["spread", "blocks"],
+    "How several kinds follow one another: as evenly as can be, or one block of each; spread if not stated.",
+  ).optional(),
   rate: quantity("rate", "A steady feed's rate.").optional(),
   profile: z
     .array(
@@ -22,7 +41,12 @@ const feedShape = keys({
     .min(1, { error: "list" })
     .optional()
     .meta({ description: "Rates over time, in place of rate; the first from 0 min, each later than the one before." }),
-}).meta({ description: "Where items enter: states rate or profile." });
+  batch: batchShape.optional(),
+  surge: count(
+    MAX_BUFFER_ITEMS,
+    "Room of a surge buffer between the feed and its line, items; no buffer if not stated.",
+  ).optional(),
+}).meta({ description: "Where items enter: states item or items, and rate, profile or batch." });
 
 const machineShape = keys({
   count: count(
@@ -70,6 +94,10 @@ const beltShape = keys(beltKeys).meta({
   description: "Either length, speed and pitch (and rate), or rate and capacity (and transit).",
 });
 
+const returnShape = keys(beltKeys, "return-belt").meta({
+  description: "The belt from the far end back to the head, with end: return; as belt if not stated.",
+});
+
 function belt(about: string) {
   return z
     .union([none.meta({ description: "A direct hand-over." }), beltShape], { error: "belt" })
@@ -78,12 +106,24 @@ function belt(about: string) {
 
 const chainShape = keys({
   layout: z.literal("chain").meta({ description: "A belt passes machine after machine; at each, a divider." }),
-  from: names("The feeds."),
+  from: names("Feeds, machine groups and single machines whose products it collects, in the order in which they join."),
   to: names("Machine groups, single machines or outlets, in feeding order."),
   belt: belt("The through belts, from divider to divider."),
   branch: belt("The belts from a divider to its machine; as belt if not stated.").optional(),
+  collect: belt("The collecting belts, from merge to merge; as belt if not stated.").optional(),
   dividers: words(["even", "through-first", "branch-first"], "How each divider shares; even if not stated.").optional(),
-  end: words(["stop"], "What the chain's far end does.").optional(),
+  merges: words(
+    ["even", "belt-first", "joining-first"],
+    "How each merge of the collecting belt serves the belt and what joins it; even if not stated.",
+  ).optional(),
+  end: z
+    .union([z.enum(["stop", "return"]), name("An outlet.")], { error: "end" })
+    .optional()
+    .meta({
+      description:
+        "What the chain's far end does with what nobody took: items stop there, return to the head, or leave by an outlet; stop if not stated.",
+    }),
+  return: returnShape.optional(),
 }).meta({ description: "A chain." });
 
 const rule = words(["even", "ordered"], "Taking turns, or the first belt in the file's order that can.");
@@ -107,6 +147,28 @@ const outletShape = keys({ item: name("The kind of item that leaves here.") }).m
   description: "Where finished items leave.",
 });
 
+const mostHeld = (about: string) => counts(about, 1, MAX_HOLD_UP_ITEMS);
+
+const limitsShape = keys({
+  "hold-up": mostHeld("Items that may lie in the whole plant at once, by kind.").optional(),
+  at: named(
+    mostHeld(
+      "Items that may lie on this line's belts, in these machines' buffers or in this feed's surge buffer, by kind.",
+    ),
+    "The same by place: a line, a machine, a group of machines, or a feed with a surge buffer.",
+    1,
+  ).optional(),
+  dwell: z
+    .union(
+      [quantity("duration", "For every kind."), named(quantity("duration", "For this kind."), "By kind of item.", 1)],
+      { error: "dwell" },
+    )
+    .optional()
+    .meta({
+      description: "How long an item may be between feed and machine: one time for every kind, or one for each.",
+    }),
+}).meta({ description: "What may lie on the line at once, and for how long.", minProperties: 1 });
+
 export const scenarioShape = keys({
   $schema: z.string({ error: "text" }).optional().meta({ description: "For editors; the reader ignores it." }),
   title: text("What the reports are headed; the file's name if not stated.").optional(),
@@ -124,6 +186,7 @@ export const scenarioShape = keys({
     1,
   ),
   outlets: named(outletShape, "Where finished items leave.").optional(),
+  limits: limitsShape.optional(),
   tactics: named(tacticShape, "Ways to prime the line, to compare with starting it empty.")
     .meta({ maxProperties: MAX_TACTICS })
     .optional(),
@@ -133,6 +196,7 @@ export const scenarioShape = keys({
 export type RawScenario = z.output<typeof scenarioShape>;
 export type RawFeed = z.output<typeof feedShape>;
 export type RawMachine = z.output<typeof machineShape>;
+export type RawLimits = z.output<typeof limitsShape>;
 export type RawBelt = z.output<typeof beltShape>;
 export type RawLine = RawScenario["lines"][string];
 export type RawChain = z.output<typeof chainShape>;

@@ -9,7 +9,7 @@ import type { Findings, Path } from "./finding.ts";
 import { MAX_FINDINGS } from "./limits.ts";
 import { FOUND } from "./messages.ts";
 import { nearest } from "./nearest.ts";
-import { isKeyNotYet, isWordNotYet, keysInstead } from "./not-yet.ts";
+import { isKeyNotYet, isWordNotYet } from "./not-yet.ts";
 import { type RawScenario, scenarioShape } from "./shapes.ts";
 
 type Issue = z.core.$ZodIssue;
@@ -130,7 +130,7 @@ function reportIssue(issue: Issue, base: Path, root: Node, findings: Findings): 
       return;
     case "invalid_union": {
       if (issue.errors.length === 0) {
-        reportWord(node, issue.message, discriminatorValues(issue), path, root, findings);
+        reportWord(node, issue.message, discriminatorValues(issue), path, findings);
         return;
       }
       const branches = issue.errors.filter((branch) => !branch.some(refusesOutright));
@@ -141,7 +141,7 @@ function reportIssue(issue: Issue, base: Path, root: Node, findings: Findings): 
       break;
     }
     case "invalid_value":
-      reportWord(node, issue.message, issue.values.map(String), path, root, findings);
+      reportWord(node, issue.message, issue.values.map(String), path, findings);
       return;
     case "too_small":
       if (node.kind !== "list") break;
@@ -177,25 +177,18 @@ function expectedBy(issue: Issue): string {
 
 function reportUnknownKey(key: string, known: string, path: Path, findings: Findings): void {
   const at = [...path, key];
-  if (isKeyNotYet(path, key)) findings.report("not-yet", { found: key, supported: keysInstead(path) }, at, "key");
+  if (isKeyNotYet(path, key)) findings.report("not-yet", { found: key, supported: "" }, at, "key");
   else findings.report("unknown-key", { found: key, nearest: nearest(key, known.split(", ")), known }, at, "key");
 }
 
-function reportWord(
-  node: Node,
-  expected: string,
-  known: readonly string[],
-  path: Path,
-  root: Node,
-  findings: Findings,
-): void {
+function reportWord(node: Node, expected: string, known: readonly string[], path: Path, findings: Findings): void {
   if (node.kind !== "scalar" || node.value === null) {
     findings.report(
       "wrong-type",
       { found: found(node), expected: expected === "word" ? known.join(", ") : expected },
       path,
     );
-  } else if (isWordNotYet(root, path, node.text)) {
+  } else if (isWordNotYet(path, node.text)) {
     findings.report("not-yet", { found: node.text, supported: `supported: ${known.join(", ")}` }, path);
   } else {
     const args = { found: node.text, nearest: nearest(node.text, known), known: known.join(", ") };
@@ -231,6 +224,7 @@ const SCALAR_KINDS: ReadonlyMap<string, QuantityKind> = new Map([
   ["hold-until", "duration"],
   ["tail-until", "duration"],
   ["for-good", "duration"],
+  ["dwell", "duration"],
   ["length", "length"],
   ["speed", "speed"],
   ["percentage", "percentage"],
@@ -239,6 +233,8 @@ const SCALAR_KINDS: ReadonlyMap<string, QuantityKind> = new Map([
 
 /** Places that hold a quantity or a word. */
 const OR_A_WORD = new Set(["tick", "hold-until", "tail-until", "for-good"]);
+
+const NAMES = new Set(["name", "names", "end"]);
 
 const COUNTS = new Set(["count", "counts", "amount", "prefill"]);
 
@@ -252,7 +248,7 @@ function reportScalar(expected: string, node: ScalarNode, path: Path, findings: 
     reportProblem(kind, text, parsed, path, findings);
     return true;
   }
-  if ((expected === "name" || expected === "names") && typeof node.value !== "boolean") {
+  if (NAMES.has(expected) && typeof node.value !== "boolean") {
     findings.report("bad-name", { found: text }, path);
     return true;
   }

@@ -28,7 +28,8 @@ function byId<T extends { readonly id: string }>(list: readonly T[], body: (one:
   return new Map(list.map((one) => [one.id, body(one)]));
 }
 
-function feedBody({ item, profile }: Feed) {
+function feedBody({ items, profile }: Feed) {
+  const item = items[0]?.item;
   const [first, ...later] = profile;
   if (first && later.length === 0) return { item, rate: formatRate(first.ratePerMin) };
   return {
@@ -69,7 +70,7 @@ function lineBody(line: Line) {
         belt: beltBody(line.belt) ?? "none",
         branch: beltBody(line.branch) ?? "none",
         dividers: line.dividers,
-        end: line.end,
+        end: line.end.kind,
       };
     case "custom":
       return {

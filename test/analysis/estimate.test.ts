@@ -1,8 +1,10 @@
 /** The flow solution and the facts of a line as results: small cases, to the last fraction. */
+
 import { describe, expect, test } from "vitest";
 import { estimate } from "../../src/analysis/estimate.ts";
 import { solveFlow } from "../../src/analysis/flow/flow.ts";
 import { lineFacts } from "../../src/analysis/line-facts.ts";
+import { plainFeed } from "../../src/network/feeds.ts";
 import type { Network } from "../../src/network/network.ts";
 import { rational, whole, ZERO } from "../../src/quantity/rational.ts";
 import { type ChainMachine, chain, connection, equalChain, network, solved, steady } from "./flow-networks.ts";
@@ -88,16 +90,12 @@ test("a feed's steps are events too", () => {
 const WORKSHOP = network({
   items: ["sheet", "drop", "board", "card"],
   feeds: [
-    { id: "stack", item: "sheet", profile: steady(whole(30)) },
-    {
-      id: "spare",
-      item: "sheet",
-      profile: [
-        { fromMin: ZERO, ratePerMin: whole(45) },
-        { fromMin: whole(10), ratePerMin: rational("5/2") },
-      ],
-    },
-    { id: "pot", item: "drop", profile: steady(whole(9)) },
+    plainFeed("stack", "sheet", steady(whole(30))),
+    plainFeed("spare", "sheet", [
+      { fromMin: ZERO, ratePerMin: whole(45) },
+      { fromMin: whole(10), ratePerMin: rational("5/2") },
+    ]),
+    plainFeed("pot", "drop", steady(whole(9))),
   ],
   merges: [{ id: "join", line: "line", rule: "even" }],
   dividers: [{ id: "split", line: "line", rule: "ordered" }],

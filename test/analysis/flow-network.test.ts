@@ -1,6 +1,8 @@
 /** Networks other than plain chains. Values: own derivation, by hand. */
+
 import { describe, expect, test } from "vitest";
 import { changingAt, flowAt, madeUpTo, outputUpTo, runningMinutes, solveFlow } from "../../src/analysis/flow/flow.ts";
+import { plainFeed } from "../../src/network/feeds.ts";
 import type { DividerElement, MachineElement } from "../../src/network/network.ts";
 import { rational, whole } from "../../src/quantity/rational.ts";
 import type { BeltSpec } from "../../src/scenario/scenario.ts";
@@ -17,7 +19,7 @@ import {
   steady,
 } from "./flow-networks.ts";
 
-const feed = (id: string, item: string, ratePerMin: string) => ({ id, item, profile: steady(rational(ratePerMin)) });
+const feed = (id: string, item: string, ratePerMin: string) => plainFeed(id, item, steady(rational(ratePerMin)));
 const even = (id: string): DividerElement => ({ id, line: "line", rule: "even" });
 const ordered = (id: string): DividerElement => ({ id, line: "line", rule: "ordered" });
 const belt = (ratePerMin: string): BeltSpec => ({

@@ -1,5 +1,7 @@
 /** Networks for the tests of the flow solution, written by hand. */
+
 import type { FlowRefusal, FlowSolution } from "../../src/analysis/flow/flow.ts";
+import { plainFeed } from "../../src/network/feeds.ts";
 import type { Connection, MachineElement, Network } from "../../src/network/network.ts";
 import { ONE, type Rational, rational, whole } from "../../src/quantity/rational.ts";
 import type { FeedStep, Rule } from "../../src/scenario/scenario.ts";
@@ -41,6 +43,9 @@ export function network(given: Partial<Network>): Network {
     outlets: [],
     connections: [],
     lines: ["line"],
+    surges: [],
+    holdUpLimits: [],
+    dwellLimits: [],
     ...given,
   };
 }
@@ -59,7 +64,7 @@ export function chain(machines: readonly ChainMachine[], profile: readonly FeedS
     connections.push(connection(place(k), place(k + 1), { id: `through-${k + 1}`, belt }));
   }
   return network({
-    feeds: [{ id: "feed", item: "pouch", profile }],
+    feeds: [plainFeed("feed", "pouch", profile)],
     dividers: Array.from({ length: count - 1 }, (_, k) => ({ id: `divider-${k + 1}`, line: "line", rule })),
     machines: machines.map((given, k) => machine(`machine-${k + 1}`, given)),
     connections,

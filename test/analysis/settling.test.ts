@@ -195,6 +195,9 @@ function joined(networks: readonly Network[]): Network {
   const all = <T>(list: (network: Network) => readonly T[]): T[] => networks.flatMap((network) => [...list(network)]);
   return {
     items: ["pouch", "carton"],
+    surges: [],
+    holdUpLimits: [],
+    dwellLimits: [],
     lines: all(({ lines }) => lines),
     feeds: all(({ feeds }) => feeds),
     dividers: all(({ dividers }) => dividers),

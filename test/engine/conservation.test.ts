@@ -13,10 +13,11 @@ import { AWKWARD, randomNetwork } from "./random-networks.ts";
 test("over random networks nothing is lost or made up in any tick", () => {
   fc.assert(
     fc.property(fc.oneof(randomNetwork(), randomNetwork(AWKWARD)), (line) => {
-      const { program, totals, marks } = run(line, { minutes: "4", stepAll: true });
-      for (const item of line.items.keys()) {
+      const { feeds } = line;
+      const { totals, marks } = run(line, { minutes: "4", stepAll: true });
+      for (const [item, name] of line.items.entries()) {
         let fed = 0;
-        for (const [f, count] of totals.fed.entries()) if (program.feed.item[f] === item) fed += count;
+        for (const [f, count] of totals.fed.entries()) if (feeds[f]?.items[0]?.item === name) fed += count;
         const out = (totals.taken[item] ?? 0) + (totals.left[item] ?? 0) + (marks.held[item] ?? 0);
         expect(out).toBe(fed + (totals.made[item] ?? 0));
       }

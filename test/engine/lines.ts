@@ -1,7 +1,9 @@
 /** Networks for the tests of the engine, and short ways to run them. */
+
 import { createHash } from "node:crypto";
 import { type Run, type SimulationOptions, simulate } from "../../src/engine/simulate.ts";
 import { compile } from "../../src/network/compile.ts";
+import { plainFeed } from "../../src/network/feeds.ts";
 import type { DividerElement, FeedElement, MachineElement, MergeElement, Network } from "../../src/network/network.ts";
 import { autoTickS, ticksWithin } from "../../src/network/tick.ts";
 import { exact, rational, whole } from "../../src/quantity/rational.ts";
@@ -13,11 +15,8 @@ export function feed(id: string, perMin: string, item = "pouch"): FeedElement {
 
 /** @param steps minutes and rates */
 export function profiled(id: string, steps: readonly (readonly [string, string])[], item = "pouch"): FeedElement {
-  return {
-    id,
-    item,
-    profile: steps.map(([fromMin, perMin]) => ({ fromMin: rational(fromMin), ratePerMin: rational(perMin) })),
-  };
+  const profile = steps.map(([fromMin, perMin]) => ({ fromMin: rational(fromMin), ratePerMin: rational(perMin) }));
+  return plainFeed(id, item, profile);
 }
 
 export function belt(perMin: string, capacity = 1000, transitS = "0"): BeltSpec {

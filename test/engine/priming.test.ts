@@ -348,7 +348,10 @@ test("over random networks and plans, every item placed is accounted for, and le
             0,
           );
           expect(all.totals.placed[item]).toBe(placed);
-          const fed = all.totals.fed.reduce((n, count, f) => n + (all.program.feed.item[f] === item ? count : 0), 0);
+          const fed = all.totals.fed.reduce(
+            (n, count, f) => n + (line.feeds[f]?.items[0]?.item === name ? count : 0),
+            0,
+          );
           const out = (all.totals.taken[item] ?? 0) + (all.totals.left[item] ?? 0) + (all.marks.held[item] ?? 0);
           expect(out).toBe(placed + fed + (all.totals.made[item] ?? 0));
         }

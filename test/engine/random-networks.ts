@@ -187,5 +187,8 @@ function networkOf({ feeds, joinRule, root, packer }: Shape): Network {
     outlets,
     connections,
     lines: ["line"],
+    surges: [],
+    holdUpLimits: [],
+    dwellLimits: [],
   };
 }

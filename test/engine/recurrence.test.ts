@@ -29,7 +29,7 @@ function bothWays(line: Network, horizonTicks: number): Pair {
 /** Everything but the times that single items have taken. */
 function counts({ totals, marks, openCycleTicks }: Run) {
   const { dwellTicks, all, ...others } = totals;
-  const { low, high, longestDwell, ...firsts } = marks;
+  const { low, high, beltLow, beltHigh, longestDwell, ...firsts } = marks;
   return { others, firsts, openCycleTicks };
 }
 
@@ -139,7 +139,7 @@ describe("what is proved", () => {
       const watch = watchForRecurrence(program, state);
       for (let found: Recurrence | null = null; state.tick < 2000; found = watch.observe(state)) {
         if (found) return found.periodTicks;
-        program.feed.item[0] = (state.totals.fed[0] ?? 0) % every === 0 ? 0 : 1;
+        program.feed.sequence.values[0] = (state.totals.fed[0] ?? 0) % every === 0 ? 0 : 1;
         advanceOneTick(program, state);
       }
     };

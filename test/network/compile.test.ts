@@ -34,7 +34,7 @@ test("an interval is whole + rest / parts ticks, exactly", () => {
   );
 });
 
-test("paces stand in order: feeds, belt entrances, belt exits, cycles; a feed's come with its steps", () => {
+test("paces stand in order: feeds, vehicles, belt entrances, belt exits, cycles; a feed's come with its steps", () => {
   const line = network({
     feeds: [
       profiled("a", [
@@ -50,17 +50,17 @@ test("paces stand in order: feeds, belt entrances, belt exits, cycles; a feed's 
     connections: [connection("a", "m", { belt: belt("90", 5) }), connection("b", "m", { belt: belt("97.3", 4) })],
   });
   const program = compile(line, rational("1/10"));
-  expect(Array.from(program.pace.parts.subarray(0, 2))).toEqual([0, 0]);
-  expect([2, 3, 4, 5, 6].map((index) => interval(program, index))).toEqual([
+  expect(Array.from(program.pace.parts.subarray(0, 4))).toEqual([0, 0, 0, 0]);
+  expect([4, 5, 6, 7, 8].map((index) => interval(program, index))).toEqual([
     "20/3",
     "6000/973",
     "20/3",
     "6000/973",
     "70/3",
   ]);
-  expect(program.belt.entryPace).toEqual(Int32Array.of(2, 3));
-  expect(program.belt.exitPace).toEqual(Int32Array.of(4, 5));
-  expect(program.machine.pace).toEqual(Int32Array.of(6));
+  expect(program.belt.entryPace).toEqual(Int32Array.of(4, 5));
+  expect(program.belt.exitPace).toEqual(Int32Array.of(6, 7));
+  expect(program.machine.pace).toEqual(Int32Array.of(8));
   expect(program.feed.steps).toEqual([
     { feed: 0, tick: 0, whole: 10, rest: 0, parts: 1 },
     { feed: 1, tick: 0, whole: 13, rest: 1, parts: 3 },

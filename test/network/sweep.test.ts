@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { plainFeed } from "../../src/network/feeds.ts";
 import { graphOf, sweepOf } from "../../src/network/graph.ts";
 import type { Network } from "../../src/network/network.ts";
 import { connection, network, steady } from "../analysis/flow-networks.ts";
@@ -61,7 +62,7 @@ test("a chain of 100,000 dividers is put in order without overflow", () => {
   const count = 100_000;
   const places = Array.from({ length: count }, (_, i) => i + 1);
   const line = network({
-    feeds: [{ id: "feed", item: "pouch", profile: steady(belt("1").ratePerMin) }],
+    feeds: [plainFeed("feed", "pouch", steady(belt("1").ratePerMin))],
     dividers: places.map((place) => divider(`d${place}`)),
     machines: [machine("m", "1")],
     connections: [

@@ -123,7 +123,14 @@ describe("why a line falls short of its full output", () => {
   });
 
   test("of two kinds the one that is wholly taken is short", () => {
-    const trays = { ...base.feeds[0], id: "trays", item: "tray", rate_per_min: "100", settled_per_min: "100", fed: 9 };
+    const trays = {
+      ...base.feeds[0],
+      id: "trays",
+      items: [{ item: "tray", share: "1" }],
+      rate_per_min: "100",
+      settled_per_min: "100",
+      fed: 9,
+    };
     const both = sample({ machines: 4, twoKinds: true }).result.machines.map((machine, i) => ({
       ...machine,
       settled_per_min: "25",

@@ -196,7 +196,7 @@ export function sample(options: SampleOptions): { result: Result; series: Series
       feeds: [
         {
           id: "blender",
-          item: "pouch",
+          items: [{ item: "pouch", share: "1" }],
           rate_per_min: rate(feed),
           settled_per_min: rate(Math.min(feed, settledRate)),
           fed: Math.round(settledRate * 240),

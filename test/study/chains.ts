@@ -1,8 +1,10 @@
 /** Chains as scenarios, the tactics to play on them, and what their settled output swings by. */
+
 import { expect } from "vitest";
 import { amountUpTo } from "../../src/analysis/events.ts";
 import { simulate } from "../../src/engine/simulate.ts";
 import { expand } from "../../src/network/expand.ts";
+import { plainFeed } from "../../src/network/feeds.ts";
 import { prepareNetwork } from "../../src/network/prepare.ts";
 import { compilePriming } from "../../src/network/priming.ts";
 import { applyTactic } from "../../src/network/tactics/apply.ts";
@@ -51,7 +53,7 @@ export function chainOf({ count, need = "24", room = 60, feed, belt = null, minu
         speeds: Array.from({ length: count }, () => ONE),
       },
     ],
-    lines: [{ ...LINE, to: ["m"], belt, branch: belt }],
+    lines: [{ ...LINE, to: ["m"], belt, branch: belt, collect: belt }],
   };
 }
 
@@ -75,6 +77,7 @@ export function scenarioOf(given: RandomChain, minutes = "120"): Scenario {
         to: given.machines.map((_, k) => `m${k + 1}`),
         belt,
         branch: belt,
+        collect: belt,
         dividers: given.rule === "even" ? "even" : "branch-first",
       },
     ],
@@ -86,7 +89,8 @@ const LINE = {
   layout: "chain",
   from: ["feed"],
   dividers: "even",
-  end: "stop",
+  merges: "even",
+  end: { kind: "stop" },
 } as const;
 
 const EMPTY: Scenario = {
@@ -98,11 +102,12 @@ const EMPTY: Scenario = {
   machines: [],
   lines: [],
   outlets: [],
+  limits: { holdUp: [], dwell: [] },
   tactics: [],
 };
 
 function steadyFeed(ratePerMin: Rational) {
-  return { id: "feed", item: "pouch", profile: [{ fromMin: ZERO, ratePerMin }] };
+  return { ...plainFeed("feed", "pouch", [{ fromMin: ZERO, ratePerMin }]), surge: null };
 }
 
 function group(id: string, makes: number, room: number): MachineGroup {

@@ -4,37 +4,38 @@
  * filling procedure `shareEvenly` is). `ordered` serves the first as far as it goes, then the next.
  */
 import type { Rule } from "../../scenario/scenario.ts";
-import { type Amount, compare, countOf, type Limit, least, minus, NONE, over } from "./number.ts";
+import { compare, NONE } from "./number.ts";
+import { lesser, type Sloped, type SlopedLimit, split, subtract } from "./slopes.ts";
 
 /**
  * @param amount items/min to share out
  * @param limits what each can take
  * @returns each one's share; the shares add up to `amount` or to all limits, whichever is less
  */
-export function share(rule: Rule, amount: Amount, limits: readonly Limit[]): Amount[] {
+export function share(rule: Rule, amount: Sloped, limits: readonly SlopedLimit[]): Sloped[] {
   return rule === "even" ? shareEvenly(amount, limits) : shareInOrder(amount, limits);
 }
 
-function shareInOrder(amount: Amount, limits: readonly Limit[]): Amount[] {
+function shareInOrder(amount: Sloped, limits: readonly SlopedLimit[]): Sloped[] {
   let rest = amount;
   return limits.map((limit) => {
-    const taken = limit === null ? rest : least(rest, limit);
-    rest = minus(rest, taken);
+    const taken = limit === null ? rest : lesser(rest, limit);
+    rest = subtract(rest, taken);
     return taken;
   });
 }
 
-function shareEvenly(amount: Amount, limits: readonly Limit[]): Amount[] {
-  const shares: Amount[] = new Array(limits.length).fill(NONE);
+function shareEvenly(amount: Sloped, limits: readonly SlopedLimit[]): Sloped[] {
+  const shares: Sloped[] = new Array(limits.length).fill(NONE);
   let rest = amount;
   let open = limits.map((limit, index) => ({ limit, index }));
   while (open.length > 0) {
-    const level = over(rest, countOf(open.length));
+    const level = split(rest, open.length);
     const stillOpen: typeof open = [];
     for (const one of open) {
       if (one.limit !== null && compare(one.limit, level) <= 0) {
         shares[one.index] = one.limit;
-        rest = minus(rest, one.limit);
+        rest = subtract(rest, one.limit);
       } else {
         stillOpen.push(one);
       }
@@ -55,10 +56,10 @@ function shareEvenly(amount: Amount, limits: readonly Limit[]): Amount[] {
  * @param room what the merge can pass on
  * @param flows what each inlet brings now
  */
-export function inletLimits(rule: Rule, room: Limit, flows: readonly Amount[]): Limit[] {
+export function inletLimits(rule: Rule, room: SlopedLimit, flows: readonly Sloped[]): SlopedLimit[] {
   if (room === null || flows.length === 1) return flows.map(() => room);
   return flows.map((_, index) => {
-    const offers: Limit[] = flows.map((flow, other) => (other === index ? null : flow));
+    const offers: SlopedLimit[] = flows.map((flow, other) => (other === index ? null : flow));
     return share(rule, room, offers)[index] ?? NONE;
   });
 }

@@ -69,9 +69,9 @@ export function withSecondFeed(network: Network, order: Order, { share, at, forM
     return { notes: [{ note: "no-second-feed", machine: machine ?? "" }] };
   }
   const merge = `${joins.line}.second-merge`;
-  const second = divided.map(({ item, profile }, i): FeedElement => {
+  const second = divided.map((own, i): FeedElement => {
     const id = `${joins.line}.second-feed-${i + 1}`;
-    return { id, item, profile: onlyUntil(scaledUntil(profile, share, forMin), forMin) };
+    return { ...own, id, profile: onlyUntil(scaledUntil(own.profile, share, forMin), forMin) };
   });
   const shared = { line: joins.line, only: null, belt: null };
   return {

@@ -2,6 +2,7 @@
 import { approximate, ONE, type Rational, whole, ZERO } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Prefill } from "../../scenario/tactic.ts";
+import { plainFeed } from "../feeds.ts";
 import type { Connection, FeedElement, Network } from "../network.ts";
 import type { Priming } from "../priming.ts";
 import { chosenFrom, type Order, type Part } from "./part.ts";
@@ -55,7 +56,7 @@ function beltLoads(network: Network): Priming["loaded"] {
     const feedsOfLine = network.connections
       .filter((connection) => connection.line === line)
       .flatMap(({ from }) => network.feeds.filter((feed) => feed.id === from));
-    const items = new Set(feedsOfLine.map(({ item }) => item));
+    const items = new Set(feedsOfLine.flatMap((feed) => feed.items.map(({ item }) => item)));
     const [item] = items;
     if (belt === null || item === undefined || items.size > 1 || network.outlets.some((outlet) => outlet.id === to)) {
       return [];
@@ -78,7 +79,7 @@ function handsBeside(network: Network, stock: Priming["stock"], ratePerMin: Rati
       { fromMin, ratePerMin },
       { fromMin: untilMin, ratePerMin: ZERO },
     ];
-    feeds.push({ id, item, profile: fromMin.equals(ZERO) ? work : [{ fromMin: ZERO, ratePerMin: ZERO }, ...work] });
+    feeds.push(plainFeed(id, item, fromMin.equals(ZERO) ? work : [{ fromMin: ZERO, ratePerMin: ZERO }, ...work]));
     const line = network.machines.find((one) => one.id === machine)?.line ?? "";
     connections.push({ id, line, from: id, to: machine, only: null, belt: null });
     fromMin = untilMin;

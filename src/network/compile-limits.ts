@@ -1,0 +1,44 @@
+/** Limits on hold-up and dwell, compiled. */
+import type { Rational } from "../quantity/rational.ts";
+import type { Network } from "./network.ts";
+import type { CompiledLimit } from "./program.ts";
+import { ticksWithin } from "./tick.ts";
+
+/** Where each machine's buffers begin: infeeds, then outfeeds up to the next machine's infeeds. */
+interface Buffers {
+  readonly infeed: Int32Array;
+  readonly arrays: { readonly item: Int32Array };
+}
+
+export function compileLimits(
+  network: Network,
+  items: ReadonlyMap<string, number>,
+  belts: ReadonlyMap<string, number>,
+  { infeed, arrays }: Buffers,
+): CompiledLimit[] {
+  return network.holdUpLimits.map(({ place, item, most, connections, machines }) => {
+    const kind = items.get(item) ?? -1;
+    const members = new Set(machines);
+    const buffers = network.machines.flatMap(({ id }, m) => {
+      if (!members.has(id)) return [];
+      const first = infeed[m] ?? 0;
+      return Array.from({ length: (infeed[m + 1] ?? first) - first }, (_, i) => first + i);
+    });
+    return {
+      item: kind,
+      most,
+      isPlant: place === null,
+      belts: Int32Array.from(connections.flatMap((id) => belts.get(id) ?? [])),
+      buffers: Int32Array.from(buffers.filter((buffer) => arrays.item[buffer] === kind)),
+    };
+  });
+}
+
+/** By kind: ticks within its limit, the shortest where it has several. */
+export function dwellLimits({ items, dwellLimits: limits }: Network, tickS: Rational): Float64Array {
+  return Float64Array.from(items, (item) =>
+    limits
+      .filter((limit) => limit.item === null || limit.item === item)
+      .reduce((least, { limitMin }) => Math.min(least, ticksWithin(limitMin, tickS)), Infinity),
+  );
+}

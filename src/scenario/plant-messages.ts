@@ -1,0 +1,150 @@
+/** Findings of what a file says: feeds, machines, belts and lines, limits, tactics, and the network they make. */
+import { clean, error, expectation, many, meant, one, quote, warning } from "./message-parts.ts";
+
+export const PLANT_MESSAGES = {
+  // Feeds.
+  "feed-form": error<"found">(
+    (arg) =>
+      `a feed states one of rate, profile (rates over time) and batch (vehicles unloaded); this one states ${arg("found") || "none"}`,
+  ),
+  "feed-items": error<"found">(
+    (arg) =>
+      `a feed states either item, or items and their proportions such as { red: 3, blue: 2 }; this one states ${arg("found") || "neither"}`,
+  ),
+  "batch-slow": warning<"found" | "every">(
+    (arg) =>
+      `unloading a vehicle takes ${arg("found")}, but the next one comes after ${arg("every")}; vehicles will wait longer and longer`,
+  ),
+  "profile-start": error<"found">((arg) => `a profile starts from 0 min, not from ${quote(arg("found"))}`),
+  "profile-order": error<"found" | "before">(
+    (arg) => `each step of a profile starts later than the one before: ${arg("found")} after ${arg("before")}`,
+  ),
+  "profile-zero": error(() => "every rate of this profile is zero; the feed would never feed"),
+  "feed-twice": error<"found" | "line">(
+    (arg) =>
+      `the feed ${quote(arg("found"))} feeds another belt already, on line ${arg("line")}; a divider can share it`,
+  ),
+  "unused-feed": warning<"found">((arg) => `no line uses the feed ${quote(arg("found"))}`),
+
+  // Machines.
+  "buffer-missing": error<"item" | "buffer">(
+    (arg) =>
+      `${arg("buffer")} states no room for ${quote(arg("item"))}; give every kind its own, or one number for all`,
+  ),
+  "buffer-item": error<"found" | "nearest" | "buffer">(
+    (arg) => `${arg("buffer")}: no cycle has an item ${quote(arg("found"))}${meant(arg("nearest"), "")}`,
+  ),
+  "buffer-small": error<"found" | "needed" | "item" | "buffer">(
+    (arg) =>
+      `${arg("buffer")} has room for ${arg("found")}, but one cycle has ${arg("needed")} of ${quote(arg("item"))}`,
+  ),
+  "speed-count": error<"found" | "needed">(
+    (arg) => `${many(arg("found"), "speed")} for ${many(arg("needed"), "machine")}; state one for each, or one for all`,
+  ),
+
+  // Belts and junctions.
+  "belt-form": error<"found">(
+    (arg) =>
+      `a belt states length, speed and pitch (and rate, if less than speed / pitch), or rate and capacity (and transit), or none; this one states ${arg("found") || "nothing"}`,
+  ),
+  "belt-too-fast": error<"found" | "limit">(
+    (arg) => `${quote(arg("found"))}: at this speed and pitch the belt carries at most ${arg("limit")}`,
+  ),
+  "belt-slow": warning<"found" | "limit" | "needed">(
+    (arg) =>
+      `with room for ${many(arg("found"), "item")} the belt carries at most ${arg("limit")}; its rate needs room for ${arg("needed")}`,
+  ),
+  "divider-inlets": error<"found" | "count">(
+    (arg) => `the divider ${quote(arg("found"))} needs exactly one belt to it; found ${arg("count")}`,
+  ),
+  "divider-outlets": error<"found" | "count">(
+    (arg) => `the divider ${quote(arg("found"))} needs at least two belts from it; found ${arg("count")}`,
+  ),
+  "merge-inlets": error<"found" | "count">(
+    (arg) => `the merge ${quote(arg("found"))} needs at least two belts to it; found ${arg("count")}`,
+  ),
+  "merge-outlets": error<"found" | "count">(
+    (arg) => `the merge ${quote(arg("found"))} needs exactly one belt from it; found ${arg("count")}`,
+  ),
+
+  // Chains.
+  "nothing-collected": error<"found" | "makes" | "takes">(
+    (arg) =>
+      `nobody on this line takes what ${quote(arg("found"))} makes, ${arg("makes")}; taken here: ${arg("takes")}; name a taker in "to", or another source`,
+  ),
+  "nothing-joins": error<"found">(
+    (arg) =>
+      `${quote(arg("found"))} is for machines whose products join something else on the way; "from" names no such machine, so remove this`,
+  ),
+  "unknown-end": error<"found" | "nearest">(
+    (arg) => `${quote(arg("found"))} is no end of a chain${meant(arg("nearest"), `; state ${expectation("end")}`)}`,
+  ),
+  "end-ambiguous": error<"found">(
+    (arg) => `${quote(arg("found"))} is an outlet's name, and means something else here; give the outlet another name`,
+  ),
+  "end-listed": error<"found">(
+    (arg) =>
+      `the chain ends at ${quote(arg("found"))}, which "to" lists already; remove it there, or state another end`,
+  ),
+  "return-missing": error(
+    () =>
+      `a return needs a belt, and this chain's belt is none; state one for it, such as return: { rate: 60/min, capacity: 20 }`,
+  ),
+
+  // Limits.
+  "place-ambiguous": error<"found" | "is">(
+    (arg) => `${quote(arg("found"))} is a line, and ${one(arg("is"))} too; give one of them another name`,
+  ),
+  "no-surge": error<"found">(
+    (arg) =>
+      `the feed ${quote(arg("found"))} has no surge buffer, where items could lie; state its surge, or name a line or machine`,
+  ),
+
+  // Tactics.
+  "reserved-name": error<"found">(
+    (arg) => `${quote(arg("found"))} stands for the run without any tactic; give this one another name`,
+  ),
+  "needs-key": error<"found" | "needed">(
+    (arg) => `${quote(arg("found"))} means something only with ${quote(arg("needed"))}; state that too, or remove this`,
+  ),
+  "prefill-form": error(
+    () => "prefill-of goes with one amount for every buffer; amounts by machine say already which buffers",
+  ),
+  "amount-too-large": error<"found" | "capacity" | "item" | "machine">(
+    (arg) =>
+      `${many(arg("found"), "item")} in a buffer of ${quote(arg("machine"))}, which has room for ${arg("capacity")} of ${quote(arg("item"))}`,
+  ),
+
+  // The network as a whole.
+  "unreachable-machine": warning<"found" | "item">(
+    (arg) => `no ${quote(arg("item"))} can come to the machine ${quote(arg("found"))}; it will never run`,
+  ),
+  "plant-loop": error<"circle">(
+    (arg) =>
+      `what these machines make comes back to them: ${clean(arg("circle"), 200)}; take one of them out of a line's from or to`,
+  ),
+  "merge-direct": error<"found" | "belt">(
+    (arg) => `${quote(arg("belt"))} hands over to the merge ${quote(arg("found"))} without a belt; only a feed can`,
+  ),
+  "direct-too-deep": error<"found" | "limit">(
+    (arg) =>
+      `more than ${arg("limit")} dividers hand over directly one after another, at ${quote(arg("found"))}; put a belt between`,
+  ),
+  "tick-too-long": error<"found" | "limit" | "element">(
+    (arg) => `a tick of ${arg("found")} is too long for ${quote(arg("element"))}; at most ${arg("limit")}, or auto`,
+  ),
+  "too-fine": error<"element">(
+    (arg) =>
+      `${quote(arg("element"))}: its time and the tick together are too fine or too long to count; choose rounder ones`,
+  ),
+  "horizon-too-short": error<"found" | "tick">(
+    (arg) => `a horizon of ${arg("found")} holds not one tick of ${arg("tick")}`,
+  ),
+  "step-after-horizon": warning<"found" | "horizon">(
+    (arg) => `the step from ${arg("found")} begins after the horizon of ${arg("horizon")} and is left out`,
+  ),
+  "run-too-long": error<"ticks" | "elements">(
+    (arg) =>
+      `${arg("ticks")} ticks of ${arg("elements")} elements are too many to step through; shorten the horizon or lengthen the tick`,
+  ),
+};

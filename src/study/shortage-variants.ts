@@ -1,0 +1,55 @@
+/** The same plant laid out in several ways: as written, with other dividers, and with even trees for its chains. */
+import { expand } from "../network/expand.ts";
+import type { Network } from "../network/network.ts";
+import { withTrees } from "../network/tree.ts";
+import type { ChainLine, Line, Scenario } from "../scenario/scenario.ts";
+import type { VariantId, VariantResult } from "./shortage-results.ts";
+
+export interface Variant {
+  readonly result: VariantResult;
+  readonly networkOf: (scenario: Scenario) => Network;
+}
+
+type Dividers = ChainLine["dividers"];
+const DIVIDERS: readonly Dividers[] = ["even", "branch-first", "through-first"];
+
+const PHRASES: Readonly<Record<Dividers, string>> = {
+  even: "even dividers",
+  "branch-first": "the branch first at every divider",
+  "through-first": "the through belt first at every divider",
+};
+
+/** Those that differ from what is written; a plant without chains is only taken as it is. */
+export function variantsOf(scenario: Scenario): Variant[] {
+  const chains = scenario.lines.flatMap((line) => (line.layout === "chain" ? [line] : []));
+  const rules = [...new Set(chains.map(({ dividers }) => dividers))];
+  const [rule] = rules;
+  const written = rule === undefined || rules.length > 1 ? "as written" : `${PHRASES[rule]}, as written`;
+  const variants = [variant("as-written", written, expand)];
+  for (const dividers of DIVIDERS) {
+    if (chains.every((line) => line.dividers === dividers || line.to.length === 0)) continue;
+    variants.push(variant(dividers, PHRASES[dividers], (given) => expand(withDividers(given, dividers))));
+  }
+  const { drawn, kept } = withTrees(scenario);
+  if (drawn.length > 0) {
+    const ends = chains.flatMap(({ id, end }) => (drawn.includes(id) ? (leftOut(end) ?? []) : []));
+    const networkOf = (given: Scenario): Network => withTrees(given).network;
+    const tree = variant("tree", "even trees for the chains", networkOf);
+    variants.push({ ...tree, result: { ...tree.result, trees: drawn, kept, ends_left_out: ends } });
+  }
+  return variants;
+}
+
+function variant(id: VariantId, does: string, networkOf: Variant["networkOf"]): Variant {
+  return { result: { id, does, trees: [], kept: [], ends_left_out: [] }, networkOf };
+}
+
+function leftOut(end: ChainLine["end"]): string | null {
+  if (end.kind === "stop") return null;
+  return end.kind === "outlet" ? end.outlet : "return";
+}
+
+function withDividers(scenario: Scenario, dividers: Dividers): Scenario {
+  const changed = (line: Line): Line => (line.layout === "chain" ? { ...line, dividers } : line);
+  return { ...scenario, lines: scenario.lines.map(changed) };
+}
