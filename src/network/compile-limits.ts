@@ -13,7 +13,7 @@ interface Buffers {
 export function compileLimits(
   network: Network,
   items: ReadonlyMap<string, number>,
-  belts: ReadonlyMap<string, number>,
+  placeOf: (connection: string) => number,
   { infeed, arrays }: Buffers,
 ): CompiledLimit[] {
   return network.holdUpLimits.map(({ place, item, most, connections, machines }) => {
@@ -28,7 +28,7 @@ export function compileLimits(
       item: kind,
       most,
       isPlant: place === null,
-      belts: Int32Array.from(connections.flatMap((id) => belts.get(id) ?? [])),
+      place: place === null ? -1 : connections.reduce((found, id) => Math.max(found, placeOf(id)), -1),
       buffers: Int32Array.from(buffers.filter((buffer) => arrays.item[buffer] === kind)),
     };
   });

@@ -42,6 +42,10 @@ export class TooFineError extends Error {
 export function compile(network: Network, tickS: Rational): Program {
   const items = indexOf(network.items);
   const graph = graphOf(network);
+  const placeOf = ({ id, line }: Connection): number => {
+    const surge = network.surges.findIndex(({ connection }) => connection === id);
+    return surge < 0 ? network.lines.indexOf(line) : network.lines.length + surge;
+  };
   const nodes = nodeIndex(network);
   const belts = network.connections.flatMap((connection) =>
     connection.belt ? [{ ...connection.belt, connection }] : [],
@@ -81,7 +85,7 @@ export function compile(network: Network, tickS: Rational): Program {
   const buffers = compileBuffers(network, items, (machine, item) =>
     connectionsOf(graph.outOf(machine).filter(({ only }) => only === null || only.includes(item))),
   );
-  const beltRings = rings(belts.map(({ capacity }) => capacity));
+  const beltRings = rings(belts.map(placesOf));
   const mergeInlets = network.merges.map(({ id }) => graph.into(id));
   const { order } = sweepOf(graph);
 
@@ -110,17 +114,14 @@ export function compile(network: Network, tickS: Rational): Program {
     },
     belt: {
       count: belts.length,
-      capacity: Int32Array.from(belts, ({ capacity }) => capacity),
+      capacity: Int32Array.from(belts, placesOf),
       transitTicks: Int32Array.from(belts, (belt) => transitTicks(belt, tickS, belt.connection.id)),
       ring: beltRings.start,
       places: beltRings.places,
       entryPace: Int32Array.from(entryPace),
       exitPace: Int32Array.from(exitPace),
       connection: Int32Array.from(belts, ({ connection }) => at(connectionIndex, connection.id)),
-      at: Int32Array.from(belts, ({ connection }) => {
-        const surge = network.surges.findIndex((one) => one.connection === connection.id);
-        return surge < 0 ? network.lines.indexOf(connection.line) : network.lines.length + surge;
-      }),
+      at: Int32Array.from(belts, ({ connection }) => placeOf(connection)),
     },
     places: [
       ...network.lines.map((id) => ({ id, isSurge: false })),
@@ -165,7 +166,15 @@ export function compile(network: Network, tickS: Rational): Program {
       inletBelts: lists(network.machines.map(({ id }) => beltsInto(id))),
     },
     buffer: buffers.arrays,
-    limits: compileLimits(network, items, beltIndex, buffers),
+    limits: compileLimits(
+      network,
+      items,
+      (id) => {
+        const connection = belts[beltIndex.get(id) ?? -1]?.connection;
+        return connection ? placeOf(connection) : -1;
+      },
+      buffers,
+    ),
     dwellLimit: dwellLimits(network, tickS),
     outlet: {
       count: network.outlets.length,
@@ -187,6 +196,16 @@ function intervalOf(intervalMin: Rational, tickS: Rational, element: string): In
   const ticks = inTicks(intervalMin, tickS);
   if (ticks.d > MOST_PARTS || ticks.n / ticks.d >= MOST_TICKS) throw new TooFineError(element);
   return { whole: Number(ticks.n / ticks.d), rest: Number(ticks.n % ticks.d), parts: Number(ticks.d) };
+}
+
+/**
+ * An item that waits at the entrance for its slot is not on the belt yet. Where the belt has just room for what it carries
+ * at its rate, it needs a place of its own there, or the belt would miss slots: 58 would be taken out of 110/min, not 60.
+ */
+function placesOf({ ratePerMin, capacity, transitMin }: BeltSpec): number {
+  const onTheWay = ratePerMin.mul(transitMin);
+  const isJustEnough = onTheWay.compare(capacity) <= 0 && onTheWay.add(1n).compare(capacity) > 0;
+  return isJustEnough ? capacity + 1 : capacity;
 }
 
 /**

@@ -52,7 +52,14 @@ export function inspect(scenario: Scenario, network: Network, locate: Locate): F
 function pathOf(scenario: Scenario, { line, id }: Connection): Path {
   const isCustom = scenario.lines.find((one) => one.id === line)?.layout === "custom";
   if (isCustom) return ["lines", line, "belts", ownName(id)];
-  return ["lines", line, ownName(id).startsWith("branch") ? "branch" : "belt"];
+  return ["lines", line, keyOf(ownName(id))];
+}
+
+/** The key of a chain that states the belt of a connection. */
+function keyOf(name: string): string {
+  if (name === "return") return "return";
+  if (name.startsWith("branch") || name.startsWith("join")) return "branch";
+  return name.startsWith("collect") || name === "entry" ? "collect" : "belt";
 }
 
 function ownName(id: string): string {

@@ -30,7 +30,10 @@ export interface Surge {
   readonly connection: string;
 }
 
-/** At most so many items of a kind on these connections' belts and in these machines' buffers together. */
+/**
+ * At most so many items of a kind on these connections' belts (all of the plant, of a line or of a surge buffer) and in
+ * these machines' buffers together.
+ */
 export interface PlaceLimit {
   /** `null` for the whole plant. */
   readonly place: string | null;

@@ -140,13 +140,14 @@ export interface Program {
   };
 }
 
-/** At most so many items of a kind on these belts and in these buffers (all of that kind) together. */
+/** At most so many items of a kind on the belts of a place and in these buffers (all of that kind) together. */
 export interface CompiledLimit {
   readonly item: number;
   readonly most: number;
   /** Whether it holds for the whole plant, whose count is at hand. */
   readonly isPlant: boolean;
-  readonly belts: Int32Array;
+  /** Index in `places`; -1 for none. */
+  readonly place: number;
   readonly buffers: Int32Array;
 }
 

@@ -208,14 +208,14 @@ describe("a belt at its limit carries exactly its rate in the long run, whatever
 });
 
 describe("an ordered divider loads its first belt to the rate", () => {
-  const split = (arriving: string, first: string) =>
+  const split = (arriving: string, first: string, slower = belt(first, 4)) =>
     network({
       feeds: [feed("feed", arriving)],
       dividers: [divider("split", "ordered")],
       outlets: [outlet],
       connections: [
         connection("feed", "split", { belt: belt("1000", 4) }),
-        connection("split", "out", { id: "first", belt: belt(first, 4) }),
+        connection("split", "out", { id: "first", belt: slower }),
         connection("split", "out", { id: "past", belt: belt("1000", 4) }),
       ],
     });
@@ -223,6 +223,23 @@ describe("an ordered divider loads its first belt to the rate", () => {
   test("60/min out of 110/min, though every second item would be 55", () => {
     const found = run(split("110", "60"));
     expect([settledFlow(found, "first"), settledFlow(found, "past")]).toEqual(["60", "50"]);
+  });
+
+  test("however little room it has beyond what is under way at its rate", () => {
+    const given = fc.tuple(
+      fc.integer({ min: 10, max: 119 }),
+      fc.integer({ min: 1, max: 12 }),
+      fc.integer({ max: 9, min: 0 }),
+    );
+    fc.assert(
+      fc.property(given, ([rate, room, tenths]) => {
+        const underWay = rational(String(room)).sub(rational(`${tenths}/10`));
+        const dense = { ...belt(String(rate), room), transitMin: underWay.div(String(rate)) };
+        const found = run(split("120", String(rate), dense), { minutes: "300", check: false });
+        expect(settledFlow(found, "first")).toBe(String(rate));
+        expect(settledFlow(found, "past")).toBe(String(120 - rate));
+      }),
+    );
   });
 
   test("whatever the two rates, with ticks as long as may be", () => {
