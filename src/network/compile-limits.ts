@@ -20,7 +20,7 @@ export function compileLimits(
     const kind = items.get(item) ?? -1;
     const members = new Set(machines);
     const buffers = network.machines.flatMap(({ id }, m) => {
-      if (!members.has(id)) return [];
+      if (place === null || !members.has(id)) return [];
       const first = infeed[m] ?? 0;
       return Array.from({ length: (infeed[m + 1] ?? first) - first }, (_, i) => first + i);
     });

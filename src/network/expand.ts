@@ -3,6 +3,7 @@ import type { Line, Scenario } from "../scenario/scenario.ts";
 import { expandChain } from "./chain.ts";
 import { type Plant, plantOf } from "./collect.ts";
 import { expandCustom } from "./custom.ts";
+import { inFlowOrder } from "./flow-order.ts";
 import type { LineElements, MachineElement, Network } from "./network.ts";
 import { placeLimits } from "./place-limits.ts";
 import { withSurges } from "./surges.ts";
@@ -36,7 +37,11 @@ export function assemble(scenario: Scenario, lines: readonly LineElements[]): Ne
     dwellLimits: scenario.limits.dwell,
   };
   const complete = withSurges(network, scenario.feeds);
-  return { ...complete, holdUpLimits: placeLimits(scenario, complete) };
+  return {
+    ...complete,
+    machines: inFlowOrder(scenario, complete),
+    holdUpLimits: placeLimits(scenario, complete),
+  };
 }
 
 export function expandLine(line: Line, plant: Plant): LineElements {

@@ -13,8 +13,8 @@ export function feedingOrder(scenario: Scenario, network: Network): string[][] {
         .flatMap((id) => scenario.machines.find((group) => group.id === id)?.members ?? [id])
         .filter((id) => machines.has(id));
     }
-    const fed = network.connections.filter((connection) => connection.line === line.id).map(({ to }) => to);
-    const own = [...new Set(fed)].filter((id) => machines.has(id));
+    const fed = new Set(network.connections.filter((one) => one.line === line.id).map(({ to }) => to));
+    const own = [...machines].filter((id) => fed.has(id));
     return own.toSorted((a, b) => (depth.get(a) ?? 0) - (depth.get(b) ?? 0));
   });
 }

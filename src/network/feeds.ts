@@ -1,4 +1,5 @@
 /** What a feed offers: its kinds in their order, and how much of them. */
+import { commonDivisor } from "../quantity/counts.ts";
 import { type Rational, smaller, whole, ZERO } from "../quantity/rational.ts";
 import type { Feed, FeedStep } from "../scenario/scenario.ts";
 import type { FeedElement } from "./network.ts";
@@ -25,23 +26,29 @@ export function offeredPerMin({ profile, batch }: Pick<Feed, "profile" | "batch"
 }
 
 /**
- * The kinds in the order in which they follow one another, over and over: blocks as stated; spread so that after n items
- * each kind is the one furthest behind its share of n, ties in file order. No kind is ever a whole item off its share
- * (R. Tijdeman, "The chairman assignment problem", Discrete Mathematics 32, 1980, has the bound for a like rule).
+ * The kinds in the order in which they follow one another, over and over: blocks as stated; spread so that no kind is ever
+ * a whole item off its share. That takes more than sending the one furthest behind, which fails from five kinds on: of
+ * those far enough behind to be sent, it is the one that would soonest be too far, ties in file order
+ * (R. Tijdeman, "The chairman assignment problem", Discrete Mathematics 32, 1980: with k kinds, never more than
+ * 1 − 1/(2k − 2) off; from memory).
  */
 export function sequenceOf({ items, order }: Pick<Feed, "items" | "order">): string[] {
   if (order === "blocks") return items.flatMap(({ item, count }) => Array.from({ length: count }, () => item));
-  const divisor = items.reduce((common, { count }) => greatestCommonDivisor(common, count), 0);
+  const divisor = commonDivisor(items.map(({ count }) => count));
   const shares = items.map(({ item, count }) => ({ item, count: count / divisor, sent: 0 }));
   const total = shares.reduce((sum, { count }) => sum + count, 0);
+  if (shares.length === 1) return shares.map(({ item }) => item);
+  const parts = 2 * shares.length - 2;
+  const soonest = ({ count, sent }: Share): number => (parts - 1 + sent * parts) / count;
   return Array.from({ length: total }, (_, n) => {
-    const behind = ({ count, sent }: { count: number; sent: number }): number => (n + 1) * count - sent * total;
-    const next = shares.reduce((first, one) => (behind(one) > behind(first) ? one : first));
+    const isBehind = ({ count, sent }: Share): boolean => ((n + 1) * count - sent * total) * parts >= total;
+    const next = shares.filter(isBehind).reduce((first, one) => (soonest(one) < soonest(first) ? one : first));
     next.sent += 1;
     return next.item;
   });
 }
 
-function greatestCommonDivisor(a: number, b: number): number {
-  return b === 0 ? a : greatestCommonDivisor(b, a % b);
+interface Share {
+  readonly count: number;
+  readonly sent: number;
 }

@@ -76,7 +76,7 @@ export function reachOf(graph: Graph, item: string, starts: readonly string[], w
   return reached;
 }
 
-function groupBy<T>(values: readonly T[], keyOf: (value: T) => string): Map<string, T[]> {
+export function groupBy<T>(values: readonly T[], keyOf: (value: T) => string): Map<string, T[]> {
   const groups = new Map<string, T[]>();
   for (const value of values) {
     const group = groups.get(keyOf(value));

@@ -3,6 +3,7 @@ import { createFinding, type Finding, type Locate, type Path } from "../scenario
 import { MAX_BUFFER_ITEMS_IN_ALL, MAX_DIRECT_DEPTH } from "../scenario/limits.ts";
 import type { ArgsOf, Code } from "../scenario/messages.ts";
 import type { Scenario } from "../scenario/scenario.ts";
+import { circleOf } from "./circle.ts";
 import { isFedBy } from "./feeds.ts";
 import { type Graph, graphOf, reachOf, sweepOf } from "./graph.ts";
 import { groupsByName } from "./groups.ts";
@@ -26,13 +27,16 @@ export function inspect(scenario: Scenario, network: Network, locate: Locate): F
 
   const merges = new Set(network.merges.map(({ id }) => id));
   const feeds = new Set(network.feeds.map(({ id }) => id));
+  const direct = new Map<string, Connection>();
   for (const connection of network.connections) {
     if (connection.belt !== null || !merges.has(connection.to) || feeds.has(connection.from)) continue;
-    report(
-      "merge-direct",
-      { found: ownName(connection.to), belt: ownName(connection.id) },
-      pathOf(scenario, connection),
-    );
+    // A chain states one belt for many merges.
+    const path = pathOf(scenario, connection).join(" ");
+    if (!direct.has(path)) direct.set(path, connection);
+  }
+  for (const connection of direct.values()) {
+    const args = { found: ownName(connection.to), belt: ownName(connection.id) };
+    report("merge-direct", args, pathOf(scenario, connection));
   }
 
   const deep = tooDeep(network, graph);
@@ -42,6 +46,11 @@ export function inspect(scenario: Scenario, network: Network, locate: Locate): F
   }
 
   const groups = groupsByName(scenario);
+  const circle = circleOf(network);
+  const [first] = circle;
+  if (first !== undefined) {
+    report("plant-loop", { circle: [...circle, first].join(" → ") }, ["machines", groups.get(first)?.id ?? first]);
+  }
   for (const { machine, item } of unreachable(network, graph)) {
     report("unreachable-machine", { found: machine, item }, ["machines", groups.get(machine)?.id ?? machine]);
   }

@@ -1,6 +1,7 @@
 /**
  * A line expanded into its elements. Every layout becomes such a network, and the engine and the flow solution know
- * nothing else. Element ids are unique across the whole network. Lists keep the order of the file; the order of
+ * nothing else. Element ids are unique across the whole network. Lists keep the order of the file, but for `machines`, which
+ * stand in the order in which the flow comes to them; the order of
  * `connections` is the order of a divider's outlets, of a merge's inlets, and of a machine's inlets and outlets.
  */
 import type { Rational } from "../quantity/rational.ts";

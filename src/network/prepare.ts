@@ -32,7 +32,11 @@ export function prepare(scenario: Scenario, locate: Locate = NOWHERE): Prepared 
 /** The same for a network that is not just what the scenario expands into, such as one primed by a tactic. */
 export function prepareNetwork(scenario: Scenario, given: Network, locate: Locate = NOWHERE): Prepared {
   const network = withinHorizon(given, scenario.horizonMin);
-  const inspected = [...inspect(scenario, network, locate), ...leftOutSteps(scenario, locate)];
+  const inspected = [
+    ...inspect(scenario, network, locate),
+    ...leftOutSteps(scenario, locate),
+    ...leftOutVehicles(scenario, locate),
+  ];
   const refuse = <C extends Code>(code: C, args: ArgsOf<C>, path: Path): Prepared => ({
     ok: false,
     findings: [...inspected, createFinding(code, args, path, locate(path))],
@@ -69,6 +73,15 @@ export function withinHorizon(network: Network, horizonMin: Rational): Network {
     profile: feed.profile.filter(({ fromMin }) => fromMin.compare(horizonMin) < 0),
   }));
   return { ...network, feeds };
+}
+
+function leftOutVehicles({ feeds, horizonMin }: Scenario, locate: Locate): Finding[] {
+  return feeds.flatMap(({ id, batch }) => {
+    if (batch === null || batch.firstMin.compare(horizonMin) < 0) return [];
+    const path = ["feeds", id, "batch", "first"];
+    const args = { found: formatDuration(batch.firstMin), horizon: formatDuration(horizonMin) };
+    return [createFinding("vehicle-after-horizon", args, path, locate(path))];
+  });
 }
 
 function leftOutSteps({ feeds, horizonMin }: Scenario, locate: Locate): Finding[] {

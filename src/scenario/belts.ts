@@ -9,8 +9,16 @@ import type { RawBelt } from "./shapes.ts";
 
 const BELT_KEYS = ["rate", "length", "speed", "pitch", "capacity", "transit"] as const;
 
-/** @param raw what the place states, or "none"; `undefined` is returned where it has been found wrong */
-export function readBelt(raw: RawBelt | "none", path: Path, reading: Reading): BeltOrNone | undefined {
+/**
+ * @param raw what the place states, or "none"; `undefined` is returned where it has been found wrong
+ * @param otherwise what else the place may state
+ */
+export function readBelt(
+  raw: RawBelt | "none",
+  path: Path,
+  reading: Reading,
+  otherwise: "none" | "" = "none",
+): BeltOrNone | undefined {
   const { root, findings } = reading;
   if (findings.damaged(path)) return undefined;
   const stated = BELT_KEYS.filter((key) => isStated(root, path, key));
@@ -27,7 +35,7 @@ export function readBelt(raw: RawBelt | "none", path: Path, reading: Reading): B
     }
   }
   const found = [...(raw === "none" ? ["none"] : []), ...stated].join(", ");
-  findings.report("belt-form", { found }, path);
+  findings.report("belt-form", { found, otherwise }, path);
   return undefined;
 }
 

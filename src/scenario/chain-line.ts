@@ -2,7 +2,7 @@
 import { readBelt } from "./belts.ts";
 import { type Node, nodeAt } from "./document.ts";
 import type { Path } from "./finding.ts";
-import { isStated, ownValue, type Reading } from "./reading.ts";
+import { inFileOrder, isStated, ownValue, type Reading } from "./reading.ts";
 import { CHAIN_ENDS, type References } from "./references.ts";
 import type { BeltOrNone, ChainEnd, ChainLine } from "./scenario.ts";
 import type { RawChain, RawScenario } from "./shapes.ts";
@@ -76,17 +76,17 @@ function readEnd(
     findings.report("end-ambiguous", { found: end }, at);
     return null;
   }
-  if (end !== "return" && isStated(root, path, "return")) {
-    findings.report("needs-key", { found: "return", needed: "end: return" }, [...path, "return"], "key");
-  }
-  if (end === "stop") return { kind: "stop" };
   if (end === "return") {
-    const own = line.return === undefined ? belt : readBelt(line.return, [...path, "return"], reading);
+    const own = line.return === undefined ? belt : readBelt(line.return, [...path, "return"], reading, "");
     if (own === null) findings.report("return-missing", {}, at);
     return own ? { kind: "return", belt: own } : null;
   }
-  const outlet = references.chainEnd(end, at);
+  const outlet = end === "stop" ? end : references.chainEnd(end, at);
   if (outlet === null) return null;
+  if (isStated(root, path, "return")) {
+    findings.report("needs-key", { found: "return", needed: "end: return" }, [...path, "return"], "key");
+  }
+  if (end === "stop") return { kind: end };
   if (consumers.has(outlet)) findings.report("end-listed", { found: outlet }, at);
   return { kind: "outlet", outlet };
 }
@@ -95,16 +95,24 @@ function readEnd(
 function checkCollecting(line: RawChain, sources: ReadonlySet<string>, path: Path, { findings, names }: Reading): void {
   // With a source unknown, or the end, this would only echo it.
   if (findings.damaged([...path, "from"]) || findings.damaged([...path, "end"])) return;
-  const collects = sources.size > 1 && [...sources].some((id) => names.get(id)?.kind === "machine");
-  // A return belt joins what comes from the sources: from one feed without a belt.
-  const entersByBelt = line.end === "return" && (sources.size > 1 || isMachine([...sources][0]));
+  const feeds = [...sources].filter((id) => names.get(id)?.kind === "feed").length;
+  const has = collectingOf(feeds, sources.size - feeds, line.end === "return");
   const report = (key: string): void => findings.report("nothing-joins", { found: key }, [...path, key], "key");
-  if (line.collect !== undefined && !collects && !entersByBelt) report("collect");
-  if (line.merges !== undefined && !collects) report("merges");
+  if (line.collect !== undefined && !has.belt) report("collect");
+  if (line.merges !== undefined && !has.merges) report("merges");
+}
 
-  function isMachine(id: string | undefined): boolean {
-    return id !== undefined && names.get(id)?.kind === "machine";
-  }
+/**
+ * Machines join others or feeds in merges on a collecting belt; feeds alone join without a belt. A return belt joins
+ * what comes from there, which a single feed hands over without a belt.
+ */
+export function collectingOf(
+  feeds: number,
+  machines: number,
+  isReturning: boolean,
+): { belt: boolean; merges: boolean } {
+  const merges = machines > 0 && feeds + machines > 1;
+  return { merges, belt: merges || (isReturning && (machines > 0 || feeds > 1)) };
 }
 
 /** Each machine that is collected makes something that somebody on the line takes. */
@@ -126,21 +134,24 @@ function checkCollected(line: RawChain, end: ChainEnd | null, raw: RawScenario, 
   }
 }
 
-/** What a machine, group or outlet takes or makes, a feed nothing; `null` if the file does not say it well. */
+/** What a machine, a group or an outlet takes, or the first two make; `null` if the file does not say it well. */
 function kindsOf(
   name: string,
   what: "takes" | "makes",
   raw: RawScenario,
-  { names, findings }: Reading,
+  { names, findings, root }: Reading,
 ): readonly string[] | null {
   const known = names.get(name);
   const [section, id] = known?.path ?? [];
   if (known === undefined || typeof id !== "string") return null;
   if (section === "outlets") {
     const item = ownValue(raw.outlets, id)?.item;
-    return item === undefined || findings.damaged(known.path) ? null : [item];
+    if (item === undefined || findings.damaged(known.path)) return null;
+    return what === "takes" ? [item] : [];
   }
   if (section !== "machines") return [];
   const machine = ownValue(raw.machines, id);
-  return machine === undefined || findings.damaged([...known.path, what]) ? null : Object.keys(machine[what]);
+  return machine === undefined || findings.damaged([...known.path, what])
+    ? null
+    : inFileOrder(root, [...known.path, what], machine[what]).map(([item]) => item);
 }

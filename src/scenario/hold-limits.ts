@@ -13,7 +13,8 @@ export function readLimits(raw: RawScenario, reading: Reading): Limits {
   const { limits } = raw;
   if (limits === undefined) return NONE;
   requireEntries(reading, ["limits"], "limits");
-  for (const key of ["hold-up", "at"]) requireEntries(reading, ["limits", key], "items");
+  requireEntries(reading, ["limits", "hold-up"], "items");
+  requireEntries(reading, ["limits", "at"], "places");
   const holdUp = counts(null, limits["hold-up"], ["limits", "hold-up"], reading);
   const lines = new Set(keysAt(root, ["lines"]));
   for (const [place, stated] of inFileOrder(root, ["limits", "at"], limits.at)) {

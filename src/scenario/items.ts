@@ -22,11 +22,18 @@ export function checkItems(raw: RawScenario, reading: Reading): void {
     return;
   }
 
+  function requireTaken(item: string, path: Path, at: "key" | "value"): void {
+    if (taken?.has(item) === false) {
+      findings.report("item-not-taken", { found: item, nearest: nearest(item, taken) }, path, at);
+    }
+  }
   if (taken !== null) {
     for (const [id, feed] of inFileOrder(root, ["feeds"], raw.feeds)) {
-      if (taken.has(feed.item)) continue;
-      const args = { found: feed.item, nearest: nearest(feed.item, taken) };
-      findings.report("item-not-taken", args, ["feeds", id, "item"]);
+      const path = ["feeds", id];
+      if (feed.item !== undefined) requireTaken(feed.item, [...path, "item"], "value");
+      for (const [item] of inFileOrder(root, [...path, "items"], feed.items)) {
+        requireTaken(item, [...path, "items", item], "key");
+      }
     }
   }
   if (supplied === null) return;
@@ -53,6 +60,15 @@ export function checkItems(raw: RawScenario, reading: Reading): void {
       }
     }
   }
+  for (const path of limitMaps(reading)) {
+    for (const item of keysAt(root, path)) requireSupplied(item, [...path, item], "key");
+  }
+}
+
+/** The maps of limits whose keys are items; a dwell limit for every kind is no map and has none. */
+function limitMaps({ root }: Reading): Path[] {
+  const places = keysAt(root, ["limits", "at"]).map((place) => ["limits", "at", place]);
+  return [["limits", "hold-up"], ...places, ["limits", "dwell"]];
 }
 
 /** Works from the document, so that faulty entries count too. */
@@ -63,8 +79,10 @@ function collectMentions({ root, findings }: Reading): Mentions {
   let hidesTaken = false;
   for (const id of keysAt(root, ["feeds"])) {
     const item = textAt(root, ["feeds", id, "item"]);
-    if (item === undefined) hidesSupplied = true;
-    else supplied.add(item);
+    const kinds = keysAt(root, ["feeds", id, "items"]);
+    if (item === undefined && kinds.length === 0) hidesSupplied = true;
+    if (item !== undefined) supplied.add(item);
+    for (const kind of kinds) supplied.add(kind);
   }
   for (const id of keysAt(root, ["machines"])) {
     const path = ["machines", id];

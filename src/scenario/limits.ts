@@ -22,6 +22,9 @@ export const MAX_MACHINES = 20_000;
 /** Dividers, merges and belts of all custom lines together. */
 export const MAX_CUSTOM_ELEMENTS = 100_000;
 
+/** Dividers, merges and belts that all chains together expand into. */
+export const MAX_CHAIN_ELEMENTS = 500_000;
+
 /** Items until the order of a mixed feed's kinds repeats: spread evenly, and in blocks. */
 export const MAX_SPREAD_SEQUENCE = 10_000;
 export const MAX_BLOCKS_SEQUENCE = 100_000;

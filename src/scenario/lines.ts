@@ -1,7 +1,7 @@
 /** Lines, each layout in a file of its own, and what all of them together may hold. */
 import { readChain } from "./chain-line.ts";
 import { readCustom } from "./custom-line.ts";
-import { MAX_BELT_ITEMS_IN_ALL, MAX_CUSTOM_ELEMENTS } from "./limits.ts";
+import { MAX_BELT_ITEMS_IN_ALL, MAX_CHAIN_ELEMENTS, MAX_CUSTOM_ELEMENTS } from "./limits.ts";
 import { inFileOrder, type Reading } from "./reading.ts";
 import { createReferences } from "./references.ts";
 import type { Line } from "./scenario.ts";
@@ -11,27 +11,43 @@ import type { RawScenario } from "./shapes.ts";
 export function readLines(raw: RawScenario, reading: Reading): Line[] {
   const references = createReferences(reading);
   const lines: Line[] = [];
+  const elementsOf = createCount(reading);
+  let elements = 0;
   for (const [id, line] of inFileOrder(reading.root, ["lines"], raw.lines)) {
-    const read =
-      line.layout === "chain"
-        ? readChain(id, line, raw, references, reading)
-        : readCustom(id, line, references, reading);
+    if (line.layout === "custom") {
+      const read = readCustom(id, line, references, reading);
+      if (read !== null) lines.push(read);
+      continue;
+    }
+    elements += 3 * (elementsOf(line.from) + elementsOf(line.to));
+    // Not even looked at: a short file may list every machine in every line.
+    if (elements > MAX_CHAIN_ELEMENTS) continue;
+    const read = readChain(id, line, raw, references, reading);
     if (read !== null) lines.push(read);
+  }
+  if (elements > MAX_CHAIN_ELEMENTS) {
+    const args = { found: String(elements), limit: String(MAX_CHAIN_ELEMENTS), what: "dividers, merges and belts" };
+    reading.findings.report("too-many", args, ["lines"]);
   }
   references.reportUnusedFeeds(raw);
   checkSize(raw, lines, reading);
   return lines;
 }
 
+/** Counts the elements of names, a group's machines each by itself. */
+function createCount({ names }: Reading): (listed: readonly string[]) => number {
+  return (listed) => listed.reduce((count, name) => count + Math.max(1, names.get(name)?.ids.length ?? 0), 0);
+}
+
 /**
  * Items on belts, were all of them full: a stretch of the through belt and a branch for each consumer, a stretch of the
  * collecting belt for each source, the return, and the surge buffers.
  */
-function checkSize(raw: RawScenario, lines: readonly Line[], { findings, names, root }: Reading): void {
+function checkSize(raw: RawScenario, lines: readonly Line[], reading: Reading): void {
+  const { findings, names, root } = reading;
   let elements = 0;
   let items = 0;
-  const elementsOf = (listed: readonly string[]): number =>
-    listed.reduce((count, name) => count + Math.max(1, names.get(name)?.ids.length ?? 0), 0);
+  const elementsOf = createCount(reading);
   for (const [, { surge = 0 }] of inFileOrder(root, ["feeds"], raw.feeds)) items += surge;
   for (const line of lines) {
     if (line.layout === "custom") {
@@ -42,7 +58,9 @@ function checkSize(raw: RawScenario, lines: readonly Line[], { findings, names, 
     const { belt, branch, collect, end } = line;
     const past = end.kind === "stop" ? 0 : 1;
     items += (elementsOf(line.to) + past) * ((belt?.capacity ?? 0) + (branch?.capacity ?? 0));
-    items += elementsOf(line.from) * ((collect?.capacity ?? 0) + (branch?.capacity ?? 0));
+    if (end.kind === "return" || line.from.some((name) => names.get(name)?.kind !== "feed")) {
+      items += elementsOf(line.from) * ((collect?.capacity ?? 0) + (branch?.capacity ?? 0));
+    }
     if (end.kind === "return") items += end.belt.capacity;
   }
   if (elements > MAX_CUSTOM_ELEMENTS) {

@@ -5,7 +5,7 @@ export const PLANT_MESSAGES = {
   // Feeds.
   "feed-form": error<"found">(
     (arg) =>
-      `a feed states one of rate, profile (rates over time) and batch (vehicles unloaded); this one states ${arg("found") || "none"}`,
+      `a feed states one of rate, profile (rates over time) and batch (vehicles unloaded); this one states ${arg("found") || "none of them"}`,
   ),
   "feed-items": error<"found">(
     (arg) =>
@@ -43,9 +43,9 @@ export const PLANT_MESSAGES = {
   ),
 
   // Belts and junctions.
-  "belt-form": error<"found">(
+  "belt-form": error<"found" | "otherwise">(
     (arg) =>
-      `a belt states length, speed and pitch (and rate, if less than speed / pitch), or rate and capacity (and transit), or none; this one states ${arg("found") || "nothing"}`,
+      `a belt states length, speed and pitch (and rate, if less than speed / pitch), or rate and capacity (and transit)${arg("otherwise") && `, or ${arg("otherwise")}`}; this one states ${arg("found") || "nothing"}`,
   ),
   "belt-too-fast": error<"found" | "limit">(
     (arg) => `${quote(arg("found"))}: at this speed and pitch the belt carries at most ${arg("limit")}`,
@@ -124,7 +124,8 @@ export const PLANT_MESSAGES = {
       `what these machines make comes back to them: ${clean(arg("circle"), 200)}; take one of them out of a line's from or to`,
   ),
   "merge-direct": error<"found" | "belt">(
-    (arg) => `${quote(arg("belt"))} hands over to the merge ${quote(arg("found"))} without a belt; only a feed can`,
+    (arg) =>
+      `${quote(arg("belt"))} hands over to the merge ${quote(arg("found"))} without a belt, which only a feed can; state a belt`,
   ),
   "direct-too-deep": error<"found" | "limit">(
     (arg) =>
@@ -142,6 +143,9 @@ export const PLANT_MESSAGES = {
   ),
   "step-after-horizon": warning<"found" | "horizon">(
     (arg) => `the step from ${arg("found")} begins after the horizon of ${arg("horizon")} and is left out`,
+  ),
+  "vehicle-after-horizon": warning<"found" | "horizon">(
+    (arg) => `the first vehicle comes at ${arg("found")}, after the horizon of ${arg("horizon")}: nothing is ever fed`,
   ),
   "run-too-long": error<"ticks" | "elements">(
     (arg) =>

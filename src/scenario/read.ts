@@ -3,6 +3,7 @@ import { whole } from "../quantity/rational.ts";
 import { type Node, readDocument } from "./document.ts";
 import { readFeeds } from "./feeds.ts";
 import { collectFindings, type Finding, type Findings, type Locate } from "./finding.ts";
+import { readLimits } from "./hold-limits.ts";
 import { checkItems } from "./items.ts";
 import { MAX_SEED_LENGTH, MAX_TITLE_LENGTH } from "./limits.ts";
 import { readLines } from "./lines.ts";
@@ -60,7 +61,7 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
     machines,
     lines,
     outlets: inFileOrder(root, ["outlets"], raw.outlets).map(([id, outlet]) => ({ id, item: outlet.item })),
-    limits: { holdUp: [], dwell: [] },
+    limits: readLimits(raw, reading),
     tactics: readTactics(raw, machines, lines, reading),
   };
   checkItems(raw, reading);

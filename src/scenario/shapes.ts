@@ -15,12 +15,15 @@ import {
 import { count, counts, keys, name, named, names, quantity, text, words } from "./shape-parts.ts";
 import { tacticShape } from "./tactic-shapes.ts";
 
-const batchShape = keys({
-  every: quantity("duration", "From one vehicle to the next."),
-  items: count(MAX_BUFFER_ITEMS, "What a vehicle brings, items."),
-  rate: quantity("rate", "How fast it is unloaded."),
-  first: quantity("duration", "When the first one comes; 0 min if not stated.", { zero: true }).optional(),
-}).meta({ description: "Vehicles unloaded one after another, in place of rate." });
+const batchShape = keys(
+  {
+    every: quantity("duration", "From one vehicle to the next."),
+    items: count(MAX_BUFFER_ITEMS, "What a vehicle brings, items."),
+    rate: quantity("rate", "How fast it is unloaded."),
+    first: quantity("duration", "When the first one comes; 0 min if not stated.", { zero: true }).optional(),
+  },
+  "batch",
+).meta({ description: "Vehicles unloaded one after another, in place of rate." });
 
 const feedShape = keys({
   item: name("The kind of item it feeds.").optional(),
@@ -160,7 +163,10 @@ const limitsShape = keys({
   ).optional(),
   dwell: z
     .union(
-      [quantity("duration", "For every kind."), named(quantity("duration", "For this kind."), "By kind of item.", 1)],
+      [
+        quantity("duration", "For every kind.").transform((forAll) => ({ forAll })),
+        named(quantity("duration", "For this kind."), "By kind of item.", 1).transform((byItem) => ({ byItem })),
+      ],
       { error: "dwell" },
     )
     .optional()

@@ -1,10 +1,23 @@
 /** A scenario as the text of a file; reading it gives the same scenario again, but for the lengths of belts. */
 import { Document, isMap, visit } from "yaml";
 import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
-import type { BeltOrNone, Feed, ItemCount, Line, MachineGroup, Scenario } from "./scenario.ts";
+import { collectingOf } from "./chain-line.ts";
+import type {
+  BeltOrNone,
+  ChainEnd,
+  ChainLine,
+  Feed,
+  ItemCount,
+  Limits,
+  Line,
+  MachineGroup,
+  Scenario,
+} from "./scenario.ts";
 import { tacticBody } from "./write-tactic.ts";
 
 export function writeScenario(scenario: Scenario): string {
+  const { holdUp, dwell } = scenario.limits;
+  const groupOf = new Map(scenario.machines.flatMap((group) => [group.id, ...group.members].map((id) => [id, group])));
   const document = new Document(
     {
       title: scenario.title,
@@ -13,8 +26,9 @@ export function writeScenario(scenario: Scenario): string {
       seed: scenario.seed,
       feeds: byId(scenario.feeds, feedBody),
       machines: byId(scenario.machines, machineBody),
-      lines: byId(scenario.lines, lineBody),
+      lines: byId(scenario.lines, (line) => lineBody(line, groupOf)),
       ...(scenario.outlets.length > 0 ? { outlets: byId(scenario.outlets, ({ item }) => ({ item })) } : {}),
+      ...(holdUp.length + dwell.length > 0 ? { limits: limitsBody(scenario.limits) } : {}),
       ...(scenario.tactics.length > 0 ? { tactics: byId(scenario.tactics, tacticBody) } : {}),
     },
     { version: "1.2" },
@@ -28,12 +42,25 @@ function byId<T extends { readonly id: string }>(list: readonly T[], body: (one:
   return new Map(list.map((one) => [one.id, body(one)]));
 }
 
-function feedBody({ items, profile }: Feed) {
-  const item = items[0]?.item;
-  const [first, ...later] = profile;
-  if (first && later.length === 0) return { item, rate: formatRate(first.ratePerMin) };
+function feedBody({ items, order, profile, batch, surge }: Feed) {
+  const [only, ...others] = items;
+  const isOne = only !== undefined && others.length === 0;
   return {
-    item,
+    ...(isOne ? { item: only.item } : { items: counts(items), order }),
+    ...supplyBody(profile, batch),
+    ...(surge === null ? {} : { surge }),
+  };
+}
+
+function supplyBody(profile: Feed["profile"], batch: Feed["batch"]) {
+  const [first, ...later] = profile;
+  if (first && batch) {
+    const { everyMin, items, firstMin } = batch;
+    const rate = formatRate(first.ratePerMin);
+    return { batch: { every: formatDuration(everyMin), items, rate, first: formatDuration(firstMin) } };
+  }
+  if (first && later.length === 0) return { rate: formatRate(first.ratePerMin) };
+  return {
     profile: profile.map(({ fromMin, ratePerMin }) => ({
       from: formatDuration(fromMin),
       rate: formatRate(ratePerMin),
@@ -60,7 +87,7 @@ function counts(list: readonly ItemCount[]): Map<string, number> {
   return new Map(list.map(({ item, count }) => [item, count]));
 }
 
-function lineBody(line: Line) {
+function lineBody(line: Line, groupOf: ReadonlyMap<string, MachineGroup>) {
   switch (line.layout) {
     case "chain":
       return {
@@ -69,8 +96,9 @@ function lineBody(line: Line) {
         to: line.to,
         belt: beltBody(line.belt) ?? "none",
         branch: beltBody(line.branch) ?? "none",
+        ...collectingKeys(line, groupOf),
         dividers: line.dividers,
-        end: line.end.kind,
+        ...endKeys(line.end),
       };
     case "custom":
       return {
@@ -85,6 +113,47 @@ function lineBody(line: Line) {
         })),
       };
   }
+}
+
+/** A file states how a line collects only where it does. */
+function collectingKeys({ from, end, collect, merges }: ChainLine, groupOf: ReadonlyMap<string, MachineGroup>) {
+  const machines = from.flatMap((name) => {
+    const group = groupOf.get(name);
+    return group?.id === name ? group.members : group ? [name] : [];
+  });
+  const feeds = from.filter((name) => !groupOf.has(name));
+  const has = collectingOf(feeds.length, machines.length, end.kind === "return");
+  return {
+    ...(has.belt ? { collect: beltBody(collect) ?? "none" } : {}),
+    ...(has.merges ? { merges } : {}),
+  };
+}
+
+function endKeys(end: ChainEnd) {
+  switch (end.kind) {
+    case "stop":
+      return { end: end.kind };
+    case "outlet":
+      return { end: end.outlet };
+    case "return":
+      return { end: end.kind, return: beltBody(end.belt) };
+  }
+}
+
+function limitsBody({ holdUp, dwell }: Limits) {
+  const [first] = dwell;
+  const places = [...new Set(holdUp.map(({ place }) => place))].filter((place) => place !== null);
+  const most = (at: string | null) =>
+    new Map(holdUp.filter(({ place }) => place === at).map((limit) => [limit.item, limit.most]));
+  return {
+    ...(holdUp.some(({ place }) => place === null) ? { "hold-up": most(null) } : {}),
+    ...(places.length > 0 ? { at: new Map(places.map((place) => [place, most(place)])) } : {}),
+    ...(first ? { dwell: first.item === null ? formatDuration(first.limitMin) : byItem(dwell) } : {}),
+  };
+}
+
+function byItem(dwell: Limits["dwell"]): Map<string, string> {
+  return new Map(dwell.map(({ item, limitMin }) => [item ?? "", formatDuration(limitMin)]));
 }
 
 /** In the form that fits every belt. */

@@ -70,7 +70,9 @@ const KEYS = [
   "speed",
 ];
 const MORE_KEYS = ["layout", "from", "to", "belt", "branch", "dividers", "merges", "belts", "rate", "item", "profile"];
+const PLANT_KEYS = ["items", "order", "batch", "every", "first", "surge", "collect", "end", "return", "limits", "at"];
 const WORDS = ["chain", "custom", "tree", "even", "ordered", "weighted", "stop", "return", "none", "auto", "sealer-3"];
+const PLANT_WORDS = ["spread", "blocks", "belt-first", "joining-first", "through-first", "branch-first", "sealer"];
 const MALICE = [
   `deep: ${"[".repeat(3000)}`,
   `deep: ${"{ a: ".repeat(60)}1${" }".repeat(60)}`,
@@ -86,6 +88,10 @@ const MALICE = [
   "title: |\n  a\n  b",
   "title: '",
   "limits: { hold-up: 1 }",
+  "limits: { at: { main: { pouch: 1 }, __proto__: { pouch: 1 } }, dwell: { constructor: 1 s } }",
+  "feeds: { more: { items: { red: 9999, blue: 1 }, batch: { every: 1 min, items: 1, rate: 1/min }, surge: 1 } }",
+  "    end: return",
+  "    surge: 100000",
   "tactics: { fast: { prefill: { x: 1 } } }",
 ];
 
@@ -100,8 +106,14 @@ const edit: fc.Arbitrary<Edit> = fc.oneof(
   }),
   { weight: 4, arbitrary: replacing(/\d+(?:\.\d+)?/g, fc.constantFrom(...NUMBERS, ...MORE_NUMBERS)) },
   { weight: 2, arbitrary: replacing(/(?<=\d) ?(?:\/min|\/s|m\/min|min|ms|mm|s|h|m|%)/g, fc.constantFrom(...UNITS)) },
-  replacing(/[a-z][a-z-]*(?=:)/g, fc.oneof(fc.constantFrom(...KEYS, ...MORE_KEYS), fc.string({ maxLength: 8 }))),
-  replacing(/(?<=: |\[)[a-z][a-z0-9-]*/g, fc.oneof(fc.constantFrom(...WORDS, ...KEYS), fc.string({ maxLength: 8 }))),
+  replacing(
+    /[a-z][a-z-]*(?=:)/g,
+    fc.oneof(fc.constantFrom(...KEYS, ...MORE_KEYS, ...PLANT_KEYS), fc.string({ maxLength: 8 })),
+  ),
+  replacing(
+    /(?<=: |\[)[a-z][a-z0-9-]*/g,
+    fc.oneof(fc.constantFrom(...WORDS, ...PLANT_WORDS, ...KEYS), fc.string({ maxLength: 8 })),
+  ),
   overLines((lines, from) => lines.splice(from)),
   fc.tuple(share, fc.constantFrom(...MALICE)).map(([where, line]): Edit => {
     return (text) => {

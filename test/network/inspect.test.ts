@@ -67,6 +67,14 @@ describe("the network", () => {
     ]);
   });
 
+  test("machines that feed one another in a circle: an error at the first one's key, naming all", () => {
+    const back = changed("makes: { carton: 1 }", "makes: { carton: 1, pouch: 1 }");
+    const text = back.replace("from: silo", "from: [silo, packer-2]").replace("count: 2, ", "count: 2, outfeed: 5, ");
+    const found = findingsOf(text);
+    expect(found.map(brief)).toEqual(["error plant-loop 6:3"]);
+    expect(found[0]?.args.circle).toBe("packer-2 → packer-2");
+  });
+
   test("a kind that a belt bars is no more reached than one that is not there", () => {
     const custom = `feeds: { silo: { item: pouch, rate: 60/min } }
 machines: { packer: { count: 2, ${MACHINE} } }

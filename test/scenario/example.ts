@@ -77,6 +77,35 @@ export const TACTICS_EXAMPLE = `${EXAMPLE}tactics:
   second:       { second-feed: { share: 30 %, at: cartoner-8, for: 10 min } }
 `;
 
+/** Several stages: a mixed feed, a batch feed, lines that collect, all ends of a chain, limits of every form. */
+export const PLANT_EXAMPLE = `title: Filled jars, capped and boxed with a spare lid
+feeds:
+  press: { items: { red: 3, blue: 2 }, order: blocks, rate: 50/min }
+  dock: { item: jar, batch: { every: 20 min, items: 900, rate: 60/min, first: 5 min }, surge: 300 }
+machines:
+  filler: { count: 2, cycle: 2 s, takes: { jar: 1 }, makes: { filled: 1 }, infeed: 20 }
+  capper: { cycle: 2 s, takes: { filled: 1, red: 1 }, makes: { capped: 1 }, infeed: 20 }
+  boxer: { cycle: 9 s, takes: { capped: 3, blue: 2 }, makes: { box: 1 }, infeed: 20 }
+lines:
+  jars: { layout: chain, from: dock, to: filler, belt: { rate: 90/min, capacity: 12 } }
+  caps:
+    layout: chain
+    from: [filler, press]
+    to: [capper, boxer]
+    belt: { rate: 120/min, capacity: 12 }
+    collect: { rate: 90/min, capacity: 9 }
+    merges: belt-first
+    end: return
+    return: { rate: 60/min, capacity: 30 }
+  packing: { layout: chain, from: capper, to: boxer, belt: { rate: 60/min, capacity: 9 } }
+  boxes: { layout: chain, from: [boxer], to: [shelf], belt: { rate: 60/min, capacity: 9 }, end: yard }
+outlets: { shelf: { item: box }, yard: { item: box } }
+limits:
+  hold-up: { jar: 1500 }
+  at: { caps: { red: 90, blue: 60 }, filler-2: { jar: 15 }, dock: { jar: 250 } }
+  dwell: { jar: 30 min, red: 90 s }
+`;
+
 /** Rationals by value, so that a difference is shown readably. */
 export function plain(value: unknown): unknown {
   return JSON.parse(

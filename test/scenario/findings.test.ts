@@ -4,7 +4,7 @@ import { type Finding, formatFinding } from "../../src/scenario/finding.ts";
 import { catalogue } from "../../src/scenario/messages.ts";
 import { editDistance, nearest } from "../../src/scenario/nearest.ts";
 import { readScenario } from "../../src/scenario/read.ts";
-import { CUSTOM_EXAMPLE, changed, EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
 
 function findingsOf(text: string): readonly Finding[] {
   const outcome = readScenario(text);
@@ -20,6 +20,7 @@ const BELT = "{ rate: 270/min, length: 3 m, speed: 24 m/min, pitch: 80 mm }";
 const inChain = (from: string, to: string) => changed(EXAMPLE, from, to);
 const inCustom = (from: string, to: string) => changed(CUSTOM_EXAMPLE, from, to);
 
+const inPlant = (from: string, to: string) => changed(PLANT_EXAMPLE, from, to);
 const inTactics = (from: string, to: string) => changed(TACTICS_EXAMPLE, from, to);
 /** A tactic of the chain, from column 6 of line 27 on. */
 const tactic = (body: string) => `${EXAMPLE}tactics:\n  t: ${body}\n`;
@@ -59,13 +60,10 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["an unknown word", inChain("dividers: even", "dividers: evn"), "unknown-word 22:15"],
   ["an unknown layout", inChain("layout: chain", "layout: chian"), "unknown-word 17:13"],
   ["a word for a belt", inChain(BELT, "nothing"), "wrong-type 20:13"],
-  ["a section of later versions", `limits: { dwell: 10 min }\n${EXAMPLE}`, "not-yet 1:1"],
-  ["a key of later versions", inChain("rate: 240/min", "batch: { every: 20 min }"), "not-yet 5:27"],
+  ["a section of later versions", `random: {}\n${EXAMPLE}`, "not-yet 1:1"],
   ["a layout of later versions", inChain("layout: chain", "layout: tree"), "not-yet 17:13"],
   ["a rule of later versions", inChain("dividers: even", "dividers: weighted"), "not-yet 22:15"],
-  ["an end of later versions", inChain("end: stop", "end: return"), "not-yet 23:10"],
-  ["an outlet at the end", inChain("end: stop", "end: dispatch"), "not-yet 23:10"],
-  ["a chain from machines", inChain("[blender]", "[blender, cartoner]"), "not-yet 18:21"],
+  ["a rule of later versions for one divider", inCustom("split: ordered", "split: weighted"), "not-yet 24:24"],
   ["a name with a slash", inChain("  main:", "  ../main:"), "bad-name 16:3"],
   ["a name of a formula", inChain("  dispatch:", '  "=A1":'), "bad-name 25:3"],
   ["a name too long", inChain("  main:", `  ${"m".repeat(41)}:`), "bad-name 16:3"],
@@ -136,6 +134,7 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["a belt for no item", inCustom("only: [can]", "only: [can, tin]"), "unknown-item 29:95"],
 
   ["a feed without rate", inChain(", rate: 240/min", ""), "feed-form 5:3"],
+  ["a feed without item", inChain("item: pouch, ", ""), "feed-items 5:3"],
   ["a feed with both", inChain("240/min", "240/min, profile: [{ from: 0 s, rate: 1/min }]"), "feed-form 5:3"],
   ["a profile that starts late", inCustom("from: 0 min", "from: 1 min"), "profile-start 8:17"],
   ["a profile out of order", inCustom("from: 90 min", "from: 60 min"), "profile-order 10:17"],
@@ -165,6 +164,116 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ],
   ["a merge with one inlet", inCustom("from: filler-1, to: join", "from: filler-1, to: packer"), "merge-inlets 25:15"],
   ["a merge without outlet", inCustom("from: join", "from: filler-1"), "merge-outlets 25:15"],
+
+  ["a feed of two forms", inPlant("item: jar,", "item: jar, items: { jar: 1 },"), "feed-items 4:3"],
+  ["a mix of nothing", inPlant("{ red: 3, blue: 2 }", "{}"), "empty 3:12"],
+  ["a mix as a list", inPlant("{ red: 3, blue: 2 }", "[red, blue]"), "wrong-type 3:12"],
+  ["no share of a mix", inPlant("red: 3", "red: 0"), "zero 3:26"],
+  ["half a share of a mix", inPlant("red: 3", "red: 1.5"), "wrong-type 3:26"],
+  ["an order of one kind", inPlant("item: jar,", "item: jar, order: spread,"), "needs-key 4:22"],
+  ["an unknown order", inPlant("order: blocks", "order: block"), "unknown-word 3:47"],
+  [
+    "a mix that hardly repeats",
+    inPlant("items: { red: 3, blue: 2 }, order: blocks", "items: { red: 5000, blue: 5001 }"),
+    "too-many 3:12",
+  ],
+  ["blocks too long", inPlant("red: 3, blue: 2", "red: 60000, blue: 60000"), "too-many 3:12"],
+  ["a kind of a mix that nobody takes", inPlant("red: 3", "red: 3, green: 1"), "item-not-taken 3:29"],
+  ["a mix at no rate", inPlant(", rate: 50/min", ""), "feed-form 3:3"],
+  ["a rate beside vehicles", inPlant("surge: 300", "surge: 300, rate: 3/min"), "feed-form 4:3"],
+  [
+    "vehicles as a time",
+    inPlant("{ every: 20 min, items: 900, rate: 60/min, first: 5 min }", "20 min"),
+    "wrong-type 4:29",
+  ],
+  ["vehicles that never come", inPlant("every: 20 min, ", ""), "missing-key 4:22"],
+  ["a key of vehicles mistyped", inPlant("every: 20", "evry: 20"), "unknown-key 4:31"],
+  ["vehicles at once", inPlant("every: 20 min", "every: 0 min"), "zero 4:38"],
+  ["vehicles with nothing", inPlant("items: 900", "items: 0"), "zero 4:53"],
+  ["a vehicle before the start", inPlant("first: 5 min", "first: -5 min"), "negative 4:79"],
+  ["a first vehicle without unit", inPlant("first: 5 min", "first: 5"), "missing-unit 4:79"],
+  ["vehicles faster than they are unloaded", inPlant("rate: 60/min, first", "rate: 30/min, first"), "batch-slow 4:22"],
+  ["a surge buffer of nothing", inPlant("surge: 300", "surge: 0"), "zero 4:95"],
+  ["a surge buffer too large", inPlant("surge: 300", "surge: 1000001"), "too-large 4:95"],
+  ["a surge buffer of a word", inPlant("surge: 300", "surge: none"), "wrong-type 4:95"],
+
+  ["an unknown source", inPlant("[filler, press]", "[filer, press]"), "unknown-reference 13:12"],
+  [
+    "an outlet as a source, which makes nothing",
+    inPlant("[filler, press]", "[filler, press, shelf]"),
+    "wrong-reference 13:27",
+  ],
+  ["a source and its group", inPlant("[filler, press]", "[filler-2, filler, press]"), "listed-twice 13:22"],
+  ["a source of what nobody takes", inPlant("from: capper", "from: filler"), "nothing-collected 20:35"],
+  [
+    "one source of several of what nobody takes",
+    inPlant("from: [boxer]", "from: [boxer, capper]"),
+    "nothing-collected 21:41",
+  ],
+  ["a collecting belt for one feed", inPlant("from: dock, to", "collect: none, from: dock, to"), "nothing-joins 10:26"],
+  ["merges for one feed", inPlant("from: dock, to", "merges: even, from: dock, to"), "nothing-joins 10:26"],
+  [
+    "merges that go back to one feed",
+    inPlant("from: [filler, press]", "from: press"),
+    "nothing-joins 16:5",
+    "nothing-joins 17:5",
+  ],
+  ["an unknown rule of merges", inPlant("belt-first", "belt-frist"), "unknown-word 17:13"],
+  [
+    "a collecting belt of half a form",
+    inPlant("collect: { rate: 90/min, capacity: 9 }", "collect: { rate: 90/min }"),
+    "belt-form 16:5",
+  ],
+  ["a return without a belt", inPlant("{ rate: 60/min, capacity: 30 }", "none"), "wrong-type 19:13"],
+  ["a return belt of half a form", inPlant("{ rate: 60/min, capacity: 30 }", "{ rate: 60/min }"), "belt-form 19:5"],
+  ["a return belt where nothing returns", inPlant("    end: return\n", ""), "needs-key 18:5"],
+  ["an unknown end", inPlant("end: return", "end: retrun"), "unknown-end 18:10"],
+  ["an end that is no name", inPlant("end: yard", "end: a yard"), "bad-name 21:97"],
+  ["several ends", inPlant("end: yard", "end: [yard]"), "wrong-type 21:92"],
+  ["a machine at the end", inPlant("end: yard", "end: capper"), "wrong-reference 21:97"],
+  ["an end that is passed before", inPlant("end: yard", "end: shelf"), "end-listed 21:97"],
+  [
+    "an outlet called as another end",
+    inPlant("{ shelf: {", "{ return: { item: box }, shelf: {"),
+    "end-ambiguous 18:10",
+  ],
+
+  [
+    "no limits",
+    inPlant(
+      "  hold-up: { jar: 1500 }\n  at: { caps: { red: 90, blue: 60 }, filler-2: { jar: 15 }, dock: { jar: 250 } }\n  dwell: { jar: 30 min, red: 90 s }\n",
+      "  {}\n",
+    ),
+    "empty 23:1",
+  ],
+  ["an unknown limit", inPlant("hold-up:", "holdup:"), "unknown-key 24:3"],
+  ["a limit of all kinds together", inPlant("hold-up: { jar: 1500 }", "hold-up: 1500"), "wrong-type 24:12"],
+  ["a limit of no kind", inPlant("hold-up: { jar: 1500 }", "hold-up: {}"), "empty 24:3"],
+  ["a limit of nothing", inPlant("jar: 1500", "jar: 0"), "zero 24:19"],
+  ["a limit beyond all room", inPlant("jar: 1500", "jar: 30000001"), "too-large 24:19"],
+  ["a limit of an unknown kind", inPlant("hold-up: { jar: 1500 }", "hold-up: { jra: 1500 }"), "unknown-item 24:14"],
+  ["a limit in an unknown place", inPlant("caps: { red", "cpas: { red"), "unknown-reference 25:9"],
+  [
+    "a limit at no place",
+    inPlant("{ caps: { red: 90, blue: 60 }, filler-2: { jar: 15 }, dock: { jar: 250 } }", "{}"),
+    "empty 25:3",
+  ],
+  ["a limit of no kind at a place", inPlant("{ red: 90, blue: 60 }", "{}"), "empty 25:9"],
+  ["a limit of an unknown kind at a place", inPlant("red: 90,", "rad: 90,"), "unknown-item 25:17"],
+  ["a limit at an outlet", inPlant("caps: { red", "shelf: { red"), "wrong-reference 25:9"],
+  ["a limit at a feed without room", inPlant("dock: { jar: 250 }", "press: { red: 250 }"), "no-surge 25:61"],
+  ["a limit at one of two of a name", inPlant("  jars: {", "  filler-2: {"), "place-ambiguous 25:38"],
+  ["a limit at a machine of a faulty group", inPlant("count: 2", "count: 2.5"), "wrong-type 6:20"],
+  ["a dwell without unit", inPlant("dwell: { jar: 30 min, red: 90 s }", "dwell: 10"), "missing-unit 26:10"],
+  ["no dwell", inPlant("dwell: { jar: 30 min, red: 90 s }", "dwell: 0 s"), "zero 26:10"],
+  ["a dwell of words", inPlant("dwell: { jar: 30 min, red: 90 s }", "dwell: long"), "no-number 26:10"],
+  ["a list of dwells", inPlant("dwell: { jar: 30 min, red: 90 s }", "dwell: [1 s]"), "wrong-type 26:3"],
+  ["a dwell of no kind", inPlant("dwell: { jar: 30 min, red: 90 s }", "dwell: {}"), "empty 26:3"],
+  ["a dwell of an unknown kind", inPlant("red: 90 s", "rde: 90 s"), "unknown-item 26:25"],
+  ["a kind's dwell without unit", inPlant("red: 90 s", "red: 90"), "missing-unit 26:30"],
+  ["a return like a belt of none", returnWithoutBelt(), "return-missing 16:10"],
+  ["too many elements of chains", everyMachineInEveryLine(10), "too-many 9:1"],
+  ["too much room in surge buffers", surges(11), "too-many 26:1"],
 
   ["the baseline's name", inTactics("  low:", "  none:"), "reserved-name 35:3"],
   ["too many tactics", `${EXAMPLE}tactics:\n${tactics(51)}`, "too-many 26:1"],
@@ -216,6 +325,24 @@ function tactics(count: number): string {
   return Array.from({ length: count }, (_, i) => `  t${i}: { prefill: full }\n`).join("");
 }
 
+/** The plant's second line with the default return, which is no belt. */
+function returnWithoutBelt(): string {
+  const kept = PLANT_EXAMPLE.split("\n").filter((line) => !/^ {4}(collect|merges|return)/.test(line));
+  return changed(kept.join("\n"), "belt: { rate: 120/min, capacity: 12 }", "belt: none");
+}
+
+function everyMachineInEveryLine(lines: number): string {
+  const line = (n: number) => `  more-${n}: { layout: chain, from: filler, to: capper, belt: none }\n`;
+  const more = Array.from({ length: lines }, (_, n) => line(n)).join("");
+  return changed(inPlant("count: 2", "count: 19000"), "outlets:", `${more}outlets:`);
+}
+
+function surges(count: number): string {
+  const names = Array.from({ length: count }, (_, n) => `dock-${n}`);
+  const feeds = names.map((name) => `  ${name}: { item: pouch, rate: 1/min, surge: 1000000 }\n`).join("");
+  return inChain("feeds:\n", `feeds:\n${feeds}`).replace("[blender]", `[blender, ${names.join(", ")}]`);
+}
+
 /** The chain ends at a machine with less room than the others. */
 function prefillBesidePacker(): string {
   const packer = "machines:\n  packer: { cycle: 2 s, takes: { pouch: 1 }, makes: { carton: 1 }, infeed: 9 }\n";
@@ -257,7 +384,7 @@ test.each(CASES)("%s", (_what, text, ...found) => expect(summary(text)).toEqual(
 test("every finding that reading can make is made above", () => {
   const folder = new URL("../../src/scenario/", import.meta.url);
   const sources = readdirSync(folder)
-    .filter((file) => file !== "messages.ts")
+    .filter((file) => !file.endsWith("messages.ts"))
     .map((file) => readFileSync(new URL(file, folder), "utf8"));
   const used = Object.keys(catalogue).filter((code) => sources.some((source) => source.includes(`"${code}"`)));
   const made = new Set(CASES.flatMap(([, , ...found]) => found.map((entry) => entry.split(" ")[0])));
@@ -269,13 +396,13 @@ describe("all errors of a file are shown at once", () => {
     const text = EXAMPLE.replace("240/min", "240")
       .replace("infeed", "infede")
       .replace("[blender]", "[blendr]")
-      .replace("end: stop", "end: return")
+      .replace("dividers: even", "dividers: weighted")
       .replace("item: carton", "item: karton");
     expect(summary(text)).toEqual([
       "missing-unit 5:33",
       "unknown-key 12:5",
       "unknown-reference 18:12",
-      "not-yet 23:10",
+      "not-yet 22:15",
       "unknown-item 25:21",
     ]);
   });
@@ -305,6 +432,18 @@ describe("in words", () => {
       'line.yaml:17:13: "tree" is not supported by this version of fillfront; supported: chain, custom',
     ]);
     expect(said("")).toEqual(["line.yaml: the file holds no scenario; it begins with feeds, machines and lines"]);
+    expect(said(inPlant("end: return", "end: retrun"))).toEqual([
+      'line.yaml:18:10: "retrun" is no end of a chain, did you mean "return"?',
+    ]);
+    expect(said(inPlant("end: yard", "end: capper"))).toEqual([
+      'line.yaml:21:97: "capper" is a machine; expected stop, return or an outlet',
+    ]);
+    expect(said(inPlant("rate: 60/min, first", "rate: 30/min, first"))).toEqual([
+      "line.yaml:4:22: warning: unloading a vehicle takes 30 min, but the next one comes after 20 min; vehicles will wait longer and longer",
+    ]);
+    expect(said(inPlant("from: capper", "from: filler"))).toEqual([
+      'line.yaml:20:35: nobody on this line takes what "filler" makes, filled; taken here: capped, blue; name a taker in "to", or another source',
+    ]);
     expect(said(inCustom("capacity: 37", "capacity: 33"))).toEqual([
       "line.yaml:27:7: warning: with room for 33 items the belt carries at most 264/min; its rate needs room for 34",
     ]);

@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { formatFinding } from "../../src/scenario/finding.ts";
 import { type ReadOutcome, readScenario } from "../../src/scenario/read.ts";
-import { CUSTOM_EXAMPLE, changed, EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
 import { mutations, randomScenario } from "./malformed.ts";
 
 /** Reads, and checks what holds of every outcome. */
@@ -22,7 +22,7 @@ function read(text: string): ReadOutcome {
 }
 
 describe("malformed at random", () => {
-  test.each([EXAMPLE, CUSTOM_EXAMPLE, TACTICS_EXAMPLE])("a mutated file", (text) => {
+  test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE])("a mutated file", (text) => {
     fc.assert(
       fc.property(mutations(text), (mutated) => void read(mutated)),
       { numRuns: 500 },
@@ -70,6 +70,11 @@ describe("malformed at random", () => {
 
 describe("malformed on purpose", () => {
   const MIB = 2 ** 20;
+  const everyMachineInEveryLine = () => {
+    const line = (i: number) => `  l${i}: { layout: chain, from: filler, to: filler, belt: none }`;
+    const lines = `${many(10_000, line)}\noutlets:`;
+    return changed(changed(PLANT_EXAMPLE, "count: 2", "count: 19000"), "outlets:", lines);
+  };
   const many = (count: number, line: (index: number) => string) =>
     Array.from({ length: count }, (_, i) => line(i)).join("\n");
 
@@ -88,6 +93,12 @@ describe("malformed on purpose", () => {
     ["broken directives", () => "%a\n".repeat(30_000)],
     ["unknown keys", () => `feeds:\n${many(5_000, (i) => `  f${i}: { itme: x, rat: 3 }`)}`],
     ["unknown machines", () => changed(EXAMPLE, "[cartoner]", `[${many(10_000, (i) => `crtoner-${i},`)}]`)],
+    ["machines listed in every line", () => everyMachineInEveryLine()],
+    ["kinds in a mix", () => changed(PLANT_EXAMPLE, "red: 3,", `${many(20_000, (i) => `k${i}: ${i + 1},`)}`)],
+    [
+      "unknown places",
+      () => changed(PLANT_EXAMPLE, "  at: {", `  at: {${many(20_000, (i) => `    p${i}: { red: 1 },`)}`),
+    ],
     ["a long name", () => changed(EXAMPLE, "[cartoner]", "c".repeat(500_000))],
     ["a long number", () => changed(EXAMPLE, "2 s", `${"2".repeat(1_000_000)}/3 s`)],
     ["a long space", () => changed(EXAMPLE, "2 s", `"2${" ".repeat(1_000_000)}x"`)],

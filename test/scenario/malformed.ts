@@ -116,9 +116,12 @@ export const randomScenario: fc.Arbitrary<unknown> = (() => {
   const beltKeys = { rate: scalar, length: scalar, speed: scalar, pitch: scalar, capacity: scalar, transit: scalar };
   const feed = record({
     item: some(name),
+    items: map(scalar),
+    order: some(fc.constantFrom("spread", "blocks")),
     rate: scalar,
     profile: some(fc.array(record({ from: scalar, rate: scalar }))),
-    batch: scalar,
+    batch: record({ every: scalar, items: scalar, rate: scalar, first: scalar }),
+    surge: scalar,
   });
   const machine = record({
     count: scalar,
@@ -138,9 +141,11 @@ export const randomScenario: fc.Arbitrary<unknown> = (() => {
     belt,
     branch: belt,
     dividers: some(fc.oneof(fc.constant("even"), map(some(fc.constant("even"))))),
-    merges: map(scalar),
+    collect: belt,
+    merges: some(fc.oneof(fc.constant("belt-first"), map(scalar))),
     belts: map(record({ ...beltKeys, from: some(name), to: some(name), only: some(fc.array(name)), belt: scalar })),
-    end: scalar,
+    end: some(fc.constantFrom("stop", "return", "s", "a")),
+    return: belt,
   });
   const tactic = record({
     prefill: some(fc.oneof(scalar, map(scalar))),
@@ -161,6 +166,6 @@ export const randomScenario: fc.Arbitrary<unknown> = (() => {
     lines: map(line),
     outlets: map(record({ item: some(name) })),
     tactics: map(tactic),
-    limits: scalar,
+    limits: record({ "hold-up": map(scalar), at: map(map(scalar)), dwell: fc.oneof(scalar, map(scalar)) }),
   });
 })();

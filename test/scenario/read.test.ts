@@ -3,12 +3,17 @@ import { parse } from "yaml";
 import { exact, ratio, whole } from "../../src/quantity/rational.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import { CUSTOM_EXAMPLE, changed, EXAMPLE, plain } from "./example.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE, PLANT_EXAMPLE, plain } from "./example.ts";
 
 function read(text: string, name?: string): Scenario {
   const outcome = readScenario(text, name === undefined ? {} : { name });
   if (!outcome.ok) throw new Error(JSON.stringify(outcome.findings));
   return outcome.scenario;
+}
+
+/** A feed of one kind that feeds all the time, straight onto its line. */
+function fed(item: string) {
+  return { items: [{ item, count: 1 }], order: "spread", batch: null, surge: null };
 }
 
 test("the chain example", () => {
@@ -20,7 +25,7 @@ test("the chain example", () => {
       horizonMin: whole(240),
       tickS: "auto",
       seed: "1",
-      feeds: [{ id: "blender", item: "pouch", profile: [{ fromMin: whole(0), ratePerMin: whole(240) }] }],
+      feeds: [{ ...fed("pouch"), id: "blender", profile: [{ fromMin: whole(0), ratePerMin: whole(240) }] }],
       machines: [
         {
           id: "cartoner",
@@ -41,11 +46,14 @@ test("the chain example", () => {
           to: ["cartoner"],
           belt,
           branch,
+          collect: belt,
           dividers: "even",
-          end: "stop",
+          merges: "even",
+          end: { kind: "stop" },
         },
       ],
       outlets: [{ id: "dispatch", item: "carton" }],
+      limits: { holdUp: [], dwell: [] },
       tactics: [],
     }),
   );
@@ -61,8 +69,8 @@ test("the custom example", () => {
       seed: "0042",
       feeds: [
         {
+          ...fed("can"),
           id: "silo",
-          item: "can",
           profile: [
             { fromMin: whole(0), ratePerMin: whole(120) },
             { fromMin: whole(60), ratePerMin: whole(0) },
@@ -127,9 +135,162 @@ test("the custom example", () => {
         },
       ],
       outlets: [],
+      limits: { holdUp: [], dwell: [] },
       tactics: [],
     }),
   );
+});
+
+describe("feeds", () => {
+  const feeds = () => read(PLANT_EXAMPLE).feeds;
+  const press = (from: string, to: string) => read(changed(PLANT_EXAMPLE, from, to)).feeds[0];
+
+  test("of several kinds, and of vehicles with a surge buffer", () => {
+    expect(plain(feeds())).toEqual(
+      plain([
+        {
+          id: "press",
+          items: [
+            { item: "red", count: 3 },
+            { item: "blue", count: 2 },
+          ],
+          order: "blocks",
+          profile: [{ fromMin: whole(0), ratePerMin: whole(50) }],
+          batch: null,
+          surge: null,
+        },
+        {
+          ...fed("jar"),
+          id: "dock",
+          profile: [{ fromMin: whole(0), ratePerMin: whole(60) }],
+          batch: { everyMin: whole(20), items: 900, firstMin: whole(5) },
+          surge: 300,
+        },
+      ]),
+    );
+  });
+
+  test("spread their kinds, and meet the first vehicle at once, if nothing else is stated", () => {
+    expect(press(", order: blocks", "")?.order).toBe("spread");
+    const dock = read(changed(PLANT_EXAMPLE, ", first: 5 min", "")).feeds[1];
+    expect(plain(dock?.batch?.firstMin)).toEqual(plain(whole(0)));
+  });
+
+  test("of one kind are the same however they state it", () => {
+    const one = "items: { jar: 7 }, order: blocks";
+    expect(plain(read(changed(PLANT_EXAMPLE, "item: jar", one)).feeds)).toEqual(plain(feeds()));
+  });
+
+  test("may have any proportions within the limits", () => {
+    expect(press("red: 3, blue: 2", "red: 50000, blue: 50000")?.items[0]?.count).toBe(50_000);
+    const spread = "items: { red: 5000, blue: 5000 }";
+    expect(press("items: { red: 3, blue: 2 }, order: blocks", spread)?.order).toBe("spread");
+    const alike = "items: { red: 700000, blue: 300000 }";
+    expect(press("items: { red: 3, blue: 2 }, order: blocks", alike)?.items[1]?.count).toBe(300_000);
+  });
+});
+
+describe("chains", () => {
+  const linesOf = (text: string) => new Map(read(text).lines.map((line) => [line.id, line]));
+  const chain = (id: string, text = PLANT_EXAMPLE) => {
+    const line = linesOf(text).get(id);
+    if (line?.layout !== "chain") throw new Error(`no chain ${id}`);
+    return line;
+  };
+  const belt = (ratePerMin: number, capacity: number) => {
+    return {
+      ratePerMin: whole(ratePerMin),
+      capacity,
+      transitMin: ratio(BigInt(capacity), BigInt(ratePerMin)),
+      lengthM: null,
+    };
+  };
+
+  test("collect from machines and feeds, with belts and a rule of their own", () => {
+    const { from, belt: through, branch, collect, merges } = chain("caps");
+    expect(plain({ from, through, branch, collect, merges })).toEqual(
+      plain({
+        from: ["filler", "press"],
+        through: belt(120, 12),
+        branch: belt(120, 12),
+        collect: belt(90, 9),
+        merges: "belt-first",
+      }),
+    );
+  });
+
+  test("collect as they carry on, in turns, if nothing else is stated", () => {
+    const text = PLANT_EXAMPLE.split("\n").filter((line) => !/^ {4}(collect|merges|return)/.test(line));
+    const { collect, merges, end } = chain("caps", text.join("\n"));
+    expect(plain({ collect, merges })).toEqual(plain({ collect: belt(120, 12), merges: "even" }));
+    expect(plain(end)).toEqual(plain({ kind: "return", belt: belt(120, 12) }));
+  });
+
+  test("stop, return, or end at an outlet", () => {
+    expect(plain(["jars", "caps", "boxes"].map((id) => chain(id).end))).toEqual(
+      plain([{ kind: "stop" }, { kind: "return", belt: belt(60, 30) }, { kind: "outlet", outlet: "yard" }]),
+    );
+  });
+
+  test("may collect from a machine that another collects from too", () => {
+    const scrap = "outlets: { bin: { item: filled }, shelf";
+    const second = "  second: { layout: chain, from: filler-1, to: bin, belt: none }\noutlets: { shelf";
+    const text = changed(changed(PLANT_EXAMPLE, "outlets: { shelf", second), "outlets: { shelf", scrap);
+    expect(chain("second", text).from).toEqual(["filler-1"]);
+  });
+
+  test("collect for the outlet at their end alone, too", () => {
+    const text = changed(
+      PLANT_EXAMPLE,
+      "end: yard }",
+      "end: yard }\n  bare: { layout: chain, from: capper, to: shelf, belt: none, end: bin }",
+    );
+    expect(chain("bare", changed(text, "outlets: {", "outlets: { bin: { item: capped },")).end).toEqual({
+      kind: "outlet",
+      outlet: "bin",
+    });
+  });
+
+  test("may state a collecting belt from one machine to a return's merge", () => {
+    const text = changed(
+      PLANT_EXAMPLE,
+      "from: capper,",
+      "from: capper, end: return, collect: { rate: 30/min, capacity: 3 },",
+    );
+    expect(plain(chain("packing", text).collect)).toEqual(plain(belt(30, 3)));
+  });
+});
+
+describe("limits", () => {
+  const dwellOf = (dwell: string) => {
+    return read(changed(PLANT_EXAMPLE, "dwell: { jar: 30 min, red: 90 s }", dwell)).limits.dwell;
+  };
+
+  test("of the plant and of places, in the file's order", () => {
+    expect(read(PLANT_EXAMPLE).limits.holdUp).toEqual([
+      { place: null, item: "jar", most: 1500 },
+      { place: "caps", item: "red", most: 90 },
+      { place: "caps", item: "blue", most: 60 },
+      { place: "filler-2", item: "jar", most: 15 },
+      { place: "dock", item: "jar", most: 250 },
+    ]);
+  });
+
+  test("of dwell, by kind or for all", () => {
+    expect(plain(dwellOf("dwell: { jar: 30 min, red: 90 s }"))).toEqual(
+      plain([
+        { item: "jar", limitMin: whole(30) },
+        { item: "red", limitMin: ratio(3n, 2n) },
+      ]),
+    );
+    expect(plain(dwellOf("dwell: 10 min"))).toEqual(plain([{ item: null, limitMin: whole(10) }]));
+    expect(dwellOf("# none")).toEqual([]);
+  });
+
+  test("a line called as a feed without a surge buffer is the line", () => {
+    const text = changed(PLANT_EXAMPLE, "  jars: {", "  press: {").replace("caps: { red", "press: { red");
+    expect(read(text).limits.holdUp[1]?.place).toBe("press");
+  });
 });
 
 describe("belts", () => {
@@ -173,7 +334,7 @@ describe("machines", () => {
 });
 
 test("JSON reads as YAML does", () => {
-  for (const text of [EXAMPLE, changed(CUSTOM_EXAMPLE, "seed: 0042", 'seed: "0042"')]) {
+  for (const text of [EXAMPLE, PLANT_EXAMPLE, changed(CUSTOM_EXAMPLE, "seed: 0042", 'seed: "0042"')]) {
     expect(plain(read(JSON.stringify(parse(text), null, 2)))).toEqual(plain(read(text)));
   }
 });

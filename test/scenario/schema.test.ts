@@ -5,13 +5,13 @@ import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
 import { readScenario } from "../../src/scenario/read.ts";
 import { scenarioSchema } from "../../src/scenario/schema.ts";
-import { CUSTOM_EXAMPLE, changed, EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
 import { mutations, randomScenario } from "./malformed.ts";
 
 const accepts = new Ajv2020({ strict: true, allowUnionTypes: true }).compile(scenarioSchema());
 
 describe("the schema", () => {
-  test.each([EXAMPLE, CUSTOM_EXAMPLE, TACTICS_EXAMPLE])("accepts the examples", (text) => {
+  test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE])("accepts the examples", (text) => {
     expect(accepts(parse(text))).toBe(true);
   });
 
@@ -36,6 +36,24 @@ describe("the schema", () => {
     ["first: tail, ", ""],
   ])("refuses the tactic's %s as %s", (from, to) => {
     expect(accepts(parse(changed(TACTICS_EXAMPLE, from, to)))).toBe(false);
+  });
+
+  test.each([
+    ["{ red: 3, blue: 2 }", "{}"],
+    ["red: 3", "red: 0"],
+    ["order: blocks", "order: mixed"],
+    ["every: 20 min, ", ""],
+    ["items: 900", "items: 0.5"],
+    ["surge: 300", "surge: 0"],
+    ["belt-first", "belts-first"],
+    ["end: yard", "end: the yard"],
+    ["return: { rate: 60/min, capacity: 30 }", "return: none"],
+    ["jar: 1500", "jar: 0"],
+    ["{ red: 90, blue: 60 }", "90"],
+    ["red: 90 s", "red: 90"],
+    ["hold-up:", "held-up:"],
+  ])("refuses the plant's %s as %s", (from, to) => {
+    expect(accepts(parse(changed(PLANT_EXAMPLE, from, to)))).toBe(false);
   });
 
   test("describes every key and value that can be completed", () => {
@@ -72,6 +90,7 @@ describe("what the schema refuses the reader refuses", () => {
   test("of mutated files", () => {
     fc.assert(fc.property(mutations(EXAMPLE), agree), { numRuns: 300 });
     fc.assert(fc.property(mutations(CUSTOM_EXAMPLE), agree), { numRuns: 300 });
+    fc.assert(fc.property(mutations(PLANT_EXAMPLE), agree), { numRuns: 300 });
     fc.assert(fc.property(mutations(TACTICS_EXAMPLE), agree), { numRuns: 300 });
   });
 

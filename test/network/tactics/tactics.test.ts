@@ -198,18 +198,18 @@ describe("low level", () => {
       applied(`{ low-level: { at: ${level}, of: ${of} } }`).network.machines.map(
         ({ id, infeed }) => `${id} ${infeed[0]?.count}`,
       );
-    expect(rooms(5)).toEqual(["fast-1 5", "fast-2 5", "slow 5"]);
-    expect(rooms(1)).toEqual(["fast-1 3", "fast-2 3", "slow 1"]);
-    expect(rooms(25, "last 2")).toEqual(["fast-1 25", "fast-2 25", "slow 20"]);
-    expect(rooms(25, "first 1")).toEqual(["fast-1 30", "fast-2 30", "slow 20"]);
+    expect(rooms(5)).toEqual(["slow 5", "fast-2 5", "fast-1 5"]);
+    expect(rooms(1)).toEqual(["slow 1", "fast-2 3", "fast-1 3"]);
+    expect(rooms(25, "last 2")).toEqual(["slow 20", "fast-2 25", "fast-1 25"]);
+    expect(rooms(25, "first 1")).toEqual(["slow 20", "fast-2 30", "fast-1 30"]);
   });
 
   test("for a time is a limit that is lifted, on the same network", () => {
     const part = applied("{ low-level: { at: 2, of: first 2, for: 10 min } }");
     expect(part.network).toBe(part.before);
     expect(timeline(part)).toEqual([
-      "at 0: limit fast-2.pouch to 3; limit slow.pouch to 2",
-      "at 10: limit fast-2.pouch to null; limit slow.pouch to null",
+      "at 0: limit slow.pouch to 2; limit fast-2.pouch to 3",
+      "at 10: limit slow.pouch to null; limit fast-2.pouch to null",
     ]);
   });
 

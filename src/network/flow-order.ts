@@ -1,0 +1,87 @@
+/** The order in which the flow comes to the machines: stage by stage, line by line, and along each line. */
+import type { Scenario } from "../scenario/scenario.ts";
+import { feedingOrder } from "./feeding-order.ts";
+import { type Graph, graphOf } from "./graph.ts";
+import type { MachineElement, Network } from "./network.ts";
+
+/**
+ * The stage of each machine: 1 where all it takes comes from feeds, else one more than the latest stage among those whose
+ * products can come to it. (Machines that supply one another in a circle are refused elsewhere; here they just end.)
+ */
+export function stagesOf(network: Network): Map<string, number> {
+  const latest = latestSuppliers(network);
+  return new Map(network.machines.map(({ id }) => [id, 1 + (latest.get(id) ?? 0)]));
+}
+
+/** Where two machines stand alike, as on a tree, file order. */
+export function inFlowOrder(scenario: Scenario, network: Network): MachineElement[] {
+  const stages = stagesOf(network);
+  const lines = new Map(network.lines.map((line, index) => [line, index]));
+  const places = feedingOrder(scenario, network).map((ids) => new Map(ids.map((id, place) => [id, place])));
+  const rank = ({ id, line }: MachineElement): readonly number[] => {
+    const own = lines.get(line ?? "") ?? places.length;
+    return [stages.get(id) ?? 0, own, places[own]?.get(id) ?? 0];
+  };
+  const ranks = new Map(network.machines.map((machine) => [machine, rank(machine)]));
+  return network.machines.toSorted((a, b) => {
+    const [ofA = [], ofB = []] = [ranks.get(a), ranks.get(b)];
+    const first = ofA.findIndex((value, i) => value !== ofB[i]);
+    return first < 0 ? 0 : (ofA[first] ?? 0) - (ofB[first] ?? 0);
+  });
+}
+
+/** A kind at an element that passes it on, or at a machine all that it takes. */
+interface Place {
+  readonly node: string;
+  readonly item: string | null;
+}
+
+/** By machine, the latest stage among those that supply it; 0 for none. */
+function latestSuppliers(network: Network): Map<string, number> {
+  const graph = graphOf(network);
+  const machines = new Map(network.machines.map((machine) => [machine.id, machine]));
+  const latest = new Map<string, number>();
+  for (const { id } of network.machines) {
+    // An own stack, since a chain may be ten thousand dividers long; a place on it is visited, but has no stage yet.
+    const stack: { key: string; suppliers: Place[]; next: number; most: number }[] = [];
+    const enter = (place: Place): void => {
+      const key = keyOf(place);
+      if (latest.has(key)) return;
+      latest.set(key, 0);
+      stack.push({ key, suppliers: suppliersOf(place, graph, machines), next: 0, most: 0 });
+    };
+    enter({ node: id, item: null });
+    for (let top = stack.at(-1); top; top = stack.at(-1)) {
+      const supplier = top.suppliers[top.next];
+      if (supplier === undefined) {
+        latest.set(top.key, top.most);
+        stack.pop();
+        continue;
+      }
+      const known = latest.get(keyOf(supplier));
+      if (known === undefined) {
+        enter(supplier);
+        continue;
+      }
+      top.most = Math.max(top.most, supplier.item === null ? known + 1 : known);
+      top.next++;
+    }
+  }
+  return latest;
+}
+
+function suppliersOf({ node, item }: Place, graph: Graph, machines: ReadonlyMap<string, MachineElement>): Place[] {
+  const wanted = item === null ? (machines.get(node)?.takes.map((taken) => taken.item) ?? []) : [item];
+  return wanted.flatMap((kind) =>
+    graph.into(node).flatMap(({ from, only }): Place[] => {
+      if (only !== null && !only.includes(kind)) return [];
+      const machine = machines.get(from);
+      if (machine === undefined) return [{ node: from, item: kind }];
+      return machine.makes.some((made) => made.item === kind) ? [{ node: from, item: null }] : [];
+    }),
+  );
+}
+
+function keyOf({ node, item }: Place): string {
+  return item === null ? node : `${node} ${item}`;
+}

@@ -1,0 +1,170 @@
+/** A scenario written and read again is the same, but for the lengths of belts. */
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { type Rational, ratio, whole } from "../../src/quantity/rational.ts";
+import { readScenario } from "../../src/scenario/read.ts";
+import type {
+  BeltSpec,
+  ChainEnd,
+  ChainLine,
+  Feed,
+  Limits,
+  MachineGroup,
+  Scenario,
+} from "../../src/scenario/scenario.ts";
+import { writeScenario } from "../../src/scenario/write.ts";
+import { CUSTOM_EXAMPLE, EXAMPLE, PLANT_EXAMPLE, plain } from "./example.ts";
+
+function read(text: string): Scenario {
+  const outcome = readScenario(text);
+  if (!outcome.ok) throw new Error(`${JSON.stringify(outcome.findings)}\n${text}`);
+  return outcome.scenario;
+}
+
+function withoutLengths(value: unknown): unknown {
+  return JSON.parse(JSON.stringify(plain(value), (key, part: unknown) => (key === "lengthM" ? null : part)));
+}
+
+test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE])("the examples", (text) => {
+  const scenario = read(text);
+  expect(withoutLengths(read(writeScenario(scenario)))).toEqual(withoutLengths(scenario));
+});
+
+test("what is written is what people would write", () => {
+  const text = writeScenario(read(PLANT_EXAMPLE));
+  expect(text).toContain("  press:\n    items: { red: 3, blue: 2 }\n    order: blocks\n    rate: 50/min\n");
+  expect(text).toContain("batch: { every: 20 min, items: 900, rate: 60/min, first: 5 min }\n    surge: 300\n");
+  expect(text).toContain("    merges: belt-first\n    dividers: even\n    end: return\n    return: { rate: 60/min, ");
+  expect(text).toContain("    end: yard\n");
+  expect(text).toContain("  hold-up: { jar: 1500 }\n  at:\n    caps: { red: 90, blue: 60 }\n");
+  expect(text).toContain("  dwell: { jar: 30 min, red: 90 s }\n");
+  expect(text.match(/collect:/g)).toHaveLength(1);
+});
+
+const count = fc.integer({ min: 1, max: 1000 });
+const positive: fc.Arbitrary<Rational> = fc
+  .tuple(count, fc.integer({ min: 1, max: 99 }))
+  .map(([n, d]) => ratio(BigInt(n), BigInt(d)));
+const time: fc.Arbitrary<Rational> = fc.oneof(fc.constant(whole(0)), positive);
+const belt: fc.Arbitrary<BeltSpec> = fc.record({
+  ratePerMin: positive,
+  capacity: count,
+  transitMin: time,
+  lengthM: fc.constant(null),
+});
+const beltOrNone = fc.option(belt);
+
+/** Kinds whose names are numbers are the ones that maps of JavaScript put first. */
+const KINDS = ["plate", "7", "constructor"];
+
+const items: fc.Arbitrary<Pick<Feed, "items" | "order">> = fc.oneof(
+  fc.constantFrom(...KINDS).map((item) => ({ items: [{ item, count: 1 }], order: "spread" as const })),
+  fc.record({
+    items: fc.uniqueArray(fc.record({ item: fc.constantFrom(...KINDS), count }), {
+      minLength: 2,
+      selector: ({ item }) => item,
+    }),
+    order: fc.constantFrom("spread", "blocks"),
+  }),
+);
+
+const supply: fc.Arbitrary<Pick<Feed, "profile" | "batch">> = fc.oneof(
+  fc.array(fc.record({ after: positive, ratePerMin: positive }), { minLength: 1, maxLength: 3 }).map((steps) => {
+    let fromMin = whole(0);
+    const profile = steps.map(({ after, ratePerMin }, index) => {
+      fromMin = index === 0 ? fromMin : fromMin.add(after);
+      return { fromMin, ratePerMin };
+    });
+    return { profile, batch: null };
+  }),
+  fc.record({ everyMin: positive, items: count, firstMin: time, ratePerMin: positive }).map((one) => {
+    const { ratePerMin, ...batch } = one;
+    return { profile: [{ fromMin: whole(0), ratePerMin }], batch };
+  }),
+);
+
+const feed = (id: string): fc.Arbitrary<Feed> =>
+  fc.tuple(items, supply, fc.option(count)).map(([kinds, rates, surge]) => ({ id, ...kinds, ...rates, surge }));
+
+const takes = KINDS.map((item) => ({ item, count: 1 }));
+const group = (id: string, members: string[], makes: readonly string[]): MachineGroup => ({
+  id,
+  members,
+  cycleMin: whole(1),
+  takes,
+  makes: makes.map((item) => ({ item, count: 1 })),
+  infeed: takes,
+  outfeed: makes.map((item) => ({ item, count: 2 })),
+  speeds: members.map(() => whole(1)),
+});
+
+/** Makers of all kinds, collected on the second line with another feed and brought to the second group. */
+const MACHINES = [group("maker", ["maker-1", "maker-2"], KINDS), group("user", ["user"], ["tray"])];
+
+const end: fc.Arbitrary<ChainEnd> = fc.oneof(
+  fc.constant({ kind: "stop" as const }),
+  fc.constantFrom("away", "2").map((outlet) => ({ kind: "outlet" as const, outlet })),
+  belt.map((own) => ({ kind: "return" as const, belt: own })),
+);
+
+const sources = fc
+  .tuple(fc.constantFrom(["maker"], ["maker-2"], ["maker-2", "maker-1"], []), fc.boolean())
+  .map(([makers, isFeedFirst]) => (isFeedFirst ? ["10", ...makers] : [...makers, "10"]));
+
+const chain = (id: string, from: fc.Arbitrary<readonly string[]>, to: string): fc.Arbitrary<ChainLine> =>
+  fc
+    .record({
+      id: fc.constant(id),
+      layout: fc.constant("chain" as const),
+      from,
+      to: fc.constant([to]),
+      belt: beltOrNone,
+      branch: beltOrNone,
+      collect: beltOrNone,
+      dividers: fc.constantFrom("even", "through-first", "branch-first"),
+      merges: fc.constantFrom("even", "belt-first", "joining-first"),
+      end,
+    })
+    // Where nothing is collected on a belt, the file says nothing of one.
+    .map((line) => (line.from.length > 1 ? line : { ...line, collect: line.belt, merges: "even" }));
+
+const mostOf = (place: string | null) =>
+  fc.uniqueArray(fc.record({ place: fc.constant(place), item: fc.constantFrom(...KINDS), most: count }), {
+    selector: ({ item }) => item,
+  });
+
+const dwell: fc.Arbitrary<Limits["dwell"]> = fc.oneof(
+  positive.map((limitMin) => [{ item: null, limitMin }]),
+  fc.uniqueArray(fc.record({ item: fc.constantFrom(...KINDS), limitMin: positive }), { selector: ({ item }) => item }),
+);
+
+const limits: fc.Arbitrary<Limits> = fc
+  .tuple(fc.shuffledSubarray(["user", "maker", "maker-2", "first", "second"]), dwell)
+  .chain(([places, times]) =>
+    fc.tuple(...[null, ...places].map(mostOf)).map((most) => ({ holdUp: most.flat(), dwell: times })),
+  );
+
+const plant: fc.Arbitrary<Scenario> = fc.record({
+  title: fc.constantFrom("A plant", "007"),
+  horizonMin: positive,
+  tickS: fc.oneof(fc.constant("auto" as const), fc.constant(ratio(1n, 3n))),
+  seed: fc.constantFrom("1", "null", "0042"),
+  feeds: fc.tuple(feed("press"), feed("10")),
+  machines: fc.constant(MACHINES),
+  lines: fc.tuple(chain("first", fc.constant(["press"]), "maker"), chain("second", sources, "user")),
+  outlets: fc.constant([
+    { id: "away", item: "tray" },
+    { id: "2", item: "7" },
+  ]),
+  limits,
+  tactics: fc.constant([]),
+});
+
+test("any plant", () => {
+  fc.assert(
+    fc.property(plant, (scenario) => {
+      expect(plain(read(writeScenario(scenario)))).toEqual(plain(scenario));
+    }),
+    { numRuns: 300 },
+  );
+});
