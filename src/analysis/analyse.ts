@@ -5,15 +5,23 @@ import { finalMachines } from "../network/graph.ts";
 import type { Network } from "../network/network.ts";
 import { exact, type Rational, whole, ZERO } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
-import { bufferNames } from "./buffers.ts";
+import { batchResults } from "./batches.ts";
+import { bottlenecksOf } from "./bottlenecks.ts";
+import { flowBufferNames } from "./buffers.ts";
+import { traceCauses } from "./causes.ts";
 import { curvesOf } from "./curves.ts";
+import { rateCuts } from "./cuts.ts";
 import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
 import { dwellOf, holdUpOf } from "./inventory.ts";
+import { findJams } from "./jams.ts";
+import { limitResults } from "./limits.ts";
 import { type LongRun, longRunOf } from "./long-run.ts";
 import { machineResults } from "./machines.ts";
+import { findMixes } from "./mixes.ts";
 import { outputPerCycle, productsPerCycle } from "./products.ts";
 import type { BeltResult, Exact, FeedResult, FlowResult, LineResult, Result } from "./result.ts";
 import type { Series } from "./series.ts";
+import { settledView } from "./settled-view.ts";
 import { groupOf, settlingOf } from "./settling.ts";
 import { stillChanging } from "./still-changing.ts";
 
@@ -23,12 +31,13 @@ export interface Analysis {
 }
 
 /**
+ * @param scenario its machine groups are places where items lie; without them each machine is one
  * @param flow the flow solution of the same network, or why there is none
  * @param warnings sentences to carry along, such as those of the reader
  */
 export function analyse(
   run: Run,
-  scenario: Pick<Scenario, "title" | "seed">,
+  scenario: Pick<Scenario, "title" | "seed"> & Partial<Pick<Scenario, "machines">>,
   flow: FlowSolution | FlowRefusal,
   warnings: readonly string[] = [],
 ): Analysis {
@@ -38,6 +47,10 @@ export function analyse(
   const { toMinutes } = longRun;
   const plant = settlingOf(run, longRun, groupOf(run, longRun, outputPerCycle(network)));
   const isFinal = finalMachines(network);
+  const view = settledView(run, longRun);
+  const found = findJams(run, longRun);
+  const { mixes, inTheWay } = findMixes(network, longRun, view, found?.jams ?? null);
+  const causes = view && traceCauses(view, found, inTheWay);
   const { time_min: settledMin, ...measures } = plant.settling;
 
   const result: Result = {
@@ -61,11 +74,17 @@ export function analyse(
       settled_by_item_per_min: settledByItem(run, isFinal, longRun),
     },
     lines: lineResults(run, longRun),
-    machines: machineResults(run, longRun, plant.settledTick),
+    machines: machineResults(run, longRun, plant.settledTick, { view, causes }),
     belts: beltResults(network, longRun),
-    hold_up: holdUpOf(run, longRun),
+    hold_up: holdUpOf(run, longRun, scenario.machines ?? []),
     dwell: dwellOf(run, longRun),
     feeds: feedResults(run, longRun),
+    bottlenecks: view && causes && bottlenecksOf(network, view, causes),
+    jams: found?.jams ?? null,
+    mixes,
+    cuts: rateCuts(run, longRun),
+    batches: batchResults(run, longRun),
+    limits: limitResults(run, longRun),
     flow: solution && flowResult(network, solution),
     no_flow: flow.applies ? null : flow.reason,
     warnings,
@@ -140,7 +159,7 @@ const MOST_FLOW_EVENTS = 200;
 
 function flowResult(network: Network, { settledPerMin, settlingMin, rampUpLoss, phases }: FlowSolution): FlowResult {
   const listed = phases.length <= MOST_FLOW_EVENTS ? phases : [];
-  const nameOf = bufferNames(network);
+  const nameOf = flowBufferNames(network);
   return {
     settled_per_min: exact(settledPerMin),
     settling_min: exact(settlingMin),
@@ -149,7 +168,7 @@ function flowResult(network: Network, { settledPerMin, settlingMin, rampUpLoss, 
       events.map((event) => ({
         at_min: exact(fromMin),
         what: event.what,
-        where: event.what === "feed" ? event.feed : nameOf(event.machine, event.item),
+        where: event.what === "feed" ? event.feed : nameOf(event),
       })),
     ),
   };

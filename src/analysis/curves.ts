@@ -4,7 +4,7 @@ import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/st
 import { carriedOn } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import { averageAt } from "./moving-average.ts";
-import type { MachineSeries, OutputSeries, Series } from "./series.ts";
+import type { MachineSeries, OutputSeries, Series, SurgeSeries } from "./series.ts";
 import type { GroupSettling } from "./settling.ts";
 
 export function curvesOf(run: Run, { toMinutes }: LongRun, plant: GroupSettling): Series {
@@ -19,6 +19,7 @@ export function curvesOf(run: Run, { toMinutes }: LongRun, plant: GroupSettling)
       item,
       level: ticks.map((_, sample) => samples.held[sample * program.itemCount + i] ?? 0),
     })),
+    surges: surgeCurves(run, ticks),
   };
 }
 
@@ -43,6 +44,20 @@ function machineCurves({ program, samples }: Run, ticks: readonly number[]): Mac
       down: share(DOWN),
       held: share(HELD),
     };
+  });
+}
+
+function surgeCurves({ program, samples }: Run, ticks: readonly number[]): SurgeSeries[] {
+  const { places, itemCount, belt, network } = program;
+  return places.flatMap(({ id, isSurge }, p) => {
+    if (!isSurge) return [];
+    const queue = network.surges.find(({ feed }) => feed === id)?.connection;
+    const b = belt.connection.findIndex((c) => network.connections[c]?.id === queue);
+    const level = (sample: number): number => {
+      const from = (sample * places.length + p) * itemCount;
+      return samples.onBelts.subarray(from, from + itemCount).reduce((total, count) => total + count, 0);
+    };
+    return { feed: id, room: belt.capacity[b] ?? 0, level: ticks.map((_, sample) => level(sample)) };
   });
 }
 

@@ -1,7 +1,8 @@
 /** The flow solution as a result of its own: event times, output, loss and settled rates, all exact. */
+import { offeredPerMin } from "../network/feeds.ts";
 import type { Network } from "../network/network.ts";
 import { exact, rational, whole, ZERO } from "../quantity/rational.ts";
-import { bufferNames } from "./buffers.ts";
+import { flowBufferNames } from "./buffers.ts";
 import { type FlowSolution, withinToleranceMin } from "./flow/flow.ts";
 import type { Exact } from "./result.ts";
 import { TOLERANCE } from "./settling.ts";
@@ -10,9 +11,12 @@ export interface Estimate {
   readonly title: string;
   readonly full_per_min: Exact;
   readonly settled_per_min: Exact;
-  /** From here the output never changes again. */
+  /** From here the output never changes again, or repeats its pattern. */
   readonly settling_min: Exact;
-  readonly within_tolerance_min: Exact;
+  /** Where the flows never become constant, how long their pattern is; else `null`. */
+  readonly period_min: Exact | null;
+  /** `null`: a pattern that repeats leaves the band for ever. */
+  readonly within_tolerance_min: Exact | null;
   readonly tolerance: number;
   readonly ramp_up_loss: Exact;
   readonly events: readonly EstimateEvent[];
@@ -26,7 +30,7 @@ export interface EstimateEvent {
   readonly what: "full" | "empty" | "feed";
   /** Buffer or feed. */
   readonly where: string;
-  /** Output of all machines from here on. */
+  /** The plant's output from here on. */
   readonly output_per_min: Exact;
 }
 
@@ -39,44 +43,46 @@ export interface EstimateMachine {
 }
 
 export function estimate(title: string, network: Network, solution: FlowSolution): Estimate {
-  const settled = solution.phases.at(-1)?.detail();
+  const settled = solution.settled();
   const fullAt = fullTimes(network, solution);
-  const nameOf = bufferNames(network);
+  const within = withinToleranceMin(solution, rational(String(TOLERANCE)));
+  const nameOf = flowBufferNames(network);
   return {
     title,
     full_per_min: exact(solution.fullPerMin),
     settled_per_min: exact(solution.settledPerMin),
     settling_min: exact(solution.settlingMin),
-    within_tolerance_min: exact(withinToleranceMin(solution, rational(String(TOLERANCE)))),
+    period_min: solution.period && exact(solution.period.lengthMin),
+    within_tolerance_min: within && exact(within),
     tolerance: TOLERANCE,
     ramp_up_loss: exact(solution.rampUpLoss),
     events: solution.phases.flatMap(({ fromMin, events, outputPerMin }) =>
       events.map((event) => ({
         at_min: exact(fromMin),
         what: event.what,
-        where: event.what === "feed" ? event.feed : nameOf(event.machine, event.item),
+        where: event.what === "feed" ? event.feed : nameOf(event),
         output_per_min: exact(outputPerMin),
       })),
     ),
-    machines: network.machines.map(({ id, takes, cycleMin }, m) => {
+    machines: network.machines.map(({ id, takes, cycleMin }) => {
       const needs = whole(takes.reduce((total, { count }) => total + count, 0)).div(cycleMin);
       return {
         id,
         needs_per_min: exact(needs),
-        settled_per_min: exact(needs.mul(settled?.machines[m]?.running ?? ZERO)),
+        settled_per_min: exact(needs.mul(settled.machines.get(id) ?? ZERO)),
         full_at_min: fullAt.get(id) ?? null,
       };
     }),
     belts: network.connections.flatMap(({ id, belt }) => {
-      const carried = settled?.connections.get(id);
+      const carried = settled.connections.get(id);
       return belt && carried
         ? [{ id, flow_per_min: exact(carried), headroom_per_min: exact(belt.ratePerMin.sub(carried)) }]
         : [];
     }),
-    feeds: network.feeds.map(({ id, profile }) => ({
-      id,
-      offered_per_min: exact(profile.at(-1)?.ratePerMin ?? ZERO),
-      accepted_per_min: exact(settled?.feeds.get(id) ?? ZERO),
+    feeds: network.feeds.map((feed) => ({
+      id: feed.id,
+      offered_per_min: exact(offeredPerMin(feed)),
+      accepted_per_min: exact(settled.feeds.get(feed.id) ?? ZERO),
     })),
   };
 }
@@ -87,7 +93,7 @@ function fullTimes({ machines }: Network, { phases }: FlowSolution): Map<string,
   const times = new Map<string, Exact>();
   for (const { fromMin, events } of phases) {
     for (const event of events) {
-      if (event.what !== "full") continue;
+      if (event.what !== "full" || event.side !== "infeed") continue;
       const items = missing.get(event.machine);
       if (items?.delete(event.item) && items.size === 0) times.set(event.machine, exact(fromMin));
     }

@@ -1,18 +1,23 @@
 /** How much lies on the line, and for how long. */
 import type { Run } from "../engine/simulate.ts";
+import type { MachineGroup } from "../scenario/scenario.ts";
+import { overAnyMin, overDwellItems } from "./limits.ts";
 import type { LongRun } from "./long-run.ts";
+import { holdUpPlaces } from "./places.ts";
 import type { Dwell, HoldUp } from "./result.ts";
 
-export function holdUpOf({ program, recurrence, marks }: Run, { toMinutes }: LongRun): HoldUp {
+export function holdUpOf(run: Run, longRun: LongRun, groups: readonly Pick<MachineGroup, "id" | "members">[]): HoldUp {
+  const { program, recurrence, marks } = run;
   const levels = recurrence
     ? Array.from(recurrence.period.heldTicks, (sum) => sum / recurrence.periodTicks)
     : Array.from(marks.held);
   return {
     peak: marks.peakHeld,
-    peak_at_min: toMinutes(marks.peakTick),
+    peak_at_min: longRun.toMinutes(marks.peakTick),
     settled: total(levels),
     by_item: Object.fromEntries(program.network.items.map((item, i) => [item, levels[i] ?? 0])),
-    over_limit_min: 0,
+    by_place: holdUpPlaces(run, groups),
+    over_limit_min: overAnyMin(run, longRun),
   };
 }
 
@@ -33,7 +38,7 @@ export function dwellOf(run: Run, { toMinutes }: LongRun): Dwell {
         return count > 0 ? [[item, toMinutes((ticks[i] ?? 0) / count)]] : [];
       }),
     ),
-    over_limit_items: 0,
+    over_limit_items: overDwellItems(run),
   };
 }
 

@@ -1,8 +1,12 @@
 /** What a line is, before anything runs: its elements, its needs against its feed, its belts. */
 import { offeredPerMin, sharesOf } from "../network/feeds.ts";
-import type { Network } from "../network/network.ts";
+import type { Connection, Network } from "../network/network.ts";
+import { hopperOf } from "../network/surges.ts";
 import { approximate, exact, larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
+import { vehiclesOf } from "./batches.ts";
+import { plannedCuts } from "./cuts.ts";
 import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
+import type { Vehicles } from "./plant-results.ts";
 import type { Exact } from "./result.ts";
 
 export interface LineFacts {
@@ -10,10 +14,13 @@ export interface LineFacts {
   readonly tick_s: Exact;
   readonly horizon_min: number;
   readonly elements: Readonly<
-    Record<"feeds" | "belts" | "hand_overs" | "dividers" | "merges" | "machines" | "outlets", number>
+    Record<"feeds" | "surge_buffers" | "belts" | "hand_overs" | "dividers" | "merges" | "machines" | "outlets", number>
   >;
   readonly items: readonly ItemFacts[];
   readonly belts: readonly BeltFacts[];
+  readonly cuts: readonly CutFacts[];
+  readonly batches: readonly BatchFacts[];
+  readonly limits: readonly LimitFacts[];
   /** Machines that wait for ever, with the item that cannot come. */
   readonly unreachable: readonly string[];
   /** Why there is no flow solution, and so no flow on the belts; `null` where there is one. */
@@ -39,6 +46,32 @@ export interface BeltFacts {
   readonly headroom_per_min: Exact | null;
 }
 
+/** A planned rate cut. */
+export interface CutFacts {
+  readonly divider: string;
+  readonly belt: string;
+  readonly cut_per_min: Exact;
+  /** By the flow solution, as with belts; `null` without one. */
+  readonly arriving_per_min: Exact | null;
+}
+
+/** A feed with vehicles or a surge buffer. */
+export interface BatchFacts {
+  readonly feed: string;
+  readonly vehicles: Vehicles | null;
+  readonly surge_room: number | null;
+}
+
+export interface LimitFacts {
+  readonly what: "hold-up" | "dwell";
+  /** `null` for the whole plant. */
+  readonly place: string | null;
+  /** `null` for every kind. */
+  readonly item: string | null;
+  /** Items or minutes. */
+  readonly limit: number;
+}
+
 export function lineFacts(
   { title, tickS, horizonMin }: { readonly title: string; readonly tickS: Rational; readonly horizonMin: Rational },
   network: Network,
@@ -46,6 +79,7 @@ export function lineFacts(
   unreachable: readonly string[],
 ): LineFacts {
   const belts = network.connections.flatMap(({ id, belt }) => (belt ? [{ id, ratePerMin: belt.ratePerMin }] : []));
+  const hoppers = new Set(network.surges.map(({ feed }) => hopperOf(feed)));
   const flows = flow.applies ? settledFlows(flow) : undefined;
   return {
     title,
@@ -53,10 +87,11 @@ export function lineFacts(
     horizon_min: approximate(horizonMin),
     elements: {
       feeds: network.feeds.length,
-      belts: belts.length,
+      surge_buffers: network.surges.length,
+      belts: belts.length - network.surges.length,
       hand_overs: network.connections.length - belts.length,
       dividers: network.dividers.length,
-      merges: network.merges.length,
+      merges: network.merges.filter(({ id }) => !hoppers.has(id)).length,
       machines: network.machines.length,
       outlets: network.outlets.length,
     },
@@ -70,13 +105,43 @@ export function lineFacts(
         headroom_per_min: carried ? exact(ratePerMin.sub(carried)) : null,
       };
     }),
+    cuts: plannedCuts(network).map(({ divider, first, belt }) => ({
+      divider,
+      belt: first.id,
+      cut_per_min: exact(belt.ratePerMin),
+      arriving_per_min: flows ? exact(sum(inlets(network, divider).map(({ id }) => flows.get(id) ?? ZERO))) : null,
+    })),
+    batches: batchFacts(network),
+    limits: [
+      ...network.holdUpLimits.map(({ place, item, most }) => ({ what: "hold-up" as const, place, item, limit: most })),
+      ...network.dwellLimits.map(({ item, limitMin }) => ({
+        what: "dwell" as const,
+        place: null,
+        item,
+        limit: approximate(limitMin),
+      })),
+    ],
     unreachable,
     no_flow: flow.applies ? null : flow.reason,
   };
 }
 
-/** By connection, the greatest flow in the last phase before each feed step and in the last of all. */
-function settledFlows({ phases }: FlowSolution): ReadonlyMap<string, Rational> {
+function inlets({ connections }: Network, element: string): Connection[] {
+  return connections.filter(({ to }) => to === element);
+}
+
+function batchFacts({ feeds, surges, connections }: Network): BatchFacts[] {
+  return feeds.flatMap((feed) => {
+    const queue = surges.find((surge) => surge.feed === feed.id)?.connection;
+    const room = connections.find(({ id }) => id === queue)?.belt?.capacity ?? null;
+    if (feed.batch === null && room === null) return [];
+    return [{ feed: feed.id, vehicles: vehiclesOf(feed), surge_room: room }];
+  });
+}
+
+/** By connection, the greatest flow in the last phase before each feed step and in the last of all; the mean of a period. */
+function settledFlows({ phases, period, settled }: FlowSolution): ReadonlyMap<string, Rational> {
+  if (period !== null) return settled().connections;
   const greatest = new Map<string, Rational>();
   for (const [i, phase] of phases.entries()) {
     const isLast = phases[i + 1]?.events.some(({ what }) => what === "feed") ?? true;

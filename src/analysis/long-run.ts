@@ -70,13 +70,13 @@ function minutesOf(tickS: Rational): (ticks: number) => number {
   return (ticks) => (ticks * numerator) / denominator;
 }
 
-function settledFlow({ program }: Run, { phases }: FlowSolution) {
-  const settled = phases.at(-1)?.detail();
+function settledFlow({ program }: Run, flow: FlowSolution) {
+  const settled = flow.settled();
   const { machines, connections, feeds } = program.network;
   return {
-    exactCycles: machines.map(({ cycleMin }, m) => (settled?.machines[m]?.running ?? ZERO).div(cycleMin)),
-    exactPassed: connections.map(({ id }) => settled?.connections.get(id) ?? ZERO),
-    exactFed: feeds.map(({ id }) => settled?.feeds.get(id) ?? ZERO),
+    exactCycles: machines.map(({ id, cycleMin }) => (settled.machines.get(id) ?? ZERO).div(cycleMin)),
+    exactPassed: connections.map(({ id }) => settled.connections.get(id) ?? ZERO),
+    exactFed: feeds.map(({ id }) => settled.feeds.get(id) ?? ZERO),
   };
 }
 

@@ -9,12 +9,21 @@ import type { LongRun } from "./long-run.ts";
 import { productsPerCycle } from "./products.ts";
 import type { InfeedResult, MachineResult, StateMinutes } from "./result.ts";
 import { type Group, settlingOf } from "./settling.ts";
+import { type WaitTracing, waitsOf } from "./waits.ts";
 
 /** @param settledTick when the plant's output has settled, or `null` */
-export function machineResults(run: Run, longRun: LongRun, settledTick: number | null): MachineResult[] {
+export function machineResults(
+  run: Run,
+  longRun: LongRun,
+  settledTick: number | null,
+  tracing: WaitTracing,
+): MachineResult[] {
   const { network } = run.program;
   const events = eventsByMachine(run);
-  return network.machines.map((machine, m) => machineResult(run, longRun, settledTick, machine, m, events[m] ?? NONE));
+  return network.machines.map((machine, m) => {
+    const { made, ...others } = machineResult(run, longRun, settledTick, machine, m, events[m] ?? NONE);
+    return { ...others, waits: waitsOf(run, m, others.minutes, tracing), made };
+  });
 }
 
 const NONE: Events = { count: 0, tick: new Int32Array(), amount: new Float64Array() };
@@ -26,7 +35,7 @@ function machineResult(
   machine: MachineElement,
   m: number,
   events: Events,
-): MachineResult {
+): Omit<MachineResult, "waits"> {
   const { toMinutes } = longRun;
   const { program, marks } = run;
   const itemsPerCycle = whole(machine.takes.reduce((total, { count }) => total + count, 0));

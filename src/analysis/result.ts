@@ -3,8 +3,10 @@
  * value is a string that fraction.js reads back; a measured one is a number; what did not happen is `null`.
  */
 
-/** A fraction as a string, such as "30" or "45/4". */
-export type Exact = string;
+import type { Exact } from "./exact.ts";
+import type { BatchResult, Bottleneck, HoldUpPlace, Jam, LimitResult, Mix, RateCut, Wait } from "./plant-results.ts";
+
+export type { Exact };
 
 export interface Result {
   readonly title: string;
@@ -19,6 +21,18 @@ export interface Result {
   readonly hold_up: HoldUp;
   readonly dwell: Dwell;
   readonly feeds: readonly FeedResult[];
+  /** Empty where every final machine runs all the time; `null` where the long-run rates are only measured. */
+  readonly bottlenecks: readonly Bottleneck[] | null;
+  /** `null` where no recurrence proves that anything stands for ever. */
+  readonly jams: readonly Jam[] | null;
+  /** Of each line that carries several kinds. */
+  readonly mixes: readonly Mix[];
+  /** Ordered dividers that take the rate of a slower belt out of a flow. */
+  readonly cuts: readonly RateCut[];
+  /** Feeds with vehicles or surge buffers. */
+  readonly batches: readonly BatchResult[];
+  /** What the plant's own limits allow, and what there was. */
+  readonly limits: readonly LimitResult[];
   /** The flow solution beside the simulation; `null` where it does not apply. */
   readonly flow: FlowResult | null;
   /** Why there is no flow solution; `null` where there is one. */
@@ -111,6 +125,8 @@ export interface MachineResult {
   /** Share of the time spent running; waiting for items counts against the machine. */
   readonly uptime: { readonly ramp_up: number | null; readonly settled: number | null; readonly horizon: number };
   readonly minutes: StateMinutes;
+  /** What it waits for over the horizon, infeed kinds first. */
+  readonly waits: readonly Wait[];
   readonly made: number;
 }
 
@@ -159,6 +175,9 @@ export interface HoldUp {
   /** Mean over one settled period, else at the horizon's end. */
   readonly settled: number;
   readonly by_item: Readonly<Record<string, number>>;
+  /** By line, machine group and surge buffer, and by kind. */
+  readonly by_place: readonly HoldUpPlace[];
+  /** For which any of the limits on it is exceeded. */
   readonly over_limit_min: number;
 }
 
@@ -169,6 +188,7 @@ export interface Dwell {
   readonly longest_min: number | null;
   /** The mean, kind by kind, of those that machines take. */
   readonly by_item_min: Readonly<Record<string, number>>;
+  /** Taken after longer than their limit, or lying for longer at the end of the horizon. */
   readonly over_limit_items: number;
 }
 

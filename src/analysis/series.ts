@@ -11,6 +11,14 @@ export interface Series {
   readonly output: OutputSeries;
   /** Items on belts and in buffers at the sample's end, by item kind. */
   readonly holdUp: readonly { readonly item: string; readonly level: readonly number[] }[];
+  /** Items in surge buffers at the sample's end, all kinds together. */
+  readonly surges: readonly SurgeSeries[];
+}
+
+export interface SurgeSeries {
+  readonly feed: string;
+  readonly room: number;
+  readonly level: readonly number[];
 }
 
 export interface MachineSeries {

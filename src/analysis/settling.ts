@@ -116,10 +116,15 @@ function weighted(cyclesPerMin: readonly Rational[], productsPerCycle: readonly 
   return sum(cyclesPerMin.map((cycles, m) => cycles.mul(whole(productsPerCycle[m] ?? 0))));
 }
 
+/** About ten cycles of each machine, in ticks. */
+export function plainWindow({ toMinutes }: LongRun, { cyclesPerMin, machines }: Group): number {
+  return Math.ceil((CYCLES_AVERAGED * machines) / (cyclesPerMin * toMinutes(1)));
+}
+
 /** Even; whole periods where these are not too long, since the average of a settled line is constant then. */
-function windowFor(run: Run, { toMinutes }: LongRun, { cyclesPerMin, machines }: Group): number {
+function windowFor(run: Run, longRun: LongRun, group: Group): number {
   const { recurrence, steppedTicks } = run;
-  const plain = Math.ceil((CYCLES_AVERAGED * machines) / (cyclesPerMin * toMinutes(1)));
+  const plain = plainWindow(longRun, group);
   const isShort = recurrence !== null && recurrence.periodTicks <= LONGEST_STRETCH * plain;
   const step = isShort ? evenMultiple(recurrence.periodTicks) : 2;
   const window = Math.ceil(plain / step) * step;

@@ -2,7 +2,7 @@
 import type { Run } from "../engine/simulate.ts";
 import { inMinutes } from "../network/tick.ts";
 import { approximate, exact, whole } from "../quantity/rational.ts";
-import { bufferNames } from "./buffers.ts";
+import { bufferNames, flowBufferNames } from "./buffers.ts";
 import { changingAt, type FlowSolution } from "./flow/flow.ts";
 import type { LongRun } from "./long-run.ts";
 import type { StillChanging } from "./result.ts";
@@ -23,16 +23,17 @@ export function stillChanging(run: Run, { basis }: LongRun, flow: FlowSolution |
 
 function changingInFlow({ program, horizonTicks }: Run, flow: FlowSolution): StillChanging[] {
   const horizonMin = inMinutes(horizonTicks, program.tickS);
-  const nameOf = bufferNames(program.network);
-  return changingAt(flow, horizonMin).map(({ machine, item, netPerMin, doneAtMin }) => ({
-    buffer: nameOf(machine, item),
-    rate_per_min: exact(netPerMin),
-    done_at_min: doneAtMin && approximate(doneAtMin),
+  const nameOf = flowBufferNames(program.network);
+  return changingAt(flow, horizonMin).map((buffer) => ({
+    buffer: nameOf(buffer),
+    rate_per_min: exact(buffer.netPerMin),
+    done_at_min: buffer.doneAtMin && approximate(buffer.doneAtMin),
   }));
 }
 
-function changingAsMeasured({ program, samples, horizonTicks }: Run): StillChanging[] {
-  const first = samples.tick.findIndex((tick) => tick >= horizonTicks * 0.75);
+function changingAsMeasured({ program, samples, horizonTicks, lastQuarter }: Run): StillChanging[] {
+  const fromTick = lastQuarter?.fromTick ?? horizonTicks * 0.75;
+  const first = samples.tick.findIndex((tick) => tick >= fromTick);
   const last = samples.count - 1;
   if (first < 0 || first >= last) return [];
   const horizonMin = inMinutes(horizonTicks, program.tickS);

@@ -10,6 +10,7 @@ import { type GrowOptions, grow } from "./grow.ts";
 import { type PrimeOptions, prime } from "./prime.ts";
 import { type RunOptions, run } from "./run.ts";
 import { schema } from "./schema.ts";
+import { type ShortageOptions, shortage } from "./shortage.ts";
 import { type Terminal, terminalOf } from "./terminal.ts";
 
 const SCENARIO = "a scenario file (YAML or JSON), or - for standard input";
@@ -101,6 +102,29 @@ function program(terminal: Terminal): Command {
     .showHelpAfterError("(fillfront grow --help shows its options)")
     .addHelpText("after", example("fillfront grow scenarios/short-chain.yaml --machines 2..16"))
     .action((file: string, options: GrowOptions) => grow(file, options, terminal));
+
+  fillfront
+    .command("shortage")
+    .description("lower the feed and say what is still made, who goes short, and what another layout would do")
+    .argument("<file>", SCENARIO)
+    .option("--levels <percentages>", "percentages of the full feed: 100,90,50 or 100..10:10 (the default)")
+    .option("--feed <name...>", "lower these feeds only")
+    .addOption(
+      new Option("--dip <percentage>", 'lower the feed for a while instead, such as to "50 %"').conflicts("levels"),
+    )
+    .option("--from <duration>", 'when the dip begins, such as "2 h"')
+    .option("--for <duration>", 'how long it lasts, such as "30 min"')
+    .option("--out <folder>", "where the report goes; else reports/<file's name>-shortage, or -dip")
+    .option("--json", "print the study as JSON instead")
+    .option("--no-charts", "leave out the pictures")
+    .option("--seed <text>", "name the random streams, in place of the file's seed")
+    .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
+    .showHelpAfterError("(fillfront shortage --help shows its options)")
+    .addHelpText(
+      "after",
+      example('fillfront shortage scenarios/short-chain.yaml --dip "50 %" --from "2 h" --for "30 min"'),
+    )
+    .action((file: string, options: ShortageOptions) => shortage(file, options, terminal));
 
   fillfront
     .command("schema")

@@ -1,6 +1,15 @@
 /** fillfront run: simulate, write the report, print what was found. */
 import { basename } from "node:path";
-import { analyse, formatFinding, type Result, reportFiles, simulate, solveFlow, summary } from "../index.ts";
+import {
+  analyse,
+  formatFinding,
+  type Result,
+  reportFiles,
+  simulate,
+  solveFlow,
+  summary,
+  withNeededRooms,
+} from "../index.ts";
 import { type Input, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { putReport, reportFolders } from "./report-folders.ts";
@@ -44,7 +53,8 @@ async function runOne(
   terminal.progress(`${file}: writing the report`);
   // Without the folder: a report is the same wherever its scenario lies.
   const told = warnings.map((finding) => formatFinding(finding, basename(file)));
-  const { result, series } = analyse(done, scenario, solveFlow(network), told);
+  const { result: found, series } = analyse(done, scenario, solveFlow(network), told);
+  const result = withNeededRooms(found, scenario);
   await putReport(folder, await reportFiles(result, series, { charts }));
   return result;
 }

@@ -23,6 +23,7 @@ export function enterBelt(program: Program, state: State, b: number, item: numbe
   state.placeItem[place] = item;
   state.placeBorn[place] = born;
   state.beltCount[b] = count + 1;
+  state.onPlaces[program.belt.at[b]! * program.itemCount + item]! += 1;
   if (count + 1 > state.marks.beltHigh[b]!) state.marks.beltHigh[b] = count + 1;
   return true;
 }
@@ -35,7 +36,10 @@ export function readyHead(program: Program, state: State, b: number): number {
 }
 
 export function removeHead(program: Program, state: State, b: number): void {
-  const next = state.beltHead[b]! + 1;
+  const head = state.beltHead[b]!;
+  const item = state.placeItem[program.belt.ring[b]! + head]!;
+  state.onPlaces[program.belt.at[b]! * program.itemCount + item]! -= 1;
+  const next = head + 1;
   state.beltHead[b] = next === program.belt.capacity[b] ? 0 : next;
   const count = state.beltCount[b]! - 1;
   state.beltCount[b] = count;

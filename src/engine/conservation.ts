@@ -8,10 +8,11 @@ export class ConservationError extends Error {
 
 /**
  * Recounts every item from the belts and buffers themselves and holds the count against the totals.
- * @throws ConservationError naming the first kind that does not balance
+ * @throws ConservationError naming the first kind that does not balance, or place whose booked count is wrong
  */
 export function checkConservation(program: Program, state: State): void {
   const counted = countItems(program, state);
+  checkPlaces(program, state);
   for (const [item, name] of program.network.items.entries()) {
     const { placed, fedItems, made, taken, left } = state.totals;
     const owed = placed[item]! + fedItems[item]! + made[item]! - taken[item]! - left[item]!;
@@ -21,6 +22,22 @@ export function checkConservation(program: Program, state: State): void {
       );
     }
   }
+}
+
+function checkPlaces({ belt, places, itemCount }: Program, state: State): void {
+  const counted = new Int32Array(places.length * itemCount);
+  for (let b = 0; b < belt.count; b++) {
+    for (let n = 0; n < state.beltCount[b]!; n++) {
+      const place = belt.ring[b]! + ((state.beltHead[b]! + n) % belt.capacity[b]!);
+      counted[belt.at[b]! * itemCount + state.placeItem[place]!]! += 1;
+    }
+  }
+  const wrong = counted.findIndex((count, i) => count !== state.onPlaces[i]);
+  if (wrong < 0) return;
+  const at = places[Math.floor(wrong / itemCount)]?.id;
+  throw new ConservationError(
+    `tick ${state.tick}: ${counted[wrong]} lie at ${at}, ${state.onPlaces[wrong]} are booked`,
+  );
 }
 
 function countItems(program: Program, state: State): Float64Array {

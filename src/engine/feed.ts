@@ -6,24 +6,23 @@ import type { State } from "./state.ts";
 
 export function turnFeed(program: Program, state: State, f: number): void {
   const connection = program.feed.connection[f]!;
-  if (connection >= 0 && program.feed.pulled[f] === 0) release(program, state, f, connection);
+  if (connection >= 0 && program.feed.pulled[f] === 0) release(program, state, f, connection, connection);
 }
 
 /** @param entry a connection without a belt by which the merge takes from the feed */
 export function pullFeed(program: Program, state: State, f: number, entry: number, outlet: number): boolean {
-  if (!letsIn(program, entry, nextItem(program, state, f))) return false;
-  const isReleased = release(program, state, f, outlet);
+  const isReleased = release(program, state, f, entry, outlet);
   if (isReleased) state.totals.passed[entry]! += 1;
   return isReleased;
 }
 
 /** Paces of feeds come first, so a feed's index is its pace's. */
-function release(program: Program, state: State, f: number, connection: number): boolean {
+function release(program: Program, state: State, f: number, entry: number, connection: number): boolean {
   if (state.paceParts[f] === 0 || !isDue(state, f)) return false;
   const isBatch = program.feed.batchItems[f]! > 0;
   if (isBatch && state.vehicleItems[f] === 0) return false;
   const item = nextItem(program, state, f);
-  if (!offer(program, state, connection, item, state.tick)) {
+  if (!letsIn(program, entry, item) || !offer(program, state, connection, item, state.tick)) {
     state.totals.feedHeldTicks[f]! += 1;
     return false;
   }
@@ -45,21 +44,22 @@ function nextItem(program: Program, state: State, f: number): number {
 
 /**
  * Before the sweep: a vehicle whose time has come takes the place of an empty one, and its first item is due one interval
- * later. One that has waited less than an interval for the place does not put off those after it.
+ * later. One that was waiting is unloaded in the rhythm of the one before, so that rounding to ticks never adds up; if it
+ * has waited less than an interval between vehicles, it does not put off those after it.
  */
 export function turnVehicles(program: Program, state: State): void {
   const { count, batchItems } = program.feed;
   for (let f = 0; f < count; f++) {
     const vehicle = count + f;
     if (batchItems[f] === 0 || !isDue(state, vehicle)) continue;
+    const hasWaited = state.paceDue[vehicle]! < state.tick;
     if (state.vehicleItems[f]! > 0) {
-      state.totals.vehicleWaitTicks[f]! += 1;
+      if (hasWaited) state.totals.vehicleWaitTicks[f]! += 1;
       continue;
     }
-    const from = Math.max(state.paceDue[vehicle]!, state.tick - 1);
     advanceFeed(state, vehicle);
     state.vehicleItems[f] = batchItems[f]!;
-    startSchedule(state, f, from);
+    if (!hasWaited) startSchedule(state, f, state.tick);
   }
 }
 

@@ -31,7 +31,7 @@ function handOver(program: Program, state: State, kind: number, element: number,
     case DIVIDER:
       return divide(program, state, element, item, born);
     case OUTLET:
-      return leavePlant(program, state, element, item);
+      return leavePlant(program, state, element, item, born);
     default:
       return false;
   }
@@ -52,10 +52,17 @@ export function divide(program: Program, state: State, d: number, item: number, 
   return false;
 }
 
-export function leavePlant(program: Program, state: State, outlet: number, item: number): boolean {
+/** @param ticks between feed or make and now, when a machine or an outlet takes it */
+export function countStay(program: Program, state: State, item: number, ticks: number): void {
+  if (ticks > program.dwellLimit[item]!) state.totals.overDwell[item]! += 1;
+  if (ticks > state.marks.longestStay[item]!) state.marks.longestStay[item] = ticks;
+}
+
+export function leavePlant(program: Program, state: State, outlet: number, item: number, born: number): boolean {
   const taken = program.outlet.item[outlet]!;
   if (taken >= 0 && taken !== item) return false;
   state.totals.left[item]! += 1;
   state.marks.held[item]! -= 1;
+  countStay(program, state, item, state.tick - born);
   return true;
 }

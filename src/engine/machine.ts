@@ -2,7 +2,7 @@
 import type { Program } from "../network/program.ts";
 import { readyHead, removeHead } from "./belt.ts";
 import { enterInfeed, store, withdraw } from "./buffer.ts";
-import { offer } from "./hand-over.ts";
+import { countStay, offer } from "./hand-over.ts";
 import { advanceCycle, isDue } from "./pace.ts";
 import { BLOCKED, HELD, RUNNING, STARVED, STATE_COUNT, type State } from "./state.ts";
 
@@ -26,13 +26,14 @@ export function turnMachine(program: Program, state: State, m: number): void {
     state.machineBusy[m] = 1;
     advanceCycle(state, cycle);
   }
+  // Before the belts are taken from: it starves in this tick, even if they bring what it lacks.
+  if (state.machineBusy[m] === 0 && state.machineHeld[m] === 0) countLacking(program, state, firstInfeed, firstOutfeed);
   takeFromBelts(program, state, m);
 
   const idle = state.machineHeld[m] === 1 ? HELD : STARVED;
   const now = state.machineBusy[m] === 0 ? idle : isDue(state, cycle) ? BLOCKED : RUNNING;
   state.totals.stateTicks[m * STATE_COUNT + now]! += 1;
-  if (now === STARVED) countLacking(program, state, firstInfeed, firstOutfeed);
-  else if (now === BLOCKED) countFull(program, state, firstOutfeed, end);
+  if (now === BLOCKED) countFull(program, state, firstOutfeed, end);
 }
 
 function countLacking({ buffer: { perCycle } }: Program, state: State, first: number, end: number): void {
@@ -103,7 +104,7 @@ function takeForCycle(program: Program, state: State, first: number, end: number
     for (let n = 0; n < count; n++) {
       const dwell = state.tick - withdraw(program, state, buffer);
       state.totals.dwellTicks[kind]! += dwell;
-      if (dwell > program.dwellLimit[kind]!) state.totals.overDwell[kind]! += 1;
+      countStay(program, state, kind, dwell);
       if (dwell > state.marks.longestDwell) state.marks.longestDwell = dwell;
     }
     state.totals.taken[kind]! += count;

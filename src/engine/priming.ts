@@ -43,6 +43,7 @@ function loadBelt(program: Program, state: State, b: number, item: number, count
     state.placeBorn[place] = 0;
   }
   state.beltCount[b] = count;
+  state.onPlaces[program.belt.at[b]! * program.itemCount + item]! += count;
 }
 
 /** Between ticks: fires what is due, and gives a tick to what has waited for buffers that are full now. */

@@ -41,37 +41,23 @@ export function emptySamples({ machine, buffer, places, itemCount }: Program): S
 }
 
 /** Called after every tick. */
-export function sampleIfDue(program: Program, samples: Samples, state: State): void {
-  if (state.tick % samples.everyTicks === 0) sample(program, samples, state);
+export function sampleIfDue(samples: Samples, state: State): void {
+  if (state.tick % samples.everyTicks === 0) sample(samples, state);
 }
 
 /** Takes the last sample, where the last tick has none yet. */
-export function sampleLast(program: Program, samples: Samples, state: State): void {
-  if (samples.count === 0 || samples.tick[samples.count - 1] !== state.tick) sample(program, samples, state);
+export function sampleLast(samples: Samples, state: State): void {
+  if (samples.count === 0 || samples.tick[samples.count - 1] !== state.tick) sample(samples, state);
 }
 
-function sample(program: Program, samples: Samples, state: State): void {
+function sample(samples: Samples, state: State): void {
   const i = samples.count++;
   samples.tick[i] = state.tick;
   samples.level.set(state.bufferCount, i * state.bufferCount.length);
   samples.stateTicks.set(state.totals.stateTicks, i * state.totals.stateTicks.length);
   samples.held.set(state.marks.held, i * state.marks.held.length);
-  countOnBelts(program, state, samples.onBelts, i * program.places.length * program.itemCount);
+  samples.onBelts.set(state.onPlaces, i * state.onPlaces.length);
   if (samples.count === samples.room) keepEverySecond(samples);
-}
-
-function countOnBelts({ belt, places, itemCount }: Program, state: State, onBelts: Int32Array, from: number): void {
-  onBelts.fill(0, from, from + places.length * itemCount);
-  for (let b = 0; b < belt.count; b++) {
-    const ring = belt.ring[b]!;
-    const capacity = belt.capacity[b]!;
-    const at = from + belt.at[b]! * itemCount;
-    let offset = state.beltHead[b]!;
-    for (let n = state.beltCount[b]!; n > 0; n--) {
-      onBelts[at + state.placeItem[ring + offset]!]! += 1;
-      offset = offset + 1 === capacity ? 0 : offset + 1;
-    }
-  }
 }
 
 function keepEverySecond(samples: Samples): void {

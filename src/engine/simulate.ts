@@ -38,7 +38,10 @@ export interface Run {
   /** At the horizon. */
   readonly totals: Totals;
   readonly marks: Marks;
-  /** Added since `fromTick`, the beginning of the horizon's last quarter; `null` where it was leapt over. */
+  /**
+   * Added since `fromTick`, the beginning of the horizon's last quarter, or of somewhat more where that makes it whole
+   * intervals between vehicles; `null` where it was leapt over.
+   */
   readonly lastQuarter: { readonly fromTick: number; readonly totals: Totals } | null;
   /** Ticks done one by one; completions and samples cover these, and repeat with the period afterwards. */
   readonly steppedTicks: number;
@@ -46,8 +49,16 @@ export interface Run {
   readonly samples: Samples;
   /** When the stepping ended. */
   readonly heads: BeltHeads;
+  /** What lies on the line at the horizon. */
+  readonly lying: Lying;
   /** By machine: how much of a cycle under way at the horizon is done, ticks. */
   readonly openCycleTicks: Float64Array;
+}
+
+/** By kind: items that have lain for longer than their limit, and for how long the oldest has lain, ticks. */
+export interface Lying {
+  readonly over: Float64Array;
+  readonly longestTicks: Float64Array;
 }
 
 /** By belt: its items, the kind at its head and the tick from which that could have left; -1 where it is empty. */
@@ -78,7 +89,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   const state = initialState(program, interventions.length);
   prime(program, state, priming);
   const samples = emptySamples(program);
-  const quarterTick = horizonTicks - Math.max(1, Math.floor(horizonTicks / 4));
+  const quarterTick = horizonTicks - lastPart(program, horizonTicks);
   const progressTicks = Math.ceil(PROGRESS_WORK / program.sweepKind.length);
   let beforeLastQuarter: Totals | null = null;
 
@@ -87,7 +98,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
       reserveCompletions(state.completions, program.machine.count);
       advanceOneTick(program, state);
       intervene(program, state, interventions);
-      sampleIfDue(program, samples, state);
+      sampleIfDue(samples, state);
       if (state.tick === quarterTick) beforeLastQuarter = copyTotals(program, state.totals);
       if (check) checkConservation(program, state);
       if (onProgress && state.tick % progressTicks === 0) onProgress(state.tick / horizonTicks);
@@ -97,7 +108,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   const recurrence = stepAll ? null : findRecurrence(program, state, horizonTicks, stepTo);
   const settledPeriod = recurrence && findSettledPeriod(program, state, recurrence, horizonTicks, stepTo);
   if (settledPeriod === null) stepTo(horizonTicks);
-  sampleLast(program, samples, state);
+  sampleLast(samples, state);
   const heads = beltHeads(program, state);
   const steppedTicks = state.tick;
   const completions = { ...state.completions };
@@ -125,8 +136,28 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     completions,
     samples,
     heads,
+    lying: lyingNow(program, state),
     openCycleTicks: openCycleTicks(program, state),
   };
+}
+
+function lastPart({ feed, pace }: Program, horizonTicks: number): number {
+  const quarter = Math.max(1, Math.floor(horizonTicks / 4));
+  let common = 1;
+  for (let f = 0; f < feed.count; f++) {
+    if (feed.batchItems[f] === 0) continue;
+    const vehicle = feed.count + f;
+    // As many intervals as make whole ticks.
+    const ticks = pace.whole[vehicle]! * pace.parts[vehicle]! + pace.rest[vehicle]!;
+    common *= ticks / greatestCommonDivisor(common, ticks);
+    if (common > horizonTicks / 2) return quarter;
+  }
+  const whole = Math.ceil(quarter / common) * common;
+  return whole <= horizonTicks / 2 ? whole : quarter;
+}
+
+function greatestCommonDivisor(a: number, b: number): number {
+  return b === 0 ? a : greatestCommonDivisor(b, a % b);
 }
 
 function findRecurrence(
@@ -173,6 +204,30 @@ function beltHeads({ belt }: Program, state: State): BeltHeads {
   };
 }
 
+function lyingNow(program: Program, state: State): Lying {
+  const { belt, buffer, itemCount, dwellLimit } = program;
+  const over = new Float64Array(itemCount);
+  const longestTicks = new Float64Array(itemCount);
+  const see = (item: number, born: number): void => {
+    const ticks = state.tick - born;
+    if (ticks > dwellLimit[item]!) over[item]! += 1;
+    longestTicks[item] = Math.max(longestTicks[item]!, ticks);
+  };
+  for (let b = 0; b < belt.count; b++) {
+    for (let n = 0; n < state.beltCount[b]!; n++) {
+      const place = belt.ring[b]! + ((state.beltHead[b]! + n) % belt.capacity[b]!);
+      see(state.placeItem[place]!, state.placeBorn[place]!);
+    }
+  }
+  for (let b = 0; b < buffer.count; b++) {
+    for (let n = 0; n < state.bufferCount[b]!; n++) {
+      const place = buffer.ring[b]! + ((state.bufferHead[b]! + n) % buffer.capacity[b]!);
+      see(buffer.item[b]!, state.bufferBorn[place]!);
+    }
+  }
+  return { over, longestTicks };
+}
+
 function openCycleTicks({ machine, pace }: Program, state: State): Float64Array {
   return Float64Array.from(machine.pace, (cycle, m) => {
     if (state.machineBusy[m] === 0) return 0;
@@ -187,16 +242,19 @@ function observePeriod(
   periodTicks: number,
   stepTo: (tick: number) => void,
 ): SettledPeriod {
+  const beltHigh = state.marks.beltHigh.slice();
   resetExtremes(state);
   const before = copyTotals(program, state.totals);
   stepTo(state.tick + periodTicks);
-  return {
+  const settled = {
     totals: copyTotals(program, state.totals, before),
     low: state.marks.low.slice(),
     high: state.marks.high.slice(),
     beltLow: state.marks.beltLow.slice(),
     beltHigh: state.marks.beltHigh.slice(),
   };
+  for (const [b, high] of beltHigh.entries()) state.marks.beltHigh[b] = Math.max(high, state.marks.beltHigh[b]!);
+  return settled;
 }
 
 /** Whether an item that was there at a tick still is, but for those that nothing in a whole period moves. */
@@ -219,13 +277,29 @@ function holdsOlder({ belt, machine, buffer }: Program, state: State, thanTick: 
   return false;
 }
 
-/** Skips whole periods: totals grow by as many periods, and every time in the state moves on with the clock. */
-function leap({ belt }: Program, state: State, periods: number, periodTicks: number, period: Totals): void {
+/**
+ * Skips whole periods: totals grow by as many periods, and every time in the state moves on with the clock, but for when
+ * that was fed or made which lies still.
+ */
+function leap(program: Program, state: State, periods: number, periodTicks: number, period: Totals): void {
+  const { belt, machine, buffer } = program;
   const ticks = periods * periodTicks;
+  const moveOn = (times: Int32Array, from: number, count: number): void => {
+    for (let i = from; i < from + count; i++) times[i]! += ticks;
+  };
   state.tick += ticks;
-  for (const times of [state.paceDue, state.placeReady, state.placeBorn, state.bufferBorn]) {
-    for (let i = 0; i < times.length; i++) times[i]! += ticks;
+  moveOn(state.paceDue, 0, state.paceDue.length);
+  moveOn(state.placeReady, 0, state.placeReady.length);
+  for (let b = 0; b < belt.count; b++) {
+    if (period.passed[belt.connection[b]!] === 0) continue;
+    moveOn(state.placeBorn, belt.ring[b]!, belt.capacity[b]!);
+    state.marks.beltLeftAt[b]! += ticks;
   }
-  for (let b = 0; b < belt.count; b++) if (period.passed[belt.connection[b]!]! > 0) state.marks.beltLeftAt[b]! += ticks;
+  for (let m = 0; m < machine.count; m++) {
+    if (period.cycles[m] === 0) continue;
+    for (let b = machine.infeed[m]!; b < machine.infeed[m + 1]!; b++) {
+      moveOn(state.bufferBorn, buffer.ring[b]!, buffer.capacity[b]!);
+    }
+  }
   for (let i = 0; i < state.totals.all.length; i++) state.totals.all[i]! += periods * period.all[i]!;
 }

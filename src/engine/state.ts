@@ -32,6 +32,8 @@ export interface State {
 
   readonly beltHead: Int32Array;
   readonly beltCount: Int32Array;
+  /** Items on the belts of each of the program's places, at `place * itemCount + item`. */
+  readonly onPlaces: Int32Array;
   /** By place in the belts' rings: the tick from which the item may leave, its kind, the tick it was fed or made. */
   readonly placeReady: Int32Array;
   readonly placeItem: Uint8Array;
@@ -87,10 +89,14 @@ export interface Totals {
   readonly heldTicks: Float64Array;
   /** By kind: ticks between feed (or make) and take, summed over items taken. */
   readonly dwellTicks: Float64Array;
-  /** By kind: items taken after a dwell beyond their limit. */
+  /** By kind: items taken by a machine or an outlet after longer than their limit. */
   readonly overDwell: Float64Array;
-  /** By limit on hold-up: ticks for which more was held. */
+  /** By limit on hold-up: ticks for which more was held. One entry: ticks for which any was exceeded. */
   readonly overLimitTicks: Float64Array;
+  readonly overAnyTicks: Float64Array;
+  /** As `heldTicks`, by place and kind as `onPlaces`, and by buffer. */
+  readonly placeTicks: Float64Array;
+  readonly bufferTicks: Float64Array;
 }
 
 /** Firsts and extremes. Ticks of what did not happen are -1. */
@@ -101,7 +107,7 @@ export interface Marks {
   /** By buffer: lowest and highest level since the last reset; a settled period resets them. */
   readonly low: Int32Array;
   readonly high: Int32Array;
-  /** By belt: lowest and highest count, likewise; the tick at which an item last left. */
+  /** By belt: lowest count likewise, highest count of the whole run; the tick at which an item last left. */
   readonly beltLow: Int32Array;
   readonly beltHigh: Int32Array;
   readonly beltLeftAt: Int32Array;
@@ -113,6 +119,8 @@ export interface Marks {
   peakHeld: number;
   peakTick: number;
   longestDwell: number;
+  /** By kind: the longest time until a machine or an outlet took it, ticks. */
+  readonly longestStay: Float64Array;
 }
 
 /** Every finished cycle in order: which machine, and when. */
@@ -123,7 +131,7 @@ export interface Completions {
 }
 
 export function initialState(program: Program, interventions = 0): State {
-  const { pace, feed, belt, buffer, divider, merge, machine, limits } = program;
+  const { pace, feed, belt, buffer, divider, merge, machine, limits, places } = program;
   const firstRoom = 1024;
   return {
     tick: 0,
@@ -137,6 +145,7 @@ export function initialState(program: Program, interventions = 0): State {
     vehicleItems: new Int32Array(feed.count),
     beltHead: new Int32Array(belt.count),
     beltCount: new Int32Array(belt.count),
+    onPlaces: new Int32Array(places.length * program.itemCount),
     placeReady: new Int32Array(belt.places),
     placeItem: new Uint8Array(belt.places),
     placeBorn: new Int32Array(belt.places),
@@ -166,6 +175,7 @@ export function initialState(program: Program, interventions = 0): State {
       peakHeld: 0,
       peakTick: 0,
       longestDwell: 0,
+      longestStay: new Float64Array(program.itemCount),
     },
     completions: { count: 0, machine: new Int32Array(firstRoom), tick: new Int32Array(firstRoom) },
   };
@@ -178,7 +188,7 @@ function startPaces({ pace, feed }: Program): Int32Array {
   return due;
 }
 
-function emptyTotals({ feed, connection, machine, buffer, limits, itemCount }: Program): Totals {
+function emptyTotals({ feed, connection, machine, buffer, limits, places, itemCount }: Program): Totals {
   const lengths = {
     fed: feed.count,
     feedHeldTicks: feed.count,
@@ -196,6 +206,9 @@ function emptyTotals({ feed, connection, machine, buffer, limits, itemCount }: P
     dwellTicks: itemCount,
     overDwell: itemCount,
     overLimitTicks: limits.length,
+    overAnyTicks: 1,
+    placeTicks: places.length * itemCount,
+    bufferTicks: buffer.count,
   };
   const all = new Float64Array(Object.values(lengths).reduce((sum, length) => sum + length, 0));
   let next = 0;
@@ -221,6 +234,9 @@ function emptyTotals({ feed, connection, machine, buffer, limits, itemCount }: P
     dwellTicks: view(lengths.dwellTicks),
     overDwell: view(lengths.overDwell),
     overLimitTicks: view(lengths.overLimitTicks),
+    overAnyTicks: view(lengths.overAnyTicks),
+    placeTicks: view(lengths.placeTicks),
+    bufferTicks: view(lengths.bufferTicks),
   };
 }
 

@@ -54,7 +54,9 @@ function turnOutlet(program: Program, state: State, outlet: number): void {
   for (let i = start[outlet]!; i < start[outlet + 1]!; i++) {
     const b = values[i]!;
     const place = readyHead(program, state, b);
-    if (place >= 0 && leavePlant(program, state, outlet, state.placeItem[place]!)) removeHead(program, state, b);
+    if (place >= 0 && leavePlant(program, state, outlet, state.placeItem[place]!, state.placeBorn[place]!)) {
+      removeHead(program, state, b);
+    }
   }
 }
 
@@ -99,6 +101,9 @@ function countHeld(program: Program, state: State): void {
     held += marks.held[item]!;
     totals.heldTicks[item]! += marks.held[item]!;
   }
+  const { onPlaces, bufferCount } = state;
+  for (let i = 0; i < onPlaces.length; i++) totals.placeTicks[i]! += onPlaces[i]!;
+  for (let i = 0; i < bufferCount.length; i++) totals.bufferTicks[i]! += bufferCount[i]!;
   if (held > marks.peakHeld) {
     marks.peakHeld = held;
     marks.peakTick = state.tick;

@@ -37,9 +37,13 @@ function sentences(estimate: Estimate): string[] {
   const held = estimate.feeds.filter(
     (feed) => approximately(feed.accepted_per_min) < approximately(feed.offered_per_min),
   );
+  const { period_min: period, within_tolerance_min: within } = estimate;
+  const mean = period === null ? "" : ` on average, in a pattern that repeats every ${time(period)}`;
   return [
-    `As a flow the line settles at ${exactRate(estimate.settled_per_min)}${level}, from ${time(estimate.settling_min)} on${exactly(estimate.settling_min)}.`,
-    `The output stays within ${percent(estimate.tolerance)} of that from ${time(estimate.within_tolerance_min)} on.`,
+    `As a flow the line settles at ${exactRate(estimate.settled_per_min)}${mean}${level}, from ${time(estimate.settling_min)} on${exactly(estimate.settling_min)}.`,
+    within === null
+      ? `The output leaves the band of ${percent(estimate.tolerance)} around that again and again.`
+      : `The output stays within ${percent(estimate.tolerance)} of that from ${time(within)} on.`,
     loss(estimate),
     ...held.map(
       ({ id, offered_per_min: offered, accepted_per_min: accepted }) =>

@@ -7,12 +7,19 @@ export type FindingCode =
   | "loss"
   | "last"
   | "short"
+  | "bottleneck"
+  | "wait"
+  | "jam"
+  | "mix"
   | "feed-held"
   | "changing"
   | "line"
   | "headroom"
   | "hold-up"
   | "dwell"
+  | "cut"
+  | "batch"
+  | "limit"
   | "warning";
 
 export interface Finding {

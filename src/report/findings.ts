@@ -17,18 +17,34 @@ import {
   significant,
 } from "./figures.ts";
 import type { Finding } from "./finding.ts";
+import { jamsAndMixes } from "./jams-text.ts";
+import { whereLost } from "./lost.ts";
+import { batchFindings, cutFindings, limitFindings } from "./plant-findings.ts";
 import { hasNoHeadroom, heldBack, limitingBelts, shortfall } from "./shortfall.ts";
 import { standsStill, standstill } from "./standstill.ts";
 import { oneLine } from "./text-width.ts";
 
 export function findings(result: Result): Finding[] {
   return standsStill(result)
-    ? [standstill(result), ...warnings(result), ...flow(result), ...lines(result), holdUp(result), ...dwell(result)]
+    ? [
+        standstill(result),
+        ...warnings(result),
+        ...jamsAndMixes(result),
+        ...flow(result),
+        ...lines(result),
+        ...cutFindings(result),
+        ...batchFindings(result),
+        holdUp(result),
+        ...dwell(result),
+        ...limitFindings(result),
+      ]
     : [
         settled(result),
         ...warnings(result),
         ...tolerance(result),
         ...shortfall(result),
+        ...whereLost(result),
+        ...jamsAndMixes(result),
         ...loss(result),
         ...flow(result),
         ...last(result),
@@ -36,8 +52,11 @@ export function findings(result: Result): Finding[] {
         ...lines(result),
         ...feedsHeld(result),
         ...headroom(result),
+        ...cutFindings(result),
+        ...batchFindings(result),
         holdUp(result),
         ...dwell(result),
+        ...limitFindings(result),
       ];
 }
 
@@ -193,7 +212,9 @@ function feedsHeld(result: Result): Finding[] {
 
 function headroom(result: Result): Finding[] {
   const said = new Set(saysBelts(result) ? limitingBelts(result) : []);
-  const tight = result.belts.filter((belt) => hasNoHeadroom(belt) && !said.has(belt));
+  // A belt that cuts its rate out of a flow is to have none.
+  const cuts = new Set(result.cuts.map(({ belt }) => belt));
+  const tight = result.belts.filter((belt) => hasNoHeadroom(belt) && !said.has(belt) && !cuts.has(belt.id));
   if (tight.length === 0) return [];
   const names = listedShort(tight.map(({ id }) => oneLine(id)));
   const text = `${tight.length === 1 ? "A belt has" : `${tight.length} belts have`} no headroom in the long run: ${names}.`;
@@ -208,8 +229,7 @@ function saysBelts(result: Result): boolean {
 function holdUp({ hold_up: held, settling }: Result): Finding {
   const peak = `On belts and in buffers lie at most ${items(held.peak)}, at ${duration(held.peak_at_min)}`;
   const then = settling.proved ? `${items(held.settled)} once settled` : `${items(held.settled)} at the end`;
-  const over = held.over_limit_min > 0 ? `; more than the limit for ${duration(held.over_limit_min)}` : "";
-  return { code: "hold-up", text: `${peak}; ${then}${over}.` };
+  return { code: "hold-up", text: `${peak}; ${then}.` };
 }
 
 function dwell({ dwell: times, settling, feeds }: Result): Finding[] {
@@ -222,7 +242,6 @@ function dwell({ dwell: times, settling, feeds }: Result): Finding[] {
   const when = settling.proved ? "once settled" : "over the horizon";
   const atLongest = settling.proved ? "; at longest, over the whole run," : ", at longest";
   const longest = times.longest_min === null ? "" : `${atLongest} ${duration(times.longest_min)}`;
-  const over = times.over_limit_items > 0 ? `; ${items(times.over_limit_items)} longer than the limit` : "";
-  const text = `${way} an item takes ${duration(times.mean_min)} on average ${when}${each}${longest}${over}.`;
+  const text = `${way} an item takes ${duration(times.mean_min)} on average ${when}${each}${longest}.`;
   return [{ code: "dwell", text }];
 }

@@ -1,6 +1,6 @@
 /** What a line is, for the terminal: elements, needs against feed, belts without headroom, machines out of reach. */
-import type { BeltFacts, ItemFacts, LineFacts } from "../analysis/line-facts.ts";
-import { approximately, below, duration, plain, rate, significant } from "./figures.ts";
+import type { BatchFacts, BeltFacts, CutFacts, ItemFacts, LimitFacts, LineFacts } from "../analysis/line-facts.ts";
+import { approximately, below, duration, items, listedShort, number, plain, rate, significant } from "./figures.ts";
 import { PLAIN_STYLE, type Style } from "./summary.ts";
 import { table } from "./table.ts";
 import { oneLine, wrap } from "./text-width.ts";
@@ -18,6 +18,7 @@ export function lineFactsText(facts: LineFacts, style: Style = PLAIN_STYLE): str
     "",
     ...headroom(facts, style),
     "",
+    ...planned(facts).flatMap((text) => [...wrap(text, COLUMNS), ""]),
     ...reach(facts, style),
   ];
   return `${lines.map(plain).join("\n")}\n`;
@@ -30,6 +31,7 @@ function elements({ elements: counts }: LineFacts): string {
     counted(counts.machines, "machine"),
     counted(counts.dividers, "divider"),
     counted(counts.merges, "merge"),
+    counted(counts.surge_buffers, "surge buffer"),
     counted(counts.belts, "belt"),
     counted(counts.hand_overs, "direct hand-over"),
     counted(counts.outlets, "outlet"),
@@ -71,7 +73,9 @@ function balance(item: ItemFacts): string {
 }
 
 function headroom(facts: LineFacts, style: Style): string[] {
-  const { belts, no_flow: noFlow } = facts;
+  const { cuts, no_flow: noFlow } = facts;
+  // A belt that cuts its rate out of a flow is to have none.
+  const belts = facts.belts.filter(({ id }) => cuts.every(({ belt }) => belt !== id));
   if (noFlow !== null) return wrap(`The flow on the belts is not known beforehand: ${noFlow}.`, COLUMNS);
   const [tightest] = belts.toSorted((a, b) => headroomOf(a) - headroomOf(b));
   if (tightest === undefined) return ["There are no belts."];
@@ -79,7 +83,7 @@ function headroom(facts: LineFacts, style: Style): string[] {
   if (full.length === 0) {
     const most = `${rate(approximately(tightest.flow_per_min ?? "0"))} of ${rate(approximately(tightest.rate_per_min))}`;
     return wrap(
-      `Every belt has headroom; the least is ${rate(headroomOf(tightest))}, on ${tightest.id} (${most}).`,
+      `${cuts.length === 0 ? "Every belt" : "Every belt but that of a rate cut"} has headroom; the least is ${rate(headroomOf(tightest))}, on ${tightest.id} (${most}).`,
       COLUMNS,
     );
   }
@@ -113,6 +117,42 @@ function headBelt({ belts, items, elements: counts }: LineFacts, full: readonly 
   }
   if (!below(limit, rush)) return null;
   return { belt, text: `The feed's rush of ${rate(rush)} is more than ${belt.id} carries (${rate(limit)}).` };
+}
+
+/** What is built in on purpose: rate cuts, vehicles, surge buffers, limits. */
+function planned({ cuts, batches, limits }: LineFacts): string[] {
+  return [...cuts.map(cutText), ...batches.map(batchText), ...limitTexts(limits)];
+}
+
+function cutText({ divider, belt, cut_per_min: cut, arriving_per_min: arriving }: CutFacts): string {
+  const most = approximately(cut);
+  const what = `${oneLine(divider)} takes ${rate(most)} out of its flow, what ${oneLine(belt)} carries`;
+  if (arriving === null) return `${what}, and passes on the rest.`;
+  const comes = approximately(arriving);
+  return below(comes, most)
+    ? `${what}; only ${rate(comes)} arrives, so that nothing is passed on.`
+    : `${what}; ${rate(comes)} arrives, and ${rate(comes - most)} is passed on.`;
+}
+
+function batchText({ feed, vehicles, surge_room: room }: BatchFacts): string {
+  const buffer = room === null ? "no surge buffer" : `a surge buffer for ${items(room)}`;
+  if (vehicles === null) return `${oneLine(feed)} has ${buffer}.`;
+  const [every, unloading, bring] = [vehicles.every_min, vehicles.unloading_per_min, vehicles.bring_per_min].map(
+    approximately,
+  );
+  return `A vehicle with ${items(vehicles.items)} comes to ${oneLine(feed)} every ${duration(every ?? 0)}, ${rate(bring ?? 0)} on average; it is unloaded at ${rate(unloading ?? 0)}, with ${buffer}.`;
+}
+
+function limitTexts(limits: readonly LimitFacts[]): string[] {
+  if (limits.length === 0) return [];
+  const texts = limits.map(({ what, place, item, limit }) => {
+    const kind = item === null ? "items" : oneLine(item);
+    const at = place === null ? "" : ` at ${oneLine(place)}`;
+    return what === "hold-up"
+      ? `${number(limit)} ${kind}${at}`
+      : `${duration(limit)} for ${item === null ? "any item" : kind}`;
+  });
+  return [`Limits: ${listedShort(texts, 8)}.`];
 }
 
 function reach({ unreachable }: LineFacts, style: Style): string[] {

@@ -1,7 +1,9 @@
 /** The tables of report.md. */
 import type { Result } from "../analysis/result.ts";
 import { approximately, longRun, minutesCell, number, percentCell, rateWord, significant } from "./figures.ts";
+import { lostTables } from "./lost-markdown.ts";
 import { escapeMarkdown, type MarkdownColumn, markdownTable } from "./markdown-text.ts";
+import { placesTable, plantTables } from "./plant-tables.ts";
 
 const NONE = "–";
 
@@ -31,10 +33,13 @@ function count(value: number | null): string {
 
 /** Headings and tables in turn. */
 export function tables(result: Result): string[] {
-  const parts = ["### Machines", machines(result), MACHINES_NOTE, "### Infeed buffers", buffers(result)];
+  const parts = ["### Machines", machines(result), MACHINES_NOTE, ...lostTables(result)];
+  parts.push("### Infeed buffers", buffers(result));
   if (result.belts.length > 0) parts.push("### Belts", belts(result));
   if (result.feeds.length > 0) parts.push("### Feeds", feeds(result));
-  parts.push("### Hold-up", holdUp(result));
+  parts.push(...plantTables(result), "### Hold-up", holdUp(result));
+  const places = placesTable(result);
+  if (places !== null) parts.push("### Hold-up by place", places);
   if (result.flow !== null && result.flow.events.length > 0) {
     parts.push("### Events of the flow solution", flowEvents(result.flow.events));
   }

@@ -3,7 +3,7 @@ import type { Result } from "../analysis/result.ts";
 import { approximately, duration, percent } from "./figures.ts";
 import { escapeMarkdown } from "./markdown-text.ts";
 
-export function assumptions({ tick_s, settling, output }: Result): string[] {
+export function assumptions({ tick_s, settling, output, batches, limits }: Result): string[] {
   const tick = `${escapeMarkdown(tick_s)} s`;
   const about = tick_s.includes("/") ? ` (${duration(approximately(tick_s) / 60)})` : "";
   return [
@@ -18,6 +18,16 @@ export function assumptions({ tick_s, settling, output }: Result): string[] {
     "The ramp-up loss is counted against running at the settled output from the start. It is counted in finished products, so it holds the items in the machines' cycles too.",
     ...(Object.keys(output.made_by_item).length > 1
       ? ["Unlike products are added up, item by item, in output and loss."]
+      : []),
+    ...(batches.some(({ vehicles }) => vehicles !== null)
+      ? [
+          "Vehicles come at their stated interval. One that comes before the last is empty waits for its place and is then unloaded without a pause; if it waits for a whole interval, those after it are put off. Held up is counted whenever an item is ready to be unloaded and nothing takes it.",
+        ]
+      : []),
+    ...(limits.length > 0
+      ? [
+          "Limits are held against what lies on belts and in buffers, tick by tick; items in machines' cycles are not counted. A dwell counts from feed or machine until a machine or an outlet takes the item, and what still lies at the end counts with the time it has lain.",
+        ]
       : []),
     "The flow solution treats the same line as steady flows, without belts and whole items; it is a second opinion on the simulation.",
   ];

@@ -1,5 +1,7 @@
 /** Names of all files that reports can have. */
-export const PICTURE_FILES = ["output.png", "buffers.png", "states.png", "hold-up.png"] as const;
+export const PICTURE_FILES = ["output.png", "buffers.png", "states.png", "hold-up.png", "surges.png"] as const;
+/** Only of plants that have something to show in them. */
+export const OCCASIONAL_FILES: readonly PictureFile[] = ["surges.png"];
 export const TEXT_FILES = ["report.md", "result.json", "machines.csv", "series.csv"] as const;
 export type PictureFile = (typeof PICTURE_FILES)[number];
 
@@ -31,4 +33,10 @@ export const REPORT_KINDS: readonly ReportKind[] = [
     marker: "growth.json",
     keys: ["sizes", "group"],
   },
+  {
+    files: ["shortage.png", "evenness.png", "report.md", "shortage.csv", "shortage.json"],
+    marker: "shortage.json",
+    keys: ["levels", "feeds"],
+  },
+  { files: ["dip.png", "report.md", "dip.csv", "dip.json"], marker: "dip.json", keys: ["dip", "feeds"] },
 ];

@@ -15,6 +15,7 @@ export function seriesCsv(series: Series): string {
     { name: "output_moving_average_items_per_min", values: series.output.movingAveragePerMin },
   ];
   for (const { item, level } of series.holdUp) columns.push({ name: `hold_up_items:${item}`, values: level });
+  for (const { feed, level } of series.surges) columns.push({ name: `surge_items:${feed}`, values: level });
   for (const machine of series.machines) {
     for (const { item, level } of machine.infeed) {
       columns.push({ name: `infeed_items:${machine.id}:${item}`, values: level });

@@ -46,8 +46,12 @@ function cause(result: Result, starved: readonly MachineResult[], blocked: reado
 }
 
 /** Belts at their limit that hold a feed back; a branch that gives its machine all it needs does not. */
-export function limitingBelts({ belts, feeds, machines }: Result): BeltResult[] {
+export function limitingBelts({ belts, feeds, machines, bottlenecks }: Result): BeltResult[] {
   if (!feeds.some(heldBack)) return [];
+  if (bottlenecks !== null && bottlenecks.length > 0) {
+    const limits = new Set(bottlenecks.filter(({ code }) => code === "belt").map(({ element }) => element));
+    return belts.filter(({ id }) => limits.has(id));
+  }
   const satisfied = new Set(machines.filter((machine) => shareMissing(machine) === 0).map(({ id }) => id));
   return belts.filter((belt) => hasNoHeadroom(belt) && !satisfied.has(belt.to));
 }

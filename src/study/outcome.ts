@@ -1,5 +1,6 @@
 /** What a played tactic gives, with the clock started when the feed could have. */
 import { approximate, rational } from "../quantity/rational.ts";
+import { overLimits } from "./over-limits.ts";
 import type { Played } from "./play.ts";
 import type { TacticResult } from "./results.ts";
 
@@ -14,6 +15,8 @@ export type TacticOutcome = Pick<
   | "first_product_min"
   | "hold_up_peak"
   | "hold_up_settled"
+  | "over_limit_min"
+  | "over_limit_items"
 >;
 
 export function outcomeOf({ result, startsAfterMin, itemsHandled }: Played): TacticOutcome {
@@ -30,6 +33,7 @@ export function outcomeOf({ result, startsAfterMin, itemsHandled }: Played): Tac
     first_product_min: late(settling.first_product_min),
     hold_up_peak: holdUp.peak,
     hold_up_settled: holdUp.settled,
+    ...overLimits(result),
   };
 }
 

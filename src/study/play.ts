@@ -36,12 +36,12 @@ export interface Output {
   readonly windowTicks: number;
 }
 
-/** A network that a tactic has made impossible to simulate. */
+/** A network that a tactic or a lower feed has made impossible to simulate. */
 export class UnplayableError extends Error {
   override readonly name = "UnplayableError";
   readonly findings: readonly Finding[];
-  constructor(tactic: string, findings: readonly Finding[]) {
-    super(`the tactic ${tactic} cannot be simulated`);
+  constructor(what: string, findings: readonly Finding[]) {
+    super(`${what} cannot be simulated`);
     this.findings = findings;
   }
 }
@@ -64,7 +64,7 @@ export function play(scenario: Scenario, tactic: Tactic): Played {
   const { horizonMin } = scenario;
   const primed = applyTactic(scenario, withinHorizon(expand(scenario), horizonMin), tactic);
   const prepared = prepareNetwork(scenario, primed.network);
-  if (!prepared.ok) throw new UnplayableError(tactic.id, prepared.findings);
+  if (!prepared.ok) throw new UnplayableError(`the tactic ${tactic.id}`, prepared.findings);
   const { network, program, horizonTicks } = prepared;
   const priming = endedByHorizon(primed.priming, horizonMin);
   const run = simulate(program, { horizonTicks, priming: compilePriming(program, priming) });

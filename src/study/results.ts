@@ -30,6 +30,9 @@ export interface TacticResult {
   readonly first_product_min: number | null;
   readonly hold_up_peak: number;
   readonly hold_up_settled: number;
+  /** Minutes above any of the plant's limits on hold-up, and items beyond their limit on dwell; `null` without such limits. */
+  readonly over_limit_min: number | null;
+  readonly over_limit_items: number | null;
   /** Products made up to a time. */
   readonly made: MadeUpTo;
   /** The same, less what the baseline makes. */

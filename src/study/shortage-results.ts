@@ -4,6 +4,7 @@
  * what did not happen is `null`.
  */
 import type { Basis, Exact } from "../analysis/result.ts";
+import type { OverLimits } from "./over-limits.ts";
 
 /** One way to lay the plant out, the one in the file first. */
 export interface VariantResult {
@@ -40,6 +41,8 @@ interface StudyHead {
   readonly horizon_min: number;
   readonly feeds: readonly LoweredFeed[];
   readonly full_per_min: Exact;
+  /** Kinds of finished products; unlike ones are added up, item by item. */
+  readonly products: readonly string[];
   readonly variants: readonly VariantResult[];
   /** Lines whose machines need different amounts; equal shares are not fair ones there. */
   readonly unequal_needs: readonly string[];
@@ -60,15 +63,19 @@ export interface ShortageLevel {
    * In proportion to the feed, up to the output at full feed, with what the best variant makes of it there. Another share
    * of the feed may be worth more, so it is a yardstick and no bound.
    */
-  readonly ideal_per_min: number | null;
+  readonly ideal_per_min: number;
   readonly variants: readonly LevelResult[];
 }
 
-export interface LevelResult {
+export interface LevelResult extends OverLimits {
   readonly id: VariantId;
   readonly basis: Basis;
   readonly settled_per_min: Exact | null;
   readonly measured_per_min?: number;
+  /** `null` where the settled output is not known exactly. */
+  readonly settled_by_item_per_min: Readonly<Record<string, Exact>> | null;
+  /** What the plant takes of each feed that is lowered. */
+  readonly feeds: readonly TakenFeed[];
   /** Of what the machines make when none ever waits. */
   readonly share_of_full: number;
   /** From here the output repeats for good; `null`: not within the horizon. */
@@ -84,6 +91,13 @@ export interface LevelResult {
   readonly machines: readonly MachineShare[];
   /** Machines that are below 99.9 % of their need for want of items. */
   readonly starving: readonly string[];
+}
+
+export interface TakenFeed {
+  readonly id: string;
+  readonly offered_per_min: Exact;
+  readonly settled_per_min: Exact | null;
+  readonly measured_per_min?: number;
 }
 
 /** Of the moving average over about ten cycles of each machine, in one settled period, else in the run's last quarter. */

@@ -1,7 +1,10 @@
 /** The same plant laid out in several ways: as written, with other dividers, and with even trees for its chains. */
+
+import { membersOf, plantOf } from "../network/collect.ts";
 import { expand } from "../network/expand.ts";
 import type { Network } from "../network/network.ts";
 import { withTrees } from "../network/tree.ts";
+import { whole } from "../quantity/rational.ts";
 import type { ChainLine, Line, Scenario } from "../scenario/scenario.ts";
 import type { VariantId, VariantResult } from "./shortage-results.ts";
 
@@ -21,13 +24,13 @@ const PHRASES: Readonly<Record<Dividers, string>> = {
 
 /** Those that differ from what is written; a plant without chains is only taken as it is. */
 export function variantsOf(scenario: Scenario): Variant[] {
-  const chains = scenario.lines.flatMap((line) => (line.layout === "chain" ? [line] : []));
+  const chains = dividingChains(scenario);
   const rules = [...new Set(chains.map(({ dividers }) => dividers))];
   const [rule] = rules;
   const written = rule === undefined || rules.length > 1 ? "as written" : `${PHRASES[rule]}, as written`;
   const variants = [variant("as-written", written, expand)];
   for (const dividers of DIVIDERS) {
-    if (chains.every((line) => line.dividers === dividers || line.to.length === 0)) continue;
+    if (chains.every((line) => line.dividers === dividers)) continue;
     variants.push(variant(dividers, PHRASES[dividers], (given) => expand(withDividers(given, dividers))));
   }
   const { drawn, kept } = withTrees(scenario);
@@ -38,6 +41,28 @@ export function variantsOf(scenario: Scenario): Variant[] {
     variants.push({ ...tree, result: { ...tree.result, trees: drawn, kept, ends_left_out: ends } });
   }
   return variants;
+}
+
+/** Chains that have dividers. */
+function dividingChains(scenario: Scenario): ChainLine[] {
+  const plant = plantOf(scenario);
+  return scenario.lines.flatMap((line) => {
+    if (line.layout !== "chain") return [];
+    return line.end.kind !== "stop" || membersOf(line.to, plant).length > 1 ? [line] : [];
+  });
+}
+
+/** Chains that can be drawn as trees although their machines do not all need the same. */
+export function unequalNeeds(scenario: Scenario): string[] {
+  const { network, drawn } = withTrees(scenario);
+  const machines = new Map(network.machines.map((machine) => [machine.id, machine]));
+  return drawn.filter((line) => {
+    const needs = network.connections
+      .filter((connection) => connection.line === line)
+      .flatMap(({ to }) => machines.get(to) ?? [])
+      .map(({ takes, cycleMin }) => whole(takes.reduce((all, { count }) => all + count, 0)).div(cycleMin));
+    return needs.some((need) => need.compare(needs[0] ?? need) !== 0);
+  });
 }
 
 function variant(id: VariantId, does: string, networkOf: Variant["networkOf"]): Variant {

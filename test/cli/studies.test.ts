@@ -12,6 +12,8 @@ const CONTRACT = {
   id: expect.any(String),
   items_handled: expect.any(Number),
   hold_up_peak: expect.any(Number),
+  over_limit_min: null,
+  over_limit_items: null,
   undominated: expect.any(Boolean),
 };
 

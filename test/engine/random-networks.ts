@@ -12,6 +12,8 @@ import type {
   Network,
   OutletElement,
 } from "../../src/network/network.ts";
+import { withSurges } from "../../src/network/surges.ts";
+import { rational } from "../../src/quantity/rational.ts";
 import type { BeltOrNone, Rule } from "../../src/scenario/scenario.ts";
 import { connection } from "../analysis/flow-networks.ts";
 import { belt, divider, feed, machine, merge } from "./lines.ts";
@@ -117,6 +119,84 @@ export function randomNetwork(figures: Figures = SHORT_PERIODS): fc.Arbitrary<Ne
       packer: fc.record({ takes: count, cycleS, rule }),
     })
     .map(networkOf);
+}
+
+/** What becomes of a plain feed. */
+interface FeedForm {
+  readonly label: number;
+  readonly order: FeedElement["order"];
+  readonly vehicles: { readonly everyMin: string; readonly items: number; readonly firstMin: string } | null;
+  readonly surge: number | null;
+}
+
+/**
+ * The same networks with mixed feeds, vehicles, surge buffers and limits. (Apart from `randomNetwork`, whose seeds keep
+ * their meaning.)
+ */
+export function randomPlant(figures: Figures = SHORT_PERIODS): fc.Arbitrary<Network> {
+  const form: fc.Arbitrary<FeedForm> = fc.record({
+    label: fc.integer({ min: 0, max: 3 }),
+    order: fc.constantFrom<FeedElement["order"]>("spread", "blocks"),
+    vehicles: fc.option(
+      fc.record({
+        everyMin: fc.constantFrom("1/4", "1/2", "1", "2"),
+        items: fc.integer({ min: 1, max: 60 }),
+        firstMin: fc.constantFrom("0", "0", "1/7", "3/4"),
+      }),
+    ),
+    surge: fc.option(fc.integer({ min: 1, max: 40 })),
+  });
+  const limits = fc.record({ pouches: fc.integer({ min: 0, max: 40 }), dwellS: fc.integer({ min: 1, max: 90 }) });
+  return fc
+    .tuple(randomNetwork(figures), fc.tuple(form, form, form), limits)
+    .map(([line, forms, given]) => plantOf(line, forms, given));
+}
+
+function plantOf(
+  line: Network,
+  forms: readonly FeedForm[],
+  { pouches, dwellS }: { readonly pouches: number; readonly dwellS: number },
+): Network {
+  const feeds = line.feeds.map((element, f): FeedElement => {
+    const { label = 0, order = "spread", vehicles = null } = forms[f] ?? {};
+    return {
+      ...element,
+      items:
+        label > 0
+          ? [
+              { item: "pouch", count: 2 },
+              { item: "label", count: label },
+            ]
+          : element.items,
+      order,
+      batch: vehicles && {
+        everyMin: rational(vehicles.everyMin),
+        items: vehicles.items,
+        firstMin: rational(vehicles.firstMin),
+      },
+    };
+  });
+  const plant = withSurges(
+    { ...line, feeds },
+    feeds.map((element, f) => ({ ...element, surge: forms[f]?.surge ?? null })),
+  );
+  const belts = plant.connections.filter(({ id }) => plant.surges.every(({ connection: queue }) => queue !== id));
+  const limit = { item: "pouch", most: pouches, machines: [] };
+  return {
+    ...plant,
+    holdUpLimits: [
+      {
+        ...limit,
+        place: null,
+        connections: plant.connections.map(({ id }) => id),
+        machines: plant.machines.map(({ id }) => id),
+      },
+      { ...limit, place: "line", connections: belts.map(({ id }) => id) },
+      { ...limit, place: "machine", connections: [], machines: plant.machines.slice(0, 2).map(({ id }) => id) },
+      ...plant.surges.map(({ feed: place, connection: id }) => ({ ...limit, place, connections: [id] })),
+    ],
+    dwellLimits: [{ item: null, limitMin: rational(String(dwellS)).div(60n) }],
+  };
 }
 
 function networkOf({ feeds, joinRule, root, packer }: Shape): Network {

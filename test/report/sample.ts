@@ -136,6 +136,7 @@ export function sample(options: SampleOptions): { result: Result; series: Series
       })),
       uptime: { ramp_up: ran / endMin, settled: share, horizon: Math.min(1, ran / endMin + 0.01) },
       minutes: { running: ran, starved: endMin - ran, blocked: 0, down: 0, held: 0 },
+      waits: [],
       made: Math.round(ran * need),
     };
   });
@@ -190,6 +191,7 @@ export function sample(options: SampleOptions): { result: Result; series: Series
         peak_at_min: timesMin[total.indexOf(peak)] ?? 0,
         settled: settledHoldUp,
         by_item: { pouch: settledHoldUp, carton: 0 },
+        by_place: [{ place: "cartoner", part: "infeed", item: "pouch", settled: settledHoldUp, peak }],
         over_limit_min: 0,
       },
       dwell: { mean_min: 2.6, longest_min: 3.5, by_item_min: { pouch: 2.6 }, over_limit_items: 0 },
@@ -202,6 +204,12 @@ export function sample(options: SampleOptions): { result: Result; series: Series
           fed: Math.round(settledRate * 240),
         },
       ],
+      bottlenecks: [],
+      jams: [],
+      cuts: [],
+      batches: [],
+      limits: [],
+      mixes: [],
       flow: {
         settled_per_min: settled,
         settling_min: rate(settledFrom * 0.985),
@@ -222,6 +230,7 @@ export function sample(options: SampleOptions): { result: Result; series: Series
         { item: "pouch", level: total },
         { item: "carton", level: zero.map((_, i) => Math.min(count * 2, i % 7)) },
       ],
+      surges: [],
     },
   };
 }

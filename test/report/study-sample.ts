@@ -154,6 +154,8 @@ export function comparisonSample(options: ComparisonOptions = {}): {
           first_product_min: 0.1 + (sketch.late ?? 0),
           hold_up_peak: sketch.peak,
           hold_up_settled: sketch.peak - 4,
+          over_limit_min: null,
+          over_limit_items: null,
           made: own,
           made_more: {
             min_10: less(own.min_10, base.min_10),

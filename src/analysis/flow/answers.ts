@@ -4,11 +4,25 @@ import { type FlowMachineDetail, type FlowPhase, firstOfLast, type MovingBuffer 
 import type { FlowSolution } from "./solution.ts";
 
 /**
- * The phase in force at a time; at an event, the one that it begins.
+ * The phase in force at a time; at an event, the one that it begins. In a later repetition of the period it has the times
+ * of that repetition.
  *
  * @throws RangeError before time 0
  */
 export function flowAt(solution: FlowSolution, tMin: Rational): FlowPhase {
+  const times = repetitionsBefore(solution, tMin);
+  if (times === 0n || solution.period === null) return phaseIn(solution, tMin);
+  const laterMin = solution.period.lengthMin.mul(times);
+  return phaseIn(solution, tMin.sub(laterMin)).repeated(laterMin, solution.settledPerMin.mul(laterMin));
+}
+
+/** Whole periods that have been gone through at a time, but for the one among the phases. */
+function repetitionsBefore({ period }: FlowSolution, tMin: Rational): bigint {
+  const periods = period === null ? ZERO : tMin.sub(period.fromMin).div(period.lengthMin).floor();
+  return periods.s > 0n ? periods.n : 0n;
+}
+
+function phaseIn(solution: FlowSolution, tMin: Rational): FlowPhase {
   let low = 0;
   let high = solution.phases.length;
   while (low < high) {
@@ -22,7 +36,7 @@ export function flowAt(solution: FlowSolution, tMin: Rational): FlowPhase {
   return phase;
 }
 
-/** Products of all machines, all kinds, made from the start to a time. */
+/** The plant's output, all kinds, from the start to a time. */
 export function outputUpTo(solution: FlowSolution, tMin: Rational): Rational {
   const phase = flowAt(solution, tMin);
   return phase.madeBefore.add(phase.outputPerMin.mul(tMin.sub(phase.fromMin)));
@@ -54,15 +68,29 @@ function accumulated(
 ): ReadonlyMap<string, Rational> {
   const totals = new Map<string, Rational>();
   for (const [index, phase] of solution.phases.entries()) {
-    const until = smaller(solution.phases[index + 1]?.fromMin ?? tMin, tMin);
-    if (until.compare(fromMin) < 0) continue;
-    const lasts = larger(until.sub(larger(phase.fromMin, fromMin)), ZERO);
+    const lasts = minutesIn(solution, index, tMin).sub(minutesIn(solution, index, fromMin));
+    if (lasts.equals(ZERO)) {
+      if (phase.fromMin.compare(tMin) > 0) break;
+      if (totals.size > 0) continue;
+    }
     for (const machine of phase.detail().machines) {
       totals.set(machine.id, (totals.get(machine.id) ?? ZERO).add(rateOf(machine).mul(lasts)));
     }
-    if (until.equals(tMin)) break;
   }
   return totals;
+}
+
+/** For how long a phase has been in force from the start to a time, whenever it was. */
+function minutesIn(solution: FlowSolution, index: number, tMin: Rational): Rational {
+  const { phases, period } = solution;
+  const start = phases[index]?.fromMin ?? ZERO;
+  const times = repetitionsBefore(solution, tMin);
+  const repeats = period !== null && start.compare(period.fromMin) >= 0;
+  const end = phases[index + 1]?.fromMin ?? period?.fromMin.add(period.lengthMin) ?? null;
+  const folded = period === null ? tMin : tMin.sub(period.lengthMin.mul(times));
+  const clipped = (until: Rational): Rational => larger((end === null ? until : smaller(until, end)).sub(start), ZERO);
+  if (!repeats) return clipped(tMin);
+  return times === 0n || end === null ? clipped(tMin) : clipped(folded).add(end.sub(start).mul(times));
 }
 
 /**
@@ -76,11 +104,7 @@ export function madeUpTo(solution: FlowSolution, machine: string, tMin: Rational
   return made;
 }
 
-export interface ChangingBuffer {
-  readonly machine: string;
-  readonly item: string;
-  /** Items/min, positive while it fills. */
-  readonly netPerMin: Rational;
+export interface ChangingBuffer extends MovingBuffer {
   /** When it stops changing; `null`: something turns its direction before it is full or empty. */
   readonly doneAtMin: Rational | null;
 }
@@ -88,10 +112,10 @@ export interface ChangingBuffer {
 /** Buffers that fill or drain at a time. */
 export function changingAt(solution: FlowSolution, tMin: Rational): ChangingBuffer[] {
   const now = flowAt(solution, tMin);
-  const idOf = ({ machine, item }: MovingBuffer): string => JSON.stringify([machine, item]);
+  const idOf = ({ machine, item, side }: MovingBuffer): string => JSON.stringify([machine, item, side]);
   const doneAt = new Map<string, Rational>();
   const open = new Map(now.moving.map((buffer) => [idOf(buffer), buffer.netPerMin.s]));
-  for (const phase of solution.phases.slice(solution.phases.indexOf(now) + 1)) {
+  for (const phase of phasesAfter(solution, tMin)) {
     if (open.size === 0) break;
     const then = new Map(phase.moving.map((buffer) => [idOf(buffer), buffer.netPerMin.s]));
     for (const [id, direction] of open) {
@@ -103,18 +127,34 @@ export function changingAt(solution: FlowSolution, tMin: Rational): ChangingBuff
   return now.moving.map((buffer) => ({ ...buffer, doneAtMin: doneAt.get(idOf(buffer)) ?? null }));
 }
 
+/** The phases that begin later than a time, up to a whole period later where the flows repeat. */
+function* phasesAfter(solution: FlowSolution, tMin: Rational): Generator<FlowPhase> {
+  const { phases, period, settledPerMin } = solution;
+  const times = repetitionsBefore(solution, tMin);
+  for (const repetition of period === null ? [0n] : [times, times + 1n]) {
+    const laterMin = period === null ? ZERO : period.lengthMin.mul(repetition);
+    for (const phase of phases) {
+      const isPast = phase.fromMin.add(laterMin).compare(tMin) <= 0;
+      const isOutside = repetition > 0n && period !== null && phase.fromMin.compare(period.fromMin) < 0;
+      if (isPast || isOutside) continue;
+      yield repetition === 0n ? phase : phase.repeated(laterMin, settledPerMin.mul(laterMin));
+    }
+  }
+}
+
 /**
  * From when the output, as it is at each moment, stays within a band around the settled output. On long chains it
- * comes phases before `settlingMin`.
+ * comes phases before `settlingMin`. Where it swings by more for ever, that time stands for it.
  *
  * @param tolerance half the band's width, as a share of the settled output
+ * @returns `null` where a pattern that repeats leaves the band again and again
  */
-export function withinToleranceMin(solution: FlowSolution, tolerance: Rational): Rational {
+export function withinToleranceMin(solution: FlowSolution, tolerance: Rational): Rational | null {
   const { settledPerMin } = solution;
   const most = settledPerMin.mul(tolerance);
   const first = firstOfLast(
     solution.phases,
     ({ outputPerMin }) => outputPerMin.sub(settledPerMin).abs().compare(most) <= 0,
   );
-  return first?.fromMin ?? solution.settlingMin;
+  return first?.fromMin ?? null;
 }

@@ -3,7 +3,7 @@
  * long fractions are ever reduced while the solution runs.
  */
 import type { Rational } from "../../quantity/rational.ts";
-import { type Amount, gcd } from "./number.ts";
+import { type Amount, gcd, over } from "./number.ts";
 
 /** numerator/denominator, not in lowest terms. */
 export interface Unreduced {
@@ -52,15 +52,35 @@ export class FlowClock {
     return { numerator: this.#made, denominator: this.#scale * this.#madeScale };
   }
 
-  isBetween(buffer: number): boolean {
-    return this.#levels.has(buffer);
+  /** Binary digits of its longest common denominator, which tell how long all its fractions are. */
+  get digits(): number {
+    return this.#scale.toString(16).length * 4;
+  }
+
+  /** Levels of the buffers that are neither full nor empty, by index, in that order. */
+  get levels(): ReadonlyMap<number, Amount> {
+    const scale: Amount = { n: this.#scale, d: 1n };
+    return new Map(
+      [...this.#levels].sort(([a], [b]) => a - b).map(([buffer, level]) => [buffer, over({ n: level, d: 1n }, scale)]),
+    );
+  }
+
+  /** Puts these buffers at other levels, neither full nor empty. */
+  set levels(levels: ReadonlyMap<number, Amount>) {
+    let growth = 1n;
+    for (const { d } of levels.values()) growth *= d / gcd(this.#scale * growth, d);
+    this.#scale *= growth;
+    this.#time *= growth;
+    this.#made *= growth;
+    for (const [buffer, level] of this.#levels) this.#levels.set(buffer, level * growth);
+    for (const [buffer, { n, d }] of levels) this.#levels.set(buffer, n * (this.#scale / d));
   }
 
   /**
    * Goes on to the next event.
    *
    * @param moving every buffer whose level changes
-   * @param outputPerMin of all machines meanwhile
+   * @param outputPerMin of the plant meanwhile
    * @param nextStepMin when a feed steps, later than now; `null`: never again
    * @returns `null` if nothing ever happens again
    */

@@ -1,11 +1,12 @@
 /**
- * The network as the flow solution sees it: feeds, junctions (dividers and merges), infeed buffers and ends, in an order
- * in which every node comes after what feeds it. Each connection carries one kind, so one number is its flow. What
- * cannot be seen this way is refused with the reason.
+ * The network as the flow solution sees it: feeds, junctions (dividers and merges), buffers, machines and ends, in an
+ * order in which every node comes after what feeds it. Each connection carries one kind, so one number is its flow.
+ * What cannot be seen this way is refused with the reason.
  */
-import type { Connection, MachineElement, Network } from "../../network/network.ts";
-import type { Rule } from "../../scenario/scenario.ts";
-import { type Amount, amountOf, countOf, type Limit, NONE, over } from "./number.ts";
+import { finalMachines } from "../../network/graph.ts";
+import type { Network } from "../../network/network.ts";
+import { carriedKinds, connectionsBy, type Element, type Junction, orderedElements, perMin } from "./kinds.ts";
+import { type Amount, amountOf, type Limit, NONE, total } from "./number.ts";
 
 export interface FlowRefusal {
   readonly applies: false;
@@ -17,52 +18,68 @@ export interface FlowGraph {
   readonly network: Network;
   /** Every node after those that feed it. */
   readonly nodes: readonly FlowNode[];
-  /** Limit of each connection by its belt, by index in `network.connections`. */
+  /**
+   * Limit of each flow by its belt: flows by index of connection, then one more from its feed into each surge buffer,
+   * whose connection stands for what leaves it.
+   */
   readonly beltLimits: readonly Limit[];
-  /** In order of the machines, and of `takes` within one. */
+  /** Machine by machine, infeeds in order of `takes`, then outfeeds in order of `makes`; surges; vehicles. */
   readonly buffers: readonly FlowBuffer[];
   /** By index in `network.machines`. */
   readonly machines: readonly FlowMachine[];
-  /** Whether limits depend on flows (merges, machines of several kinds), so that rates need more than one round. */
+  /** By index in `network.feeds`: the buffer that stands for the vehicle it unloads. */
+  readonly vehicles: readonly (number | null)[];
+  /** Flows that join others, at merges and at buffers with several inlets. */
+  readonly joining: readonly number[];
+  /** By index of flow: whether it comes to such a place before any buffer. */
+  readonly meets: readonly boolean[];
+  /** Whether rates may depend on one another: flows that join, machines of several kinds. */
   readonly coupled: boolean;
-  /** Dividers and merges that products run through, each after those that feed it. */
+  /** Whether levels may come and go for ever: with more buffers than the infeeds of one stage, or vehicles. */
+  readonly mayRecur: boolean;
+  /** Dividers and merges that free products run through, each after those that feed it. */
   readonly productJunctions: readonly Junction[];
+  /** By index of connection: whether nothing can ever hold up what it carries. */
+  readonly free: readonly boolean[];
 }
 
-/** Inlets and outlets are indices of connections. A feed serves several connections in order. */
+/** Inlets and outlets are indices of flows. */
 export type FlowNode =
+  /** Serves its outlets in order. */
+  | { readonly kind: "feed"; readonly feed: number; readonly outlets: readonly number[] }
+  | Junction
+  | { readonly kind: "infeed"; readonly buffer: number; readonly inlets: readonly number[] }
+  | { readonly kind: "machine"; readonly machine: number }
+  /** An outfeed buffer, or a surge buffer with its inlet; serves its outlets in order. */
   | {
-      readonly kind: "feed";
-      readonly feed: number;
-      readonly inlets: readonly number[];
+      readonly kind: "store";
+      readonly buffer: number;
+      readonly inlet: number | null;
       readonly outlets: readonly number[];
     }
-  | Junction
-  | { readonly kind: "buffer"; readonly buffer: number; readonly inlets: readonly number[] }
   | { readonly kind: "end"; readonly limit: Limit; readonly inlets: readonly number[] };
 
-export interface Junction {
-  readonly kind: "junction";
-  readonly id: string;
-  readonly rule: Rule;
-  readonly inlets: number[];
-  readonly outlets: number[];
-}
-
 export interface FlowBuffer {
-  /** Index in `network.machines`. */
-  readonly machine: number;
+  readonly side: BufferSide | "vehicle";
+  /** Index in `network.machines`, or in `network.feeds`. */
+  readonly owner: number;
   readonly item: string;
   readonly capacity: bigint;
-  /** Items/min that the machine draws when it never waits. */
-  readonly need: Amount;
+  /** Items/min that the machine draws or makes when it never waits; 0 at a feed. */
+  readonly rate: Amount;
 }
 
+/** Which buffer of its machine, or the surge buffer of a feed. */
+export type BufferSide = "infeed" | "outfeed" | "surge";
+
 export interface FlowMachine {
-  /** Indices in `buffers`. */
-  readonly buffers: readonly number[];
+  /** Indices in `buffers`; products that are never held up have no outfeed buffer here. */
+  readonly infeed: readonly number[];
+  readonly outfeed: readonly number[];
   /** Products/min, all kinds, when it never waits. */
   readonly makes: Amount;
+  /** Of these, what counts as the plant's output. */
+  readonly output: Amount;
   /** Indices of the connections that collect its products. */
   readonly outlets: readonly number[];
 }
@@ -71,176 +88,195 @@ export function refuse(reason: string): FlowRefusal {
   return { applies: false, reason };
 }
 
-export function letsIn(connection: Connection, item: string): boolean {
-  return connection.only === null || connection.only.includes(item);
-}
-
 export function buildFlowGraph(network: Network): FlowGraph | FlowRefusal {
-  const junctions = orderedJunctions(network);
-  if (junctions === null) return refuse("the line has a return loop, and the flow solution follows flows only forward");
-  const kinds = fedKinds(network, junctions);
-  const machineIds = new Set(network.machines.map(({ id }) => id));
-  const products = productReach(network, junctions, machineIds);
-  for (const [index, connection] of network.connections.entries()) {
+  const elements = orderedElements(network);
+  if (elements === null) {
+    return refuse("the line has a return loop, and the flow solution follows flows only forward");
+  }
+  for (const { id, items } of network.feeds) {
+    if (items.length > 1) {
+      const named = items.map(({ item }) => item).join(", ");
+      return refuse(
+        `feed ${id} mixes several kinds (${named}), and the flow solution follows one kind on each connection`,
+      );
+    }
+  }
+  const { kinds, free } = carriedKinds(network, elements);
+  for (const [index, { id }] of network.connections.entries()) {
     const carried = kinds[index] ?? [];
-    if (carried.length > 1) {
+    if (carried.length > 1 && !free[index]) {
       return refuse(
-        `connection ${connection.id} carries several kinds (${carried.join(", ")}), and the flow solution follows one kind on each connection`,
-      );
-    }
-    if (!products[index]) continue;
-    if (carried.length > 0) {
-      return refuse(
-        `connection ${connection.id} carries products and fed items, and the flow solution keeps them apart`,
-      );
-    }
-    if (machineIds.has(connection.to)) {
-      return refuse(
-        `machine ${connection.to} is fed with another machine's products (${connection.id}), and the flow solution covers a single stage`,
+        `connection ${id} carries several kinds (${carried.join(", ")}), and the flow solution follows one kind on each connection`,
       );
     }
   }
-
-  const { buffers, machines } = machinesOf(network);
-  const nodes = buildNodes(network, junctions, kinds, buffers);
-  const merging = nodes.some(({ kind, inlets }) => kind !== "end" && inlets.length > 1);
-  return {
-    network,
-    nodes,
-    beltLimits: network.connections.map(({ belt }) => (belt === null ? null : amountOf(belt.ratePerMin))),
-    buffers,
-    machines,
-    coupled: merging || machines.some((machine) => machine.buffers.length > 1),
-    productJunctions: junctions.filter(({ inlets }) => inlets.some((inlet) => products[inlet])),
-  };
+  return new GraphBuilder(network, kinds, free).build(elements);
 }
 
-/** Dividers and merges, each after those that feed it; `null` if they form a loop. */
-function orderedJunctions(network: Network): Junction[] | null {
-  const junctions = new Map<string, Junction>();
-  for (const { id, rule } of [...network.dividers, ...network.merges]) {
-    junctions.set(id, { kind: "junction", id, rule, inlets: [], outlets: [] });
+class GraphBuilder {
+  readonly #network: Network;
+  readonly #kinds: readonly (readonly string[])[];
+  readonly #free: readonly boolean[];
+  readonly #leaving: ReadonlyMap<string, readonly number[]>;
+  readonly #arriving: ReadonlyMap<string, readonly number[]>;
+  readonly #nodes: FlowNode[] = [];
+  readonly #buffers: FlowBuffer[] = [];
+  /** Flows that nothing takes, so far. */
+  readonly #stuck: Set<number>;
+
+  constructor(network: Network, kinds: readonly (readonly string[])[], free: readonly boolean[]) {
+    this.#network = network;
+    this.#kinds = kinds;
+    this.#free = free;
+    this.#leaving = connectionsBy(network, "from");
+    this.#arriving = connectionsBy(network, "to");
+    this.#stuck = new Set([...network.connections.keys()].filter((index) => this.#isLive(index)));
   }
-  const waitingFor = new Map<string, number>();
-  for (const [index, { from, to }] of network.connections.entries()) {
-    junctions.get(from)?.outlets.push(index);
-    junctions.get(to)?.inlets.push(index);
-    if (junctions.has(from) && junctions.has(to)) waitingFor.set(to, (waitingFor.get(to) ?? 0) + 1);
-  }
-  const ordered = [...junctions.values()].filter(({ id }) => !waitingFor.has(id));
-  for (const { outlets } of ordered) {
-    for (const outlet of outlets) {
-      const next = junctions.get(network.connections[outlet]?.to ?? "");
-      if (next === undefined) continue;
-      const left = (waitingFor.get(next.id) ?? 0) - 1;
-      waitingFor.set(next.id, left);
-      if (left === 0) ordered.push(next);
+
+  build(elements: readonly Element[]): FlowGraph {
+    const network = this.#network;
+    const beltLimits = network.connections.map(({ belt }) => (belt === null ? null : amountOf(belt.ratePerMin)));
+    const machines = this.#machines();
+    const entries = this.#surges(beltLimits);
+    const vehicles = this.#vehicles();
+    for (const element of elements) {
+      if (element.kind === "feed") this.#addFeed(element.feed, element.id, entries);
+      else if (element.kind === "machine") this.#addMachine(element.machine, element.id, machines);
+      else this.#addJunction(element);
     }
-  }
-  return ordered.length === junctions.size ? ordered : null;
-}
-
-/** The kinds that feeds can send along each connection. */
-function fedKinds(network: Network, junctions: readonly Junction[]): string[][] {
-  const itemOfFeed = new Map(network.feeds.map(({ id, item }) => [id, item]));
-  const kinds = network.connections.map((connection) => {
-    const item = itemOfFeed.get(connection.from);
-    return item !== undefined && letsIn(connection, item) ? [item] : [];
-  });
-  for (const { inlets, outlets } of junctions) {
-    const arriving = [...new Set(inlets.flatMap((inlet) => kinds[inlet] ?? []))];
-    for (const outlet of outlets) {
-      const connection = network.connections[outlet];
-      if (connection !== undefined) kinds[outlet] = arriving.filter((item) => letsIn(connection, item));
+    this.#addEnds();
+    const junctions = elements.filter((element) => element.kind === "junction");
+    const joining = this.#nodes.flatMap((node) => {
+      return (node.kind === "junction" || node.kind === "infeed") && node.inlets.length > 1 ? node.inlets : [];
+    });
+    const meets = beltLimits.map(() => false);
+    for (const inlet of joining) meets[inlet] = true;
+    for (const node of this.#nodes.toReversed()) {
+      if (node.kind !== "junction" || !node.outlets.some((outlet) => meets[outlet])) continue;
+      for (const inlet of node.inlets) meets[inlet] = true;
     }
-  }
-  return kinds;
-}
-
-/** Whether machines' products can run along each connection. */
-function productReach(network: Network, junctions: readonly Junction[], machineIds: ReadonlySet<string>): boolean[] {
-  const reached = network.connections.map(({ from }) => machineIds.has(from));
-  for (const { inlets, outlets } of junctions) {
-    if (!inlets.some((inlet) => reached[inlet])) continue;
-    for (const outlet of outlets) reached[outlet] = true;
-  }
-  return reached;
-}
-
-function machinesOf(network: Network): { buffers: FlowBuffer[]; machines: FlowMachine[] } {
-  const buffers: FlowBuffer[] = [];
-  const leaving = connectionsBy(network, "from", () => true);
-  const machines = network.machines.map((machine, index) => {
-    const first = buffers.length;
-    for (const { item, count } of machine.takes) {
-      if (count === 0) continue;
-      buffers.push({ machine: index, item, capacity: roomFor(machine, item), need: perMin(count, machine) });
-    }
-    const made = machine.makes.reduce((sum, { count }) => sum + count, 0);
     return {
-      buffers: Array.from({ length: buffers.length - first }, (_, offset) => first + offset),
-      makes: perMin(made, machine),
-      outlets: leaving.get(machine.id) ?? [],
+      network,
+      nodes: this.#nodes,
+      beltLimits,
+      buffers: this.#buffers,
+      machines,
+      vehicles,
+      joining,
+      meets,
+      coupled: joining.length > 0 || machines.some(({ infeed }) => infeed.length > 1),
+      mayRecur: this.#buffers.some(({ side }) => side !== "infeed") || machines.some(({ infeed }) => infeed.length > 1),
+      productJunctions: junctions.filter(({ inlets }) => inlets.some((inlet) => this.#free[inlet])),
+      free: this.#free,
     };
-  });
-  return { buffers, machines };
-}
+  }
 
-export function perMin(count: number, machine: MachineElement): Amount {
-  return over(countOf(count), amountOf(machine.cycleMin));
-}
+  /** Connections that nothing can enter have no flow, and what is free is left out of the count. */
+  #isLive(index: number): boolean {
+    return this.#kinds[index]?.length === 1 && !this.#free[index];
+  }
 
-function roomFor(machine: MachineElement, item: string): bigint {
-  return BigInt(machine.infeed.find((room) => room.item === item)?.count ?? 0);
-}
+  #kindOf(index: number): string | undefined {
+    return this.#kinds[index]?.[0];
+  }
 
-/** Leaves out the connections that nothing fed can enter; their flow is 0. */
-function buildNodes(
-  network: Network,
-  junctions: readonly Junction[],
-  kinds: readonly (readonly string[])[],
-  buffers: readonly FlowBuffer[],
-): FlowNode[] {
-  const isLive = (index: number) => kinds[index]?.length === 1;
-  const leaving = connectionsBy(network, "from", isLive);
-  const arriving = connectionsBy(network, "to", isLive);
-  const nodes: FlowNode[] = [];
-  const stuck = new Set([...network.connections.keys()].filter(isLive));
-  const reach = (inlets: readonly number[]) => {
-    for (const inlet of inlets) stuck.delete(inlet);
+  #leavingAs(id: string, item: string): number[] {
+    return (this.#leaving.get(id) ?? []).filter((index) => this.#isLive(index) && this.#kindOf(index) === item);
+  }
+
+  #machines(): FlowMachine[] {
+    const isFinal = finalMachines(this.#network);
+    return this.#network.machines.map((machine, owner) => {
+      const { id, takes, makes, infeed, outfeed } = machine;
+      const add = (side: BufferSide, item: string, count: number, room: number): number => {
+        const rate = perMin(count, machine);
+        return this.#buffers.push({ side, owner, item, capacity: BigInt(room), rate }) - 1;
+      };
+      const roomFor = (rooms: typeof infeed, item: string): number | undefined =>
+        rooms.find((room) => room.item === item)?.count;
+      const all = total(makes.map(({ count }) => perMin(count, machine)));
+      return {
+        infeed: takes
+          .filter(({ count }) => count > 0)
+          .map(({ item, count }) => add("infeed", item, count, roomFor(infeed, item) ?? 0)),
+        outfeed: makes
+          .filter(({ item, count }) => count > 0 && this.#leavingAs(id, item).length > 0)
+          .map(({ item, count }) => add("outfeed", item, count, roomFor(outfeed, item) ?? count)),
+        makes: all,
+        output: isFinal.has(id) ? all : NONE,
+        outlets: this.#leaving.get(id) ?? [],
+      };
+    });
+  }
+
+  /** Adds the flow into each surge buffer. By index of its connection: that flow and the buffer. */
+  #surges(beltLimits: Limit[]): Map<number, { readonly entry: number; readonly buffer: number }> {
+    const { surges, connections, feeds } = this.#network;
+    const entries = new Map<number, { entry: number; buffer: number }>();
+    for (const { feed, connection } of surges) {
+      const index = connections.findIndex(({ id }) => id === connection);
+      const belt = connections[index]?.belt;
+      if (belt === undefined || belt === null || !this.#isLive(index)) continue;
+      const owner = feeds.findIndex(({ id }) => id === feed);
+      const item = this.#kindOf(index) ?? "";
+      const capacity = BigInt(belt.capacity);
+      const buffer = this.#buffers.push({ side: "surge", owner, item, capacity, rate: NONE }) - 1;
+      entries.set(index, { entry: beltLimits.push(amountOf(belt.ratePerMin)) - 1, buffer });
+    }
+    return entries;
+  }
+
+  #vehicles(): (number | null)[] {
+    return this.#network.feeds.map(({ items, batch }, owner) => {
+      if (batch === null) return null;
+      const item = items[0]?.item ?? "";
+      return this.#buffers.push({ side: "vehicle", owner, item, capacity: BigInt(batch.items), rate: NONE }) - 1;
+    });
+  }
+
+  #addFeed(feed: number, id: string, entries: ReadonlyMap<number, { entry: number; buffer: number }>): void {
+    const outlets = (this.#leaving.get(id) ?? []).filter((index) => this.#isLive(index));
+    this.#nodes.push({ kind: "feed", feed, outlets: outlets.map((index) => entries.get(index)?.entry ?? index) });
+    for (const index of outlets) {
+      const surge = entries.get(index);
+      if (surge === undefined) continue;
+      this.#nodes.push({ kind: "store", buffer: surge.buffer, inlet: surge.entry, outlets: [index] });
+    }
+  }
+
+  #addMachine(machine: number, id: string, machines: readonly FlowMachine[]): void {
+    const atMachine = (this.#arriving.get(id) ?? []).filter((index) => this.#isLive(index));
+    for (const buffer of machines[machine]?.infeed ?? []) {
+      const inlets = atMachine.filter((inlet) => this.#kindOf(inlet) === this.#buffers[buffer]?.item);
+      if (inlets.length > 0) this.#nodes.push({ kind: "infeed", buffer, inlets: this.#taken(inlets) });
+    }
+    this.#nodes.push({ kind: "machine", machine });
+    for (const buffer of machines[machine]?.outfeed ?? []) {
+      const outlets = this.#leavingAs(id, this.#buffers[buffer]?.item ?? "");
+      this.#nodes.push({ kind: "store", buffer, inlet: null, outlets });
+    }
+  }
+
+  #addJunction(junction: Junction): void {
+    const outlets = junction.outlets.filter((index) => this.#isLive(index));
+    const passing = new Set(outlets.map((outlet) => this.#kindOf(outlet)));
+    const inlets = junction.inlets.filter((inlet) => this.#isLive(inlet) && passing.has(this.#kindOf(inlet)));
+    if (inlets.length > 0) this.#nodes.push({ ...junction, inlets: [...this.#taken(inlets)], outlets });
+  }
+
+  #addEnds(): void {
+    for (const { id, item } of this.#network.outlets) {
+      const inlets = (this.#arriving.get(id) ?? []).filter(
+        (inlet) => this.#isLive(inlet) && (item === null || this.#kindOf(inlet) === item),
+      );
+      if (inlets.length > 0) this.#nodes.push({ kind: "end", limit: null, inlets: this.#taken(inlets) });
+    }
+    // What has arrived where nothing takes it stays, and holds its connection back.
+    if (this.#stuck.size > 0) this.#nodes.push({ kind: "end", limit: NONE, inlets: [...this.#stuck] });
+  }
+
+  #taken(inlets: readonly number[]): readonly number[] {
+    for (const inlet of inlets) this.#stuck.delete(inlet);
     return inlets;
-  };
-
-  for (const [feed, { id }] of network.feeds.entries()) {
-    nodes.push({ kind: "feed", feed, inlets: [], outlets: leaving.get(id) ?? [] });
   }
-  for (const junction of junctions) {
-    const outlets = junction.outlets.filter(isLive);
-    const passing = new Set(outlets.map((outlet) => kinds[outlet]?.[0]));
-    const inlets = junction.inlets.filter((inlet) => isLive(inlet) && passing.has(kinds[inlet]?.[0]));
-    if (inlets.length > 0) nodes.push({ ...junction, inlets: [...reach(inlets)], outlets });
-  }
-  for (const [buffer, { machine, item }] of buffers.entries()) {
-    const atMachine = arriving.get(network.machines[machine]?.id ?? "") ?? [];
-    const inlets = atMachine.filter((inlet) => kinds[inlet]?.[0] === item);
-    if (inlets.length > 0) nodes.push({ kind: "buffer", buffer, inlets: reach(inlets) });
-  }
-  for (const { id, item } of network.outlets) {
-    const inlets = (arriving.get(id) ?? []).filter((inlet) => item === null || kinds[inlet]?.[0] === item);
-    if (inlets.length > 0) nodes.push({ kind: "end", limit: null, inlets: reach(inlets) });
-  }
-  // What has arrived where nothing takes it stays, and holds its connection back.
-  if (stuck.size > 0) nodes.push({ kind: "end", limit: NONE, inlets: [...stuck] });
-  return nodes;
-}
-
-function connectionsBy(network: Network, side: "from" | "to", keep: (index: number) => boolean): Map<string, number[]> {
-  const found = new Map<string, number[]>();
-  for (const [index, connection] of network.connections.entries()) {
-    if (!keep(index)) continue;
-    const list = found.get(connection[side]);
-    if (list === undefined) found.set(connection[side], [index]);
-    else list.push(index);
-  }
-  return found;
 }

@@ -1,19 +1,25 @@
 /** A phase of the flow solution: from one event to the next, with every rate constant. */
 import { type Rational, ratio, ZERO } from "../../quantity/rational.ts";
 import type { Movement, Unreduced } from "./clock.ts";
-import type { FlowBuffer, FlowGraph } from "./graph.ts";
+import type { BufferSide, FlowGraph } from "./graph.ts";
 import { ALL, type Amount, NONE, plus, rationalOf, times } from "./number.ts";
 import { productFlows } from "./products.ts";
-import { BETWEEN, type BufferState, FULL, type Rates, ratesIn } from "./rates.ts";
+import { BETWEEN, FULL, type Guess, netsOf, type Rates, ratesIn, type Situation } from "./rates.ts";
 
 export type FlowEvent =
-  | { readonly what: "full" | "empty"; readonly machine: string; readonly item: string }
+  | ({ readonly what: "full" | "empty" } & BufferName)
+  /** What a feed offers from now on: by a step of its profile, or since a vehicle has come or is empty. */
   | { readonly what: "feed"; readonly feed: string; readonly ratePerMin: Rational };
 
-/** A buffer whose level changes during a phase. */
-export interface MovingBuffer {
+export interface BufferName {
+  /** Id of the machine, or of the feed whose surge buffer it is. */
   readonly machine: string;
   readonly item: string;
+  readonly side: BufferSide;
+}
+
+/** A buffer whose level changes during a phase. */
+export interface MovingBuffer extends BufferName {
   /** Items/min, positive while it fills. */
   readonly netPerMin: Rational;
 }
@@ -25,6 +31,8 @@ export interface FlowDetail {
   readonly connections: ReadonlyMap<string, Rational>;
   /** Items/min accepted by feed id. */
   readonly feeds: ReadonlyMap<string, Rational>;
+  /** By feed id. */
+  readonly surges: ReadonlyMap<string, FlowBufferDetail>;
 }
 
 export interface FlowMachineDetail {
@@ -33,15 +41,18 @@ export interface FlowMachineDetail {
   readonly running: Rational;
   /** Products/min, all kinds. */
   readonly makesPerMin: Rational;
-  readonly infeed: readonly FlowInfeedDetail[];
+  readonly infeed: readonly FlowBufferDetail[];
+  /** Without the kinds that nothing can ever hold up. */
+  readonly outfeed: readonly FlowBufferDetail[];
 }
 
-export interface FlowInfeedDetail {
+export interface FlowBufferDetail {
   readonly item: string;
   readonly capacity: number;
   /** Items at the start of the phase. */
   readonly levelAtStart: Rational;
   readonly inflowPerMin: Rational;
+  readonly outflowPerMin: Rational;
   readonly netPerMin: Rational;
 }
 
@@ -51,9 +62,10 @@ export interface PhaseRecord {
   readonly from: Unreduced;
   readonly made: Unreduced;
   readonly output: Amount;
-  readonly states: readonly BufferState[];
-  /** Items/min on offer, by index of feed. */
-  readonly feedRates: readonly Amount[];
+  readonly situation: Situation;
+  readonly guess: Guess;
+  /** By index of buffer: levels at its start that are not those at the end of the last phase. */
+  readonly corrected: ReadonlyMap<number, Amount> | null;
   readonly moving: readonly Movement[];
 }
 
@@ -66,78 +78,100 @@ export interface PhaseContext {
   readonly initialLevels: readonly Rational[];
 }
 
+/** By how much a phase of a period comes later than when it was first gone through. */
+interface Repetition {
+  readonly laterMin: Rational;
+  readonly madeMore: Rational;
+}
+
 /**
- * Long fractions are reduced when first asked for, and the rates of single machines are solved again rather than kept:
- * a chain of a thousand machines has a thousand phases of two thousand connections.
+ * Long fractions are reduced when first asked for, and the rates of single machines are worked out again rather than
+ * kept: a chain of a thousand machines has a thousand phases of two thousand connections.
  */
 export class FlowPhase {
   /** What began the phase, buffers in the network's order, then feeds; nothing for the first. */
   readonly events: readonly FlowEvent[];
-  /** Products/min of all machines. */
+  /** Products/min that count as the plant's output: those of its final machines. */
   readonly outputPerMin: Rational;
   readonly #index: number;
   readonly #record: PhaseRecord;
   readonly #context: PhaseContext;
+  readonly #repetition: Repetition | null;
   #fromMin: Rational | undefined;
   #madeBefore: Rational | undefined;
 
-  constructor(index: number, record: PhaseRecord, context: PhaseContext) {
+  constructor(index: number, record: PhaseRecord, context: PhaseContext, repetition: Repetition | null = null) {
     this.events = record.events;
     this.outputPerMin = rationalOf(record.output);
     this.#index = index;
     this.#record = record;
     this.#context = context;
+    this.#repetition = repetition;
+  }
+
+  /** The same phase, come back later. */
+  repeated(laterMin: Rational, madeMore: Rational): FlowPhase {
+    return new FlowPhase(this.#index, this.#record, this.#context, { laterMin, madeMore });
   }
 
   get fromMin(): Rational {
-    this.#fromMin ??= reduced(this.#record.from);
+    this.#fromMin ??= reduced(this.#record.from).add(this.#repetition?.laterMin ?? ZERO);
     return this.#fromMin;
   }
 
-  /** Products of all machines from the start of the solution to the start of the phase. */
+  /** The plant's output from the start of the solution to the start of the phase. */
   get madeBefore(): Rational {
-    this.#madeBefore ??= reduced(this.#record.made);
+    this.#madeBefore ??= reduced(this.#record.made).add(this.#repetition?.madeMore ?? ZERO);
     return this.#madeBefore;
   }
 
   /** Every buffer whose level changes, in the network's order. */
   get moving(): readonly MovingBuffer[] {
-    return this.#record.moving.map(({ buffer, net }) => ({
-      ...this.#nameOf(buffer),
-      netPerMin: rationalOf(net),
-    }));
+    const { graph } = this.#context;
+    return this.#record.moving.flatMap(({ buffer, net }) => {
+      const name = bufferName(graph, buffer);
+      return name === null ? [] : [{ ...name, netPerMin: rationalOf(net) }];
+    });
   }
 
   /** Everything about the phase; worked out again on every call. */
   detail(): FlowDetail {
     const { graph } = this.#context;
     const { connections, feeds, machines } = graph.network;
-    const rates = ratesIn(graph, this.#record.states, this.#record.feedRates);
-    if (rates === null) throw new Error("rates that were solved once cannot be solved again");
+    const rates = ratesIn(graph, this.#record.situation, this.#record.guess);
+    const nets = netsOf(rates);
     const products = productFlows(graph, rates.running);
     const flowOf = (index: number) => rationalOf(plus(rates.flows[index] ?? NONE, products[index] ?? NONE));
+    const details = (buffers: readonly number[]) => buffers.map((index) => this.#bufferDetail(index, rates, nets));
+    const surges = [...graph.buffers.keys()].filter((index) => graph.buffers[index]?.side === "surge");
     return {
       machines: machines.map(({ id }, machine) => ({
         id,
         running: rationalOf(rates.running[machine] ?? ALL),
         makesPerMin: rationalOf(times(graph.machines[machine]?.makes ?? NONE, rates.running[machine] ?? ALL)),
-        infeed: (graph.machines[machine]?.buffers ?? []).flatMap((index) => {
-          const buffer = graph.buffers[index];
-          return buffer === undefined ? [] : [this.#infeedDetail(buffer, index, rates)];
-        }),
+        infeed: details(graph.machines[machine]?.infeed ?? []),
+        outfeed: details(graph.machines[machine]?.outfeed ?? []),
       })),
       connections: new Map(connections.map(({ id }, index) => [id, flowOf(index)])),
       feeds: new Map(feeds.map(({ id }, index) => [id, rationalOf(rates.accepted[index] ?? NONE)])),
+      surges: new Map(
+        surges.map((index) => [
+          feeds[graph.buffers[index]?.owner ?? -1]?.id ?? "",
+          this.#bufferDetail(index, rates, nets),
+        ]),
+      ),
     };
   }
 
-  #infeedDetail(buffer: FlowBuffer, index: number, rates: Rates): FlowInfeedDetail {
+  #bufferDetail(index: number, { inflows, outflows }: Rates, nets: readonly Amount[]): FlowBufferDetail {
+    const { item, capacity } = this.#context.graph.buffers[index] ?? { item: "", capacity: 0n };
     return {
-      item: buffer.item,
-      capacity: Number(buffer.capacity),
+      item,
+      capacity: Number(capacity),
       levelAtStart: this.#levelAtStart(index),
-      inflowPerMin: rationalOf(rates.inflows[index] ?? NONE),
-      netPerMin: rationalOf(rates.nets[index] ?? NONE),
+      inflowPerMin: rationalOf(inflows[index] ?? NONE),
+      outflowPerMin: rationalOf(outflows[index] ?? NONE),
+      netPerMin: rationalOf(nets[index] ?? NONE),
     };
   }
 
@@ -145,23 +179,26 @@ export class FlowPhase {
   #levelAtStart(buffer: number): Rational {
     const { graph, phases, initialLevels } = this.#context;
     let risen = ZERO;
-    let end: FlowPhase = this;
-    while (end.#record.states[buffer] === BETWEEN) {
+    let end = phases[this.#index] ?? this;
+    while (end.#record.situation.states[buffer] === BETWEEN) {
+      const corrected = end.#record.corrected?.get(buffer);
+      if (corrected !== undefined) return risen.add(rationalOf(corrected));
       const phase = phases[end.#index - 1];
       if (phase === undefined) return risen.add(initialLevels[buffer] ?? ZERO);
       const movement = phase.#record.moving.find((one) => one.buffer === buffer);
       if (movement !== undefined) risen = risen.add(rationalOf(movement.net).mul(end.fromMin.sub(phase.fromMin)));
       end = phase;
     }
-    const isFull = end.#record.states[buffer] === FULL;
+    const isFull = end.#record.situation.states[buffer] === FULL;
     return isFull ? risen.add(ratio(graph.buffers[buffer]?.capacity ?? 0n, 1n)) : risen;
   }
+}
 
-  #nameOf(buffer: number): { machine: string; item: string } {
-    const { network, buffers } = this.#context.graph;
-    const { machine, item } = buffers[buffer] ?? { machine: -1, item: "" };
-    return { machine: network.machines[machine]?.id ?? "", item };
-  }
+/** `null` for a vehicle, which is not a buffer of the plant. */
+export function bufferName({ network, buffers }: FlowGraph, index: number): BufferName | null {
+  const { side, owner, item } = buffers[index] ?? { side: "vehicle", owner: -1, item: "" };
+  if (side === "vehicle") return null;
+  return { machine: (side === "surge" ? network.feeds : network.machines)[owner]?.id ?? "", item, side };
 }
 
 function reduced({ numerator, denominator }: Unreduced): Rational {

@@ -1,6 +1,7 @@
-/** Flows of products away from the machines. Nothing holds them back, so each kind runs on by itself. */
+/** Flows of free products, away from the machines: nothing can hold them back, so each kind runs on by itself. */
 import type { MachineElement } from "../../network/network.ts";
-import { type FlowGraph, letsIn, perMin } from "./graph.ts";
+import type { FlowGraph } from "./graph.ts";
+import { letsIn, perMin } from "./kinds.ts";
 import { type Amount, NONE, plus, times } from "./number.ts";
 import { share } from "./sharing.ts";
 
@@ -11,6 +12,7 @@ import { share } from "./sharing.ts";
 export function productFlows(graph: FlowGraph, running: readonly Amount[]): Amount[] {
   const { connections, machines } = graph.network;
   const flows = connections.map(() => NONE);
+  if (!graph.free.includes(true)) return flows;
   for (const item of new Set(machines.flatMap(({ makes }) => makes.map((made) => made.item)))) {
     const ofKind = connections.map(() => NONE);
     const open = (index: number) => {
@@ -19,7 +21,8 @@ export function productFlows(graph: FlowGraph, running: readonly Amount[]): Amou
     };
     for (const [index, machine] of machines.entries()) {
       const collecting = graph.machines[index]?.outlets.find(open);
-      if (collecting !== undefined) ofKind[collecting] = times(makesOf(machine, item), running[index] ?? NONE);
+      if (collecting !== undefined && graph.free[collecting])
+        ofKind[collecting] = times(makesOf(machine, item), running[index] ?? NONE);
     }
     for (const { rule, inlets, outlets } of graph.productJunctions) {
       const arriving = inlets.reduce((sum, inlet) => plus(sum, ofKind[inlet] ?? NONE), NONE);

@@ -1,25 +1,15 @@
 /**
- * The flows while nothing gets full or empty and no feed steps. Limits run from the machines back to the feeds, flows
- * from the feeds on. A buffer that is not full takes whatever comes, a full one what its machine draws; a machine whose
- * empty buffer receives less than it needs runs at that share.
+ * The flows while nothing gets full or empty and no feed changes. Limits run from the ends and machines back to the
+ * feeds, flows from the feeds on, through the machines, to the ends.
+ *
+ * Where flows join, and where a machine takes several kinds, limits depend on flows that are not known before; they are
+ * guessed, and `agreement.ts` looks for the guess that reproduces itself.
  */
-import type { FlowGraph, FlowNode } from "./graph.ts";
-import {
-  ALL,
-  type Amount,
-  compare,
-  equal,
-  type Limit,
-  least,
-  minus,
-  NONE,
-  over,
-  plus,
-  tighter,
-  times,
-  total,
-} from "./number.ts";
+import type { Rule } from "../../scenario/scenario.ts";
+import type { FlowBuffer, FlowGraph, FlowNode } from "./graph.ts";
+import { ALL, type Amount, compare, NONE, over, times, total } from "./number.ts";
 import { inletLimits, share } from "./sharing.ts";
+import { add, lesser, type Sloped, type SlopedLimit, scale, subtract, tighterOf } from "./slopes.ts";
 
 /** What a buffer is at the start of a phase. */
 export const EMPTY = 0;
@@ -27,151 +17,243 @@ export const BETWEEN = 1;
 export const FULL = 2;
 export type BufferState = typeof EMPTY | typeof BETWEEN | typeof FULL;
 
+/** What the rates depend on from outside. */
+export interface Situation {
+  /** Of each buffer. */
+  readonly states: readonly BufferState[];
+  /** Items/min on offer from each feed. */
+  readonly feedRates: readonly Amount[];
+}
+
+export interface Guess {
+  /**
+   * What each flow that joins others would be if nothing behind held it up, by index of flow; `null` is without limit.
+   * Offers rather than flows, because a merge's sharing follows from its room and the offers alone.
+   */
+  readonly offers: ReadonlyMap<number, SlopedLimit>;
+  /** By index of buffer, for empty infeeds of machines that draw from a full one too; `null` is more than enough. */
+  readonly inflows: ReadonlyMap<number, SlopedLimit>;
+}
+
+export const NO_GUESS: Guess = { offers: new Map(), inflows: new Map() };
+
 export interface Rates {
-  /** Items/min on each connection, by index; products are not among them. */
-  readonly flows: readonly Amount[];
+  /** Items/min by index of flow; free products are not among them. */
+  readonly flows: readonly Sloped[];
+  /** What flows would be if nothing behind held them up, where a merge asks for it. */
+  readonly offers: readonly SlopedLimit[];
   /** Items/min accepted of each feed. */
-  readonly accepted: readonly Amount[];
+  readonly accepted: readonly Sloped[];
   /** Share of the time that each machine runs. */
-  readonly running: readonly Amount[];
-  /** Items/min into each buffer. */
-  readonly inflows: readonly Amount[];
-  /** Items/min by which each buffer's level rises. */
-  readonly nets: readonly Amount[];
+  readonly running: readonly Sloped[];
+  /** Items/min into and out of each buffer. */
+  readonly inflows: readonly Sloped[];
+  readonly outflows: readonly Sloped[];
 }
 
-/** Rounds after which flows that still change are taken not to settle. A network without merges needs one or two. */
-const MOST_ROUNDS = 200;
-
-/**
- * @param states of each buffer
- * @param feedRates items/min on offer from each feed
- * @returns `null` if the flows do not come to agree
- */
-export function ratesIn(graph: FlowGraph, states: readonly BufferState[], feedRates: readonly Amount[]): Rates | null {
-  let flows: Amount[] = graph.network.connections.map(() => NONE);
-  let running: Amount[] = graph.machines.map(() => ALL);
-  for (let round = 0; round < MOST_ROUNDS; round++) {
-    const limits = limitsFrom(graph, states, running, flows);
-    const { flows: nextFlows, accepted, inflows } = flowsFrom(graph, limits, feedRates);
-    const nextRunning = graph.machines.map((_, machine) => runningShare(graph, states, inflows, machine));
-    const agrees = !graph.coupled || (sameAmounts(flows, nextFlows) && sameAmounts(running, nextRunning));
-    flows = nextFlows;
-    running = nextRunning;
-    if (agrees) return { flows, accepted, running, inflows, nets: netsFrom(graph, states, inflows, running) };
-  }
-  return null;
+/** @throws BoundlessFlowError */
+export function ratesIn(graph: FlowGraph, situation: Situation, guess: Guess): Rates {
+  return flowsFrom(graph, situation, limitsFrom(graph, situation, guess));
 }
 
-/** What each connection can deliver, from the machines back. */
-function limitsFrom(
-  graph: FlowGraph,
-  states: readonly BufferState[],
-  running: readonly Amount[],
-  flows: readonly Amount[],
-): Limit[] {
-  const limits: Limit[] = [...graph.beltLimits];
+/** A store that isn't empty before room without end, and no belt between them: never in a plant that started empty. */
+export class BoundlessFlowError extends Error {}
+
+interface Limits {
+  /** What each flow can be at most. */
+  readonly flows: readonly SlopedLimit[];
+  /** What each outfeed or surge buffer can pass on. */
+  readonly passes: readonly SlopedLimit[];
+}
+
+/** What each connection can deliver, from the ends back. */
+function limitsFrom(graph: FlowGraph, { states }: Situation, guess: Guess): Limits {
+  const flows: SlopedLimit[] = [...graph.beltLimits];
+  const passes: SlopedLimit[] = graph.buffers.map(() => null);
+  const running: Sloped[] = graph.machines.map(() => ALL);
+  const limit = (inlet: number, most: SlopedLimit): void => {
+    if (most !== null) flows[inlet] = tighterOf(flows[inlet] ?? null, most);
+  };
   for (let index = graph.nodes.length - 1; index >= 0; index--) {
     const node = graph.nodes[index];
-    if (node === undefined || node.kind === "feed") continue;
-    const room = roomOf(graph, node, limits, states, running);
-    if (room === null) continue;
-    const rule = node.kind === "junction" ? node.rule : "ordered";
-    const shares = inletLimits(
-      rule,
-      room,
-      node.inlets.map((inlet) => flows[inlet] ?? NONE),
-    );
-    for (const [position, inlet] of node.inlets.entries()) {
-      limits[inlet] = tighter(limits[inlet] ?? null, shares[position] ?? null);
-    }
-  }
-  return limits;
-}
-
-/** What a node can take in all. */
-function roomOf(
-  graph: FlowGraph,
-  node: Exclude<FlowNode, { kind: "feed" }>,
-  limits: readonly Limit[],
-  states: readonly BufferState[],
-  running: readonly Amount[],
-): Limit {
-  switch (node.kind) {
-    case "end":
-      return node.limit;
-    case "buffer": {
-      const buffer = graph.buffers[node.buffer];
-      if (buffer === undefined || states[node.buffer] !== FULL) return null;
-      return times(buffer.need, running[buffer.machine] ?? ALL);
-    }
-    case "junction": {
-      let room = NONE;
-      for (const outlet of node.outlets) {
-        const limit = limits[outlet] ?? null;
-        if (limit === null) return null;
-        room = plus(room, limit);
+    switch (node?.kind) {
+      case "end":
+        for (const inlet of node.inlets) limit(inlet, node.limit);
+        break;
+      case "junction":
+        limitInlets(node, roomOf(flows, node.outlets), guess, limit);
+        break;
+      case "infeed": {
+        const buffer = graph.buffers[node.buffer];
+        if (buffer === undefined || states[node.buffer] !== FULL) break;
+        limitInlets(node, scale(running[buffer.owner] ?? ALL, buffer.rate), guess, limit);
+        break;
       }
-      return room;
+      case "machine":
+        running[node.machine] = guessedShare(graph, states, node.machine, passes, guess);
+        break;
+      case "store":
+        passes[node.buffer] = roomOf(flows, node.outlets);
+        if (node.inlet !== null && states[node.buffer] === FULL) limit(node.inlet, passes[node.buffer] ?? null);
+        break;
     }
   }
+  return { flows, passes };
 }
 
-function flowsFrom(graph: FlowGraph, limits: readonly Limit[], feedRates: readonly Amount[]) {
-  const flows: Amount[] = limits.map(() => NONE);
-  const accepted: Amount[] = graph.network.feeds.map(() => NONE);
-  const inflows: Amount[] = graph.buffers.map(() => NONE);
-  for (const node of graph.nodes) {
-    const arriving = node.kind === "feed" ? (feedRates[node.feed] ?? NONE) : sumAt(flows, node.inlets);
-    if (node.kind === "buffer") inflows[node.buffer] = arriving;
-    if (node.kind === "buffer" || node.kind === "end") continue;
-    const rule = node.kind === "junction" ? node.rule : "ordered";
-    const shares = share(
-      rule,
-      arriving,
-      node.outlets.map((outlet) => limits[outlet] ?? null),
-    );
-    for (const [position, outlet] of node.outlets.entries()) flows[outlet] = shares[position] ?? NONE;
-    if (node.kind === "feed") accepted[node.feed] = total(shares);
+/** What all of them together can take or bring. */
+function roomOf(limits: readonly SlopedLimit[], indices: readonly number[]): SlopedLimit {
+  let room: Sloped = NONE;
+  for (const index of indices) {
+    const limit = limits[index] ?? null;
+    if (limit === null) return null;
+    room = add(room, limit);
   }
-  return { flows, accepted, inflows };
+  return room;
 }
 
-function sumAt(flows: readonly Amount[], indices: readonly number[]): Amount {
-  let sum = NONE;
-  for (const index of indices) sum = plus(sum, flows[index] ?? NONE);
-  return sum;
+function limitInlets(
+  node: Extract<FlowNode, { kind: "junction" | "infeed" }>,
+  room: SlopedLimit,
+  guess: Guess,
+  limit: (inlet: number, most: SlopedLimit) => void,
+): void {
+  const rule = node.kind === "junction" ? node.rule : "ordered";
+  const offers = node.inlets.map((inlet) => guess.offers.get(inlet) ?? null);
+  const most = inletLimits(rule, room, offers);
+  for (const [position, inlet] of node.inlets.entries()) limit(inlet, most[position] ?? null);
 }
 
-function runningShare(
-  graph: FlowGraph,
+/** At which share a machine draws from its full infeeds, as far as that can be said before flows are known. */
+function guessedShare(
+  { machines, buffers }: FlowGraph,
   states: readonly BufferState[],
-  inflows: readonly Amount[],
   machine: number,
-): Amount {
-  let running = ALL;
-  for (const index of graph.machines[machine]?.buffers ?? []) {
-    const need = graph.buffers[index]?.need ?? ALL;
-    const inflow = inflows[index] ?? NONE;
-    if (states[index] === EMPTY && compare(inflow, need) < 0) running = least(running, over(inflow, need));
+  passes: readonly SlopedLimit[],
+  { inflows }: Guess,
+): Sloped {
+  let share = blockedShare(buffers, states, machines[machine]?.outfeed ?? [], passes);
+  for (const index of machines[machine]?.infeed ?? []) {
+    const inflow = inflows.get(index) ?? null;
+    const buffer = buffers[index];
+    if (states[index] === EMPTY && inflow !== null && buffer) share = lesser(share, shareOf(inflow, buffer));
   }
-  return running;
+  return share;
 }
 
-function netsFrom(
-  graph: FlowGraph,
+/** The share at most 1 that its full outfeeds leave a machine. */
+function blockedShare(
+  buffers: readonly FlowBuffer[],
   states: readonly BufferState[],
-  inflows: readonly Amount[],
-  running: readonly Amount[],
-): Amount[] {
-  return graph.buffers.map(({ machine, need }, index) => {
-    const inflow = inflows[index] ?? NONE;
-    const passesAll = states[index] === EMPTY && graph.machines[machine]?.buffers.length === 1;
-    if (passesAll && compare(inflow, need) <= 0) return NONE;
-    return minus(inflow, times(need, running[machine] ?? ALL));
-  });
+  outfeed: readonly number[],
+  passes: readonly SlopedLimit[],
+): Sloped {
+  let share: Sloped = ALL;
+  for (const index of outfeed) {
+    const passed = passes[index] ?? null;
+    const buffer = buffers[index];
+    if (states[index] === FULL && passed !== null && buffer) share = lesser(share, shareOf(passed, buffer));
+  }
+  return share;
 }
 
-function sameAmounts(a: readonly Amount[], b: readonly Amount[]): boolean {
-  return a.every((amount, index) => equal(amount, b[index] ?? NONE));
+function shareOf(flow: Sloped, { rate }: FlowBuffer): Sloped {
+  return compare(flow, rate) >= 0 ? ALL : scale(flow, over(ALL, rate));
+}
+
+function flowsFrom(graph: FlowGraph, { states, feedRates }: Situation, limits: Limits): Rates {
+  const flows: Sloped[] = limits.flows.map(() => NONE);
+  const offers: SlopedLimit[] = limits.flows.map(() => NONE);
+  const accepted: Sloped[] = graph.network.feeds.map(() => NONE);
+  const running: Sloped[] = graph.machines.map(() => ALL);
+  const inflows: Sloped[] = graph.buffers.map(() => NONE);
+  const outflows: Sloped[] = graph.buffers.map(() => NONE);
+  const sumOf = (indices: readonly number[]): Sloped => {
+    let sum: Sloped = NONE;
+    for (const index of indices) sum = add(sum, flows[index] ?? NONE);
+    return sum;
+  };
+  /** @param offered what would come if nothing held it up, with which outlets that lead to a merge are offered */
+  const pass = (rule: Rule, arriving: SlopedLimit, offered: SlopedLimit, outlets: readonly number[]): void => {
+    const most = outlets.map((outlet) => limits.flows[outlet] ?? null);
+    const shares = arriving === null ? most.map(bounded) : share(rule, arriving, most);
+    for (const [position, outlet] of outlets.entries()) {
+      flows[outlet] = shares[position] ?? NONE;
+      if (!graph.meets[outlet]) continue;
+      const own = graph.beltLimits[outlet] ?? null;
+      offers[outlet] = offered === null ? own : (share(rule, offered, most.with(position, own))[position] ?? NONE);
+    }
+  };
+  for (const node of graph.nodes) {
+    switch (node.kind) {
+      case "feed": {
+        const offered = feedRates[node.feed] ?? NONE;
+        pass("ordered", offered, offered, node.outlets);
+        accepted[node.feed] = sumOf(node.outlets);
+        const vehicle = graph.vehicles[node.feed] ?? null;
+        if (vehicle !== null) outflows[vehicle] = accepted[node.feed] ?? NONE;
+        break;
+      }
+      case "junction":
+        pass(node.rule, sumOf(node.inlets), roomOf(offers, node.inlets), node.outlets);
+        break;
+      case "infeed":
+        inflows[node.buffer] = sumOf(node.inlets);
+        break;
+      case "machine": {
+        const machine = graph.machines[node.machine];
+        let share = blockedShare(graph.buffers, states, machine?.outfeed ?? [], limits.passes);
+        for (const index of machine?.infeed ?? []) {
+          const buffer = graph.buffers[index];
+          if (states[index] === EMPTY && buffer) share = lesser(share, shareOf(inflows[index] ?? NONE, buffer));
+        }
+        running[node.machine] = share;
+        for (const index of machine?.infeed ?? []) outflows[index] = drawn(graph, states, index, share, inflows);
+        for (const index of machine?.outfeed ?? []) inflows[index] = scale(share, graph.buffers[index]?.rate ?? NONE);
+        break;
+      }
+      case "store": {
+        if (node.inlet !== null) inflows[node.buffer] = flows[node.inlet] ?? NONE;
+        const offered = states[node.buffer] === EMPTY ? (inflows[node.buffer] ?? NONE) : null;
+        pass("ordered", offered, offered, node.outlets);
+        outflows[node.buffer] = sumOf(node.outlets);
+        break;
+      }
+      case "end":
+        break;
+    }
+  }
+  return { flows, offers, accepted, running, inflows, outflows };
+}
+
+/** What a machine draws from an infeed; from an empty one that alone sets its pace, all that comes. */
+function drawn(
+  { buffers, machines }: FlowGraph,
+  states: readonly BufferState[],
+  index: number,
+  share: Sloped,
+  inflows: readonly Sloped[],
+): Sloped {
+  const { owner, rate } = buffers[index] ?? { owner: -1, rate: NONE };
+  const inflow = inflows[index] ?? NONE;
+  const isPace =
+    states[index] === EMPTY &&
+    machines[owner]?.infeed.length === 1 &&
+    machines[owner]?.outfeed.every((outfeed) => states[outfeed] !== FULL) === true;
+  return isPace && compare(inflow, rate) <= 0 ? inflow : scale(share, rate);
+}
+
+function bounded(limit: SlopedLimit): Sloped {
+  if (limit === null) throw new BoundlessFlowError("a store would empty at once");
+  return limit;
+}
+
+/** Items/min by which each buffer's level rises. */
+export function netsOf({ inflows, outflows }: Rates): Sloped[] {
+  return inflows.map((inflow, index) => subtract(inflow, outflows[index] ?? NONE));
+}
+
+/** Products/min that count as the plant's output. */
+export function outputOf(graph: FlowGraph, { running }: Rates): Amount {
+  return total(running.map((share, machine) => times(graph.machines[machine]?.output ?? NONE, share)));
 }

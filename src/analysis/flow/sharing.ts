@@ -50,16 +50,13 @@ function shareEvenly(amount: Sloped, limits: readonly SlopedLimit[]): Sloped[] {
 }
 
 /**
- * What each inlet of a merge may bring, given what the others bring now: the share that it would get if it offered
- * without end. Flows that agree with these limits are the merge's sharing.
+ * What each inlet of a merge may bring, given what the others offer: the share that it would get if it offered without
+ * end. What inlets bring within these limits is the merge's sharing.
  *
  * @param room what the merge can pass on
- * @param flows what each inlet brings now
+ * @param offers what each inlet would bring if nothing held it up
  */
-export function inletLimits(rule: Rule, room: SlopedLimit, flows: readonly Sloped[]): SlopedLimit[] {
-  if (room === null || flows.length === 1) return flows.map(() => room);
-  return flows.map((_, index) => {
-    const offers: SlopedLimit[] = flows.map((flow, other) => (other === index ? null : flow));
-    return share(rule, room, offers)[index] ?? NONE;
-  });
+export function inletLimits(rule: Rule, room: SlopedLimit, offers: readonly SlopedLimit[]): SlopedLimit[] {
+  if (room === null || offers.length === 1) return offers.map(() => room);
+  return offers.map((_, index) => share(rule, room, offers.with(index, null))[index] ?? NONE);
 }

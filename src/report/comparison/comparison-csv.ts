@@ -13,6 +13,8 @@ const FIELDS: readonly { readonly name: string; readonly cell: (tactic: TacticRe
   { name: "first_product_min", cell: (tactic) => tactic.first_product_min },
   { name: "hold_up_peak_items", cell: (tactic) => tactic.hold_up_peak },
   { name: "hold_up_settled_items", cell: (tactic) => tactic.hold_up_settled },
+  { name: "over_limit_min", cell: (tactic) => tactic.over_limit_min },
+  { name: "over_limit_items", cell: (tactic) => tactic.over_limit_items },
   { name: "made_in_10_min_items", cell: ({ made }) => made.min_10 },
   { name: "made_in_30_min_items", cell: ({ made }) => made.min_30 },
   { name: "made_in_60_min_items", cell: ({ made }) => made.min_60 },

@@ -42,6 +42,7 @@ const left = (heading: string): MarkdownColumn => ({ heading, align: "left" });
 const right = (heading: string): MarkdownColumn => ({ heading, align: "right" });
 
 function outcomes(tactics: readonly TacticResult[]): string {
+  const limited = LIMITED.filter(({ of }) => tactics.some((tactic) => of(tactic) !== null));
   return markdownTable(
     [
       left("tactic"),
@@ -53,6 +54,7 @@ function outcomes(tactics: readonly TacticResult[]): string {
       right("first product, min"),
       right("peak hold-up, items"),
       right("settled hold-up, items"),
+      ...limited.map(({ heading }) => right(heading)),
       left("beaten by"),
     ],
     tactics.map((tactic) => [
@@ -65,10 +67,25 @@ function outcomes(tactics: readonly TacticResult[]): string {
       minutesOrDash(tactic.first_product_min),
       number(tactic.hold_up_peak),
       number(tactic.hold_up_settled),
+      ...limited.map(({ cell }) => cell(tactic)),
       tactic.beaten_by === null ? "" : escapeMarkdown(tactic.beaten_by),
     ]),
   );
 }
+
+/** Only where the plant states such limits. */
+const LIMITED = [
+  {
+    heading: "time over limit, min",
+    of: (tactic: TacticResult) => tactic.over_limit_min,
+    cell: (tactic: TacticResult) => minutesOrDash(tactic.over_limit_min),
+  },
+  {
+    heading: "dwell over limit, items",
+    of: (tactic: TacticResult) => tactic.over_limit_items,
+    cell: (tactic: TacticResult) => countOrDash(tactic.over_limit_items),
+  },
+] as const;
 
 const OUTCOMES_NOTE = [
   "Times run from the moment at which the feed could have started, so a start that waits for hands counts as late. Lost",

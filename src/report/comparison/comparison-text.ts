@@ -55,6 +55,12 @@ function columns(tactics: readonly TacticResult[]): Column[] {
     column(["first", "product", "min"], 2, (tactic) => minutesOrDash(tactic.first_product_min)),
     column(["peak", "hold-up", "items"], 6, (tactic) => number(tactic.hold_up_peak)),
   ];
+  if (tactics.some(({ over_limit_min: over }) => over !== null)) {
+    all.push(column(["over", "limit", "min"], 6.5, (tactic) => minutesOrDash(tactic.over_limit_min)));
+  }
+  if (tactics.some(({ over_limit_items: over }) => over !== null)) {
+    all.push(column(["too long", "there", "items"], 6.4, (tactic) => countOrDash(tactic.over_limit_items)));
+  }
   for (const [key, min, importance] of MADE) {
     if (tactics.every(({ made_more: more }) => more[key] === null)) continue;
     all.push(column(["more", `in ${min}`, "min"], importance, (tactic) => differenceOrDash(tactic.made_more[key])));

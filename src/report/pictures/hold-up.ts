@@ -1,8 +1,9 @@
 /** Items on belts and in buffers over time, one kind laid on the other, with the peak marked. */
+import type { LimitResult } from "../../analysis/plant-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
 import { duration, items, number, plain } from "../figures.ts";
-import { AREA_COLOURS, INK, INK_SOFT } from "../palette.ts";
+import { ALERT, AREA_COLOURS, INK, INK_SOFT } from "../palette.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
 import { label, type Picture, type PictureDataset, picture, valueAxis } from "./frame.ts";
 import { key } from "./key.ts";
@@ -16,9 +17,28 @@ interface Layer {
   readonly settled: number;
 }
 
-/** Every kind that ever lies on the line; the last layer gathers what there are no colours for. */
-function layersOf(series: Series, settledOf: Readonly<Record<string, number>>): Layer[] {
-  const kinds = series.holdUp.filter(({ level }) => level.some((count) => count > 0));
+/** A limit far above what lies there would leave no height for it. */
+const LIMIT_SHOWN_TO = 2;
+const LIMIT_DASH = [3, 5];
+
+/** Of the limits on the whole plant, the one that comes nearest to being exceeded, or is furthest. */
+function shownLimit({ limits }: Result): LimitResult | null {
+  return limits
+    .filter(({ what, place, limit, peak }) => what === "hold-up" && place === null && limit <= LIMIT_SHOWN_TO * peak)
+    .reduce<LimitResult | null>(
+      (worst, one) => (worst === null || one.peak * worst.limit > worst.peak * one.limit ? one : worst),
+      null,
+    );
+}
+
+/**
+ * Every kind that ever lies on the line, one that is limited lowest, so that its limit can be read off; the last layer
+ * gathers what there are no colours for.
+ */
+function layersOf(series: Series, settledOf: Readonly<Record<string, number>>, lowest: string | null): Layer[] {
+  const kinds = series.holdUp
+    .filter(({ level }) => level.some((count) => count > 0))
+    .toSorted((a, b) => Number(b.item === lowest) - Number(a.item === lowest));
   const own = kinds.length > AREA_COLOURS.length ? kinds.slice(0, AREA_COLOURS.length - 1) : kinds;
   const rest = kinds.slice(own.length);
   const layers: Layer[] = own.map(({ item, level }) => ({
@@ -38,7 +58,8 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
   const time = timeAxis(result, whole);
   const series = shownPart(whole, time);
   const { hold_up: holdUp } = result;
-  const layers = layersOf(series, holdUp.by_item);
+  const limit = shownLimit(result);
+  const layers = layersOf(series, holdUp.by_item, limit?.item ?? null);
   const below = series.timesMin.map(() => 0);
   const datasets: PictureDataset[] = [];
   const labels: EndLabel[] = [];
@@ -71,6 +92,19 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
     borderDash: [10, 6],
     pointRadius: 0,
   });
+  if (limit !== null) {
+    datasets.unshift({
+      label: "limit",
+      data: [
+        { x: 0, y: limit.limit },
+        { x: time.end, y: limit.limit },
+      ],
+      borderColor: ALERT,
+      borderWidth: 3,
+      borderDash: LIMIT_DASH,
+      pointRadius: 0,
+    });
+  }
   const word = result.settling.proved ? "settled" : "at the end";
   labels.unshift({
     text: `${word} ${plain(number(holdUp.settled))}`,
@@ -86,7 +120,7 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
     finding: findingOf(result),
     plotHeight: 480,
     time,
-    y: valueAxis("items", Math.max(1, holdUp.peak, ...below) * 1.18),
+    y: valueAxis("items", Math.max(1, holdUp.peak, limit?.limit ?? 0, ...below) * 1.18),
     datasets,
     plugins: [
       endLabels(labels),
@@ -95,7 +129,20 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
         value: holdUp.peak,
         text: `peak ${plain(number(holdUp.peak))} at ${plain(duration(holdUp.peak_at_min))}`,
       }),
-      key([{ kind: "line", text: `${word}, all kinds`, colour: INK, width: 2.5, dash: [10, 6] }]),
+      key([
+        { kind: "line", text: `${word}, all kinds`, colour: INK, width: 2.5, dash: [10, 6] },
+        ...(limit === null
+          ? []
+          : [
+              {
+                kind: "line" as const,
+                text: `limit on ${label(limit.item ?? "")} (${plain(number(limit.limit))})`,
+                colour: ALERT,
+                width: 3,
+                dash: LIMIT_DASH,
+              },
+            ]),
+      ]),
     ],
     right: endLabelRoom(labels),
     withKey: true,
@@ -105,6 +152,6 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
 function findingOf({ hold_up: holdUp, settling }: Result): string {
   const peak = `Peak ${items(holdUp.peak)} at ${duration(holdUp.peak_at_min)}`;
   const settled = settling.proved ? `settled at ${items(holdUp.settled)}` : `${items(holdUp.settled)} at the end`;
-  const over = holdUp.over_limit_min > 0 ? `; over the limit for ${duration(holdUp.over_limit_min)}` : "";
+  const over = holdUp.over_limit_min > 0 ? `; over a limit for ${duration(holdUp.over_limit_min)}` : "";
   return plain(`${peak}; ${settled}${over}.`);
 }

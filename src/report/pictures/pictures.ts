@@ -2,14 +2,18 @@
 import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
 import type { Comparison, Growth, TacticCurve } from "../../study/results.ts";
+import type { Dip, DipCurve, Shortage } from "../../study/shortage-results.ts";
 import { renderPng } from "../canvas.ts";
 import { buffersPicture } from "./buffers.ts";
 import { choicePictures } from "./choice.ts";
+import { dipPicture } from "./dip.ts";
 import type { Picture } from "./frame.ts";
 import { growthItemsPicture, growthTimesPicture } from "./growth.ts";
 import { holdUpPicture } from "./hold-up.ts";
 import { outputPicture } from "./output.ts";
+import { evennessPicture, shortageOutputPicture } from "./shortage.ts";
 import { statesPicture } from "./states.ts";
+import { surgesPicture } from "./surges.ts";
 import { tacticsMadePicture } from "./tactics-made.ts";
 import { tacticsOutputPicture } from "./tactics-output.ts";
 
@@ -19,6 +23,7 @@ export function pictures(result: Result, series: Series): Picture[] {
     buffersPicture(result, series),
     statesPicture(result, series),
     holdUpPicture(result, series),
+    ...(series.surges.length > 0 ? [surgesPicture(result, series)] : []),
   ];
 }
 
@@ -32,6 +37,15 @@ export function comparisonPictures(comparison: Comparison, curves: readonly Tact
 
 export function growthPictures(growth: Growth): Picture[] {
   return [growthTimesPicture(growth), growthItemsPicture(growth)];
+}
+
+export function shortagePictures(shortage: Shortage): Picture[] {
+  const evenness = evennessPicture(shortage);
+  return [shortageOutputPicture(shortage), ...(evenness === null ? [] : [evenness])];
+}
+
+export function dipPictures(dip: Dip, curves: readonly DipCurve[]): Picture[] {
+  return [dipPicture(dip, curves)];
 }
 
 /** @returns a PNG */

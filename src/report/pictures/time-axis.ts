@@ -71,5 +71,6 @@ export function shownPart(series: Series, { endMin }: TimeAxis): Series {
       movingAveragePerMin: cut(series.output.movingAveragePerMin),
     },
     holdUp: series.holdUp.map((kind) => ({ ...kind, level: cut(kind.level) })),
+    surges: series.surges.map((surge) => ({ ...surge, level: cut(surge.level) })),
   };
 }

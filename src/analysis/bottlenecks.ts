@@ -1,0 +1,27 @@
+/** What holds the plant below its full output: where the waits of its final machines begin. */
+import { finalMachines } from "../network/graph.ts";
+import type { Network } from "../network/network.ts";
+import type { Causes } from "./causes.ts";
+import type { Bottleneck } from "./plant-results.ts";
+import { productsPerCycle } from "./products.ts";
+import type { SettledView } from "./settled-view.ts";
+
+/** What a final machine loses is put down to the cause of its longest wait. */
+export function bottlenecksOf(network: Network, { waits, missingCycles }: SettledView, causes: Causes): Bottleneck[] {
+  const isFinal = finalMachines(network);
+  const found = new Map<string, Bottleneck & { lost_per_min: number; readonly machines: string[] }>();
+  for (const [m, machine] of network.machines.entries()) {
+    const [first, ...others] = waits[m] ?? [];
+    if (first === undefined || !isFinal.has(machine.id)) continue;
+    const longest = others.reduce((most, wait) => (wait.share > most.share ? wait : most), first);
+    const cause = causes.of(machine.id, longest.state, longest.item);
+    if (cause === null) continue;
+    const { code, element, item } = cause;
+    const key = `${code} ${element} ${item}`;
+    const one = found.get(key) ?? { code, element, item, machines: [], lost_per_min: 0 };
+    one.machines.push(machine.id);
+    one.lost_per_min += (missingCycles[m] ?? 0) * productsPerCycle(machine);
+    found.set(key, one);
+  }
+  return [...found.values()].sort((a, b) => b.lost_per_min - a.lost_per_min);
+}

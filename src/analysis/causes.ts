@@ -1,0 +1,310 @@
+/**
+ * Why a machine waits once settled: the wait is traced from element to element, against the flow where it starves and
+ * with the flow where it is blocked, until one is found that gives way to none.
+ *
+ * - Starved: back along the connections that bring the kind. A belt at its limit with a supply held back behind it ends
+ *   the search, and so do a feed and a machine that never waits; a machine that waits itself is asked in its turn.
+ * - Blocked: onward along the connections that take the product. A belt at its limit that something beyond still wants
+ *   from ends the search, and so do machines that run all the time and an outlet that refuses.
+ * - Of several suppliers or takers the one counts that misses most against its full speed; the file's order settles ties.
+ */
+import type { Connection } from "../network/network.ts";
+import type { FoundJams } from "./jams.ts";
+import type { InTheWay } from "./mixes.ts";
+import type { Cause } from "./plant-results.ts";
+import { servedBefore } from "./served-first.ts";
+import type { OneWait, SettledView, WaitState } from "./settled-view.ts";
+import { answering, type Question } from "./ways.ts";
+
+interface Traced {
+  readonly code: Cause["code"];
+  readonly element: string;
+  readonly alike: readonly string[];
+  readonly item: string;
+  /** Nearest first; linked, since many waits share their ends. */
+  readonly via: Via | null;
+  readonly served: Served | null;
+  /** Items per minute missing or held back there, by which one of several is chosen. */
+  readonly missing: number;
+}
+
+interface Via {
+  readonly machine: string;
+  readonly state: WaitState;
+  readonly item: string;
+  readonly next: Via | null;
+}
+
+interface Served {
+  readonly machines: readonly string[];
+  readonly before: Served | null;
+}
+
+type Asked =
+  | { readonly what: "wait"; readonly machine: string; readonly state: WaitState; readonly item: string }
+  | { readonly what: "from" | "to"; readonly connection: Connection; readonly item: string };
+
+type Answer = { readonly traced: Traced | null };
+const UNKNOWN: Answer = { traced: null };
+
+const MOST_LISTED = 20;
+
+export interface Causes {
+  /** `null` where the wait can't be traced to anything. */
+  readonly of: (machine: string, state: WaitState, item: string) => Cause | null;
+}
+
+/**
+ * @param jams `null` where none could be proved
+ * @param inTheWay by line, the kind of which most comes against what is taken; none for lines of one kind
+ */
+export function traceCauses(
+  view: SettledView,
+  jams: FoundJams | null,
+  inTheWay: ReadonlyMap<string, InTheWay>,
+): Causes {
+  const tracer = new Tracer(view, jams, inTheWay);
+  const answer = answering(keyOf, (asked: Asked) => tracer.ask(asked));
+  return {
+    of: (machine, state, item) => {
+      const { traced } = answer({ what: "wait", machine, state, item });
+      if (traced === null) return null;
+      const { code, element, alike } = traced;
+      return {
+        code,
+        element,
+        alike,
+        item: traced.item,
+        via: viaList(traced.via),
+        served_first: servedList(traced.served),
+      };
+    },
+  };
+}
+
+function viaList(first: Via | null): Cause["via"] {
+  const list: Cause["via"][number][] = [];
+  for (let via = first; via !== null && list.length < MOST_LISTED; via = via.next) {
+    list.push({ machine: via.machine, state: via.state, item: via.item });
+  }
+  return list;
+}
+
+/** In the order in which the flow comes to them. */
+function servedList(last: Served | null): string[] {
+  const groups: (readonly string[])[] = [];
+  for (let served = last; served !== null; served = served.before) groups.push(served.machines);
+  return [...new Set(groups.reverse().flat())].slice(0, MOST_LISTED);
+}
+
+function keyOf(asked: Asked): string {
+  return asked.what === "wait"
+    ? `wait ${asked.machine} ${asked.state} ${asked.item}`
+    : `${asked.what} ${asked.connection.id} ${asked.item}`;
+}
+
+class Tracer {
+  readonly #view: SettledView;
+  readonly #jams: FoundJams | null;
+  readonly #inTheWay: ReadonlyMap<string, InTheWay>;
+
+  constructor(view: SettledView, jams: FoundJams | null, inTheWay: ReadonlyMap<string, InTheWay>) {
+    this.#view = view;
+    this.#jams = jams;
+    this.#inTheWay = inTheWay;
+  }
+
+  ask(asked: Asked): Question<Asked, Answer> {
+    if (asked.what === "wait") return this.#askWait(asked.machine, asked.state, asked.item);
+    return asked.what === "from"
+      ? this.#askFrom(asked.connection, asked.item)
+      : this.#askTo(asked.connection, asked.item);
+  }
+
+  #askWait(machine: string, state: WaitState, item: string): Question<Asked, Answer> {
+    const jam = this.#jams?.behind(machine, item);
+    if (jam !== undefined) return ended({ code: "jam", element: jam.belt, item: jam.item, missing: 0 });
+    const { ways } = this.#view;
+    const connections = state === "starved" ? ways.freshInto(machine, item) : ways.outOf(machine, item);
+    const what = state === "starved" ? "from" : "to";
+    return greatest(connections.map((connection) => ({ what, connection, item })));
+  }
+
+  /** Why no more of a kind comes by a connection. */
+  #askFrom(connection: Connection, item: string): Question<Asked, Answer> {
+    const { ways, isAtLimit, held, missingCycles } = this.#view;
+    const { from, belt, line } = connection;
+    const behind = belt !== null && isAtLimit(connection) ? this.#heldBehind(connection) : 0;
+    if (behind > 0) {
+      // In a loop, what nobody takes goes round and fills the belts.
+      const kind = ways.hasLoop(line) ? this.#kindInTheWay(line, item, true) : null;
+      return kind === null
+        ? ended({ code: "belt", element: connection.id, item, missing: behind })
+        : ended({ code: "mix", element: line, item: kind, missing: behind });
+    }
+    const fed = ways.feed(from);
+    if (fed !== undefined) {
+      const left = held[fed.index] ?? 0;
+      if (left === 0) return ended({ code: "short-feed", element: from, item, missing: 0 });
+      const kind = this.#kindInTheWay(line, item);
+      if (kind !== null) return ended({ code: "mix", element: line, item: kind, missing: left });
+      return fed.feed.batch === null ? UNKNOWN_ENDED : ended({ code: "batch", element: from, item, missing: left });
+    }
+    const maker = ways.machine(from);
+    if (maker !== undefined) {
+      const perCycle = maker.machine.makes.find((made) => made.item === item)?.count ?? 0;
+      const missing = perCycle * (missingCycles[maker.index] ?? 0);
+      const wait = this.#mainWait(maker.index, "blocked", item);
+      if (missing === 0) return ended({ code: "slow-machine", element: from, item, missing });
+      if (wait !== undefined) return this.#follow(from, wait, missing);
+      // It has more of the kind to give, and nothing on the way is at its limit.
+      const kind = this.#kindInTheWay(line, item);
+      return kind === null ? UNKNOWN_ENDED : ended({ code: "mix", element: line, item: kind, missing });
+    }
+    const needs = ways.freshInto(from, item).map((inlet): Asked => ({ what: "from", connection: inlet, item }));
+    const served = servedBefore(this.#view, connection, item);
+    const { answer } = greatest(needs);
+    return {
+      needs,
+      answer: (answerTo) => {
+        const { traced } = answer(answerTo);
+        if (traced === null || served.length === 0 || traced.via !== null) return { traced };
+        return { traced: { ...traced, served: { machines: served, before: traced.served } } };
+      },
+    };
+  }
+
+  /** Why no more of a kind goes by a connection. */
+  #askTo(connection: Connection, item: string): Question<Asked, Answer> {
+    const { ways, isAtLimit, missingCycles } = this.#view;
+    const { to, belt, line } = connection;
+    const wanted = belt !== null && isAtLimit(connection) ? this.#wantedBeyond(connection, item) : 0;
+    if (wanted > 0) return ended({ code: "belt", element: connection.id, item, missing: wanted });
+    const outlet = ways.outlet(to);
+    if (outlet !== undefined) {
+      const refuses = outlet.item !== null && outlet.item !== item;
+      return refuses ? ended({ code: "outlet", element: to, item, missing: 0 }) : UNKNOWN_ENDED;
+    }
+    const taker = ways.machine(to);
+    if (taker !== undefined) {
+      const perCycle = taker.machine.takes.find((taken) => taken.item === item)?.count ?? 0;
+      if (perCycle === 0) return ended({ code: "outlet", element: to, item, missing: 0 });
+      const missing = perCycle * (missingCycles[taker.index] ?? 0);
+      if (missing === 0) return ended({ code: "slow-machine", element: to, item, missing });
+      const wait = this.#mainWait(taker.index, "starved", item);
+      if (wait !== undefined) return this.#follow(to, wait, missing);
+      const kind = this.#kindInTheWay(line, item);
+      return kind === null ? UNKNOWN_ENDED : ended({ code: "mix", element: line, item: kind, missing });
+    }
+    return greatest(ways.outOf(to, item).map((outletTo) => ({ what: "to", connection: outletTo, item })));
+  }
+
+  #follow(machine: string, { state, item }: OneWait, missing: number): Question<Asked, Answer> {
+    const need: Asked = { what: "wait", machine, state, item };
+    return {
+      needs: [need],
+      answer: (answerTo) => {
+        const found = answerTo(need);
+        const via: Via = { machine, state, item, next: found?.traced?.via ?? null };
+        if (found === undefined) {
+          return { traced: { code: "circular", element: machine, alike: [], item, via, served: null, missing } };
+        }
+        return { traced: found.traced && { ...found.traced, via, missing } };
+      },
+    };
+  }
+
+  /** Its longest wait but the one through which it was come to; of equal ones the first. */
+  #mainWait(machine: number, state: WaitState, item: string): OneWait | undefined {
+    const others = (this.#view.waits[machine] ?? []).filter((wait) => wait.state !== state || wait.item !== item);
+    return others.reduce<OneWait | undefined>(
+      (most, wait) => (most && most.share >= wait.share ? most : wait),
+      undefined,
+    );
+  }
+
+  #kindInTheWay(line: string, item: string, isTooMuch = false): string | null {
+    const kind = this.#inTheWay.get(line);
+    return kind === undefined || kind.item === item || (isTooMuch && !kind.isTooMuch) ? null : kind.item;
+  }
+
+  /** Items per minute that feeds and machines behind a connection could give, and are kept from giving. */
+  #heldBehind(connection: Connection): number {
+    const { ways, held, waits, missingCycles } = this.#view;
+    let total = 0;
+    const seen = new Set<string>();
+    const open = [connection];
+    for (let next = open.pop(); next !== undefined; next = open.pop()) {
+      const { from } = next;
+      if (seen.has(from)) continue;
+      seen.add(from);
+      const maker = ways.machine(from);
+      const fed = ways.feed(from);
+      if (fed !== undefined) total += held[fed.index] ?? 0;
+      else if (maker === undefined) open.push(...ways.graph.into(from));
+      else if (waits[maker.index]?.some(({ state }) => state === "blocked")) total += missingCycles[maker.index] ?? 0;
+    }
+    return total;
+  }
+
+  /** Items per minute of a kind that machines beyond a connection could take more; more than any for an outlet. */
+  #wantedBeyond(connection: Connection, item: string): number {
+    const { ways, waits, missingCycles } = this.#view;
+    let total = 0;
+    const seen = new Set<string>();
+    const open = [connection];
+    for (let next = open.pop(); next !== undefined; next = open.pop()) {
+      const { to } = next;
+      if (seen.has(to)) continue;
+      seen.add(to);
+      const taker = ways.machine(to);
+      const outlet = ways.outlet(to);
+      if (outlet !== undefined) total += outlet.item === null || outlet.item === item ? Number.MAX_VALUE : 0;
+      else if (taker === undefined) open.push(...ways.outOf(to, item));
+      else if (waits[taker.index]?.some((wait) => wait.state === "starved" && wait.item === item)) {
+        const perCycle = taker.machine.takes.find((taken) => taken.item === item)?.count ?? 0;
+        total += perCycle * (missingCycles[taker.index] ?? 0);
+      }
+    }
+    return total;
+  }
+}
+
+const UNKNOWN_ENDED: Question<Asked, Answer> = { needs: [], answer: () => UNKNOWN };
+
+function ended(traced: Omit<Traced, "via" | "served" | "alike">): Question<Asked, Answer> {
+  return { needs: [], answer: () => ({ traced: { ...traced, alike: [], via: null, served: null } }) };
+}
+
+/** The answer with the most missing, of equal ones the first; circles count only where there is nothing else. */
+function greatest(needs: readonly Asked[]): Question<Asked, Answer> {
+  return {
+    needs,
+    answer: (answerTo) => {
+      const all = needs.flatMap((need) => answerTo(need)?.traced ?? []);
+      const [first, ...others] = all;
+      return { traced: first === undefined ? null : others.reduce(foremost, first) };
+    },
+  };
+}
+
+function foremost(most: Traced, other: Traced): Traced {
+  if (rank(other) > rank(most)) return other;
+  return isAlike(other, most) ? { ...most, alike: alikeTo(most, other) } : most;
+}
+
+/** Both at the end of their ways, with nothing missing there: a feed wholly taken, a machine that never waits. */
+function isAlike(one: Traced, other: Traced): boolean {
+  const isSame = one.code === other.code && one.item === other.item && one.missing === other.missing;
+  return isSame && one.missing === 0 && one.via === null && other.via === null;
+}
+
+function alikeTo({ element, alike }: Traced, other: Traced): string[] {
+  const all = new Set([...alike, other.element, ...other.alike]);
+  all.delete(element);
+  return [...all].slice(0, MOST_LISTED);
+}
+
+function rank({ code, missing }: Traced): number {
+  return code === "circular" ? -1 : missing;
+}

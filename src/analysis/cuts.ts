@@ -1,0 +1,91 @@
+/** Rate cuts: ordered dividers whose first outlet has a slower belt than what comes in. */
+import type { Run } from "../engine/simulate.ts";
+import { type Graph, graphOf } from "../network/graph.ts";
+import type { Connection, Network } from "../network/network.ts";
+import { approximate, exact, larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
+import type { BeltSpec } from "../scenario/scenario.ts";
+import type { LongRun } from "./long-run.ts";
+import type { RateCut, RateCutState } from "./plant-results.ts";
+
+/** A cut as planned, before anything runs. */
+export interface PlannedCut {
+  readonly divider: string;
+  readonly first: Connection;
+  readonly belt: BeltSpec;
+  /** All connections that leave the divider. */
+  readonly outlets: readonly Connection[];
+}
+
+/**
+ * A first outlet that lets in only some kinds sorts; one whose machine needs less than the belt carries takes what the
+ * machine needs. Neither is a cut.
+ */
+export function plannedCuts(network: Network): PlannedCut[] {
+  const graph = graphOf(network);
+  const needs = new Map(
+    network.machines.map(({ id, takes, cycleMin }) => [id, sum(takes.map(({ count }) => whole(count))).div(cycleMin)]),
+  );
+  return network.dividers.flatMap(({ id, rule }) => {
+    const outlets = graph.outOf(id);
+    const [first] = outlets;
+    if (rule !== "ordered" || first?.belt == null || first.only !== null) return [];
+    const { belt } = first;
+    const need = needs.get(first.to);
+    const comes = rateInto(network, graph, id);
+    if (need !== undefined && need.compare(belt.ratePerMin) < 0) return [];
+    return comes === null || comes.compare(belt.ratePerMin) > 0 ? [{ divider: id, first, belt, outlets }] : [];
+  });
+}
+
+/** The most that can come to an element: what the belts, and without belts the feeds, before it give; `null` for any rate. */
+function rateInto(
+  network: Network,
+  graph: Graph,
+  element: string,
+  met: ReadonlySet<string> = new Set(),
+): Rational | null {
+  if (met.has(element)) return null;
+  const rates = graph.into(element).map(({ belt, from }) => {
+    if (belt !== null) return belt.ratePerMin;
+    const feed = network.feeds.find(({ id }) => id === from);
+    if (feed !== undefined) return feed.profile.map(({ ratePerMin }) => ratePerMin).reduce(larger, ZERO);
+    return graph.machines.has(from) ? null : rateInto(network, graph, from, new Set([...met, element]));
+  });
+  return rates.reduce<Rational | null>(
+    (total, rate) => (total === null || rate === null ? null : total.add(rate)),
+    ZERO,
+  );
+}
+
+export function rateCuts(run: Run, { exactPassed }: LongRun): RateCut[] {
+  const { network } = run.program;
+  const index = new Map(network.connections.map(({ id }, c) => [id, c]));
+  return plannedCuts(network).map(({ divider, first, belt, outlets }) => {
+    const passed = ({ id }: Connection): Rational | null => exactPassed?.[index.get(id) ?? -1] ?? null;
+    const taken = passed(first);
+    const arriving = exactPassed && sum(outlets.map((outlet) => passed(outlet) ?? ZERO));
+    const on = taken && arriving ? arriving.sub(taken) : null;
+    return {
+      divider,
+      belt: first.id,
+      cut_per_min: exact(belt.ratePerMin),
+      arriving_per_min: arriving && exact(arriving),
+      taken_per_min: taken && exact(taken),
+      passed_on_per_min: on && exact(on),
+      state: taken && on && stateOf(run, index.get(first.id) ?? -1, belt, taken, on),
+    };
+  });
+}
+
+function stateOf(run: Run, connection: number, belt: BeltSpec, taken: Rational, on: Rational): RateCutState | null {
+  if (taken.equals(belt.ratePerMin)) return "exact";
+  const { program, settledPeriod } = run;
+  if (settledPeriod === null) return on.equals(0) ? "short" : null;
+  const b = program.connection.belt[connection] ?? -1;
+  const low = settledPeriod.beltLow[b] ?? 0;
+  const isFull = (settledPeriod.beltHigh[b] ?? 0) >= (program.belt.capacity[b] ?? Infinity);
+  // More lies on it at all times than travels on a belt that nothing holds up.
+  const isPiledUp = low > approximate(belt.ratePerMin.mul(belt.transitMin)) + 1;
+  if (isPiledUp || (isFull && !on.equals(0))) return "held-up";
+  return on.equals(0) ? "short" : "uneven";
+}

@@ -1,0 +1,88 @@
+/** Where output is lost: the bottleneck, and why the final machines wait. */
+import type { Bottleneck, Wait } from "../analysis/plant-results.ts";
+import type { MachineResult, Result } from "../analysis/result.ts";
+import { because, culprit, waiting } from "./causes-text.ts";
+import { listedShort, percent, significant } from "./figures.ts";
+import type { Finding } from "./finding.ts";
+import { oneLine } from "./text-width.ts";
+
+/** Beyond so many of each, the table has the rest. */
+const MOST_SAID = 3;
+
+export function whereLost(result: Result): Finding[] {
+  return [...bottleneck(result), ...finalWaits(result)];
+}
+
+function bottleneck({ bottlenecks, lines, machines, output }: Result): Finding[] {
+  if (bottlenecks === null) return [];
+  // A single one at which machines wait straight away is named where their wait is told.
+  const direct = machines.every(({ waits }) => waits.every(({ cause }) => cause === null || cause.via.length === 0));
+  if (bottlenecks.length === 1 && direct) return [];
+  const [first, ...others] = bottlenecks.slice(0, MOST_SAID);
+  if (first === undefined) {
+    // Of a single line at full output it goes without saying.
+    if (lines.length < 2 || output.settled_per_min !== output.full_per_min) return [];
+    const text = "There is no bottleneck before the last machines: all of them run all the time.";
+    return [{ code: "bottleneck", text }];
+  }
+  const also = others.length === 0 ? "" : ` After it: ${others.map(oneOf).join("; ")}.`;
+  const text = `The bottleneck is ${oneOf(first)}.${also}`;
+  return [{ code: "bottleneck", text }];
+}
+
+function oneOf(one: Bottleneck): string {
+  return `${culprit(one)} (${significant(one.lost_per_min)}/min lost)`;
+}
+
+interface Alike {
+  readonly machines: MachineResult[];
+  readonly wait: Wait;
+  readonly least: number;
+  readonly most: number;
+}
+
+/** Of each final machine the longest wait; machines that wait alike are named together. */
+function finalWaits(result: Result): Finding[] {
+  const final = new Set((result.bottlenecks ?? []).flatMap(({ machines }) => machines));
+  const groups = new Map<string, Alike>();
+  for (const machine of result.machines) {
+    const wait = final.has(machine.id) ? longest(machine.waits) : undefined;
+    if (wait === undefined || wait.cause === null) continue;
+    const { code, element, item, via, served_first } = wait.cause;
+    const key = JSON.stringify([wait.state, wait.item, code, element, item, via, served_first]);
+    const share = wait.settled_share ?? 0;
+    const group = groups.get(key) ?? { machines: [], wait, least: share, most: share };
+    group.machines.push(machine);
+    groups.set(key, { ...group, least: Math.min(group.least, share), most: Math.max(group.most, share) });
+  }
+  const found = [...groups.values()]
+    .slice(0, MOST_SAID)
+    .map((group): Finding => ({ code: "wait", text: sentence(group, result) }));
+  const more = groups.size - found.length;
+  if (more > 0) {
+    const others = more === 1 ? "Another group of machines waits" : `${more} more groups of machines wait`;
+    found.push({ code: "wait", text: `${others} in another way: see the report's table.` });
+  }
+  return found;
+}
+
+function sentence({ machines, wait, least, most }: Alike, result: Result): string {
+  if (wait.cause === null) return "";
+  const who = listedShort(machines.map(({ id }) => oneLine(id)));
+  const reason = because(wait, wait.cause, result);
+  return `${who} ${waiting(wait, machines.length)}${share(wait, least, most)}, because ${reason}.`;
+}
+
+/** Of the time, once settled. */
+function share({ settled_share: known }: Wait, least: number, most: number): string {
+  if (known === null) return "";
+  const [low, high] = [percent(least), percent(most)];
+  return low === high ? ` ${high} of the time` : ` ${low} to ${high} of the time`;
+}
+
+/** The one with the greatest share once settled, else over the horizon; of equal ones the first. */
+export function longest(waits: readonly Wait[]): Wait | undefined {
+  const traced = waits.filter(({ cause }) => cause !== null);
+  const size = ({ settled_share, minutes }: Wait): number => settled_share ?? minutes;
+  return traced.reduce<Wait | undefined>((most, wait) => (most && size(most) >= size(wait) ? most : wait), undefined);
+}

@@ -1,0 +1,40 @@
+/** dip.csv: a row for each variant. */
+import type { Dip } from "../../study/shortage-results.ts";
+import { csv } from "../csv.ts";
+import { longRun } from "../figures.ts";
+
+export function dipCsv({ results }: Dip): string {
+  const yesNo = (value: boolean | null): string | null => (value === null ? null : value ? "yes" : "no");
+  return csv([
+    [
+      "variant",
+      "settled_items_per_min",
+      "proved",
+      "settled_before",
+      "made_without_items",
+      "made_items",
+      "lost_items",
+      "lowest_items_per_min",
+      "lowest_at_min",
+      "within_tolerance_after_min",
+      "recovery_min",
+      "hold_up_before_items",
+      "hold_up_settled_items",
+    ],
+    ...results.map((result) => [
+      result.id,
+      longRun(result),
+      yesNo(result.proved),
+      yesNo(result.settled_before),
+      result.made_without,
+      result.made,
+      result.lost,
+      result.lowest_per_min,
+      result.lowest_at_min,
+      result.within_tolerance_min,
+      result.recovery_min,
+      result.hold_up_before,
+      result.hold_up_settled,
+    ]),
+  ]);
+}

@@ -1,0 +1,63 @@
+/** report.md of a study of a dip: findings, picture, a row for each variant, assumptions and cautions. */
+import type { Dip } from "../../study/shortage-results.ts";
+import { countOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
+import { duration, longRun, number, plain } from "../figures.ts";
+import type { PictureLink } from "../markdown.ts";
+import { escapeMarkdown, type MarkdownColumn, markdownTable } from "../markdown-text.ts";
+import { CAUTIONS } from "../notes.ts";
+import { dipFindings } from "./dip-findings.ts";
+import { levelText, variantName } from "./shortage-figures.ts";
+import { bullets, studied, variantsTable } from "./shortage-markdown.ts";
+
+export function dipMarkdown(dip: Dip, pictures: readonly PictureLink[]): string {
+  const { level, from_min: fromMin, for_min: forMin } = dip.dip;
+  const sections = [
+    `# Dip of the feed: ${escapeMarkdown(dip.title)}`,
+    `${studied(dip)} The dip: ${levelText(level)} of the feed from ${duration(fromMin)} for ${duration(forMin)}.`,
+    "## Findings",
+    bullets(dipFindings(dip).map(({ text }) => escapeMarkdown(text))),
+  ];
+  if (pictures.length > 0) {
+    sections.push("## Pictures");
+    for (const { file, title, finding } of pictures) {
+      sections.push(`![${escapeMarkdown(`${title}. ${finding}`)}](${file})`);
+    }
+  }
+  sections.push("## Outcome", outcomes(dip), "## Variants", variantsTable(dip));
+  sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(CAUTIONS));
+  return `${plain(sections.join("\n\n"))}\n`;
+}
+
+function outcomes({ results }: Dip): string {
+  const right = (heading: string): MarkdownColumn => ({ heading, align: "right" });
+  return markdownTable(
+    [
+      { heading: "variant", align: "left" },
+      right("settled, items/min"),
+      right("lost, items"),
+      right("lowest, items/min"),
+      right("at, min"),
+      right("within 5 % after, min"),
+      right("in its pattern after, min"),
+      right("hold-up before, items"),
+      right("hold-up settled, items"),
+    ],
+    results.map((result) => [
+      variantName(result.id),
+      rateOrDash(longRun(result)),
+      number(result.lost),
+      rateOrDash(result.lowest_per_min),
+      minutesOrDash(result.lowest_at_min),
+      minutesOrDash(result.within_tolerance_min),
+      `${minutesOrDash(result.recovery_min)}${result.recovery_min === null || result.proved ? "" : " (not proved)"}`,
+      countOrDash(result.hold_up_before),
+      number(result.hold_up_settled),
+    ]),
+  );
+}
+
+const ASSUMPTIONS: readonly string[] = [
+  "Every variant has the same machines, feeds, buffers and collecting belts, and is run twice from empty, without the dip and with it; lost is what the second run makes less up to the horizon.",
+  "An even tree has a chain's belt inside and its branch at the machines; all its dividers are even, their ways the prime factors of the number of machines.",
+  "Recovery counts from the moment at which the feed is whole again: to the output's long-run pattern for good, or until its moving average stays within 5 % of the settled output. The two differ.",
+];

@@ -1,0 +1,47 @@
+/** A study of a dip for the terminal: findings, and a row for each variant. */
+import type { Dip, DipResult } from "../../study/shortage-results.ts";
+import { countOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
+import { longRun, number, plain } from "../figures.ts";
+import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { type Column, table } from "../table.ts";
+import { bullet, COLUMNS } from "../terminal-lines.ts";
+import { oneLine, wrap } from "../text-width.ts";
+import { dipFindings } from "./dip-findings.ts";
+import { variantName } from "./shortage-figures.ts";
+
+/** @returns lines with a line break at the end of each */
+export function dipText(dip: Dip, style: Style = PLAIN_STYLE): string {
+  const { heading, rows } = table(columns(dip.results), COLUMNS);
+  const lines = [
+    ...wrap(oneLine(dip.title), COLUMNS).map(style.title),
+    "",
+    ...dipFindings(dip).flatMap(({ code, text }) =>
+      bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
+    ),
+    "",
+    ...heading.map(style.heading),
+    ...rows,
+  ];
+  return `${lines.map(plain).join("\n")}\n`;
+}
+
+const WARNINGS: ReadonlySet<string> = new Set(["not-recovered", "early", "tree-needs"]);
+
+function columns(results: readonly DipResult[]): Column[] {
+  const column = (heading: readonly string[], importance: number, cell: (result: DipResult) => string): Column => ({
+    heading,
+    importance,
+    cells: results.map(cell),
+    align: "right",
+  });
+  return [
+    { heading: ["variant"], importance: 99, align: "left", cells: results.map(({ id }) => variantName(id)) },
+    column(["settled", "/min"], 7, (result) => rateOrDash(longRun(result))),
+    column(["lost", "items"], 10, (result) => number(result.lost)),
+    column(["lowest", "/min"], 9, (result) => rateOrDash(result.lowest_per_min)),
+    column(["within 5 %", "after", "min"], 8, (result) => minutesOrDash(result.within_tolerance_min)),
+    column(["pattern", "after", "min"], 8, (result) => minutesOrDash(result.recovery_min)),
+    column(["hold-up", "before", "items"], 4, (result) => countOrDash(result.hold_up_before)),
+    column(["hold-up", "settled", "items"], 5, (result) => number(result.hold_up_settled)),
+  ];
+}

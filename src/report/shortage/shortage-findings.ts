@@ -1,0 +1,224 @@
+/** What a study of short feeds says, in a few plain sentences, each with a code. */
+import type { LevelResult, Shortage, ShortageLevel, VariantId } from "../../study/shortage-results.ts";
+import {
+  approximately,
+  below,
+  duration,
+  items,
+  listed,
+  listedShort,
+  longRun,
+  number,
+  rate,
+  ratesApart,
+} from "../figures.ts";
+import { oneLine } from "../text-width.ts";
+import { type LimitFindingCode, limitFindings } from "./limit-findings.ts";
+import { type PlantNoteCode, plantNotes } from "./plant-notes.ts";
+import { type RampFindingCode, ramp } from "./ramp-findings.ts";
+import { extremes, levelText, settledOf, topOf, variantName } from "./shortage-figures.ts";
+import { evenness, starving, type WhoFindingCode, who } from "./who-findings.ts";
+
+export type ShortageFindingCode =
+  | "output"
+  | "stopped"
+  | "ideal"
+  | "held"
+  | "swing"
+  | "steady"
+  | "batch"
+  | "unsettled"
+  | "unproved"
+  | LimitFindingCode
+  | RampFindingCode
+  | WhoFindingCode
+  | PlantNoteCode;
+
+export interface ShortageFinding {
+  readonly code: ShortageFindingCode;
+  readonly text: string;
+}
+
+export function shortageFindings(shortage: Shortage): ShortageFinding[] {
+  return [
+    ...output(shortage),
+    ...stopped(shortage),
+    ...ideal(shortage),
+    ...held(shortage),
+    ...who(shortage),
+    ...evenness(shortage),
+    ...starving(shortage),
+    ...swing(shortage),
+    ...ramp(shortage),
+    ...limitFindings(shortage),
+    ...plantNotes(shortage),
+    ...batches(shortage),
+    ...open(shortage),
+  ];
+}
+
+function output(shortage: Shortage): ShortageFinding[] {
+  const { levels, variants, products } = shortage;
+  if (variants.length < 2) return [];
+  const spreads = levels.map((level) => ({ level, spread: spreadOf(level) }));
+  const widest = topOf(spreads, ({ spread }) => spread);
+  if (widest === null || standsStill(shortage)) return [];
+  if (widest.spread < 1e-6) {
+    const proportional =
+      products.length < 2 &&
+      levels.every(({ ideal_per_min: most, variants: [first] }) => {
+        return first === undefined || !below(settledOf(first), most);
+      });
+    const much = proportional ? ", in proportion to the feed" : "";
+    const swings = levels.some((level) => level.variants.some(({ fluctuation }) => fluctuation.swings));
+    const steadily = swings ? ", and how steadily," : "";
+    const text = `Every variant makes the same at every level${much}: only who works${steadily} differs.`;
+    return [{ code: "output", text }];
+  }
+  const sorted = widest.level.variants.toSorted((a, b) => settledOf(b) - settledOf(a));
+  const [best, worst] = [sorted[0], sorted.at(-1)];
+  if (best === undefined || worst === undefined) return [];
+  const [most, least] = ratesApart(settledOf(best), settledOf(worst));
+  const text = `The variants differ most in output at ${levelText(widest.level.level)} of the feed: ${most} ${how(best.id)}, ${least} ${how(worst.id)}.`;
+  return [{ code: "output", text }];
+}
+
+/** Where a variant makes nothing at all in the long run. */
+function stopped({ levels, variants }: Shortage): ShortageFinding[] {
+  const parts = variants.flatMap(({ id }, v) => {
+    const at = levels.filter((level) => level.variants[v] !== undefined && isStopped(level.variants[v]));
+    if (at.length === 0) return [];
+    const where =
+      at.length === levels.length ? "at every level" : `at ${listedShort(at.map(({ level }) => levelText(level)))}`;
+    return [`${variantName(id)} ${where}`];
+  });
+  if (parts.length === 0) return [];
+  if (standsStill({ levels })) {
+    return [{ code: "stopped", text: "The plant comes to a standstill in every variant and at every level." }];
+  }
+  return [{ code: "stopped", text: `The plant comes to a standstill: ${parts.join("; ")}.` }];
+}
+
+function isStopped(result: LevelResult): boolean {
+  return settledOf(result) === 0;
+}
+
+function standsStill({ levels }: Pick<Shortage, "levels">): boolean {
+  return levels.every(({ variants }) => variants.every(isStopped));
+}
+
+/** Between best and worst, as a share of the best. */
+function spreadOf({ variants }: ShortageLevel): number {
+  const range = extremes(variants.map(settledOf));
+  return range === null || range.high <= 0 ? 0 : (range.high - range.low) / range.high;
+}
+
+function how(id: VariantId): string {
+  return id === "as-written" ? "as written" : `with ${id === "tree" ? "an even tree" : variantName(id)}`;
+}
+
+/** Where the plant as written makes less than in proportion to its feed. */
+function ideal({ levels, products }: Shortage): ShortageFinding[] {
+  // Of unlike products another mix may come to more items or fewer.
+  if (products.length > 1) return [];
+  const short = levels.flatMap(({ level, ideal_per_min: most, variants: [first] }) => {
+    if (first === undefined || !below(settledOf(first), most)) return [];
+    return [{ level, most, made: settledOf(first) }];
+  });
+  const worst = topOf(short, ({ made, most }) => 1 - made / most);
+  if (worst === null) return [];
+  const [made, most] = ratesApart(worst.made, worst.most);
+  const text = `As written the plant makes less than in proportion to its feed, most of all at ${levelText(worst.level)} of it: ${made} of ${most}.`;
+  return [{ code: "ideal", text }];
+}
+
+/** Where machines starve although there would be more feed: it is held up somewhere. */
+function held({ levels }: Shortage): ShortageFinding[] {
+  const all = levels.flatMap(({ level, variants }) =>
+    variants.flatMap((result) => {
+      if (result.starving.length === 0) return [];
+      return result.feeds.flatMap((feed) => {
+        const [offered, taken] = [approximately(feed.offered_per_min), longRun(feed) ?? 0];
+        return taken < offered * (1 - LEFT_OUT) ? [{ level, id: result.id, feed: feed.id, offered, taken }] : [];
+      });
+    }),
+  );
+  const worst = topOf(all, ({ taken, offered }) => 1 - taken / offered);
+  if (worst === null) return [];
+  const names = listed([...new Set(all.map(({ id }) => variantName(id)))]);
+  const [taken, offered] = ratesApart(worst.taken, worst.offered);
+  const text = `Machines starve although the feed is held back (${names}): at ${levelText(worst.level)} ${variantName(worst.id)} takes ${taken} of the ${offered} that ${oneLine(worst.feed)} offers.`;
+  return [{ code: "held", text }];
+}
+
+/** A measured rate is off by an item or so. */
+const LEFT_OUT = 0.005;
+
+function swing(shortage: Shortage): ShortageFinding[] {
+  const { levels, variants } = shortage;
+  const swinging = variants.flatMap(({ id }) => {
+    const own = levels.flatMap(({ level, variants: all }) => {
+      const result = all.find((one) => one.id === id);
+      return result?.fluctuation.swings ? [{ level, result }] : [];
+    });
+    const [first] = own;
+    const worst = topOf(own, ({ result }) => swingShare(result));
+    if (first === undefined || worst === null) return [];
+    return [{ id, first: first.level, alone: own.length === 1, ...worst }];
+  });
+  if (standsStill(shortage)) return [];
+  if (swinging.length === 0) {
+    const text =
+      "The settled output is steady in every variant and at every level: averaged over about ten cycles of each machine, it stays within 5 % or within a cycle of each machine.";
+    return [{ code: "steady", text }];
+  }
+  return swinging.map(({ id, first, alone, level, result }) => {
+    const { low_per_min: low, high_per_min: high, period_min: period } = result.fluctuation;
+    const name = `${variantName(id).charAt(0).toUpperCase()}${variantName(id).slice(1)}`;
+    const long = period === null ? "" : `, with a period of ${duration(period)}`;
+    const most = first === level ? "" : `, most at ${levelText(level)}`;
+    const text = `${name}: the settled output swings${alone ? "" : ", first"} at ${levelText(first)} of the feed${most}: between ${rate(low)} and ${rate(high)} around ${rate(settledOf(result))}${long}.`;
+    return { code: "swing", text };
+  });
+}
+
+function swingShare(result: LevelResult): number {
+  const { low_per_min: low, high_per_min: high } = result.fluctuation;
+  return (high - low) / Math.max(settledOf(result), 1e-9);
+}
+
+function batches({ levels, feeds }: Shortage): ShortageFinding[] {
+  const lowest = levels.at(-1);
+  return feeds.flatMap(({ id, batch_items: full }): ShortageFinding[] => {
+    const last = lowest?.batches.find(({ feed }) => feed === id);
+    if (full === null || last === undefined || lowest === undefined) return [];
+    const text = `Vehicles at ${oneLine(id)} bring fewer items, rounded to whole ones, and come and unload as before: at ${levelText(lowest.level)} ${items(last.items)} of ${number(full)}.`;
+    return [{ code: "batch", text }];
+  });
+}
+
+/** What the runs could not settle or prove. */
+function open({ levels }: Shortage): ShortageFinding[] {
+  const all = levels.flatMap(({ level, variants }) => variants.map((result) => ({ level, result })));
+  const name = ({ level, result }: (typeof all)[number]): string => `${variantName(result.id)} at ${levelText(level)}`;
+  const unsettled = (basis: "flow" | "measured"): string[] =>
+    all.filter(({ result }) => result.settling_min === null && result.basis === basis).map(name);
+  const unproved = all.filter(({ result }) => result.settling_min !== null && !result.proved).map(name);
+  const found: ShortageFinding[] = [];
+  const [solved, measured] = [unsettled("flow"), unsettled("measured")];
+  if (measured.length > 0) {
+    const text = `Not settled within the horizon, so measured over its last quarter: ${listedShort(measured)}.`;
+    found.push({ code: "unsettled", text });
+  }
+  if (solved.length > 0) {
+    const text = `Not settled within the horizon; the settled rates are the flow solution's: ${listedShort(solved)}.`;
+    found.push({ code: "unsettled", text });
+  }
+  if (unproved.length > 0) {
+    found.push({
+      code: "unproved",
+      text: `Settled by the flow solution, not proved by recurrence: ${listedShort(unproved)}.`,
+    });
+  }
+  return found;
+}

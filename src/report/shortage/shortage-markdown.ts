@@ -1,0 +1,131 @@
+/** report.md of a study of short feeds: findings, pictures, a table of levels, one of shares, assumptions and cautions. */
+import type { LevelResult, Shortage } from "../../study/shortage-results.ts";
+import { minutesOrDash, rateOrDash } from "../cells.ts";
+import { approximately, duration, items, listedShort, number, percent, percentCell, plain, rate } from "../figures.ts";
+import type { PictureLink } from "../markdown.ts";
+import { escapeMarkdown, type MarkdownColumn, markdownTable } from "../markdown-text.ts";
+import { CAUTIONS } from "../notes.ts";
+import { jainOf, levelText, middleLevel, settledOf, shareOf, variantName } from "./shortage-figures.ts";
+import { shortageFindings } from "./shortage-findings.ts";
+import { indexOrDash } from "./shortage-text.ts";
+
+const left = (heading: string): MarkdownColumn => ({ heading, align: "left" });
+const right = (heading: string): MarkdownColumn => ({ heading, align: "right" });
+
+export function shortageMarkdown(shortage: Shortage, pictures: readonly PictureLink[]): string {
+  const sections = [
+    `# Short feed: ${escapeMarkdown(shortage.title)}`,
+    studied(shortage),
+    "## Findings",
+    bullets(shortageFindings(shortage).map(({ text }) => escapeMarkdown(text))),
+  ];
+  if (pictures.length > 0) {
+    sections.push("## Pictures");
+    for (const { file, title, finding } of pictures) {
+      sections.push(`![${escapeMarkdown(`${title}. ${finding}`)}](${file})`);
+    }
+  }
+  sections.push("## Levels", levelsTable(shortage), LEVELS_NOTE);
+  sections.push(...sharesAt(shortage));
+  sections.push("## Variants", variantsTable(shortage));
+  sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(CAUTIONS));
+  return `${plain(sections.join("\n\n"))}\n`;
+}
+
+export function bullets(texts: readonly string[]): string {
+  return texts.map((text) => `- ${text}`).join("\n");
+}
+
+/** Which feeds are lowered, and how long each run lasts. */
+export function studied({ feeds, horizon_min, seed }: Pick<Shortage, "feeds" | "horizon_min" | "seed">): string {
+  const named = feeds.map(({ id, rate_per_min: perMin, batch_items: batch }) => {
+    const much = batch === null ? rate(approximately(perMin)) : `${items(batch)} a vehicle`;
+    return `${escapeMarkdown(id)} (${much} in full)`;
+  });
+  return `Lowered: ${named.join(", ")}. Horizon ${duration(horizon_min)}, seed ${escapeMarkdown(seed)}.`;
+}
+
+function levelsTable({ levels }: Shortage): string {
+  const rows = levels.flatMap(({ level, ideal_per_min: ideal, variants }) =>
+    variants.map((result) => [
+      levelText(level),
+      variantName(result.id),
+      rateOrDash(ideal),
+      `${rateOrDash(settledOf(result))}${result.basis === "measured" ? " (measured)" : ""}`,
+      percent(result.share_of_full),
+      rateOrDash(result.fluctuation.low_per_min),
+      rateOrDash(result.fluctuation.high_per_min),
+      minutesOrDash(result.fluctuation.period_min),
+      result.fluctuation.swings ? "yes" : "no",
+      indexOrDash(jainOf(result)),
+      starvingCell(result),
+      `${minutesOrDash(result.settling_min)}${result.settling_min === null || result.proved ? "" : " (not proved)"}`,
+      number(result.hold_up_settled),
+    ]),
+  );
+  return markdownTable(
+    [
+      right("feed"),
+      left("variant"),
+      right("in proportion, items/min"),
+      right("settled, items/min"),
+      right("of full output"),
+      right("low, items/min"),
+      right("high, items/min"),
+      right("period, min"),
+      left("swings"),
+      right("Jain's index"),
+      left("starving"),
+      right("settles at, min"),
+      right("settled hold-up, items"),
+    ],
+    rows,
+  );
+}
+
+function starvingCell({ starving, machines }: LevelResult): string {
+  if (starving.length === 0) return "none";
+  if (starving.length === machines.length && machines.length > 1) return `all ${machines.length}`;
+  return escapeMarkdown(listedShort(starving, 3));
+}
+
+const LEVELS_NOTE = [
+  "In proportion: the output at full feed of the best variant, lowered as the feed is. Low and high are those of the",
+  "settled output, averaged over about ten cycles of each machine. It swings where it leaves the settled rate by more",
+  "than 5 % and by more than a cycle of each machine. Starving: below 99.9 % of the need for want of items.",
+].join("\n");
+
+/** Who has how much, machine by machine, at the level nearest to half feed. */
+function sharesAt(shortage: Shortage): string[] {
+  const level = middleLevel(shortage);
+  const [first] = level?.variants ?? [];
+  if (level === null || first === undefined) return [];
+  const rows = first.machines.map((machine, m) => [
+    escapeMarkdown(machine.id),
+    machine.line === null ? "–" : escapeMarkdown(machine.line),
+    rateOrDash(approximately(machine.needs_per_min)),
+    ...level.variants.map(({ machines }) => {
+      const own = machines[m];
+      return own === undefined ? "–" : percentCell(shareOf(own));
+    }),
+  ]);
+  const headings = level.variants.map(({ id }) => right(`${variantName(id)}, %`));
+  return [
+    `## Shares of the need at ${levelText(level.level)} of the feed`,
+    markdownTable([left("machine"), left("line"), right("need, items/min"), ...headings], rows),
+  ];
+}
+
+export function variantsTable({ variants }: Pick<Shortage, "variants">): string {
+  return markdownTable(
+    [left("variant"), left("what it is")],
+    variants.map(({ id, does }) => [variantName(id), escapeMarkdown(does)]),
+  );
+}
+
+const ASSUMPTIONS: readonly string[] = [
+  "Every variant has the same machines, feeds, buffers and collecting belts, and starts empty at the lowered feed.",
+  "An even tree has a chain's belt inside and its branch at the machines; all its dividers are even, their ways the prime factors of the number of machines.",
+  "Jain's index is (Σx)² / (n Σx²) over the n machines of a line that a lowered feed can reach, x being the settled rate of a machine over its need (R. Jain, D. Chiu, W. Hawe, DEC-TR-301, 1984). Of several lines the least even one counts.",
+  "Settled means that the output repeats for good; the settled rate is exact where that is proved.",
+];

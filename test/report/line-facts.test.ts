@@ -1,0 +1,82 @@
+/** What `check` says of rate cuts, vehicles, surge buffers and limits, before anything runs. */
+import { readFileSync } from "node:fs";
+import { expect, test } from "vitest";
+import { solveFlow } from "../../src/analysis/flow/flow.ts";
+import { type LineFacts, lineFacts } from "../../src/analysis/line-facts.ts";
+import { expand } from "../../src/network/expand.ts";
+import { rational } from "../../src/quantity/rational.ts";
+import { lineFactsText } from "../../src/report/line-facts-text.ts";
+import { readScenario } from "../../src/scenario/read.ts";
+
+function factsOf(text: string): LineFacts {
+  const read = readScenario(text);
+  if (!read.ok) throw new Error(JSON.stringify(read.findings));
+  const network = expand(read.scenario);
+  const { title, horizonMin } = read.scenario;
+  return lineFacts({ title, horizonMin, tickS: rational("1/10") }, network, solveFlow(network), []);
+}
+
+/** On one line, as it was before it was wrapped. */
+function said(facts: LineFacts): string {
+  return lineFactsText(facts).replaceAll("\n", " ");
+}
+
+const CUT = readFileSync(new URL("../../scenarios/rate-cut.yaml", import.meta.url), "utf8");
+
+test("a rate cut: what it takes, what comes, what passes on", () => {
+  const facts = factsOf(CUT);
+  expect(facts.cuts).toEqual([
+    { divider: "main.cut", belt: "main.to-press", cut_per_min: "60", arriving_per_min: "110" },
+  ]);
+  expect(said(facts)).toContain(
+    "main.cut takes 60/min out of its flow, what main.to-press carries; 110/min arrives, and 50/min is passed on.",
+  );
+  expect(said(facts)).toContain("Every belt but that of a rate cut has headroom");
+});
+
+test("a cut for which too little comes, and one of which the flow is not known", () => {
+  const short = factsOf(CUT.replace("rate: 110/min }", "rate: 45/min }"));
+  expect(said(short)).toContain("; only 45/min arrives, so that nothing is passed on.");
+  const [cut] = short.cuts;
+  if (cut === undefined) throw new Error("no cut");
+  expect(said({ ...short, cuts: [{ ...cut, arriving_per_min: null }] })).toContain("carries, and passes on the rest.");
+});
+
+const QUAY = `
+title: Quay (invented)
+horizon: 1 h
+feeds:
+  quay: { item: piece, batch: { every: 10 min, items: 600, rate: 120/min }, surge: 300 }
+  tap: { item: glue, rate: 60/min, surge: 20 }
+machines:
+  packer: { cycle: 1 s, takes: { piece: 1, glue: 1 }, makes: { pack: 1 }, infeed: 10 }
+lines:
+  main: { layout: chain, from: quay, to: packer, belt: { rate: 100/min, capacity: 10, transit: 4 s } }
+  side: { layout: custom, belts: { way: { from: tap, to: packer, belt: none } } }
+limits:
+  hold-up: { piece: 250 }
+  at: { quay: { piece: 200 } }
+  dwell: 3 min
+`;
+
+test("vehicles, surge buffers and limits; queues and hoppers are neither belts nor merges", () => {
+  const facts = factsOf(QUAY);
+  expect(facts.elements).toMatchObject({ feeds: 2, surge_buffers: 2, belts: 1, merges: 0 });
+  expect(facts.batches.map(({ feed, surge_room: room }) => [feed, room])).toEqual([
+    ["quay", 300],
+    ["tap", 20],
+  ]);
+  const text = said(facts);
+  expect(text).toContain(
+    "A vehicle with 600 items comes to quay every 10 min, 60/min on average; it is unloaded at 120/min, with a surge buffer for 300 items.",
+  );
+  expect(text).toContain("tap has a surge buffer for 20 items.");
+  expect(text).toContain("Limits: 250 piece, 200 piece at quay and 3 min for any item.");
+  expect(text).toContain("2 surge buffers, 1 belt");
+});
+
+test("without any of them nothing is said", () => {
+  const facts = factsOf(readFileSync(new URL("../../scenarios/short-chain.yaml", import.meta.url), "utf8"));
+  expect([facts.cuts, facts.batches, facts.limits]).toEqual([[], [], []]);
+  expect(said(facts)).not.toMatch(/vehicle|surge|Limits|takes/);
+});

@@ -1,0 +1,299 @@
+import { describe, expect, test } from "vitest";
+import { plain } from "../../src/report/figures.ts";
+import { dipPicture } from "../../src/report/pictures/dip.ts";
+import { dipPictures, paint, shortagePictures } from "../../src/report/pictures/pictures.ts";
+import { evennessPicture, shortageOutputPicture } from "../../src/report/pictures/shortage.ts";
+import { dipFindings } from "../../src/report/shortage/dip-findings.ts";
+import { dipMarkdown } from "../../src/report/shortage/dip-markdown.ts";
+import { dipText } from "../../src/report/shortage/dip-text.ts";
+import { dipFiles, shortageFiles } from "../../src/report/shortage/shortage.ts";
+import { shortageFindings } from "../../src/report/shortage/shortage-findings.ts";
+import { shortageMarkdown } from "../../src/report/shortage/shortage-markdown.ts";
+import { shortageText } from "../../src/report/shortage/shortage-text.ts";
+import { textWidth } from "../../src/report/text-width.ts";
+import type { Dip, Shortage, ShortageLevel } from "../../src/study/shortage-results.ts";
+import { dipSample, shortageSample } from "./shortage-sample.ts";
+
+const shortage = shortageSample();
+
+function of(code: string, whose: Shortage = shortage): string[] {
+  return shortageFindings(whose).flatMap((finding) => (finding.code === code ? [plain(finding.text)] : []));
+}
+
+function ofDip(code: string, whose: Dip = dipSample().dip): string[] {
+  return dipFindings(whose).flatMap((finding) => (finding.code === code ? [plain(finding.text)] : []));
+}
+
+/** Every level changed alike. */
+function withLevels(change: (level: ShortageLevel) => ShortageLevel, whose: Shortage = shortage): Shortage {
+  return { ...whose, levels: whose.levels.map(change) };
+}
+
+describe("findings on output", () => {
+  test("the same in every variant, or where they differ most", () => {
+    expect(of("output")).toEqual([
+      "Every variant makes the same at every level, in proportion to the feed: only who works differs.",
+    ]);
+    const differing = shortageSample({ yields: [0.9, 0.8, 1, 1] });
+    expect(of("output", differing)[0]).toMatch(/^The variants differ most in output at \d+ % of the feed: /);
+    expect(of("output", differing)[0]).toMatch(/with through first, .* with branch first\.$/);
+    expect(of("ideal", differing)).toHaveLength(1);
+    expect(of("ideal")).toEqual([]);
+  });
+
+  test("not in proportion where all are short of it alike", () => {
+    const short = withLevels((level) => ({ ...level, ideal_per_min: level.ideal_per_min * 1.1 }));
+    expect(of("output", short)).toEqual(["Every variant makes the same at every level: only who works differs."]);
+    expect(of("ideal", short)[0]).toContain("most of all at 100 % of it: 120/min of 132/min");
+  });
+
+  test("how long it takes to settle, where a short feed makes it much longer", () => {
+    expect(of("ramp")).toEqual([]);
+    const slow = withLevels((level) => ({
+      ...level,
+      variants: level.variants.map((result) => ({
+        ...result,
+        settling_min: result.id === "as-written" ? (level.level === "50/100" ? 90 : 12) : 3,
+      })),
+    }));
+    expect(of("ramp", slow)[0]).toMatch(
+      /^As written it takes longest to settle at 50 % of the feed: 90 min \(branch first 3 min, .*\), and 12 min at 100 %\./,
+    );
+  });
+
+  test("limits, where some are stated", () => {
+    expect(of("limits")).toEqual([]);
+    const limited = withLevels((level) => ({
+      ...level,
+      variants: level.variants.map((result) => {
+        return { ...result, over_limit_min: 0, over_limit_items: result.id === "tree" ? 0 : 12 };
+      }),
+    }));
+    expect(of("limits", limited)[0]).toMatch(
+      /^Against the limits, at 100 % of the feed: as written 12 items lie too long; /,
+    );
+    expect(of("limits", limited)[0]).toMatch(/; even tree keeps to them\.$/);
+  });
+
+  test("a standstill is no output and no steady one", () => {
+    const still = shortageSample({ yields: [0, 0, 0, 0] });
+    expect(of("stopped", still)).toEqual(["The plant comes to a standstill in every variant and at every level."]);
+    expect(of("stopped", shortageSample({ yields: [0, 1, 1, 1] }))).toEqual([
+      "The plant comes to a standstill: as written at every level.",
+    ]);
+    expect([...of("output", still), ...of("steady", still), ...of("evenness", still)]).toEqual([]);
+    expect(of("who", still)[0]).toContain("all 4 machines stand still");
+    expect(of("held", still)[0]).toContain("takes 0/min of the 120/min that dock offers");
+  });
+
+  test("which swing, from where on, and how much", () => {
+    expect(of("steady")).toHaveLength(1);
+    expect(of("swing")).toEqual([]);
+    const swinging = shortageSample({ swinging: ["branch-first"] });
+    expect(of("steady", swinging)).toEqual([]);
+    expect(of("swing", swinging)).toEqual([
+      "Branch first: the settled output swings, first at 70 % of the feed: between 67.2/min and 105/min around 84/min, with a period of 6.5 min.",
+    ]);
+    expect(of("output", swinging)[0]).toContain("only who works, and how steadily, differs");
+    const once = shortageSample({ swinging: ["tree"], percents: [100, 50] });
+    expect(of("swing", once)[0]).toMatch(/^Even tree: the settled output swings at 50 % of the feed: between/);
+  });
+});
+
+describe("findings on who works", () => {
+  test("chain and tree at half feed", () => {
+    expect(of("who")).toEqual([
+      "At 50 % of the feed: as written, branch first and through first: 2 of 4 machines run fully, 2 not at all; even tree: all 4 machines run at 50 %.",
+    ]);
+    expect(of("who", shortageSample({ machines: 30, percents: [65] }))[0]).toContain(
+      "19 of 30 machines run fully, 1 at 50 %, 10 not at all; even tree: all 30 machines run at 65 %",
+    );
+    expect(of("who", shortageSample({ percents: [100] }))).toEqual([]);
+  });
+
+  test("how evenly", () => {
+    expect(of("evenness")[0]).toContain("even tree 1, as written 0.5, branch first 0.5, through first 0.5.");
+  });
+
+  test("who starves first, or even at full feed", () => {
+    expect(of("starving")).toEqual(["As written sealer-4 is the first to starve, at 90 % of the feed."]);
+    expect(of("starving", shortageSample({ yields: [0.5, 1, 1, 1] }))).toEqual([
+      "As written sealer-3 and sealer-4 starve even at full feed.",
+    ]);
+    expect(of("starving", shortageSample({ percents: [100] }))).toEqual([]);
+  });
+});
+
+describe("findings on the plant", () => {
+  test("unequal needs, unlike products, lines that stay chains, far ends left out, vehicles", () => {
+    expect(of("tree-needs", { ...shortage, unequal_needs: ["main"] })[0]).toContain("is not a good tree there");
+    const unlike = { ...shortageSample({ yields: [0.9, 0.8, 1, 1] }), products: ["tray", "crate"] };
+    expect(of("products", unlike)[0]).toContain("(tray and crate)");
+    expect(of("ideal", unlike)).toEqual([]);
+    const [first, ...others] = shortage.variants.toReversed();
+    if (first === undefined) throw new Error("the sample has variants");
+    const kept = [{ line: "side", why: "custom" } as const];
+    const tree = { ...first, kept, ends_left_out: ["return"] };
+    const plant = { ...shortage, variants: [...others.toReversed(), tree] };
+    expect(of("tree-kept", plant)).toEqual(["Not drawn as a tree: side (a custom line)."]);
+    expect(of("tree-ends", plant)).toEqual(["A tree has no far end: the return belt is left out of it."]);
+    expect(of("no-chain", { ...shortage, variants: shortage.variants.slice(0, 1) })).toHaveLength(1);
+    const batched = withLevels((level) => ({ ...level, batches: [{ feed: "dock", items: 45 }] }), {
+      ...shortage,
+      feeds: [{ id: "dock", rate_per_min: "120", batch_items: 450 }],
+    });
+    expect(of("batch", batched)[0]).toContain("at 10 % 45 items of 450");
+  });
+
+  test("what has not settled or is not proved", () => {
+    const open = withLevels((level) => ({
+      ...level,
+      variants: level.variants.map((result) => ({
+        ...result,
+        proved: false,
+        basis: result.id === "branch-first" ? "measured" : "flow",
+        settling_min: result.id === "tree" || result.id === "branch-first" ? null : result.settling_min,
+      })),
+    }));
+    expect(of("unsettled", open)[0]).toContain("measured over its last quarter: branch first at 100 %");
+    expect(of("unsettled", open)[1]).toContain("the flow solution's: even tree at 100 %");
+    expect(of("unproved", open)[0]).toContain("as written at 100 %");
+  });
+});
+
+describe("findings on a dip", () => {
+  test("what is lost, how low it goes, how long it takes", () => {
+    expect(ofDip("lost")).toEqual([
+      "The feed at 50 % for 30 min is 1800 items short. Products not made up to the horizon: about 1799 in every variant.",
+    ]);
+    expect(ofDip("lowest")[0]).toContain("as written 60/min (50 % of the settled output)");
+    expect(ofDip("recovery")[0]).toContain(
+      "even tree 30 s; through first 10 min; branch first 12 min; as written 14 min.",
+    );
+    expect(ofDip("tolerance")[0]).toMatch(/: even tree 36 s; through first 9\.5 min; .*as written 13\.5 min\.$/);
+    expect(ofDip("stock")[0]).toContain("branch first from 340 to 280");
+    expect([...ofDip("early"), ...ofDip("not-recovered")]).toEqual([]);
+  });
+
+  test("a dip that is not felt, one from which there is no way back, one that came too early", () => {
+    const { dip } = dipSample();
+    const change = (what: Partial<Dip["results"][number]>): Dip => {
+      return { ...dip, results: dip.results.map((result) => ({ ...result, ...what })) };
+    };
+    expect(ofDip("recovery", change({ recovery_min: 0, lost: 0 }))[0]).toContain("does not feel the dip");
+    expect(ofDip("not-recovered", change({ recovery_min: null }))).toHaveLength(1);
+    expect(ofDip("early", change({ settled_before: false }))).toHaveLength(1);
+  });
+});
+
+test("the terminal: 80 columns, a row for each level and variant, many cut short", () => {
+  const widest = (text: string): number => Math.max(...text.split("\n").map((line) => textWidth(line)));
+  const text = shortageText(shortage);
+  expect(widest(text)).toBeLessThanOrEqual(80);
+  expect(
+    text.split("\n").filter((line) => /^.{6}(as written|branch first|through first|even tree) /.test(line)),
+  ).toHaveLength(40);
+  const percents = Array.from({ length: 50 }, (_, i) => 100 - 2 * i);
+  expect(shortageText(shortageSample({ percents }))).toContain("… 30 more levels, in shortage.csv");
+  expect(widest(dipText(dipSample().dip))).toBeLessThanOrEqual(80);
+});
+
+test("files: report, CSV with a row for each level and variant, JSON as it is", async () => {
+  const files = await shortageFiles(shortage, { charts: false });
+  expect([...files.keys()]).toEqual(["report.md", "shortage.csv", "shortage.json"]);
+  const rows = String(files.get("shortage.csv")).trimEnd().split("\r\n");
+  expect(rows).toHaveLength(41);
+  expect(rows[0]).toContain("share_of_need:sealer-4");
+  expect(rows[24]).toBe("0.5,tree,60,60,recurrence,0.5,0.5,60,60,no,0.1,1,main,4,180,,,0.5,0.5,0.5,0.5");
+  expect(JSON.parse(String(files.get("shortage.json")))).toEqual(shortage);
+
+  const { dip, curves } = dipSample();
+  const dipped = await dipFiles(dip, curves, { charts: false });
+  expect([...dipped.keys()]).toEqual(["report.md", "dip.csv", "dip.json"]);
+  expect(String(dipped.get("dip.csv")).trimEnd().split("\r\n")).toHaveLength(5);
+  expect(JSON.parse(String(dipped.get("dip.json")))).toEqual(dip);
+});
+
+test("report.md: sections in order, cells in columns, nothing taken for markup", () => {
+  const sections = (report: string): string[] => report.split("\n").filter((line) => line.startsWith("## "));
+  const report = shortageMarkdown({ ...shortage, title: "a|<b>" }, []);
+  expect(sections(report)).toEqual([
+    "## Findings",
+    "## Levels",
+    "## Shares of the need at 50 % of the feed",
+    "## Variants",
+    "## Assumptions",
+    "## Cautions",
+  ]);
+  const dipped = dipMarkdown({ ...dipSample().dip, title: "a|<b>" }, []);
+  expect(sections(dipped)).toEqual(["## Findings", "## Outcome", "## Variants", "## Assumptions", "## Cautions"]);
+  for (const text of [report, dipped]) {
+    expect(text).not.toContain("<b>");
+    for (const table of text.split("\n\n").filter((block) => block.startsWith("|"))) {
+      expect(new Set(table.split("\n").map((line) => line.split("|").length)).size).toBe(1);
+    }
+  }
+});
+
+describe("pictures", () => {
+  test("PNGs of their size, the same bytes each time", async () => {
+    const files = await shortageFiles(shortage, { charts: true });
+    expect(shortagePictures(shortage).map(({ file }) => file)).toEqual(["shortage.png", "evenness.png"]);
+    const { dip, curves } = dipSample();
+    const dipped = await dipFiles(dip, curves, { charts: true });
+    for (const picture of [...shortagePictures(shortage), ...dipPictures(dip, curves)]) {
+      expect(picture.finding).toMatch(/\.$/);
+      const png = Buffer.from(files.get(picture.file) ?? dipped.get(picture.file) ?? "");
+      expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([picture.width, picture.height]);
+      expect(png.length).toBeGreaterThan(15_000);
+      expect(png.equals(paint(picture))).toBe(true);
+    }
+  });
+
+  test("variants that make the same share a line; what is in proportion bends where output is full", () => {
+    const { datasets } = shortageOutputPicture(shortage).config.data;
+    expect(datasets.map(({ label }) => label)).toEqual(["as written, branch first, through first, even tree", "ideal"]);
+    const over = withLevels((level) => ({ ...level, ideal_per_min: Math.min(90, level.ideal_per_min) }));
+    expect(shortageOutputPicture(over).config.data.datasets.at(-1)?.data).toEqual([
+      { x: 0, y: 0 },
+      { x: 75, y: 90 },
+      { x: 100, y: 90 },
+    ]);
+  });
+
+  test("a swing is a band from lowest to highest, drawn to the line where it is steady", () => {
+    const { datasets } = shortageOutputPicture(shortageSample({ swinging: ["tree"], percents: [80, 60] })).config.data;
+    const band = (name: string) => datasets.find(({ label }) => label === `even tree, ${name}`)?.data;
+    expect(band("lowest")).toEqual([
+      { x: 80, y: 96 },
+      { x: 60, y: 57.6 },
+    ]);
+    expect(band("highest")).toEqual([
+      { x: 80, y: 96 },
+      { x: 60, y: 90 },
+    ]);
+  });
+
+  test("evenness, from 0 to 1; no point where nobody has anything", () => {
+    const datasets = evennessPicture(shortage)?.config.data.datasets ?? [];
+    expect(datasets.map(({ label }) => label)).toEqual(["as written, branch first, through first", "even tree"]);
+    expect(evennessPicture(shortageSample({ yields: [0, 1, 1, 1] }))?.config.data.datasets).toHaveLength(2);
+    expect(evennessPicture(shortageSample({ yields: [0, 0, 0, 0] }))).toBeNull();
+  });
+
+  test("a dip: one line for equal curves, marks where it begins and ends", () => {
+    const { dip, curves } = dipSample();
+    const picture = dipPicture(dip, curves);
+    expect(picture.config.data.datasets).toHaveLength(4);
+    expect((picture.config.plugins ?? []).map(({ id }) => id)).toEqual(["timeMarks", "pointLabels"]);
+    const [first] = curves;
+    const twins = curves.map((curve) => ({ ...curve, outputPerMin: first?.outputPerMin ?? [] }));
+    expect(dipPicture(dip, twins).config.data.datasets).toHaveLength(1);
+  });
+
+  test("one level, thirty machines, no curves: still pictures", () => {
+    const studies = [shortageSample({ percents: [50] }), shortageSample({ machines: 30, yields: [0, 0, 0, 0] })];
+    for (const picture of studies.flatMap(shortagePictures)) expect(paint(picture).length).toBeGreaterThan(5_000);
+    for (const picture of dipPictures(dipSample().dip, [])) expect(paint(picture).length).toBeGreaterThan(5_000);
+  });
+});
