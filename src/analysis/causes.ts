@@ -6,6 +6,8 @@
  *   the search, and so do a feed and a machine that never waits; a machine that waits itself is asked in its turn.
  * - Blocked: onward along the connections that take the product. A belt at its limit that something beyond still wants
  *   from ends the search, and so do machines that run all the time and an outlet that refuses.
+ * - Where neither ends the search, the busiest belt on the way does, if it is busy: it loses a little to items that come
+ *   by fits and starts.
  * - Of several suppliers or takers the one counts that misses most against its full speed; the file's order settles ties.
  */
 import type { Connection } from "../network/network.ts";
@@ -14,40 +16,19 @@ import type { InTheWay } from "./mixes.ts";
 import type { Cause } from "./plant-results.ts";
 import { servedBefore } from "./served-first.ts";
 import type { OneWait, SettledView, WaitState } from "./settled-view.ts";
+import {
+  type Answer,
+  type Asked,
+  decided,
+  ended,
+  greatest,
+  MOST_LISTED,
+  past,
+  type Served,
+  unclear,
+  type Via,
+} from "./traced.ts";
 import { answering, type Question } from "./ways.ts";
-
-interface Traced {
-  readonly code: Cause["code"];
-  readonly element: string;
-  readonly alike: readonly string[];
-  readonly item: string;
-  /** Nearest first; linked, since many waits share their ends. */
-  readonly via: Via | null;
-  readonly served: Served | null;
-  /** Items per minute missing or held back there, by which one of several is chosen. */
-  readonly missing: number;
-}
-
-interface Via {
-  readonly machine: string;
-  readonly state: WaitState;
-  readonly item: string;
-  readonly next: Via | null;
-}
-
-interface Served {
-  readonly machines: readonly string[];
-  readonly before: Served | null;
-}
-
-type Asked =
-  | { readonly what: "wait"; readonly machine: string; readonly state: WaitState; readonly item: string }
-  | { readonly what: "from" | "to"; readonly connection: Connection; readonly item: string };
-
-type Answer = { readonly traced: Traced | null };
-const UNKNOWN: Answer = { traced: null };
-
-const MOST_LISTED = 20;
 
 export interface Causes {
   /** `null` where the wait can't be traced to anything. */
@@ -115,10 +96,10 @@ class Tracer {
   }
 
   ask(asked: Asked): Question<Asked, Answer> {
-    if (asked.what === "wait") return this.#askWait(asked.machine, asked.state, asked.item);
-    return asked.what === "from"
-      ? this.#askFrom(asked.connection, asked.item)
-      : this.#askTo(asked.connection, asked.item);
+    if (asked.what === "wait") return decided(this.#askWait(asked.machine, asked.state, asked.item));
+    const { what, connection, item } = asked;
+    const question = what === "from" ? this.#askFrom(connection, item) : this.#askTo(connection, item);
+    return past(connection, this.#view.loadOf(connection), question);
   }
 
   #askWait(machine: string, state: WaitState, item: string): Question<Asked, Answer> {
@@ -148,7 +129,7 @@ class Tracer {
       if (left === 0) return ended({ code: "short-feed", element: from, item, missing: 0 });
       const kind = this.#kindInTheWay(line, item);
       if (kind !== null) return ended({ code: "mix", element: line, item: kind, missing: left });
-      return fed.feed.batch === null ? UNKNOWN_ENDED : ended({ code: "batch", element: from, item, missing: left });
+      return unclear(item, left);
     }
     const maker = ways.machine(from);
     if (maker !== undefined) {
@@ -159,7 +140,7 @@ class Tracer {
       if (wait !== undefined) return this.#follow(from, wait, missing);
       // It has more of the kind to give, and nothing on the way is at its limit.
       const kind = this.#kindInTheWay(line, item);
-      return kind === null ? UNKNOWN_ENDED : ended({ code: "mix", element: line, item: kind, missing });
+      return kind === null ? unclear(item, missing) : ended({ code: "mix", element: line, item: kind, missing });
     }
     const needs = ways.freshInto(from, item).map((inlet): Asked => ({ what: "from", connection: inlet, item }));
     const served = servedBefore(this.#view, connection, item);
@@ -183,7 +164,7 @@ class Tracer {
     const outlet = ways.outlet(to);
     if (outlet !== undefined) {
       const refuses = outlet.item !== null && outlet.item !== item;
-      return refuses ? ended({ code: "outlet", element: to, item, missing: 0 }) : UNKNOWN_ENDED;
+      return refuses ? ended({ code: "outlet", element: to, item, missing: 0 }) : unclear(item, 0);
     }
     const taker = ways.machine(to);
     if (taker !== undefined) {
@@ -194,7 +175,7 @@ class Tracer {
       const wait = this.#mainWait(taker.index, "starved", item);
       if (wait !== undefined) return this.#follow(to, wait, missing);
       const kind = this.#kindInTheWay(line, item);
-      return kind === null ? UNKNOWN_ENDED : ended({ code: "mix", element: line, item: kind, missing });
+      return kind === null ? unclear(item, missing) : ended({ code: "mix", element: line, item: kind, missing });
     }
     return greatest(ways.outOf(to, item).map((outletTo) => ({ what: "to", connection: outletTo, item })));
   }
@@ -207,7 +188,9 @@ class Tracer {
         const found = answerTo(need);
         const via: Via = { machine, state, item, next: found?.traced?.via ?? null };
         if (found === undefined) {
-          return { traced: { code: "circular", element: machine, alike: [], item, via, served: null, missing } };
+          return {
+            traced: { code: "circular", element: machine, alike: [], item, via, served: null, missing, load: null },
+          };
         }
         return { traced: found.traced && { ...found.traced, via, missing } };
       },
@@ -268,43 +251,4 @@ class Tracer {
     }
     return total;
   }
-}
-
-const UNKNOWN_ENDED: Question<Asked, Answer> = { needs: [], answer: () => UNKNOWN };
-
-function ended(traced: Omit<Traced, "via" | "served" | "alike">): Question<Asked, Answer> {
-  return { needs: [], answer: () => ({ traced: { ...traced, alike: [], via: null, served: null } }) };
-}
-
-/** The answer with the most missing, of equal ones the first; circles count only where there is nothing else. */
-function greatest(needs: readonly Asked[]): Question<Asked, Answer> {
-  return {
-    needs,
-    answer: (answerTo) => {
-      const all = needs.flatMap((need) => answerTo(need)?.traced ?? []);
-      const [first, ...others] = all;
-      return { traced: first === undefined ? null : others.reduce(foremost, first) };
-    },
-  };
-}
-
-function foremost(most: Traced, other: Traced): Traced {
-  if (rank(other) > rank(most)) return other;
-  return isAlike(other, most) ? { ...most, alike: alikeTo(most, other) } : most;
-}
-
-/** Both at the end of their ways, with nothing missing there: a feed wholly taken, a machine that never waits. */
-function isAlike(one: Traced, other: Traced): boolean {
-  const isSame = one.code === other.code && one.item === other.item && one.missing === other.missing;
-  return isSame && one.missing === 0 && one.via === null && other.via === null;
-}
-
-function alikeTo({ element, alike }: Traced, other: Traced): string[] {
-  const all = new Set([...alike, other.element, ...other.alike]);
-  all.delete(element);
-  return [...all].slice(0, MOST_LISTED);
-}
-
-function rank({ code, missing }: Traced): number {
-  return code === "circular" ? -1 : missing;
 }

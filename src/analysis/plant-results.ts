@@ -30,12 +30,12 @@ export interface Cause {
 }
 
 /**
- * `short-feed`: a feed gives all it has. `batch`: its vehicles bring enough, but between two of them stocks run out.
- * `belt`: a belt carries all it can. `slow-machine`: a machine never waits and makes or takes too little. `mix`: on a line
- * of several kinds another one is in the way, since more of it comes than is taken. `jam`: it is in the way for ever.
- * `outlet`: no outlet takes the product. `circular`: machines wait for one another.
+ * `short-feed`: a feed gives all it has. `belt`: a belt carries all it can, or nearly, where items come to it by fits and
+ * starts. `slow-machine`: a machine never waits and makes or takes too little. `mix`: on a line of several kinds another
+ * one is in the way, since more of it comes than is taken. `jam`: it is in the way for ever. `outlet`: no outlet takes the
+ * product. `circular`: machines wait for one another.
  */
-export type CauseCode = "short-feed" | "batch" | "belt" | "slow-machine" | "mix" | "jam" | "outlet" | "circular";
+export type CauseCode = "short-feed" | "belt" | "slow-machine" | "mix" | "jam" | "outlet" | "circular";
 
 /** What holds the plant's settled output below its full one, most lost products first. */
 export interface Bottleneck {

@@ -26,6 +26,8 @@ export interface SettledView {
   readonly held: readonly number[];
   /** Whether a belt carries all that it can. */
   readonly isAtLimit: (connection: Connection) => boolean;
+  /** Share of what its belt can carry; 0 without one. */
+  readonly loadOf: (connection: Connection) => number;
 }
 
 /** @returns `null` where the long-run rates are only measured */
@@ -52,6 +54,7 @@ export function settledView(run: Run, longRun: LongRun): SettledView | null {
     ),
     held: network.feeds.map((feed, f) => heldBack(offeredPerMin(feed), exactFed[f] ?? null)),
     isAtLimit: (connection) => loadOf(connection) > NEARLY_ALL,
+    loadOf,
   };
 }
 

@@ -31,8 +31,6 @@ function beginning(cause: Cause, lastState: Wait["state"], result: Result): stri
   switch (cause.code) {
     case "short-feed":
       return `${feedGives(cause, result)}${servedFirst(cause)}`;
-    case "batch":
-      return `what the vehicles of feed ${element} bring does not last until the next one`;
     case "belt":
       return `belt ${element} carries no more than ${beltLoad(cause, result)}${servedFirst(cause)}`;
     case "slow-machine":
@@ -82,8 +80,6 @@ export function culprit({ code, element, item }: Pick<Cause, "code" | "element" 
   switch (code) {
     case "short-feed":
       return `feed ${where}, which gives all the ${what} it has`;
-    case "batch":
-      return `feed ${where}, whose vehicles come too far apart`;
     case "belt":
       return `belt ${where}, which carries no more`;
     case "slow-machine":

@@ -146,6 +146,7 @@ describe("the facts of a line", () => {
     expect(facts).toMatchObject({ title: "Workshop", tick_s: "1/20", horizon_min: 90.5, unreachable: ["cutter"] });
     expect(facts.elements).toEqual({
       feeds: 3,
+      surge_buffers: 0,
       belts: 1,
       hand_overs: 5,
       dividers: 1,

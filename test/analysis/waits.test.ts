@@ -213,29 +213,17 @@ lines:
   expect(causeOf(result, "pack", "part")).toMatchObject({ code: "short-feed", element: "b", item: "ore" });
 });
 
-test("vehicles that bring enough, but further apart than stocks last", () => {
-  const result = resultOf(`
+test("vehicles: too little in the long run is a short feed, enough makes nobody wait once settled", () => {
+  const press = (items: number): Result =>
+    resultOf(`
 horizon: 20 h
-feeds: { dock: { item: raw, batch: { every: 20 min, items: 600, rate: 100/min } } }
-machines:
-  press: { cycle: 2 s, takes: { raw: 1 }, makes: { part: 1 }, infeed: 60 }
-lines:
-  a: { layout: custom, belts: { in: { from: dock, to: press, rate: 100/min, capacity: 10 } } }
+feeds: { dock: { item: raw, batch: { every: 20 min, items: ${items}, rate: 100/min } } }
+machines: { press: { cycle: 2 s, takes: { raw: 1 }, makes: { part: 1 }, infeed: 60 } }
+lines: { a: { layout: custom, belts: { in: { from: dock, to: press, rate: 100/min, capacity: 10 } } } }
 `);
-  // Unloading is slowed down to what the press takes, and the next vehicle comes as the last one is empty.
-  expect(result.machines[0]?.uptime.settled).toBe(1);
-  const short = resultOf(`
-horizon: 20 h
-feeds: { dock: { item: raw, batch: { every: 20 min, items: 300, rate: 100/min } } }
-machines:
-  press: { cycle: 2 s, takes: { raw: 1 }, makes: { part: 1 }, infeed: 60 }
-lines:
-  a: { layout: custom, belts: { in: { from: dock, to: press, rate: 100/min, capacity: 10 } } }
-`);
-  expect(waitOf(short, "press", "raw")).toMatchObject({
-    settled_share: 0.5,
-    cause: { code: "short-feed", element: "dock" },
-  });
+  expect(press(600).machines[0]?.uptime.settled).toBe(1);
+  const short = waitOf(press(300), "press", "raw");
+  expect(short).toMatchObject({ settled_share: 0.5, cause: { code: "short-feed", element: "dock" } });
 });
 
 test("another kind is in the way: more of it comes than is taken", () => {
@@ -296,7 +284,7 @@ function holdCauses(network: Network, result: Result): number {
           belt === null || belt.transitMin.n === 0n ? Infinity : belt.capacity / approximate(belt.transitMin);
         const { settled_per_min: settled, rate_per_min: rate } = find(result.belts, cause.element);
         expect(approximate(rational(settled ?? "0"))).toBeGreaterThan(
-          0.999 * Math.min(approximate(rational(rate)), byRoom),
+          0.9 * Math.min(approximate(rational(rate)), byRoom),
         );
       }
       for (const step of cause.via) expect(find(result.machines, step.machine).uptime.settled).toBeLessThan(1);
@@ -337,7 +325,8 @@ describe("random networks", () => {
 
   test("of plants of one kind on each connection every settled wait has a cause, and the losses add up", () => {
     let lossy = 0;
-    for (let seed = 1; seed <= 40; seed++) {
+    // The last one has a belt that items come to by fits and starts, so that it carries 98.5 % of what it could.
+    for (const seed of [...Array.from({ length: 40 }, (_, i) => i + 1), 124]) {
       const network = joinedByBelts(randomPlant(seed));
       const result = analysedNetwork(network, 3);
       if (!result.settling.proved) continue;

@@ -28,12 +28,20 @@ test("every example runs as it did", () => {
   });
   // Example, ticks stepped, recurrence at tick, period in ticks, fingerprint.
   expect(rows.join("\n")).toMatchInlineSnapshot(`
-    "creeping-chain.yaml 72000 not proved b092c8d116320c6a
-    custom-network.yaml 4448 2648 600 fdfec862e11dae5e
-    long-chain.yaml 80857 67777 120 41056fd4669f8ecc
-    oversupplied-chain.yaml 38048 32848 80 f93b518b6da64168
-    short-chain.yaml 14092 11372 20 770d68f0108f71da
-    undersupplied-chain.yaml 31574 29974 160 b5e8d5cc126cd291
-    unequal-chain.yaml 15990 14415 225 6a868cd8c770c712"
+    "batch-unloading.yaml 36571 26971 4800 8eafa612e60c995e
+    creeping-chain.yaml 72000 not proved 08c3c9b8a5e59c93
+    custom-network.yaml 4448 2648 600 4b1d15b4641e2862
+    jamming-mix.yaml 11354 11353 1 95596936865cb2f5
+    long-chain.yaml 80977 67777 120 8de50f4f96e484fb
+    oversupplied-chain.yaml 38048 32848 80 98b8c6fc38d890bf
+    perishable-chain.yaml 11437 9097 15 8f0da99256e7caee
+    rate-cut.yaml 278 158 30 cd214dca6b0ba53a
+    returning-mix.yaml 606 306 50 040178c3bcc80b49
+    short-chain.yaml 14092 11372 20 b50558236be273e8
+    take-off-mix.yaml 13206 7446 180 7c44a19405356e8e
+    tin-assembly-tree.yaml 1065 645 20 055f9c1c6d1bbc36
+    tin-assembly.yaml 9952 8212 20 767bdb178e3eed0c
+    undersupplied-chain.yaml 31574 29974 160 166f1749247dcdf9
+    unequal-chain.yaml 15990 14415 225 b9ded1c27a93c1d6"
   `);
 });

@@ -14,14 +14,22 @@ const SHOWN_WARNINGS: Readonly<Record<string, readonly string[]>> = {};
 const SCHEMA_NAME = "scenario.schema.json";
 const validate = new Ajv2020({ strict: false }).compile(scenarioSchema());
 
-test("a short chain, a long one, unequal machines, short and excess supply, a creeping feed, a custom network", () => {
+test("chains short and long, unequal, over- and undersupplied; whole plants, mixes, vehicles, limits, a rate cut", () => {
   expect(EXAMPLES.map((name) => basename(name, ".yaml"))).toEqual(
     expect.arrayContaining([
       "creeping-chain",
+      "batch-unloading",
       "custom-network",
+      "jamming-mix",
       "long-chain",
       "oversupplied-chain",
+      "perishable-chain",
+      "rate-cut",
+      "returning-mix",
       "short-chain",
+      "take-off-mix",
+      "tin-assembly",
+      "tin-assembly-tree",
       "undersupplied-chain",
       "unequal-chain",
     ]),
@@ -80,13 +88,20 @@ describe.each(EXAMPLES)("%s", (name) => {
     expect(textOf(name)).toBe(text);
   });
 
-  test("hold-up = rate × dwell (Little 1961), for what machines take", () => {
+  test("hold-up = rate × dwell (Little 1961), kind by kind, of what only machines take", () => {
     const { settling, hold_up, dwell, machines } = ran(name).result;
+    const { network } = prepared(name).prepared;
     if (!settling.proved) return;
-    const taken = prepared(name).prepared.network.machines.flatMap(({ takes }) => takes.map(({ item }) => item));
-    const held = [...new Set(taken)].reduce((total, item) => total + (hold_up.by_item[item] ?? NaN), 0);
-    const ratePerMin = machines.reduce((total, one) => total + approximate(rational(one.settled_per_min ?? "")), 0);
-    expect(held).toBeCloseTo(ratePerMin * (dwell.mean_min ?? NaN), 6);
+    for (const item of network.items) {
+      const ratePerMin = network.machines.reduce((total, { id, takes }) => {
+        const all = takes.reduce((sum, { count }) => sum + count, 0);
+        const own = takes.find((taken) => taken.item === item)?.count ?? 0;
+        const settled = machines.find((machine) => machine.id === id)?.settled_per_min ?? "";
+        return total + (approximate(rational(settled)) * own) / all;
+      }, 0);
+      if (ratePerMin === 0 || network.outlets.some((outlet) => outlet.item === item)) continue;
+      expect(hold_up.by_item[item]).toBeCloseTo(ratePerMin * (dwell.by_item_min[item] ?? NaN), 6);
+    }
   });
 });
 

@@ -79,11 +79,6 @@ describe("why a machine waits", () => {
       "cartoner-1 waits for lid 100 % of the time, because blue stands at main.in for ever.",
     ],
     [
-      "vehicles too far apart",
-      wait({ cause: cause({ code: "batch", element: "dock" }) }),
-      "cartoner-1 waits for lid 50 % of the time, because what the vehicles of feed dock bring does not last until the next one.",
-    ],
-    [
       "an outlet that takes something else",
       wait({ state: "blocked", item: "jar", cause: cause({ code: "outlet", element: "door", item: "jar" }) }),
       "cartoner-1 has no room for its jar 50 % of the time, because door takes no jar.",
