@@ -2,7 +2,7 @@
 import type { Bottleneck, Wait } from "../analysis/plant-results.ts";
 import type { MachineResult, Result } from "../analysis/result.ts";
 import { because, culprit, waiting } from "./causes-text.ts";
-import { listedShort, percent, significant } from "./figures.ts";
+import { listed, listedShort, percent, significant } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { oneLine } from "./text-width.ts";
 
@@ -18,7 +18,7 @@ function bottleneck({ bottlenecks, lines, machines, output }: Result): Finding[]
   // A single one at which machines wait straight away is named where their wait is told.
   const direct = machines.every(({ waits }) => waits.every(({ cause }) => cause === null || cause.via.length === 0));
   if (bottlenecks.length === 1 && direct) return [];
-  const [first, ...others] = bottlenecks.slice(0, MOST_SAID);
+  const [first, ...others] = together(bottlenecks).slice(0, MOST_SAID);
   if (first === undefined) {
     // Of a single line at full output it goes without saying.
     if (lines.length < 2 || output.settled_per_min !== output.full_per_min) return [];
@@ -28,6 +28,22 @@ function bottleneck({ bottlenecks, lines, machines, output }: Result): Finding[]
   const also = others.length === 0 ? "" : ` After it: ${others.map(oneOf).join("; ")}.`;
   const text = `The bottleneck is ${oneOf(first)}.${also}`;
   return [{ code: "bottleneck", text }];
+}
+
+/** Kinds that are lost in one place in the same way are named together. */
+function together(bottlenecks: readonly Bottleneck[]): Bottleneck[] {
+  const places = new Map<string, Bottleneck[]>();
+  for (const one of bottlenecks) {
+    const key = JSON.stringify([one.code, one.element]);
+    places.set(key, [...(places.get(key) ?? []), one]);
+  }
+  const merged = [...places.values()].flatMap((all) => {
+    const [first] = all;
+    if (first === undefined) return [];
+    const lost = all.reduce((total, { lost_per_min: own }) => total + own, 0);
+    return [{ ...first, item: listed(all.map(({ item }) => oneLine(item))), lost_per_min: lost }];
+  });
+  return merged.toSorted((a, b) => b.lost_per_min - a.lost_per_min);
 }
 
 function oneOf(one: Bottleneck): string {

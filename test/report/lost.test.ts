@@ -150,6 +150,13 @@ describe("the bottleneck", () => {
     ]);
   });
 
+  test("is one where a feed is short of several kinds", () => {
+    const of = (item: string) => wait({ cause: cause({ ...over, item }) });
+    expect(said(lossy([of("red"), of("blue")]), "bottleneck")).toEqual([
+      "The bottleneck is feed press, which gives all the red and blue it has (30/min lost).",
+    ]);
+  });
+
   test("is not named twice where the final machines wait for it straight away", () => {
     expect(said(lossy([wait()]), "bottleneck")).toEqual([]);
   });
