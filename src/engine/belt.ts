@@ -9,15 +9,16 @@ import type { State } from "./state.ts";
  * second item would be 55/min.
  */
 export function enterBelt(program: Program, state: State, b: number, item: number, born: number): boolean {
-  const { capacity, ring, entryPace, transitTicks } = program.belt;
+  const { capacity, room, ring, entryPace, transitTicks } = program.belt;
   const pace = entryPace[b]!;
   const count = state.beltCount[b]!;
-  const room = capacity[b]!;
+  const places = capacity[b]!;
   const slot = state.paceDue[pace]!;
-  if (count >= room || !previousIsDue(state, pace)) return false;
+  if (count >= room[b]! && (count === places || isHeldUp(program, state, b))) return false;
+  if (!previousIsDue(state, pace)) return false;
   advancePace(state, pace);
   let offset = state.beltHead[b]! + count;
-  if (offset >= room) offset -= room;
+  if (offset >= places) offset -= places;
   const place = ring[b]! + offset;
   state.placeReady[place] = Math.max(slot, state.tick) + transitTicks[b]!;
   state.placeItem[place] = item;
@@ -26,6 +27,11 @@ export function enterBelt(program: Program, state: State, b: number, item: numbe
   state.onPlaces[program.belt.at[b]! * program.itemCount + item]! += 1;
   if (count + 1 > state.marks.beltHigh[b]!) state.marks.beltHigh[b] = count + 1;
   return true;
+}
+
+/** Whether the head waits at the end; the place at the entrance is only for a belt that moves. */
+function isHeldUp({ belt: { ring } }: Program, state: State, b: number): boolean {
+  return state.placeReady[ring[b]! + state.beltHead[b]!]! <= state.tick;
 }
 
 /** The place of the item that may leave the belt now, or -1. */

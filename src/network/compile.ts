@@ -115,6 +115,7 @@ export function compile(network: Network, tickS: Rational): Program {
     belt: {
       count: belts.length,
       capacity: Int32Array.from(belts, placesOf),
+      room: Int32Array.from(belts, ({ capacity }) => capacity),
       transitTicks: Int32Array.from(belts, (belt) => transitTicks(belt, tickS, belt.connection.id)),
       ring: beltRings.start,
       places: beltRings.places,
@@ -200,7 +201,7 @@ function intervalOf(intervalMin: Rational, tickS: Rational, element: string): In
 
 /**
  * An item that waits at the entrance for its slot is not on the belt yet. Where the belt has just room for what it carries
- * at its rate, it needs a place of its own there, or the belt would miss slots: 58 would be taken out of 110/min, not 60.
+ * at its rate, it needs a place of its own there, or the belt would miss slots: 58 would be taken out of 110/min, not 60. It is only used while the belt moves.
  */
 function placesOf({ ratePerMin, capacity, transitMin }: BeltSpec): number {
   const onTheWay = ratePerMin.mul(transitMin);

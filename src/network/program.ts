@@ -55,7 +55,9 @@ export interface Program {
 
   readonly belt: {
     readonly count: number;
+    /** Places: the stated room, and where a belt has just room for what is under way, one more at its entrance. */
     readonly capacity: Int32Array;
+    readonly room: Int32Array;
     readonly transitTicks: Int32Array;
     /** Where the belt's ring of `capacity` places begins. */
     readonly ring: Int32Array;

@@ -30,9 +30,9 @@ test("every example runs as it did", () => {
   expect(rows.join("\n")).toMatchInlineSnapshot(`
     "batch-unloading.yaml 36571 26971 4800 8eafa612e60c995e
     creeping-chain.yaml 72000 not proved 08c3c9b8a5e59c93
-    custom-network.yaml 4448 2648 600 4b1d15b4641e2862
+    custom-network.yaml 4448 2648 600 89bf2dff74c5fdc0
     jamming-mix.yaml 11354 11353 1 95596936865cb2f5
-    long-chain.yaml 80977 67777 120 8de50f4f96e484fb
+    long-chain.yaml 80857 67777 120 0783c5ccb52573c2
     oversupplied-chain.yaml 38048 32848 80 98b8c6fc38d890bf
     perishable-chain.yaml 11437 9097 15 8f0da99256e7caee
     rate-cut.yaml 278 158 30 cd214dca6b0ba53a
