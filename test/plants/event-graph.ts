@@ -38,8 +38,11 @@ interface Times {
   readonly finishes: Events;
 }
 
-/** @param tickS seconds; every cycle, belt interval and transit is a whole number of them */
-export function eventGraphOf(network: Network, tickS: number): EventGraph {
+/**
+ * @param tickS seconds; every cycle, belt interval and transit is a whole number of them
+ * @param entrance whether a belt that has just room for its rate has a place more at its entrance, moving or not
+ */
+export function eventGraphOf(network: Network, tickS: number, entrance: boolean): EventGraph {
   const machines = new Map(network.machines.map((one) => [one.id, one]));
   const between = network.connections.filter(({ from, to }) => machines.has(from) && machines.has(to));
   const cyclesPerRound = roundOf(machines, between);
@@ -92,9 +95,8 @@ export function eventGraphOf(network: Network, tickS: number): EventGraph {
     const interval = 60 / approximate(belt.ratePerMin) / tickS;
     const transit = Math.max(1, (approximate(belt.transitMin) * 60) / tickS);
     const [slots, exits] = [series(items), series(items)];
-    // What waits at the entrance of a belt that has just room for its rate has a place of its own there.
     const spare = belt.capacity * interval - (approximate(belt.transitMin) * 60) / tickS;
-    const places = spare >= 0 && spare < interval ? belt.capacity + 1 : belt.capacity;
+    const places = entrance && spare >= 0 && spare < interval ? belt.capacity + 1 : belt.capacity;
     // An item may enter an interval before its slot; kept waiting, the next slots move, from the beginning of the tick.
     wait(leaves, slots, -interval, same);
     wait(slots, slots, interval, before);
