@@ -52,8 +52,8 @@ function surgeOf({ program, marks, settledPeriod }: Run, feed: string): SurgeRes
   };
 }
 
-/** -1 for none. */
-function surgeBelt({ network, connection }: Program, feed: string): number {
+/** The belt that is a feed's surge buffer; -1 for none. */
+export function surgeBelt({ network, connection }: Program, feed: string): number {
   const surge = network.surges.find((one) => one.feed === feed);
   const c = network.connections.findIndex(({ id }) => id === surge?.connection);
   return connection.belt[c] ?? -1;

@@ -1,6 +1,7 @@
 /** Sampled curves from a run. */
 import type { Run } from "../engine/simulate.ts";
 import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/state.ts";
+import { surgeBelt } from "./batches.ts";
 import { carriedOn } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import { averageAt } from "./moving-average.ts";
@@ -48,16 +49,14 @@ function machineCurves({ program, samples }: Run, ticks: readonly number[]): Mac
 }
 
 function surgeCurves({ program, samples }: Run, ticks: readonly number[]): SurgeSeries[] {
-  const { places, itemCount, belt, network } = program;
+  const { places, itemCount, belt } = program;
   return places.flatMap(({ id, isSurge }, p) => {
     if (!isSurge) return [];
-    const queue = network.surges.find(({ feed }) => feed === id)?.connection;
-    const b = belt.connection.findIndex((c) => network.connections[c]?.id === queue);
     const level = (sample: number): number => {
       const from = (sample * places.length + p) * itemCount;
       return samples.onBelts.subarray(from, from + itemCount).reduce((total, count) => total + count, 0);
     };
-    return { feed: id, room: belt.capacity[b] ?? 0, level: ticks.map((_, sample) => level(sample)) };
+    return { feed: id, room: belt.capacity[surgeBelt(program, id)] ?? 0, level: ticks.map((_, sample) => level(sample)) };
   });
 }
 

@@ -1,8 +1,9 @@
 /** Rate cuts: ordered dividers whose first outlet has a slower belt than what comes in. */
 import type { Run } from "../engine/simulate.ts";
 import { type Graph, graphOf } from "../network/graph.ts";
+import { needPerMin } from "../network/needs.ts";
 import type { Connection, Network } from "../network/network.ts";
-import { approximate, exact, larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
+import { approximate, exact, larger, type Rational, sum, ZERO } from "../quantity/rational.ts";
 import type { BeltSpec } from "../scenario/scenario.ts";
 import type { LongRun } from "./long-run.ts";
 import type { RateCut, RateCutState } from "./plant-results.ts";
@@ -22,39 +23,43 @@ export interface PlannedCut {
  */
 export function plannedCuts(network: Network): PlannedCut[] {
   const graph = graphOf(network);
-  const needs = new Map(
-    network.machines.map(({ id, takes, cycleMin }) => [id, sum(takes.map(({ count }) => whole(count))).div(cycleMin)]),
-  );
+  const rateInto = ratesInto(network, graph);
+  const needs = new Map(network.machines.map((machine) => [machine.id, needPerMin(machine)]));
   return network.dividers.flatMap(({ id, rule }) => {
     const outlets = graph.outOf(id);
     const [first] = outlets;
     if (rule !== "ordered" || first?.belt == null || first.only !== null) return [];
     const { belt } = first;
     const need = needs.get(first.to);
-    const comes = rateInto(network, graph, id);
+    const comes = rateInto(id);
     if (need !== undefined && need.compare(belt.ratePerMin) < 0) return [];
     return comes === null || comes.compare(belt.ratePerMin) > 0 ? [{ divider: id, first, belt, outlets }] : [];
   });
 }
 
-/** The most that can come to an element: what the belts, and without belts the feeds, before it give; `null` for any rate. */
-function rateInto(
-  network: Network,
-  graph: Graph,
-  element: string,
-  met: ReadonlySet<string> = new Set(),
-): Rational | null {
-  if (met.has(element)) return null;
-  const rates = graph.into(element).map(({ belt, from }) => {
+/**
+ * The most that can come to an element: what the belts, and without belts the feeds, before it give; `null` for any rate,
+ * and round a loop. Each element is worked out once, since direct hand-overs may follow one another a thousand times.
+ */
+function ratesInto(network: Network, graph: Graph): (element: string) => Rational | null {
+  const feeds = new Map(network.feeds.map((feed) => [feed.id, feed]));
+  const known = new Map<string, Rational | null>();
+  const along = ({ belt, from }: Connection): Rational | null => {
     if (belt !== null) return belt.ratePerMin;
-    const feed = network.feeds.find(({ id }) => id === from);
+    const feed = feeds.get(from);
     if (feed !== undefined) return feed.profile.map(({ ratePerMin }) => ratePerMin).reduce(larger, ZERO);
-    return graph.machines.has(from) ? null : rateInto(network, graph, from, new Set([...met, element]));
-  });
-  return rates.reduce<Rational | null>(
-    (total, rate) => (total === null || rate === null ? null : total.add(rate)),
-    ZERO,
-  );
+    return graph.machines.has(from) ? null : into(from);
+  };
+  const into = (element: string): Rational | null => {
+    const before = known.get(element);
+    if (before !== undefined) return before;
+    known.set(element, null);
+    const rates = graph.into(element).map(along);
+    const total = rates.includes(null) ? null : sum(rates.filter((rate) => rate !== null));
+    known.set(element, total);
+    return total;
+  };
+  return into;
 }
 
 export function rateCuts(run: Run, { exactPassed }: LongRun): RateCut[] {

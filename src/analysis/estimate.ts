@@ -1,7 +1,8 @@
 /** The flow solution as a result of its own: event times, output, loss and settled rates, all exact. */
 import { offeredPerMin } from "../network/feeds.ts";
+import { needPerMin } from "../network/needs.ts";
 import type { Network } from "../network/network.ts";
-import { exact, rational, whole, ZERO } from "../quantity/rational.ts";
+import { exact, rational, ZERO } from "../quantity/rational.ts";
 import { flowBufferNames } from "./buffers.ts";
 import { type FlowSolution, withinToleranceMin } from "./flow/flow.ts";
 import type { Exact } from "./result.ts";
@@ -64,8 +65,9 @@ export function estimate(title: string, network: Network, solution: FlowSolution
         output_per_min: exact(outputPerMin),
       })),
     ),
-    machines: network.machines.map(({ id, takes, cycleMin }) => {
-      const needs = whole(takes.reduce((total, { count }) => total + count, 0)).div(cycleMin);
+    machines: network.machines.map((machine) => {
+      const { id } = machine;
+      const needs = needPerMin(machine);
       return {
         id,
         needs_per_min: exact(needs),

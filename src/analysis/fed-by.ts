@@ -1,5 +1,5 @@
 /** What a feed's items come to: the infeed buffers that need them, or what is made of them, however many stages on. */
-import { graphOf } from "../network/graph.ts";
+import { graphOf, letsIn } from "../network/graph.ts";
 import type { FeedElement, Network } from "../network/network.ts";
 
 export interface FedBuffer {
@@ -15,9 +15,10 @@ export function buffersFedBy(network: Network, feed: Pick<FeedElement, "id" | "i
   const open = feed.items.map(({ item }) => ({ element: feed.id, item }));
   for (let next = open.pop(); next; next = open.pop()) {
     const { element, item } = next;
-    for (const { to, only } of graph.outOf(element)) {
+    for (const connection of graph.outOf(element)) {
+      const { to } = connection;
       const key = `${to} ${item}`;
-      if ((only !== null && !only.includes(item)) || met.has(key)) continue;
+      if (!letsIn(connection, item) || met.has(key)) continue;
       met.add(key);
       const machine = machines.get(to);
       if (machine === undefined) open.push({ element: to, item });

@@ -1,5 +1,6 @@
 /** How much lies on the line, and for how long. */
 import type { Run } from "../engine/simulate.ts";
+import { total } from "../quantity/counts.ts";
 import type { MachineGroup } from "../scenario/scenario.ts";
 import { overAnyMin, overDwellItems } from "./limits.ts";
 import type { LongRun } from "./long-run.ts";
@@ -48,10 +49,4 @@ function dwellCounts({ settledPeriod, recurrence, totals }: Run): { ticks: Float
   if (!recurrence) return { ticks: totals.dwellTicks, taken: totals.taken };
   const { heldTicks, taken } = recurrence.period;
   return { ticks: heldTicks.map((sum, i) => (taken[i] === 0 ? 0 : sum)), taken };
-}
-
-function total(values: Iterable<number>): number {
-  let sum = 0;
-  for (const value of values) sum += value;
-  return sum;
 }

@@ -1,6 +1,7 @@
 /** What lay on the line, and for how long, against the plant's limits. */
 import type { Run } from "../engine/simulate.ts";
 import { inTicks } from "../network/tick.ts";
+import { total } from "../quantity/counts.ts";
 import { approximate } from "../quantity/rational.ts";
 import type { DwellLimit } from "../scenario/scenario.ts";
 import type { LongRun } from "./long-run.ts";
@@ -21,7 +22,6 @@ export function overAnyMin({ totals }: Run, { toMinutes }: LongRun): number {
 
 /** Items taken after longer than their kind's limit, and those that lie for longer at the end of the horizon. */
 export function overDwellItems({ totals, lying }: Run): number {
-  const total = (counts: Float64Array): number => counts.reduce((sum, count) => sum + count, 0);
   return total(totals.overDwell) + total(lying.over);
 }
 
@@ -45,7 +45,7 @@ function holdUpLimit({ program, totals, marks, recurrence }: Run, { toMinutes }:
 function dwellLimit(run: Run, { toMinutes }: LongRun, limit: DwellLimit): LimitResult {
   const { totals, marks, lying } = run;
   const kinds = kindsUnder(run, limit);
-  const total = (counts: Float64Array): number => kinds.reduce((sum, item) => sum + (counts[item] ?? 0), 0);
+  const ofKinds = (counts: Float64Array): number => total(kinds.map((item) => counts[item] ?? 0));
   const longest = kinds.map((item) => Math.max(marks.longestStay[item] ?? 0, lying.longestTicks[item] ?? 0));
   return {
     what: "dwell",
@@ -56,8 +56,8 @@ function dwellLimit(run: Run, { toMinutes }: LongRun, limit: DwellLimit): LimitR
     peak_at_min: null,
     over_min: null,
     settled_over_share: null,
-    over_items: total(totals.overDwell),
-    lying_over: total(lying.over),
+    over_items: ofKinds(totals.overDwell),
+    lying_over: ofKinds(lying.over),
   };
 }
 

@@ -1,11 +1,13 @@
 /** What a line is, before anything runs: its elements, its needs against its feed, its belts. */
 import { offeredPerMin, sharesOf } from "../network/feeds.ts";
-import type { Connection, Network } from "../network/network.ts";
+import { graphOf } from "../network/graph.ts";
+import type { Network } from "../network/network.ts";
 import { hopperOf } from "../network/surges.ts";
 import { approximate, exact, larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import { vehiclesOf } from "./batches.ts";
 import { plannedCuts } from "./cuts.ts";
 import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
+import { type MixedLine, mixedLines } from "./mixed-lines.ts";
 import type { Vehicles } from "./plant-results.ts";
 import type { Exact } from "./result.ts";
 
@@ -20,6 +22,7 @@ export interface LineFacts {
   readonly belts: readonly BeltFacts[];
   readonly cuts: readonly CutFacts[];
   readonly batches: readonly BatchFacts[];
+  readonly mixed_lines: readonly MixedLine[];
   readonly limits: readonly LimitFacts[];
   /** Machines that wait for ever, with the item that cannot come. */
   readonly unreachable: readonly string[];
@@ -81,6 +84,7 @@ export function lineFacts(
   const belts = network.connections.flatMap(({ id, belt }) => (belt ? [{ id, ratePerMin: belt.ratePerMin }] : []));
   const hoppers = new Set(network.surges.map(({ feed }) => hopperOf(feed)));
   const flows = flow.applies ? settledFlows(flow) : undefined;
+  const graph = graphOf(network);
   return {
     title,
     tick_s: exact(tickS),
@@ -109,9 +113,10 @@ export function lineFacts(
       divider,
       belt: first.id,
       cut_per_min: exact(belt.ratePerMin),
-      arriving_per_min: flows ? exact(sum(inlets(network, divider).map(({ id }) => flows.get(id) ?? ZERO))) : null,
+      arriving_per_min: flows ? exact(sum(graph.into(divider).map(({ id }) => flows.get(id) ?? ZERO))) : null,
     })),
     batches: batchFacts(network),
+    mixed_lines: mixedLines(network),
     limits: [
       ...network.holdUpLimits.map(({ place, item, most }) => ({ what: "hold-up" as const, place, item, limit: most })),
       ...network.dwellLimits.map(({ item, limitMin }) => ({
@@ -124,10 +129,6 @@ export function lineFacts(
     unreachable,
     no_flow: flow.applies ? null : flow.reason,
   };
-}
-
-function inlets({ connections }: Network, element: string): Connection[] {
-  return connections.filter(({ to }) => to === element);
 }
 
 function batchFacts({ feeds, surges, connections }: Network): BatchFacts[] {

@@ -2,6 +2,7 @@
 import type { Run } from "../engine/simulate.ts";
 import type { Totals } from "../engine/state.ts";
 import { inMinutes } from "../network/tick.ts";
+import { total } from "../quantity/counts.ts";
 import { approximate, type Rational, whole, ZERO } from "../quantity/rational.ts";
 import { type FlowSolution, runningMinutes } from "./flow/flow.ts";
 import type { Basis } from "./result.ts";
@@ -84,7 +85,7 @@ function settledFlow({ program }: Run, flow: FlowSolution) {
 function agrees(run: Run, last: { readonly fromTick: number; readonly totals: Totals }, flow: FlowSolution): boolean {
   const { program, horizonTicks } = run;
   const { cycles } = last.totals;
-  const finished = cycles.reduce((total, count) => total + count, 0);
+  const finished = total(cycles);
   if (finished < LEAST_CYCLES * cycles.length) return false;
   const fromMin = inMinutes(last.fromTick, program.tickS);
   const running = runningMinutes(flow, inMinutes(horizonTicks, program.tickS), fromMin);

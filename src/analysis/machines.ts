@@ -1,6 +1,7 @@
 /** What every machine does: its rates, its buffers, its time. */
 import type { Run } from "../engine/simulate.ts";
 import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/state.ts";
+import { itemsPerCycle, needPerMin } from "../network/needs.ts";
 import type { MachineElement } from "../network/network.ts";
 import { inTicks } from "../network/tick.ts";
 import { approximate, exact, whole } from "../quantity/rational.ts";
@@ -38,7 +39,7 @@ function machineResult(
 ): Omit<MachineResult, "waits"> {
   const { toMinutes } = longRun;
   const { program, marks } = run;
-  const itemsPerCycle = whole(machine.takes.reduce((total, { count }) => total + count, 0));
+  const taken = itemsPerCycle(machine);
   const exactCycles = longRun.exactCycles?.[m] ?? null;
   const cycleTicks = approximate(inTicks(machine.cycleMin, program.tickS));
   const firstBuffer = program.machine.infeed[m] ?? 0;
@@ -52,9 +53,9 @@ function machineResult(
   return {
     id: machine.id,
     line: machine.line,
-    needs_per_min: exact(itemsPerCycle.div(machine.cycleMin)),
-    settled_per_min: exactCycles && exact(exactCycles.mul(itemsPerCycle)),
-    ...(exactCycles ? {} : { measured_per_min: (longRun.measuredCycles[m] ?? 0) * approximate(itemsPerCycle) }),
+    needs_per_min: exact(needPerMin(machine)),
+    settled_per_min: exactCycles && exact(exactCycles.mul(whole(taken))),
+    ...(exactCycles ? {} : { measured_per_min: (longRun.measuredCycles[m] ?? 0) * taken }),
     first_item_min: firsts.length > 0 ? Math.min(...firsts) : null,
     full_rate_from_min: cycleStartMin(longRun, events, own.settledTick, cycleTicks),
     settling: own.settling,

@@ -27,6 +27,7 @@ import { groupBy } from "../network/graph.ts";
 import type { Connection, MachineElement, Network } from "../network/network.ts";
 import { approximate, exact, larger, ONE, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { LongRun } from "./long-run.ts";
+import { mixedKinds } from "./mixed-lines.ts";
 import type { Jam, Mix, MixRule } from "./plant-results.ts";
 import type { SettledView } from "./settled-view.ts";
 import { type Ways, waysOf } from "./ways.ts";
@@ -158,15 +159,6 @@ function pressure({ offered, takeable }: Kind): number {
 }
 
 /** Kinds that share a connection of the line with another one, in the network's order. */
-function mixedKinds({ items }: Network, { carries }: Ways, connections: readonly Connection[]): string[] {
-  const mixed = new Set<string>();
-  for (const connection of connections) {
-    const carried = items.filter((item) => carries(connection, item));
-    if (carried.length > 1) for (const item of carried) mixed.add(item);
-  }
-  return items.filter((item) => mixed.has(item));
-}
-
 function kindOn(
   network: Network,
   ways: Ways,

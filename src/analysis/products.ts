@@ -1,9 +1,10 @@
 /** Products that one cycle of a machine adds. */
 import { finalMachines } from "../network/graph.ts";
 import type { MachineElement, Network } from "../network/network.ts";
+import { total } from "../quantity/counts.ts";
 
 export function productsPerCycle({ makes }: MachineElement): number {
-  return makes.reduce((total, { count }) => total + count, 0);
+  return total(makes.map(({ count }) => count));
 }
 
 /** To the plant's output, by machine; 0 for those whose products other machines take. */

@@ -70,7 +70,7 @@ function heldBack(offered: Rational, taken: Rational | null): number {
 }
 
 /** Totals of one settled period, or of the last quarter where the flow solution settles the matter. */
-export function settledTotals(
+function settledTotals(
   run: Run,
   { basis }: LongRun,
 ): { readonly totals: Totals; readonly ticks: number } | null {

@@ -1,6 +1,6 @@
 /** Which kinds come along which connections, and questions asked from element to element along them. */
 import { isFedBy } from "../network/feeds.ts";
-import { type Graph, graphOf, sweepOf } from "../network/graph.ts";
+import { type Graph, graphOf, letsIn, sweepOf } from "../network/graph.ts";
 import type { Connection, FeedElement, MachineElement, Network, OutletElement } from "../network/network.ts";
 
 export interface Ways {
@@ -71,8 +71,9 @@ function carriersOf({ feeds, machines }: Network, graph: Graph, item: string): S
   const carriers = new Set<string>();
   const open = sources.map(({ id }) => id);
   for (let node = open.pop(); node !== undefined; node = open.pop()) {
-    for (const { id, to, only } of graph.outOf(node)) {
-      if (carriers.has(id) || (only !== null && !only.includes(item))) continue;
+    for (const connection of graph.outOf(node)) {
+      const { id, to } = connection;
+      if (carriers.has(id) || !letsIn(connection, item)) continue;
       carriers.add(id);
       if (!graph.machines.has(to)) open.push(to);
     }

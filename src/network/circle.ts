@@ -1,5 +1,5 @@
 /** Whether what machines make comes back to them: a plant's lines lead onward, from feeds to outlets. */
-import { type Graph, graphOf } from "./graph.ts";
+import { type Graph, graphOf, letsIn } from "./graph.ts";
 import type { Network } from "./network.ts";
 
 /** A machine, or another element that a kind has come to. */
@@ -43,9 +43,10 @@ function waysOf({ machines }: Network, graph: Graph): Ways {
   const machineOf = new Map(machines.map((machine) => [machine.id, machine]));
   return ({ node, item }) => {
     const kinds = item === null ? (machineOf.get(node)?.makes.map((made) => made.item) ?? []) : [item];
-    return graph.outOf(node).flatMap(({ to, only }): Stop[] => {
+    return graph.outOf(node).flatMap((connection): Stop[] => {
+      const { to } = connection;
       const machine = machineOf.get(to);
-      const passing = kinds.filter((kind) => only === null || only.includes(kind));
+      const passing = kinds.filter((kind) => letsIn(connection, kind));
       if (machine === undefined) return passing.map((kind) => ({ node: to, item: kind }));
       return passing.some((kind) => machine.takes.some((taken) => taken.item === kind))
         ? [{ node: to, item: null }]

@@ -3,7 +3,7 @@ import type { Rational } from "../quantity/rational.ts";
 import type { BeltSpec } from "../scenario/scenario.ts";
 import { compileLimits, dwellLimits } from "./compile-limits.ts";
 import { sequenceOf } from "./feeds.ts";
-import { graphOf, sweepOf } from "./graph.ts";
+import { graphOf, letsIn, sweepOf } from "./graph.ts";
 import type { Connection, Network } from "./network.ts";
 import {
   DIVIDER,
@@ -42,9 +42,11 @@ export class TooFineError extends Error {
 export function compile(network: Network, tickS: Rational): Program {
   const items = indexOf(network.items);
   const graph = graphOf(network);
+  const lines = indexOf(network.lines);
+  const surges = indexOf(network.surges.map(({ connection }) => connection));
   const placeOf = ({ id, line }: Connection): number => {
-    const surge = network.surges.findIndex(({ connection }) => connection === id);
-    return surge < 0 ? network.lines.indexOf(line) : network.lines.length + surge;
+    const surge = surges.get(id);
+    return surge === undefined ? at(lines, line) : network.lines.length + surge;
   };
   const nodes = nodeIndex(network);
   const belts = network.connections.flatMap((connection) =>
@@ -83,7 +85,7 @@ export function compile(network: Network, tickS: Rational): Program {
   const machinePace = network.machines.map(({ id, cycleMin }) => addPace(intervalOf(cycleMin, tickS, id)));
 
   const buffers = compileBuffers(network, items, (machine, item) =>
-    connectionsOf(graph.outOf(machine).filter(({ only }) => only === null || only.includes(item))),
+    connectionsOf(graph.outOf(machine).filter((connection) => letsIn(connection, item))),
   );
   const beltRings = rings(belts.map(placesOf));
   const mergeInlets = network.merges.map(({ id }) => graph.into(id));
@@ -104,9 +106,7 @@ export function compile(network: Network, tickS: Rational): Program {
     connection: {
       count: network.connections.length,
       allows: Uint8Array.from(
-        network.connections.flatMap(({ only }) =>
-          network.items.map((item) => (only === null || only.includes(item) ? 1 : 0)),
-        ),
+        network.connections.flatMap((connection) => network.items.map((item) => (letsIn(connection, item) ? 1 : 0))),
       ),
       belt: Int32Array.from(network.connections, beltOf),
       toKind: Uint8Array.from(network.connections, ({ to }) => at(nodes, to).kind),

@@ -1,5 +1,5 @@
 /** What a feed offers: its kinds in their order, and how much of them. */
-import { commonDivisor } from "../quantity/counts.ts";
+import { commonDivisor, total } from "../quantity/counts.ts";
 import { type Rational, smaller, whole, ZERO } from "../quantity/rational.ts";
 import type { Feed, FeedStep } from "../scenario/scenario.ts";
 import type { FeedElement } from "./network.ts";
@@ -15,8 +15,8 @@ export function isFedBy(feed: Pick<Feed, "items">, item: string): boolean {
 
 /** The share of each kind, in file order; they add up to 1. */
 export function sharesOf({ items }: Pick<Feed, "items">): { readonly item: string; readonly share: Rational }[] {
-  const total = whole(items.reduce((sum, { count }) => sum + count, 0));
-  return items.map(({ item, count }) => ({ item, share: whole(count).div(total) }));
+  const inAll = whole(total(items.map(({ count }) => count)));
+  return items.map(({ item, count }) => ({ item, share: whole(count).div(inAll) }));
 }
 
 /** What it offers in the long run, items of all kinds per minute: by its last step, and by its vehicles. */
@@ -36,12 +36,12 @@ export function sequenceOf({ items, order }: Pick<Feed, "items" | "order">): str
   if (order === "blocks") return items.flatMap(({ item, count }) => Array.from({ length: count }, () => item));
   const divisor = commonDivisor(items.map(({ count }) => count));
   const shares = items.map(({ item, count }) => ({ item, count: count / divisor, sent: 0 }));
-  const total = shares.reduce((sum, { count }) => sum + count, 0);
+  const length = total(shares.map(({ count }) => count));
   if (shares.length === 1) return shares.map(({ item }) => item);
   const parts = 2 * shares.length - 2;
   const soonest = ({ count, sent }: Share): number => (parts - 1 + sent * parts) / count;
-  return Array.from({ length: total }, (_, n) => {
-    const isBehind = ({ count, sent }: Share): boolean => ((n + 1) * count - sent * total) * parts >= total;
+  return Array.from({ length }, (_, n) => {
+    const isBehind = ({ count, sent }: Share): boolean => ((n + 1) * count - sent * length) * parts >= length;
     const next = shares.filter(isBehind).reduce((first, one) => (soonest(one) < soonest(first) ? one : first));
     next.sent += 1;
     return next.item;

@@ -1,7 +1,7 @@
 /** The order in which the flow comes to the machines: stage by stage, line by line, and along each line. */
 import type { Scenario } from "../scenario/scenario.ts";
 import { feedingOrder } from "./feeding-order.ts";
-import { type Graph, graphOf } from "./graph.ts";
+import { type Graph, graphOf, letsIn } from "./graph.ts";
 import type { MachineElement, Network } from "./network.ts";
 
 /**
@@ -73,8 +73,9 @@ function latestSuppliers(network: Network): Map<string, number> {
 function suppliersOf({ node, item }: Place, graph: Graph, machines: ReadonlyMap<string, MachineElement>): Place[] {
   const wanted = item === null ? (machines.get(node)?.takes.map((taken) => taken.item) ?? []) : [item];
   return wanted.flatMap((kind) =>
-    graph.into(node).flatMap(({ from, only }): Place[] => {
-      if (only !== null && !only.includes(kind)) return [];
+    graph.into(node).flatMap((connection): Place[] => {
+      if (!letsIn(connection, kind)) return [];
+      const { from } = connection;
       const machine = machines.get(from);
       if (machine === undefined) return [{ node: from, item: kind }];
       return machine.makes.some((made) => made.item === kind) ? [{ node: from, item: null }] : [];

@@ -21,6 +21,11 @@ export function graphOf(network: Network): Graph {
   };
 }
 
+/** Whether a connection is open to a kind. */
+export function letsIn({ only }: Pick<Connection, "only">, item: string): boolean {
+  return only === null || only.includes(item);
+}
+
 export interface Sweep {
   /** Every node once, each after all it feeds but across `cuts`. */
   readonly order: readonly string[];
@@ -66,9 +71,9 @@ export function reachOf(graph: Graph, item: string, starts: readonly string[], w
   const reached = new Set<string>();
   const open = [...starts];
   for (let node = open.pop(); node !== undefined; node = open.pop()) {
-    for (const { from, to, only } of way === "onward" ? graph.outOf(node) : graph.into(node)) {
-      const next = way === "onward" ? to : from;
-      if (reached.has(next) || (only !== null && !only.includes(item))) continue;
+    for (const connection of way === "onward" ? graph.outOf(node) : graph.into(node)) {
+      const next = way === "onward" ? connection.to : connection.from;
+      if (reached.has(next) || !letsIn(connection, item)) continue;
       reached.add(next);
       if (!graph.machines.has(next)) open.push(next);
     }

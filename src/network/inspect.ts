@@ -51,8 +51,14 @@ export function inspect(scenario: Scenario, network: Network, locate: Locate): F
   if (first !== undefined) {
     report("plant-loop", { circle: [...circle, first].join(" → ") }, ["machines", groups.get(first)?.id ?? first]);
   }
-  for (const { machine, item } of unreachable(network, graph)) {
+  const reach = reachOfItems(network, graph);
+  for (const { machine, item } of unreachable(network, reach)) {
     report("unreachable-machine", { found: machine, item }, ["machines", groups.get(machine)?.id ?? machine]);
+  }
+  for (const { id, item } of network.outlets) {
+    // Products may leave by an outlet on no line at all; one that a line leads to is meant to take something.
+    if (item === null || graph.into(id).length === 0 || reach.get(item)?.has(id)) continue;
+    report("unreachable-outlet", { found: id, item }, ["outlets", id]);
   }
   return found;
 }
@@ -92,9 +98,15 @@ function tooDeep(network: Network, graph: Graph): Connection | null {
   return null;
 }
 
+/** By kind, every element that it can come to. */
+type Reach = ReadonlyMap<string, ReadonlySet<string>>;
+
+function reachOfItems(network: Network, graph: Graph): Reach {
+  return new Map(network.items.map((item) => [item, reachOf(graph, item, sourcesOf(item, network), "onward")]));
+}
+
 /** Machines that wait for ever, with the first item that never comes. */
-function unreachable(network: Network, graph: Graph): { machine: string; item: string }[] {
-  const reach = new Map(network.items.map((item) => [item, reachOf(graph, item, sourcesOf(item, network), "onward")]));
+function unreachable(network: Network, reach: Reach): { machine: string; item: string }[] {
   return network.machines.flatMap(({ id, takes }) => {
     const missing = takes.find(({ item }) => !reach.get(item)?.has(id));
     return missing ? [{ machine: id, item: missing.item }] : [];

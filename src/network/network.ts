@@ -1,8 +1,8 @@
 /**
- * A line expanded into its elements. Every layout becomes such a network, and the engine and the flow solution know
- * nothing else. Element ids are unique across the whole network. Lists keep the order of the file, but for `machines`, which
- * stand in the order in which the flow comes to them; the order of
- * `connections` is the order of a divider's outlets, of a merge's inlets, and of a machine's inlets and outlets.
+ * A plant's lines expanded into elements. Every layout becomes such a network, and the engine and the flow solution know
+ * nothing else. Element ids are unique across the whole network. Lists keep the order of the file, but for `machines`,
+ * which stand in the order in which the flow comes to them; the order of `connections` is the order of a divider's
+ * outlets, of a merge's inlets, and of a machine's inlets and outlets.
  */
 import type { Rational } from "../quantity/rational.ts";
 import type { BeltOrNone, DwellLimit, Feed, ItemCount, Rule } from "../scenario/scenario.ts";
@@ -51,7 +51,7 @@ export interface DividerElement {
   readonly rule: Rule;
 }
 
-/** Two to n inlets, one outlet, no room of its own. */
+/** Two to n inlets, or one at the hopper of a surge buffer; one outlet, no room of its own. */
 export interface MergeElement {
   readonly id: string;
   readonly line: string;

@@ -13,10 +13,12 @@ export function hopperOf(feed: string): string {
 
 export function withSurges(network: Network, feeds: readonly Feed[]): Network {
   const rooms = new Map(feeds.flatMap(({ id, surge }) => (surge === null ? [] : [[id, surge] as const])));
+  if (rooms.size === 0) return network;
+  const feedOf = new Map(network.feeds.map((feed) => [feed.id, feed]));
   const surges: Surge[] = [];
   const hoppers: MergeElement[] = [];
   const connections = network.connections.flatMap((connection): Connection[] => {
-    const feed = network.feeds.find(({ id }) => id === connection.from);
+    const feed = feedOf.get(connection.from);
     const room = feed && rooms.get(feed.id);
     if (feed === undefined || room === undefined) return [connection];
     const fastest = feed.profile.reduce((rate, { ratePerMin }) => larger(rate, ratePerMin), ZERO);

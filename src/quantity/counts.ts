@@ -1,4 +1,10 @@
-/** Whole counts. */
+/** Whole counts, and sums of numbers. */
+
+export function total(values: Iterable<number>): number {
+  let sum = 0;
+  for (const value of values) sum += value;
+  return sum;
+}
 
 /** The greatest whole number that divides all of them; 0 for none. */
 export function commonDivisor(counts: readonly number[]): number {

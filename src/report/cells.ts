@@ -1,7 +1,7 @@
 /** Cells of tables, for people: "–" for what did not happen. */
-import { minutesCell, number, signed, significant } from "./figures.ts";
+import { approximately, minutesCell, number, percentCell, signed, significant } from "./figures.ts";
 
-const NONE = "–";
+export const NONE = "–";
 
 export function minutesOrDash(value: number | null): string {
   return value === null ? NONE : minutesCell(value);
@@ -17,4 +17,19 @@ export function differenceOrDash(value: number | null): string {
 
 export function rateOrDash(value: number | null): string {
   return value === null ? NONE : significant(value);
+}
+
+/** Of an exact rate. */
+export function exactRateOrDash(value: string | null): string {
+  return rateOrDash(value === null ? null : approximately(value));
+}
+
+/** In per cent. */
+export function shareOrDash(value: number | null): string {
+  return value === null ? NONE : percentCell(value);
+}
+
+/** When something begins for good. */
+export function settlingOrDash(minutes: number | null, isProved: boolean): string {
+  return `${minutesOrDash(minutes)}${minutes === null || isProved ? "" : " (not proved)"}`;
 }

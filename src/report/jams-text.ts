@@ -1,6 +1,7 @@
 /** What stands in the way for ever, and how far a mix is from that. */
 import type { Jam, Mix, MixKind } from "../analysis/plant-results.ts";
 import type { Result } from "../analysis/result.ts";
+import { total } from "../quantity/counts.ts";
 import { approximately, duration, listed, listedShort, percent, rate } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { oneLine } from "./text-width.ts";
@@ -51,8 +52,8 @@ function offMix({ kinds }: Mix, item: string): string {
 }
 
 function shareOf(kind: MixKind, kinds: readonly MixKind[], of: "offered_per_min" | "takeable_per_min"): number {
-  const total = kinds.reduce((sum, one) => sum + approximately(one[of] ?? "0"), 0);
-  return total === 0 ? 0 : approximately(kind[of] ?? "0") / total;
+  const all = total(kinds.map((one) => approximately(one[of] ?? "0")));
+  return all === 0 ? 0 : approximately(kind[of] ?? "0") / all;
 }
 
 function mixText(mix: Mix): string {

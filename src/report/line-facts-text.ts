@@ -1,5 +1,7 @@
 /** What a line is, for the terminal: elements, needs against feed, belts without headroom, machines out of reach. */
+
 import type { BatchFacts, BeltFacts, CutFacts, ItemFacts, LimitFacts, LineFacts } from "../analysis/line-facts.ts";
+import type { MixedLine } from "../analysis/mixed-lines.ts";
 import { approximately, below, duration, items, listedShort, number, plain, rate, significant } from "./figures.ts";
 import { PLAIN_STYLE, type Style } from "./summary.ts";
 import { table } from "./table.ts";
@@ -14,7 +16,7 @@ export function lineFactsText(facts: LineFacts, style: Style = PLAIN_STYLE): str
     "",
     ...wrap(`${elements(facts)}; tick ${facts.tick_s}\u00a0s, horizon ${duration(facts.horizon_min)}.`, COLUMNS),
     "",
-    ...needs(facts.items, style),
+    ...needs(facts, style),
     "",
     ...headroom(facts, style),
     "",
@@ -40,7 +42,8 @@ function elements({ elements: counts }: LineFacts): string {
     .join(", ");
 }
 
-function needs(items: readonly ItemFacts[], style: Style): string[] {
+function needs({ items, mixed_lines: mixed }: LineFacts, style: Style): string[] {
+  const stuck = new Set(mixed.flatMap(({ without_outlet: kinds }) => kinds));
   const figure = (value: string): string => (value === "0" ? "–" : significant(approximately(value)));
   const column = (heading: string[], cell: (item: ItemFacts) => string) => ({
     heading,
@@ -56,19 +59,21 @@ function needs(items: readonly ItemFacts[], style: Style): string[] {
       ),
       column(["made", "/min"], ({ made_per_min: made }) => figure(made)),
       column(["needed", "/min"], ({ needed_per_min: needed }) => figure(needed)),
-      column(["", "so there is"], (item) => balance(item)),
+      column(["", "so there is"], (item) => balance(item, stuck.has(item.item))),
     ],
     COLUMNS,
   );
   return [...heading.map(style.heading), ...rows];
 }
 
-function balance(item: ItemFacts): string {
+/** @param isStuck whether it shares a belt with another kind, and no outlet takes it */
+function balance(item: ItemFacts, isStuck: boolean): string {
   const needed = approximately(item.needed_per_min);
   const there = approximately(item.fed_per_min) + approximately(item.made_per_min);
   if (needed === 0) return there > 0 ? "product" : "–";
   const difference = there - needed;
   if (Math.abs(difference) < needed * 1e-9) return "just enough";
+  if (difference > 0 && isStuck) return `${rate(difference)} too much, with nowhere to go`;
   return difference > 0 ? `${rate(difference)} to spare` : `${rate(-difference)} too little`;
 }
 
@@ -120,8 +125,12 @@ function headBelt({ belts, items, elements: counts }: LineFacts, full: readonly 
 }
 
 /** What is built in on purpose: rate cuts, vehicles, surge buffers, limits. */
-function planned({ cuts, batches, limits }: LineFacts): string[] {
-  return [...cuts.map(cutText), ...batches.map(batchText), ...limitTexts(limits)];
+function planned({ cuts, batches, limits, mixed_lines: mixed }: LineFacts): string[] {
+  return [...cuts.map(cutText), ...batches.map(batchText), ...mixed.map(mixText), ...limitTexts(limits)];
+}
+
+function mixText({ line, items: kinds }: MixedLine): string {
+  return `Line ${oneLine(line)} carries ${listedShort(kinds.map(oneLine))} on one belt: a kind that finds no room stands there and holds up the others. Whether this mix does, fillfront run shows.`;
 }
 
 function cutText({ divider, belt, cut_per_min: cut, arriving_per_min: arriving }: CutFacts): string {

@@ -2,19 +2,9 @@
 import type { Jam, Mix } from "../analysis/plant-results.ts";
 import type { Result } from "../analysis/result.ts";
 import { because } from "./causes-text.ts";
-import { minutesOrDash, rateOrDash } from "./cells.ts";
+import { exactRateOrDash, minutesOrDash, NONE, shareOrDash } from "./cells.ts";
 import { approximately, listed, percentCell } from "./figures.ts";
-import { escapeMarkdown, type MarkdownColumn, markdownTable } from "./markdown-text.ts";
-
-const NONE = "–";
-
-function left(heading: string): MarkdownColumn {
-  return { heading, align: "left" };
-}
-
-function right(heading: string): MarkdownColumn {
-  return { heading, align: "right" };
-}
+import { escapeMarkdown, left, markdownTable, right } from "./markdown-text.ts";
 
 /** Headings and tables in turn. */
 export function lostTables(result: Result): string[] {
@@ -45,7 +35,7 @@ function waits(result: Result): string {
       wait.state,
       escapeMarkdown(wait.item),
       minutesOrDash(wait.minutes),
-      wait.settled_share === null ? NONE : percentCell(wait.settled_share),
+      shareOrDash(wait.settled_share),
       wait.cause === null ? NONE : escapeMarkdown(because(wait, wait.cause, result)),
     ]),
   );
@@ -89,8 +79,8 @@ function mixes(all: readonly Mix[]): string {
     kinds.map(({ item, offered_per_min: offered, takeable_per_min: takeable }) => [
       escapeMarkdown(line),
       escapeMarkdown(item),
-      rateOrDash(approximately(offered)),
-      takeable === null ? "any" : rateOrDash(approximately(takeable)),
+      exactRateOrDash(offered),
+      takeable === null ? "any" : exactRateOrDash(takeable),
       item === nearest && margin !== null ? percentCell(approximately(margin)) : "",
     ]),
   );

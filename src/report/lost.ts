@@ -1,6 +1,7 @@
 /** Where output is lost: the bottleneck, and why the final machines wait. */
 import type { Bottleneck, Wait } from "../analysis/plant-results.ts";
 import type { MachineResult, Result } from "../analysis/result.ts";
+import { total } from "../quantity/counts.ts";
 import { because, culprit, waiting } from "./causes-text.ts";
 import { listed, listedShort, percent, significant } from "./figures.ts";
 import type { Finding } from "./finding.ts";
@@ -40,7 +41,7 @@ function together(bottlenecks: readonly Bottleneck[]): Bottleneck[] {
   const merged = [...places.values()].flatMap((all) => {
     const [first] = all;
     if (first === undefined) return [];
-    const lost = all.reduce((total, { lost_per_min: own }) => total + own, 0);
+    const lost = total(all.map(({ lost_per_min: own }) => own));
     return [{ ...first, item: listed(all.map(({ item }) => oneLine(item))), lost_per_min: lost }];
   });
   return merged.toSorted((a, b) => b.lost_per_min - a.lost_per_min);

@@ -1,35 +1,10 @@
 /** The tables of report.md. */
 import type { Result } from "../analysis/result.ts";
-import { approximately, longRun, minutesCell, number, percentCell, rateWord, significant } from "./figures.ts";
+import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, shareOrDash } from "./cells.ts";
+import { approximately, longRun, rateWord, significant } from "./figures.ts";
 import { lostTables } from "./lost-markdown.ts";
-import { escapeMarkdown, type MarkdownColumn, markdownTable } from "./markdown-text.ts";
+import { escapeMarkdown, left, markdownTable, right } from "./markdown-text.ts";
 import { placesTable, plantTables } from "./plant-tables.ts";
-
-const NONE = "–";
-
-function left(heading: string): MarkdownColumn {
-  return { heading, align: "left" };
-}
-
-function right(heading: string): MarkdownColumn {
-  return { heading, align: "right" };
-}
-
-function rateCell(value: number | null): string {
-  return value === null ? NONE : significant(value);
-}
-
-function minutes(value: number | null): string {
-  return value === null ? NONE : minutesCell(value);
-}
-
-function share(value: number | null): string {
-  return value === null ? NONE : percentCell(value);
-}
-
-function count(value: number | null): string {
-  return value === null ? NONE : number(value);
-}
 
 /** Headings and tables in turn. */
 export function tables(result: Result): string[] {
@@ -69,18 +44,18 @@ function machines({ machines: all, settling }: Result): string {
   ];
   const rows = all.map((machine) => [
     escapeMarkdown(machine.id),
-    rateCell(approximately(machine.needs_per_min)),
-    rateCell(longRun(machine)),
-    minutes(machine.first_item_min),
-    minutes(machine.full_rate_from_min),
-    share(machine.uptime.ramp_up),
-    share(machine.uptime.settled),
-    minutes(machine.minutes.running),
-    minutes(machine.minutes.starved),
-    minutes(machine.minutes.blocked),
-    minutes(machine.minutes.down),
-    minutes(machine.minutes.held),
-    count(machine.made),
+    exactRateOrDash(machine.needs_per_min),
+    rateOrDash(longRun(machine)),
+    minutesOrDash(machine.first_item_min),
+    minutesOrDash(machine.full_rate_from_min),
+    shareOrDash(machine.uptime.ramp_up),
+    shareOrDash(machine.uptime.settled),
+    minutesOrDash(machine.minutes.running),
+    minutesOrDash(machine.minutes.starved),
+    minutesOrDash(machine.minutes.blocked),
+    minutesOrDash(machine.minutes.down),
+    minutesOrDash(machine.minutes.held),
+    countOrDash(machine.made),
   ]);
   return markdownTable(columns, rows);
 }
@@ -99,10 +74,10 @@ function buffers({ machines: all, settling }: Result): string {
     infeed.map((buffer) => [
       escapeMarkdown(id),
       escapeMarkdown(buffer.item),
-      count(buffer.capacity),
-      buffer.full_at_min === null ? notFull : minutes(buffer.full_at_min),
-      count(buffer.settled_low),
-      count(buffer.settled_high),
+      countOrDash(buffer.capacity),
+      buffer.full_at_min === null ? notFull : minutesOrDash(buffer.full_at_min),
+      countOrDash(buffer.settled_low),
+      countOrDash(buffer.settled_high),
     ]),
   );
   return markdownTable(columns, rows);
@@ -121,9 +96,9 @@ function belts({ belts: all, settling }: Result): string {
     escapeMarkdown(belt.id),
     escapeMarkdown(belt.from),
     escapeMarkdown(belt.to),
-    rateCell(approximately(belt.rate_per_min)),
-    rateCell(longRun(belt)),
-    rateCell(belt.headroom_per_min === null ? null : approximately(belt.headroom_per_min)),
+    exactRateOrDash(belt.rate_per_min),
+    rateOrDash(longRun(belt)),
+    exactRateOrDash(belt.headroom_per_min),
   ]);
   return markdownTable(columns, rows);
 }
@@ -139,17 +114,17 @@ function feeds({ feeds: all }: Result): string {
   const rows = all.map((feed) => [
     escapeMarkdown(feed.id),
     feed.items.map(({ item }) => escapeMarkdown(item)).join(", "),
-    rateCell(approximately(feed.rate_per_min)),
-    rateCell(longRun(feed)),
-    count(feed.fed),
+    exactRateOrDash(feed.rate_per_min),
+    rateOrDash(longRun(feed)),
+    countOrDash(feed.fed),
   ]);
   return markdownTable(columns, rows);
 }
 
 function holdUp({ hold_up: held, settling }: Result): string {
   const when = settling.proved ? "settled, items" : "at the end, items";
-  const rows = Object.entries(held.by_item).map(([item, level]) => [escapeMarkdown(item), count(level)]);
-  return markdownTable([left("item"), right(when)], [...rows, ["all kinds", count(held.settled)]]);
+  const rows = Object.entries(held.by_item).map(([item, level]) => [escapeMarkdown(item), countOrDash(level)]);
+  return markdownTable([left("item"), right(when)], [...rows, ["all kinds", countOrDash(held.settled)]]);
 }
 
 function flowEvents(events: readonly { at_min: string; what: "full" | "empty" | "feed"; where: string }[]): string {

@@ -22,6 +22,14 @@ export interface MarkdownColumn {
   readonly align: "left" | "right";
 }
 
+export function left(heading: string): MarkdownColumn {
+  return { heading, align: "left" };
+}
+
+export function right(heading: string): MarkdownColumn {
+  return { heading, align: "right" };
+}
+
 /** @param rows cells already in Markdown */
 export function markdownTable(columns: readonly MarkdownColumn[], rows: readonly (readonly string[])[]): string {
   const line = (cells: readonly string[]): string => `| ${cells.join(" | ")} |`;
@@ -30,4 +38,24 @@ export function markdownTable(columns: readonly MarkdownColumn[], rows: readonly
     line(columns.map(({ align }) => (align === "left" ? ":--" : "--:"))),
     ...rows.map(line),
   ].join("\n");
+}
+
+/** @param texts already in Markdown */
+export function bullets(texts: readonly string[]): string {
+  return texts.map((text) => `- ${text}`).join("\n");
+}
+
+export interface PictureLink {
+  readonly file: string;
+  readonly title: string;
+  readonly finding: string;
+}
+
+/** Heading and pictures; nothing if there are none. */
+export function pictureSections(pictures: readonly PictureLink[]): string[] {
+  if (pictures.length === 0) return [];
+  const shown = pictures.map(
+    ({ file, title, finding }) => `![${escapeMarkdown(`${title}. ${finding}`)}](${file})`,
+  );
+  return ["## Pictures", ...shown];
 }

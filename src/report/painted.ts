@@ -1,5 +1,5 @@
 /** Pictures among the files of a report. */
-import type { PictureLink } from "./markdown.ts";
+import type { PictureLink } from "./markdown-text.ts";
 
 type Painting = typeof import("./pictures/pictures.ts");
 

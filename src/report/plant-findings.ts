@@ -129,7 +129,7 @@ export function limitFindings({ limits, settling }: Pick<Result, "limits" | "set
 const PERMITTED =
   "Which quantities of hazardous goods are permitted where, local codes and the site's permit say, not this program.";
 
-export function isBroken({ over_min: minutes, over_items: taken, lying_over: lying }: LimitResult): boolean {
+function isBroken({ over_min: minutes, over_items: taken, lying_over: lying }: LimitResult): boolean {
   return (minutes ?? 0) > 0 || (taken ?? 0) + (lying ?? 0) > 0;
 }
 

@@ -1,19 +1,9 @@
 /** The tables of report.md on rate cuts, vehicles and surge buffers, limits, and where items lie. */
 import type { RateCut } from "../analysis/plant-results.ts";
 import type { Result } from "../analysis/result.ts";
-import { countOrDash, minutesOrDash, rateOrDash } from "./cells.ts";
-import { approximately, number, percentCell, significant } from "./figures.ts";
-import { escapeMarkdown, type MarkdownColumn, markdownTable } from "./markdown-text.ts";
-
-const NONE = "–";
-
-function left(heading: string): MarkdownColumn {
-  return { heading, align: "left" };
-}
-
-function right(heading: string): MarkdownColumn {
-  return { heading, align: "right" };
-}
+import { countOrDash, exactRateOrDash, minutesOrDash, NONE, shareOrDash } from "./cells.ts";
+import { approximately, number, significant } from "./figures.ts";
+import { escapeMarkdown, left, markdownTable, right } from "./markdown-text.ts";
 
 /** Headings and tables in turn. */
 export function plantTables(result: Result): string[] {
@@ -31,10 +21,6 @@ const STATES: Readonly<Record<NonNullable<RateCut["state"]>, string>> = {
   "held-up": "held up behind the belt",
 };
 
-function exactRate(value: string | null): string {
-  return rateOrDash(value === null ? null : approximately(value));
-}
-
 function cuts({ cuts: all }: Result): string {
   const columns = [
     left("divider"),
@@ -48,10 +34,10 @@ function cuts({ cuts: all }: Result): string {
   const rows = all.map((cut) => [
     escapeMarkdown(cut.divider),
     escapeMarkdown(cut.belt),
-    exactRate(cut.cut_per_min),
-    exactRate(cut.arriving_per_min),
-    exactRate(cut.taken_per_min),
-    exactRate(cut.passed_on_per_min),
+    exactRateOrDash(cut.cut_per_min),
+    exactRateOrDash(cut.arriving_per_min),
+    exactRateOrDash(cut.taken_per_min),
+    exactRateOrDash(cut.passed_on_per_min),
     cut.state === null ? NONE : STATES[cut.state],
   ]);
   return markdownTable(columns, rows);
@@ -79,8 +65,8 @@ function batches({ batches: all }: Result): string {
     escapeMarkdown(feed),
     vehicles === null ? NONE : significant(approximately(vehicles.every_min)),
     countOrDash(vehicles?.items ?? null),
-    exactRate(vehicles?.bring_per_min ?? null),
-    exactRate(vehicles?.unloading_per_min ?? null),
+    exactRateOrDash(vehicles?.bring_per_min ?? null),
+    exactRateOrDash(vehicles?.unloading_per_min ?? null),
     countOrDash(surge?.room ?? null),
     countOrDash(surge?.peak ?? null),
     countOrDash(surge?.settled_low ?? null),
@@ -119,7 +105,7 @@ function limits({ limits: all }: Result): string {
       amount(limit.peak),
       minutesOrDash(limit.peak_at_min),
       minutesOrDash(limit.over_min),
-      limit.settled_over_share === null ? NONE : percentCell(limit.settled_over_share),
+      shareOrDash(limit.settled_over_share),
       countOrDash(limit.over_items),
       countOrDash(limit.lying_over),
     ];

@@ -1,5 +1,6 @@
 /** A line that stays below its full output: why, and which machines wait. */
 import type { BeltResult, FeedResult, MachineResult, Result } from "../analysis/result.ts";
+import { total } from "../quantity/counts.ts";
 import { approximately, below, listedShort, longRun, percent, rate } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { oneLine } from "./text-width.ts";
@@ -111,8 +112,4 @@ function shareMissing(machine: MachineResult): number {
   const need = approximately(machine.needs_per_min);
   const has = longRun(machine);
   return has === null || need === 0 || !below(has, need) ? 0 : 1 - has / need;
-}
-
-function total(values: readonly number[]): number {
-  return values.reduce((sum, value) => sum + value, 0);
 }

@@ -1,5 +1,5 @@
 /** Feeds: which kinds they release in which order, at which rate from when on, and where the items wait. */
-import { commonDivisor } from "../quantity/counts.ts";
+import { commonDivisor, total } from "../quantity/counts.ts";
 import { type Rational, whole, ZERO } from "../quantity/rational.ts";
 import { formatDuration } from "../quantity/units.ts";
 import type { Path } from "./finding.ts";
@@ -46,9 +46,8 @@ function readItems(feed: RawFeed, path: Path, reading: Reading): ItemCount[] {
 
 /** Blocks are as long as stated, so 20 and 10 are not 2 and 1. */
 function checkSequence(items: readonly ItemCount[], order: Feed["order"], path: Path, { findings }: Reading): void {
-  const total = items.reduce((sum, { count }) => sum + count, 0);
   const divisor = order === "spread" ? commonDivisor(items.map(({ count }) => count)) : 1;
-  const length = total / Math.max(1, divisor);
+  const length = total(items.map(({ count }) => count)) / Math.max(1, divisor);
   const limit = order === "spread" ? MAX_SPREAD_SEQUENCE : MAX_BLOCKS_SEQUENCE;
   if (items.length < 2 || length <= limit) return;
   const args = { found: String(length), limit: String(limit), what: "items until the kinds' order repeats" };

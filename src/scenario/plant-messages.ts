@@ -119,6 +119,9 @@ export const PLANT_MESSAGES = {
   "unreachable-machine": warning<"found" | "item">(
     (arg) => `no ${quote(arg("item"))} can come to the machine ${quote(arg("found"))}; it will never run`,
   ),
+  "unreachable-outlet": warning<"found" | "item">(
+    (arg) => `no ${quote(arg("item"))} can come to the outlet ${quote(arg("found"))}; nothing will ever leave there`,
+  ),
   "plant-loop": error<"circle">(
     (arg) =>
       `what these machines make comes back to them: ${clean(arg("circle"), 200)}; take one of them out of a line's from or to`,

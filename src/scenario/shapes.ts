@@ -204,7 +204,6 @@ export type RawFeed = z.output<typeof feedShape>;
 export type RawMachine = z.output<typeof machineShape>;
 export type RawLimits = z.output<typeof limitsShape>;
 export type RawBelt = z.output<typeof beltShape>;
-export type RawLine = RawScenario["lines"][string];
 export type RawChain = z.output<typeof chainShape>;
 export type RawCustom = z.output<typeof customShape>;
 export type { RawTactic } from "./tactic-shapes.ts";

@@ -1,10 +1,9 @@
 /** The same plant laid out in several ways: as written, with other dividers, and with even trees for its chains. */
-
 import { membersOf, plantOf } from "../network/collect.ts";
 import { expand } from "../network/expand.ts";
+import { needPerMin } from "../network/needs.ts";
 import type { Network } from "../network/network.ts";
 import { withTrees } from "../network/tree.ts";
-import { whole } from "../quantity/rational.ts";
 import type { ChainLine, Line, Scenario } from "../scenario/scenario.ts";
 import type { VariantId, VariantResult } from "./shortage-results.ts";
 
@@ -60,7 +59,7 @@ export function unequalNeeds(scenario: Scenario): string[] {
     const needs = network.connections
       .filter((connection) => connection.line === line)
       .flatMap(({ to }) => machines.get(to) ?? [])
-      .map(({ takes, cycleMin }) => whole(takes.reduce((all, { count }) => all + count, 0)).div(cycleMin));
+      .map(needPerMin);
     return needs.some((need) => need.compare(needs[0] ?? need) !== 0);
   });
 }

@@ -67,6 +67,15 @@ describe("the network", () => {
     ]);
   });
 
+  test("outlets that a line leads to, but nothing they take comes along it", () => {
+    const ended = (item: string) =>
+      `${SOUND.trimEnd()}\n    end: bin\noutlets: { bin: { item: ${item} }, door: { item: carton } }`;
+    expect(findingsOf(ended("pouch"))).toEqual([]);
+    expect(findingsOf(ended("carton")).map(({ code, args }) => [code, args])).toEqual([
+      ["unreachable-outlet", { found: "bin", item: "carton" }],
+    ]);
+  });
+
   test("machines that feed one another in a circle: an error at the first one's key, naming all", () => {
     const back = changed("makes: { carton: 1 }", "makes: { carton: 1, pouch: 1 }");
     const text = back.replace("from: silo", "from: [silo, packer-2]").replace("count: 2, ", "count: 2, outfeed: 5, ");

@@ -80,3 +80,19 @@ test("without any of them nothing is said", () => {
   expect([facts.cuts, facts.batches, facts.limits]).toEqual([[], [], []]);
   expect(said(facts)).not.toMatch(/vehicle|surge|Limits|takes/);
 });
+
+test("kinds that share a belt: what is too much has nowhere to go, unless an outlet takes it", () => {
+  const mixed = (end: string) => `
+feeds: { sweets: { items: { red: 3, yellow: 2 }, rate: 100/min } }
+machines:
+  red-bagger: { cycle: 2 s, takes: { red: 1 }, makes: { bag: 1 }, infeed: 9 }
+  yellow-bagger: { count: 2, cycle: 2 s, takes: { yellow: 1 }, makes: { bag: 1 }, infeed: 9 }
+lines: { main: { layout: chain, from: sweets, to: [red-bagger, yellow-bagger], belt: none${end} } }
+outlets: { surplus: { item: red } }`;
+  const facts = factsOf(mixed(""));
+  expect(facts.mixed_lines).toEqual([{ line: "main", items: ["red", "yellow"], without_outlet: ["yellow"] }]);
+  const none = factsOf(mixed("").replace(/outlets: .*/, ""));
+  expect(said(none)).toContain("30/min too much, with nowhere to go");
+  expect(said(none)).toContain("Line main carries red and yellow on one belt: a kind that finds no room stands there");
+  expect(said(factsOf(mixed(", end: surplus")))).toContain("30/min to spare");
+});

@@ -75,6 +75,7 @@ const MOST_DIGITS = 3000;
  * chain of a thousand machines needs most of it, some seconds.
  */
 const MOST_WORK = 5e9;
+
 /**
  * @returns a refusal for networks with return loops or with several kinds on one connection, and where rates are not
  *   found that agree with one another, events don't come to an end or the fractions get too long
@@ -125,12 +126,10 @@ class FlowRun {
       if (refusal !== null) return refusal;
       const periodFrom = this.#seenBefore();
       if (periodFrom === "never") return refuse("events crowd ever closer towards a moment that they never reach");
-      if (periodFrom !== null)
-        return solutionOf(this.#graph, this.#phases, {
-          from: periodFrom,
-          end: this.#clock,
-          reached: this.#correctedAt === null,
-        });
+      if (periodFrom !== null) {
+        const repeats = { from: periodFrom, end: this.#clock, reached: this.#correctedAt === null };
+        return solutionOf(this.#graph, this.#phases, repeats);
+      }
       const next = this.#nextPhase(events);
       if (next === null) {
         return refuse(

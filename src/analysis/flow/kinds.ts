@@ -1,5 +1,6 @@
 /** In which order flows run through a plant, and which kinds each connection can carry. */
-import type { Connection, MachineElement, Network } from "../../network/network.ts";
+import { letsIn } from "../../network/graph.ts";
+import type { MachineElement, Network } from "../../network/network.ts";
 import type { Rule } from "../../scenario/scenario.ts";
 import { type Amount, amountOf, compare, countOf, NONE, over, plus } from "./number.ts";
 
@@ -16,10 +17,6 @@ export type Element =
   | { readonly kind: "feed"; readonly feed: number; readonly id: string }
   | { readonly kind: "machine"; readonly machine: number; readonly id: string }
   | Junction;
-
-export function letsIn(connection: Connection, item: string): boolean {
-  return connection.only === null || connection.only.includes(item);
-}
 
 /** Feeds, machines, dividers and merges, each after those that feed it; `null` if they form a loop. */
 export function orderedElements(network: Network): Element[] | null {
@@ -131,7 +128,9 @@ function spreadTies(
   open: (from: string, item: string) => number[],
 ): void {
   const carries = (index: number) => (kinds[index] ?? []).length > 0;
-  for (let changed = true; changed; ) {
+  const backwards = elements.toReversed();
+  // Turn about, since along a chain ties spread with the flow in one pass, and in another against it.
+  for (let changed = true, pass = 0; changed; pass++) {
     changed = false;
     const tie = (indices: readonly number[], broken: boolean) => {
       if (!broken) return;
@@ -140,7 +139,7 @@ function spreadTies(
         free[index] = false;
       }
     };
-    for (const element of elements) {
+    for (const element of pass % 2 === 0 ? elements : backwards) {
       if (element.kind === "junction") {
         const inlets = element.inlets.filter(carries);
         const all = [...inlets, ...element.outlets.filter(carries)];

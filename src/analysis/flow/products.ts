@@ -1,7 +1,8 @@
 /** Flows of free products, away from the machines: nothing can hold them back, so each kind runs on by itself. */
+import { letsIn } from "../../network/graph.ts";
 import type { MachineElement } from "../../network/network.ts";
 import type { FlowGraph } from "./graph.ts";
-import { letsIn, perMin } from "./kinds.ts";
+import { perMin } from "./kinds.ts";
 import { type Amount, NONE, plus, times } from "./number.ts";
 import { share } from "./sharing.ts";
 

@@ -1,6 +1,7 @@
 /** Tactics that leave more of the flow to machines further down: metered branches, lower levels. */
-import { type Rational, smaller, whole, ZERO } from "../../quantity/rational.ts";
+import { smaller, ZERO } from "../../quantity/rational.ts";
 import type { LowLevel, Metered } from "../../scenario/tactic.ts";
+import { needPerMin } from "../needs.ts";
 import type { MachineElement, Network } from "../network.ts";
 import type { Action } from "../priming.ts";
 import { chosenFrom, type Order, type Part, type TacticNote } from "./part.ts";
@@ -21,10 +22,6 @@ export function meteredBranches(network: Network, order: Order, { factor }: Mete
     return { ...connection, belt: { ...connection.belt, ratePerMin } };
   });
   return { network: { ...network, connections }, notes };
-}
-
-function needPerMin({ takes, cycleMin }: MachineElement): Rational {
-  return whole(takes.reduce((total, { count }) => total + count, 0)).div(cycleMin);
 }
 
 /** Never below what a cycle takes. */

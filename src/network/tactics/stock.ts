@@ -1,8 +1,10 @@
 /** Stock placed before the start, or by hands beside the running line. */
+import { total } from "../../quantity/counts.ts";
 import { approximate, ONE, type Rational, whole, ZERO } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Prefill } from "../../scenario/tactic.ts";
 import { plainFeed } from "../feeds.ts";
+import { groupBy } from "../graph.ts";
 import type { Connection, FeedElement, Network } from "../network.ts";
 import type { Priming } from "../priming.ts";
 import { chosenFrom, type Order, type Part } from "./part.ts";
@@ -10,8 +12,8 @@ import { chosenFrom, type Order, type Part } from "./part.ts";
 export function prefilled(network: Network, scenario: Scenario, order: Order, prefill: Prefill): Part {
   const stock = stockOf(network, scenario, order, prefill);
   const loaded = prefill.belts ? beltLoads(network) : [];
-  const inBuffers = stock.reduce((total, { count }) => total + count, 0);
-  const onBelts = loaded.reduce((total, { count }) => total + count, 0);
+  const inBuffers = total(stock.map(({ count }) => count));
+  const onBelts = total(loaded.map(({ count }) => count));
   const { byHandPerMin } = prefill;
   if (byHandPerMin !== null && prefill.while === "running") {
     // Hands come to one buffer after another, the last to fill by itself first; belts are moving by then and left alone.
@@ -52,15 +54,19 @@ function stockOf(network: Network, scenario: Scenario, order: Order, { amounts }
 
 /** As densely as each belt runs at its rate, with the one kind that its line is fed. */
 function beltLoads(network: Network): Priming["loaded"] {
+  const feeds = new Map(network.feeds.map((feed) => [feed.id, feed]));
+  const outlets = new Set(network.outlets.map(({ id }) => id));
+  const ofLine = groupBy(network.connections, ({ line }) => line);
+  const kindOf = new Map(
+    [...ofLine].map(([line, connections]) => {
+      const items = connections.flatMap(({ from }) => feeds.get(from)?.items ?? []).map(({ item }) => item);
+      const [first, ...others] = new Set(items);
+      return [line, others.length === 0 ? first : undefined];
+    }),
+  );
   return network.connections.flatMap(({ id, line, belt, to }) => {
-    const feedsOfLine = network.connections
-      .filter((connection) => connection.line === line)
-      .flatMap(({ from }) => network.feeds.filter((feed) => feed.id === from));
-    const items = new Set(feedsOfLine.flatMap((feed) => feed.items.map(({ item }) => item)));
-    const [item] = items;
-    if (belt === null || item === undefined || items.size > 1 || network.outlets.some((outlet) => outlet.id === to)) {
-      return [];
-    }
+    const item = kindOf.get(line);
+    if (belt === null || item === undefined || outlets.has(to)) return [];
     const underWay = approximate(belt.ratePerMin.mul(belt.transitMin).ceil());
     return [{ connection: id, item, count: Math.min(belt.capacity, Math.max(1, underWay)) }];
   });

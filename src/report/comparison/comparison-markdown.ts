@@ -1,16 +1,14 @@
 /** report.md of a comparison: the winner and the choice first, then pictures, the table, what each does, cautions. */
 import type { Comparison, TacticResult } from "../../study/results.ts";
-import { countOrDash, differenceOrDash, minutesOrDash } from "../cells.ts";
+import { countOrDash, differenceOrDash, minutesOrDash, settlingOrDash } from "../cells.ts";
 import { duration, number, plain } from "../figures.ts";
-import type { PictureLink } from "../markdown.ts";
-import { escapeMarkdown, type MarkdownColumn, markdownTable } from "../markdown-text.ts";
+import { bullets, escapeMarkdown, left, markdownTable, type PictureLink, pictureSections, right } from "../markdown-text.ts";
 import { CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS } from "../notes.ts";
 import { oneLine } from "../text-width.ts";
 import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
 
 export function comparisonMarkdown(comparison: Comparison, pictures: readonly PictureLink[]): string {
   const { tactics } = comparison;
-  const bullets = (texts: readonly string[]): string => texts.map((text) => `- ${text}`).join("\n");
   const sections = [
     `# Tactics compared: ${escapeMarkdown(comparison.title)}`,
     `Horizon ${duration(comparison.horizon_min)}, tick ${escapeMarkdown(comparison.tick_s)} s, seed ${escapeMarkdown(comparison.seed)}.`,
@@ -20,13 +18,8 @@ export function comparisonMarkdown(comparison: Comparison, pictures: readonly Pi
         .filter(({ code }) => code !== "note")
         .map(({ text }) => escapeMarkdown(text)),
     ),
+    ...pictureSections(pictures),
   ];
-  if (pictures.length > 0) {
-    sections.push("## Pictures");
-    for (const { file, title, finding } of pictures) {
-      sections.push(`![${escapeMarkdown(`${title}. ${finding}`)}](${file})`);
-    }
-  }
   sections.push("## Tactics", outcomes(tactics), OUTCOMES_NOTE);
   if (tactics.some(({ made }) => made.min_10 !== null)) sections.push("### Products made at first", made(tactics));
   sections.push("### What each does", whatEachDoes(tactics));
@@ -38,8 +31,6 @@ export function comparisonMarkdown(comparison: Comparison, pictures: readonly Pi
   return `${plain(sections.join("\n\n"))}\n`;
 }
 
-const left = (heading: string): MarkdownColumn => ({ heading, align: "left" });
-const right = (heading: string): MarkdownColumn => ({ heading, align: "right" });
 
 function outcomes(tactics: readonly TacticResult[]): string {
   const limited = LIMITED.filter(({ of }) => tactics.some((tactic) => of(tactic) !== null));
@@ -60,7 +51,7 @@ function outcomes(tactics: readonly TacticResult[]): string {
     tactics.map((tactic) => [
       escapeMarkdown(tactic.id),
       tactic.undominated ? "yes" : "",
-      `${minutesOrDash(tactic.settling_min)}${tactic.settling_min === null || tactic.proved ? "" : " (not proved)"}`,
+      settlingOrDash(tactic.settling_min, tactic.proved),
       minutesOrDash(tactic.to_95_min),
       countOrDash(tactic.ramp_up_loss),
       number(tactic.items_handled),

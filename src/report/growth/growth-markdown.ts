@@ -1,33 +1,25 @@
 /** report.md of a growth study: findings, pictures, a row for each size, assumptions and cautions. */
 import type { Growth, GrowthStep } from "../../study/results.ts";
-import { countOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
+import { countOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
 import { number, plain } from "../figures.ts";
-import type { PictureLink } from "../markdown.ts";
-import { escapeMarkdown, type MarkdownColumn, markdownTable } from "../markdown-text.ts";
+import { bullets, escapeMarkdown, left, markdownTable, type PictureLink, pictureSections, right } from "../markdown-text.ts";
 import { CAUTIONS } from "../notes.ts";
 import { growthFindings } from "./growth-findings.ts";
 
 export function growthMarkdown(growth: Growth, pictures: readonly PictureLink[]): string {
-  const bullets = (texts: readonly string[]): string => texts.map((text) => `- ${text}`).join("\n");
   const sections = [
     `# Growth: ${escapeMarkdown(growth.title)}`,
     `The group ${escapeMarkdown(growth.group)} is lengthened machine by machine.`,
     "## Findings",
     bullets(growthFindings(growth).map(({ text }) => escapeMarkdown(text))),
+    ...pictureSections(pictures),
   ];
-  if (pictures.length > 0) {
-    sections.push("## Pictures");
-    for (const { file, title, finding } of pictures) {
-      sections.push(`![${escapeMarkdown(`${title}. ${finding}`)}](${file})`);
-    }
-  }
   sections.push("## Sizes", sizesTable(growth.sizes), SIZES_NOTE);
   sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(CAUTIONS));
   return `${plain(sections.join("\n\n"))}\n`;
 }
 
 function sizesTable(sizes: readonly GrowthStep[]): string {
-  const right = (heading: string): MarkdownColumn => ({ heading, align: "right" });
   return markdownTable(
     [
       right("machines"),
@@ -38,7 +30,7 @@ function sizesTable(sizes: readonly GrowthStep[]): string {
       right("within tolerance from, min"),
       right("lost, items"),
       right("settled hold-up, items"),
-      { heading: "tightest belt", align: "left" },
+      left("tightest belt"),
       right("its headroom, items/min"),
     ],
     sizes.map((step) => [
@@ -46,7 +38,7 @@ function sizesTable(sizes: readonly GrowthStep[]): string {
       rateOrDash(step.needs_per_min),
       rateOrDash(step.feed_per_min),
       rateOrDash(step.settled_per_min),
-      `${minutesOrDash(step.settling_min)}${step.settling_min === null || step.proved ? "" : " (not proved)"}`,
+      settlingOrDash(step.settling_min, step.proved),
       minutesOrDash(step.within_tolerance_min),
       countOrDash(step.ramp_up_loss),
       number(step.hold_up_settled),

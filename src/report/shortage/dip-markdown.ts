@@ -1,13 +1,12 @@
 /** report.md of a study of a dip: findings, picture, a row for each variant, assumptions and cautions. */
 import type { Dip } from "../../study/shortage-results.ts";
-import { countOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
+import { countOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
 import { duration, longRun, number, plain } from "../figures.ts";
-import type { PictureLink } from "../markdown.ts";
-import { escapeMarkdown, type MarkdownColumn, markdownTable } from "../markdown-text.ts";
+import { bullets, escapeMarkdown, left, markdownTable, type PictureLink, pictureSections, right } from "../markdown-text.ts";
 import { CAUTIONS } from "../notes.ts";
 import { dipFindings } from "./dip-findings.ts";
 import { levelText, variantName } from "./shortage-figures.ts";
-import { bullets, studied, variantsTable } from "./shortage-markdown.ts";
+import { studied, variantsTable } from "./shortage-markdown.ts";
 
 export function dipMarkdown(dip: Dip, pictures: readonly PictureLink[]): string {
   const { level, from_min: fromMin, for_min: forMin } = dip.dip;
@@ -16,23 +15,17 @@ export function dipMarkdown(dip: Dip, pictures: readonly PictureLink[]): string 
     `${studied(dip)} The dip: ${levelText(level)} of the feed from ${duration(fromMin)} for ${duration(forMin)}.`,
     "## Findings",
     bullets(dipFindings(dip).map(({ text }) => escapeMarkdown(text))),
+    ...pictureSections(pictures),
   ];
-  if (pictures.length > 0) {
-    sections.push("## Pictures");
-    for (const { file, title, finding } of pictures) {
-      sections.push(`![${escapeMarkdown(`${title}. ${finding}`)}](${file})`);
-    }
-  }
   sections.push("## Outcome", outcomes(dip), "## Variants", variantsTable(dip));
   sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(CAUTIONS));
   return `${plain(sections.join("\n\n"))}\n`;
 }
 
 function outcomes({ results }: Dip): string {
-  const right = (heading: string): MarkdownColumn => ({ heading, align: "right" });
   return markdownTable(
     [
-      { heading: "variant", align: "left" },
+      left("variant"),
       right("settled, items/min"),
       right("lost, items"),
       right("lowest, items/min"),
@@ -49,7 +42,7 @@ function outcomes({ results }: Dip): string {
       rateOrDash(result.lowest_per_min),
       minutesOrDash(result.lowest_at_min),
       minutesOrDash(result.within_tolerance_min),
-      `${minutesOrDash(result.recovery_min)}${result.recovery_min === null || result.proved ? "" : " (not proved)"}`,
+      settlingOrDash(result.recovery_min, result.proved),
       countOrDash(result.hold_up_before),
       number(result.hold_up_settled),
     ]),

@@ -1,16 +1,13 @@
 /** report.md of a study of short feeds: findings, pictures, a table of levels, one of shares, assumptions and cautions. */
 import type { LevelResult, Shortage } from "../../study/shortage-results.ts";
-import { minutesOrDash, rateOrDash } from "../cells.ts";
+import { minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
 import { approximately, duration, items, listedShort, number, percent, percentCell, plain, rate } from "../figures.ts";
-import type { PictureLink } from "../markdown.ts";
-import { escapeMarkdown, type MarkdownColumn, markdownTable } from "../markdown-text.ts";
+import { bullets, escapeMarkdown, left, markdownTable, type PictureLink, pictureSections, right } from "../markdown-text.ts";
 import { CAUTIONS } from "../notes.ts";
 import { jainOf, levelText, middleLevel, settledOf, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
 import { indexOrDash } from "./shortage-text.ts";
 
-const left = (heading: string): MarkdownColumn => ({ heading, align: "left" });
-const right = (heading: string): MarkdownColumn => ({ heading, align: "right" });
 
 export function shortageMarkdown(shortage: Shortage, pictures: readonly PictureLink[]): string {
   const sections = [
@@ -18,22 +15,13 @@ export function shortageMarkdown(shortage: Shortage, pictures: readonly PictureL
     studied(shortage),
     "## Findings",
     bullets(shortageFindings(shortage).map(({ text }) => escapeMarkdown(text))),
+    ...pictureSections(pictures),
   ];
-  if (pictures.length > 0) {
-    sections.push("## Pictures");
-    for (const { file, title, finding } of pictures) {
-      sections.push(`![${escapeMarkdown(`${title}. ${finding}`)}](${file})`);
-    }
-  }
   sections.push("## Levels", levelsTable(shortage), LEVELS_NOTE);
   sections.push(...sharesAt(shortage));
   sections.push("## Variants", variantsTable(shortage));
   sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(CAUTIONS));
   return `${plain(sections.join("\n\n"))}\n`;
-}
-
-export function bullets(texts: readonly string[]): string {
-  return texts.map((text) => `- ${text}`).join("\n");
 }
 
 /** Which feeds are lowered, and how long each run lasts. */
@@ -59,7 +47,7 @@ function levelsTable({ levels }: Shortage): string {
       result.fluctuation.swings ? "yes" : "no",
       indexOrDash(jainOf(result)),
       starvingCell(result),
-      `${minutesOrDash(result.settling_min)}${result.settling_min === null || result.proved ? "" : " (not proved)"}`,
+      settlingOrDash(result.settling_min, result.proved),
       number(result.hold_up_settled),
     ]),
   );
