@@ -13,17 +13,20 @@ import { curvesOf } from "./curves.ts";
 import { rateCuts } from "./cuts.ts";
 import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
 import { dwellOf, holdUpOf } from "./inventory.ts";
+import { withDividers } from "./jam-dividers.ts";
 import { findJams } from "./jams.ts";
 import { limitResults } from "./limits.ts";
 import { type LongRun, longRunOf } from "./long-run.ts";
 import { machineResults } from "./machines.ts";
 import { findMixes } from "./mixes.ts";
+import { outletResults } from "./outlets.ts";
 import { outputPerCycle, productsPerCycle } from "./products.ts";
 import type { BeltResult, Exact, FeedResult, FlowResult, LineResult, Result } from "./result.ts";
 import type { Series } from "./series.ts";
 import { settledView } from "./settled-view.ts";
 import { groupOf, settlingOf } from "./settling.ts";
 import { stillChanging } from "./still-changing.ts";
+import { waysOf } from "./ways.ts";
 
 export interface Analysis {
   readonly result: Result;
@@ -79,8 +82,9 @@ export function analyse(
     hold_up: holdUpOf(run, longRun, scenario.machines ?? []),
     dwell: dwellOf(run, longRun),
     feeds: feedResults(run, longRun),
+    outlets: outletResults(run, longRun, view?.ways ?? waysOf(network)),
     bottlenecks: view && causes && bottlenecksOf(network, view, causes),
-    jams: found?.jams ?? null,
+    jams: found && withDividers(found.jams, mixes, network, view?.ways ?? waysOf(network)),
     mixes,
     cuts: rateCuts(run, longRun),
     batches: batchResults(run, longRun),

@@ -41,14 +41,14 @@ export function vehiclesOf({ batch, profile }: Pick<FeedElement, "batch" | "prof
   );
 }
 
-function surgeOf({ program, marks, settledPeriod }: Run, feed: string): SurgeResult | null {
+function surgeOf({ program, marks, settledLevels }: Run, feed: string): SurgeResult | null {
   const b = surgeBelt(program, feed);
   if (b < 0) return null;
   return {
     room: program.belt.capacity[b] ?? 0,
     peak: marks.beltHigh[b] ?? 0,
-    settled_low: settledPeriod?.beltLow[b] ?? null,
-    settled_high: settledPeriod?.beltHigh[b] ?? null,
+    settled_low: settledLevels?.beltLow[b] ?? null,
+    settled_high: settledLevels?.beltHigh[b] ?? null,
   };
 }
 

@@ -16,9 +16,16 @@ export function bottlenecksOf(network: Network, { waits, missingCycles }: Settle
     const longest = others.reduce((most, wait) => (wait.share > most.share ? wait : most), first);
     const cause = causes.of(machine.id, longest.state, longest.item);
     if (cause === null) continue;
-    const { code, element, item } = cause;
+    const { code, element, item, outlet } = cause;
     const key = `${code} ${element} ${item}`;
-    const one = found.get(key) ?? { code, element, item, machines: [], lost_per_min: 0 };
+    const one = found.get(key) ?? {
+      code,
+      element,
+      item,
+      ...(outlet === undefined ? {} : { outlet }),
+      machines: [],
+      lost_per_min: 0,
+    };
     one.machines.push(machine.id);
     one.lost_per_min += (missingCycles[m] ?? 0) * productsPerCycle(machine);
     found.set(key, one);

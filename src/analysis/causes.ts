@@ -2,17 +2,21 @@
  * Why a machine waits once settled: the wait is traced from element to element, against the flow where it starves and
  * with the flow where it is blocked, until one is found that gives way to none.
  *
- * - Starved: back along the connections that bring the kind. A belt at its limit with a supply held back behind it ends
- *   the search, and so do a feed and a machine that never waits; a machine that waits itself is asked in its turn.
+ * - Starved: back along the connections that bring the kind. A belt at its limit with a supply held back behind it, or
+ *   past which a divider sends what it does not carry, ends the search, and so do a divider that lets the kind go on to an
+ *   outlet, a feed and a machine that never waits; a machine that waits itself is asked in its turn.
  * - Blocked: onward along the connections that take the product. A belt at its limit that something beyond still wants
  *   from ends the search, and so do machines that run all the time and an outlet that refuses.
  * - Where neither ends the search, the busiest belt on the way does, if it is busy: it loses a little to items that come
- *   by fits and starts.
+ *   by fits and starts. Else a machine does that makes or takes too little at times, and waits at others.
  * - Of several suppliers or takers the one counts that misses most against its full speed; the file's order settles ties.
  */
+
+import { isSlowlyUnloaded } from "../network/feeds.ts";
 import type { Connection } from "../network/network.ts";
 import type { FoundJams } from "./jams.ts";
 import type { InTheWay } from "./mixes.ts";
+import { passedBeside, takenOff } from "./past-machines.ts";
 import type { Cause } from "./plant-results.ts";
 import { servedBefore } from "./served-first.ts";
 import type { OneWait, SettledView, WaitState } from "./settled-view.ts";
@@ -58,6 +62,7 @@ export function traceCauses(
         item: traced.item,
         via: viaList(traced.via),
         served_first: servedList(traced.served),
+        ...(traced.outlet === undefined ? {} : { outlet: traced.outlet }),
       };
     },
   };
@@ -123,9 +128,20 @@ class Tracer {
         ? ended({ code: "belt", element: connection.id, item, missing: behind })
         : ended({ code: "mix", element: line, item: kind, missing: behind });
     }
+    if (belt !== null && isAtLimit(connection)) {
+      const beside = passedBeside(this.#view, connection, item);
+      if (beside > 0) return ended({ code: "belt", element: connection.id, item, missing: beside });
+    }
+    const off = takenOff(this.#view, connection, item);
+    if (off !== null) {
+      return ended({ code: "taken-off", element: from, item, missing: off.perMin, outlet: off.outlet });
+    }
     const fed = ways.feed(from);
     if (fed !== undefined) {
       const left = held[fed.index] ?? 0;
+      if (left === 0 && isSlowlyUnloaded(fed.feed)) {
+        return ended({ code: "slow-unloading", element: from, item, missing: 0 });
+      }
       if (left === 0) return ended({ code: "short-feed", element: from, item, missing: 0 });
       const kind = this.#kindInTheWay(line, item);
       if (kind !== null) return ended({ code: "mix", element: line, item: kind, missing: left });
@@ -140,7 +156,7 @@ class Tracer {
       if (wait !== undefined) return this.#follow(from, wait, missing);
       // It has more of the kind to give, and nothing on the way is at its limit.
       const kind = this.#kindInTheWay(line, item);
-      return kind === null ? unclear(item, missing) : ended({ code: "mix", element: line, item: kind, missing });
+      return kind === null ? unclear(item, missing, from) : ended({ code: "mix", element: line, item: kind, missing });
     }
     const needs = ways.freshInto(from, item).map((inlet): Asked => ({ what: "from", connection: inlet, item }));
     const served = servedBefore(this.#view, connection, item);
@@ -175,7 +191,7 @@ class Tracer {
       const wait = this.#mainWait(taker.index, "starved", item);
       if (wait !== undefined) return this.#follow(to, wait, missing);
       const kind = this.#kindInTheWay(line, item);
-      return kind === null ? unclear(item, missing) : ended({ code: "mix", element: line, item: kind, missing });
+      return kind === null ? unclear(item, missing, to) : ended({ code: "mix", element: line, item: kind, missing });
     }
     return greatest(ways.outOf(to, item).map((outletTo) => ({ what: "to", connection: outletTo, item })));
   }

@@ -56,7 +56,11 @@ function surgeCurves({ program, samples }: Run, ticks: readonly number[]): Surge
       const from = (sample * places.length + p) * itemCount;
       return samples.onBelts.subarray(from, from + itemCount).reduce((total, count) => total + count, 0);
     };
-    return { feed: id, room: belt.capacity[surgeBelt(program, id)] ?? 0, level: ticks.map((_, sample) => level(sample)) };
+    return {
+      feed: id,
+      room: belt.capacity[surgeBelt(program, id)] ?? 0,
+      level: ticks.map((_, sample) => level(sample)),
+    };
   });
 }
 

@@ -84,11 +84,11 @@ export function rateCuts(run: Run, { exactPassed }: LongRun): RateCut[] {
 
 function stateOf(run: Run, connection: number, belt: BeltSpec, taken: Rational, on: Rational): RateCutState | null {
   if (taken.equals(belt.ratePerMin)) return "exact";
-  const { program, settledPeriod } = run;
-  if (settledPeriod === null) return on.equals(0) ? "short" : null;
+  const { program, settledLevels } = run;
+  if (settledLevels === null) return on.equals(0) ? "short" : null;
   const b = program.connection.belt[connection] ?? -1;
-  const low = settledPeriod.beltLow[b] ?? 0;
-  const isFull = (settledPeriod.beltHigh[b] ?? 0) >= (program.belt.capacity[b] ?? Infinity);
+  const low = settledLevels.beltLow[b] ?? 0;
+  const isFull = (settledLevels.beltHigh[b] ?? 0) >= (program.belt.capacity[b] ?? Infinity);
   // More lies on it at all times than travels on a belt that nothing holds up.
   const isPiledUp = low > approximate(belt.ratePerMin.mul(belt.transitMin)) + 1;
   if (isPiledUp || (isFull && !on.equals(0))) return "held-up";

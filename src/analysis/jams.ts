@@ -56,6 +56,7 @@ export function findJams(run: Run, longRun: LongRun): FoundJams | null {
       since_min: root.standing.sinceTick === null ? null : longRun.toMinutes(root.standing.sinceTick),
       starved: own.map(({ machine, item }) => ({ machine, item })),
       blocked: stuck.filter(({ where }) => ways.machine(where) !== undefined).map(({ where }) => where),
+      dividers: [],
       stops_plant: stopsPlant,
     };
     byKey.set(key, jam);

@@ -64,10 +64,11 @@ function machineResult(
       const buffer = firstBuffer + i;
       return {
         item,
+        needs_per_min: exact(whole(machine.takes[i]?.count ?? 0).div(machine.cycleMin)),
         capacity: count,
         full_at_min: bufferTick(marks.fullAt, i),
-        settled_low: run.settledPeriod?.low[buffer] ?? null,
-        settled_high: run.settledPeriod?.high[buffer] ?? null,
+        settled_low: run.settledLevels?.low[buffer] ?? null,
+        settled_high: run.settledLevels?.high[buffer] ?? null,
       };
     }),
     uptime: {

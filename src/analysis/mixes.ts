@@ -29,6 +29,7 @@ import { approximate, exact, larger, ONE, type Rational, smaller, sum, whole, ZE
 import type { LongRun } from "./long-run.ts";
 import { mixedKinds } from "./mixed-lines.ts";
 import type { Jam, Mix, MixRule } from "./plant-results.ts";
+import { reaching, takesKind } from "./reaching.ts";
 import type { SettledView } from "./settled-view.ts";
 import { type Ways, waysOf } from "./ways.ts";
 
@@ -37,6 +38,8 @@ interface Kind {
   readonly offered: Rational;
   /** `null`: an outlet takes any rate. */
   readonly takeable: Rational | null;
+  /** The most of it that can be taken beside what comes of kinds that are taken with it. */
+  readonly beside: Rational | null;
   readonly rule: MixRule;
   readonly takers: readonly MachineElement[];
   /** Some of it goes to an outlet although machines would take it. */
@@ -71,7 +74,7 @@ export function findMixes(
     const mixed = mixedKinds(network, ways, connections);
     if (mixed.length < 2) return [];
     const alone = mixed.map((item): Kind => kindOn(network, ways, connections, item, mixed, longRun, view));
-    const kinds = alone.map((kind) => withFreePartners(kind, alone));
+    const kinds = alone.map((kind) => ({ ...withFreePartners(kind, alone), beside: besideOthers(kind, alone) }));
     const most = kinds.reduce<Kind | null>(
       (worst, kind) => (worst && pressure(worst) >= pressure(kind) ? worst : kind),
       null,
@@ -89,10 +92,11 @@ export function findMixes(
 }
 
 function judged(kinds: readonly Kind[]): Omit<Mix, "line" | "jams"> {
-  const listed = kinds.map(({ item, offered, takeable }) => ({
+  const listed = kinds.map(({ item, offered, takeable, beside }) => ({
     item,
     offered_per_min: exact(offered),
     takeable_per_min: takeable && exact(takeable),
+    beside_per_min: beside && exact(beside),
   }));
   const margins = kinds.flatMap((kind) => {
     const margin = marginOf(kind, sum(kinds.map(({ offered }) => offered)));
@@ -133,8 +137,6 @@ function withFreePartners(kind: Kind, kinds: readonly Kind[]): Kind {
   if (kind.rule !== "proportion") return kind;
   const total = sum(kinds.map(({ offered }) => offered));
   const rest = total.sub(kind.offered);
-  const countOf = ({ takes }: MachineElement, item: string): number =>
-    takes.find((one) => one.item === item)?.count ?? 0;
   const partners = kinds.filter(
     ({ item }) => item !== kind.item && kind.takers.some((machine) => countOf(machine, item) > 0),
   );
@@ -153,9 +155,30 @@ function withFreePartners(kind: Kind, kinds: readonly Kind[]): Kind {
 }
 
 /** What comes against what is taken; above 1 it holds up the line. */
-function pressure({ offered, takeable }: Kind): number {
-  if (takeable === null) return 0;
-  return takeable.n === 0n ? Number.POSITIVE_INFINITY : approximate(offered.div(takeable));
+function pressure({ offered, beside }: Kind): number {
+  if (beside === null || offered.n === 0n) return 0;
+  return beside.n === 0n ? Number.POSITIVE_INFINITY : approximate(offered.div(beside));
+}
+
+/**
+ * What machines can take of a kind while they get no more than comes of the others: those that take it with another one, no
+ * more than goes with that, in the proportion of the one that needs most of it; the rest, their full need.
+ */
+function besideOthers({ item, takeable, takers }: Kind, kinds: readonly Kind[]): Rational | null {
+  if (takeable === null) return null;
+  const limits = kinds.flatMap((other): Rational[] => {
+    const together = takers.filter((machine) => countOf(machine, other.item) > 0);
+    if (other.item === item || together.length === 0) return [];
+    const ratios = together.map((machine) => whole(countOf(machine, item)).div(whole(countOf(machine, other.item))));
+    const alone = takers.filter((machine) => !together.includes(machine));
+    const need = alone.map((machine) => whole(countOf(machine, item)).div(machine.cycleMin));
+    return [other.offered.mul(ratios.reduce(larger, ZERO)).add(sum(need))];
+  });
+  return limits.reduce(smaller, takeable);
+}
+
+function countOf({ takes }: MachineElement, item: string): number {
+  return takes.find((one) => one.item === item)?.count ?? 0;
 }
 
 /** Kinds that share a connection of the line with another one, in the network's order. */
@@ -189,6 +212,7 @@ function kindOn(
     item,
     offered: sum(offers),
     takeable: hasOutlet && !isDead ? null : sum(takes.map(({ perMin }) => perMin)),
+    beside: null,
     rule: isDead ? "dead-end" : hasOutlet ? "outlet" : together ? "proportion" : "shares",
     takers: takes.map(({ machine }) => machine),
     leaks: leadsAstray(network, own, ways, (node) => ways.machine(node) !== undefined && takesKind(ways, node, item)),
@@ -230,23 +254,4 @@ function leadsAstray(
     if (!isGood.includes(true)) return ways.feed(from) !== undefined || ways.machine(from) !== undefined;
     return even.has(from) || isGood.indexOf(false) < isGood.lastIndexOf(true);
   });
-}
-
-/** Elements from which a goal can be reached by some connections, and the goals themselves. */
-function reaching(own: readonly Connection[], isGoal: (node: string) => boolean): Set<string> {
-  const into = groupBy(own, ({ to }) => to);
-  const good = new Set<string>();
-  const open = [...into.keys()].filter(isGoal);
-  for (let node = open.pop(); node !== undefined; node = open.pop()) {
-    if (good.has(node)) continue;
-    good.add(node);
-    for (const { from } of into.get(node) ?? []) open.push(from);
-  }
-  return good;
-}
-
-function takesKind({ machine, outlet }: Ways, node: string, item: string): boolean {
-  const end = outlet(node);
-  if (end !== undefined) return end.item === null || end.item === item;
-  return machine(node)?.machine.takes.some((taken) => taken.item === item) ?? false;
 }

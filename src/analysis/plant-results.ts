@@ -27,21 +27,37 @@ export interface Cause {
   readonly via: readonly { readonly machine: string; readonly state: "starved" | "blocked"; readonly item: string }[];
   /** Machines that take their full need of the short kind before it comes here, at most 20. */
   readonly served_first: readonly string[];
+  /** Only of `taken-off`: the outlet by which the kind leaves. */
+  readonly outlet?: string;
 }
 
 /**
- * `short-feed`: a feed gives all it has. `belt`: a belt carries all it can, or nearly, where items come to it by fits and
- * starts. `slow-machine`: a machine never waits and makes or takes too little. `mix`: on a line of several kinds another
+ * `short-feed`: a feed gives all it has. `slow-unloading`: its vehicles are unloaded more slowly than they bring. `taken-off`:
+ * a divider lets some of the kind go on to an outlet, though it is wanted. `belt`: a belt carries all it can, or nearly, where items come to it by fits and
+ * starts. `slow-machine`: a machine never waits and makes or takes too little. `at-times`: a machine that waits at other
+ * times makes or takes too little while it runs. `mix`: on a line of several kinds another
  * one is in the way, since more of it comes than is taken. `jam`: it is in the way for ever. `outlet`: no outlet takes the
  * product. `circular`: machines wait for one another.
  */
-export type CauseCode = "short-feed" | "belt" | "slow-machine" | "mix" | "jam" | "outlet" | "circular";
+export type CauseCode =
+  | "short-feed"
+  | "slow-unloading"
+  | "taken-off"
+  | "belt"
+  | "slow-machine"
+  | "at-times"
+  | "mix"
+  | "jam"
+  | "outlet"
+  | "circular";
 
 /** What holds the plant's settled output below its full one, most lost products first. */
 export interface Bottleneck {
   readonly code: CauseCode;
   readonly element: string;
   readonly item: string;
+  /** Only of `taken-off`: the outlet by which the kind leaves. */
+  readonly outlet?: string;
   /** Machines of the final stage that it holds up. */
   readonly machines: readonly string[];
   /** Products per minute that they make less than at full speed. */
@@ -65,6 +81,11 @@ export interface Jam {
   readonly starved: readonly { readonly machine: string; readonly item: string }[];
   /** Machines blocked for ever behind it. */
   readonly blocked: readonly string[];
+  /**
+   * On a line of several kinds: dividers that send the kind on past the last machine that takes it; without any, those that
+   * part it among machines; at most 20.
+   */
+  readonly dividers: readonly { readonly divider: string; readonly takes_turns: boolean }[];
   readonly stops_plant: boolean;
 }
 
@@ -97,6 +118,8 @@ export interface MixKind {
   readonly offered_per_min: Exact;
   /** What machines on the line can take while all others have enough; `null`: an outlet takes any rate. */
   readonly takeable_per_min: Exact | null;
+  /** Of that, the most that can be taken beside what comes of kinds that machines take together with it. */
+  readonly beside_per_min: Exact | null;
 }
 
 /**
@@ -203,4 +226,21 @@ export interface HoldUpPlace {
   readonly settled: number;
   /** The most in any of the samples. */
   readonly peak: number;
+}
+
+/** Where items leave the plant by a line. */
+export interface OutletResult {
+  readonly id: string;
+  /** The kinds that can come to it. */
+  readonly items: readonly OutletItem[];
+  readonly settled_per_min: Exact | null;
+  readonly measured_per_min?: number;
+  /** Over the horizon. */
+  readonly left: number;
+}
+
+export interface OutletItem {
+  readonly item: string;
+  readonly settled_per_min: Exact | null;
+  readonly measured_per_min?: number;
 }

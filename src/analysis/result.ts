@@ -4,7 +4,17 @@
  */
 
 import type { Exact } from "./exact.ts";
-import type { BatchResult, Bottleneck, HoldUpPlace, Jam, LimitResult, Mix, RateCut, Wait } from "./plant-results.ts";
+import type {
+  BatchResult,
+  Bottleneck,
+  HoldUpPlace,
+  Jam,
+  LimitResult,
+  Mix,
+  OutletResult,
+  RateCut,
+  Wait,
+} from "./plant-results.ts";
 
 export type { Exact };
 
@@ -21,6 +31,8 @@ export interface Result {
   readonly hold_up: HoldUp;
   readonly dwell: Dwell;
   readonly feeds: readonly FeedResult[];
+  /** Where items leave the plant by a line; products that no line takes leave by themselves. */
+  readonly outlets: readonly OutletResult[];
   /** Empty where every final machine runs all the time; `null` where the long-run rates are only measured. */
   readonly bottlenecks: readonly Bottleneck[] | null;
   /** `null` where no recurrence proves that anything stands for ever. */
@@ -132,6 +144,8 @@ export interface MachineResult {
 
 export interface InfeedResult {
   readonly item: string;
+  /** What it takes of the kind when the machine never waits. */
+  readonly needs_per_min: Exact;
   readonly capacity: number;
   readonly full_at_min: number | null;
   /** Lowest and highest level over one period once settled; `null` where settling is not proved. */

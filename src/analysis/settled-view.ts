@@ -3,8 +3,9 @@ import type { Run } from "../engine/simulate.ts";
 import { BLOCKED, STARVED, STATE_COUNT, type Totals } from "../engine/state.ts";
 import { offeredPerMin } from "../network/feeds.ts";
 import type { Connection } from "../network/network.ts";
-import { approximate, ONE, type Rational } from "../quantity/rational.ts";
+import { approximate, ONE, type Rational, ZERO } from "../quantity/rational.ts";
 import type { LongRun } from "./long-run.ts";
+import { leavingPerMin } from "./outlets.ts";
 import { type Ways, waysOf } from "./ways.ts";
 
 export type WaitState = "starved" | "blocked";
@@ -28,6 +29,10 @@ export interface SettledView {
   readonly isAtLimit: (connection: Connection) => boolean;
   /** Share of what its belt can carry; 0 without one. */
   readonly loadOf: (connection: Connection) => number;
+  /** Items per minute, of all kinds. */
+  readonly passedBy: (connection: Connection) => number;
+  /** Items per minute of a kind that leave by an outlet. */
+  readonly leaving: (outlet: string, item: string) => number;
 }
 
 /** @returns `null` where the long-run rates are only measured */
@@ -55,6 +60,8 @@ export function settledView(run: Run, longRun: LongRun): SettledView | null {
     held: network.feeds.map((feed, f) => heldBack(offeredPerMin(feed), exactFed[f] ?? null)),
     isAtLimit: (connection) => loadOf(connection) > NEARLY_ALL,
     loadOf,
+    passedBy: (connection) => approximate(exactPassed[ways.indexOf(connection)] ?? ZERO),
+    leaving: leavingPerMin(run, longRun, ways),
   };
 }
 
@@ -70,10 +77,7 @@ function heldBack(offered: Rational, taken: Rational | null): number {
 }
 
 /** Totals of one settled period, or of the last quarter where the flow solution settles the matter. */
-function settledTotals(
-  run: Run,
-  { basis }: LongRun,
-): { readonly totals: Totals; readonly ticks: number } | null {
+function settledTotals(run: Run, { basis }: LongRun): { readonly totals: Totals; readonly ticks: number } | null {
   if (run.recurrence) return { totals: run.recurrence.period, ticks: run.recurrence.periodTicks };
   if (basis !== "flow" || run.lastQuarter === null) return null;
   return { totals: run.lastQuarter.totals, ticks: run.horizonTicks - run.lastQuarter.fromTick };

@@ -14,6 +14,10 @@ export interface Traced {
   /** Nearest first; linked, since many waits share their ends. */
   readonly via: Via | null;
   readonly served: Served | null;
+  /** By which what is taken off leaves. */
+  readonly outlet?: string;
+  /** The machine at which an unclear way ends, if it waits for nothing else. */
+  readonly at?: string;
   /** Items per minute missing or held back there, by which one of several is chosen. */
   readonly missing: number;
   /** `null` where the end is clear; else how much of what it can carry the busiest belt so far does. */
@@ -43,8 +47,19 @@ export function ended(traced: Omit<Traced, "via" | "served" | "alike" | "load">)
 }
 
 /** There is more of a kind, or more of it would be taken, and no belt seems to be at its limit: the busiest must be it. */
-export function unclear(item: string, missing: number): Question<Asked, Answer> {
-  const traced: Traced = { code: "belt", element: "", item, alike: [], via: null, served: null, missing, load: 0 };
+export function unclear(item: string, missing: number, at?: string): Question<Asked, Answer> {
+  const end = at === undefined ? {} : { at };
+  const traced: Traced = {
+    code: "belt",
+    element: "",
+    item,
+    alike: [],
+    via: null,
+    served: null,
+    missing,
+    load: 0,
+    ...end,
+  };
   return { needs: [], answer: () => ({ traced }) };
 }
 
@@ -67,14 +82,20 @@ export function past(
 /** A belt to and from which items come by fits and starts carries a little less than it could. */
 const BUSY = 0.9;
 
-/** What is still unclear at the end of the ways ends at the busiest belt, if that is busy. */
+/**
+ * What is still unclear at the end of the ways ends at the busiest belt, if that is busy; else at a machine that waits for
+ * nothing but what was asked, and so does too little only while it runs.
+ */
 export function decided({ needs, answer }: Question<Asked, Answer>): Question<Asked, Answer> {
   return {
     needs,
     answer: (answerTo) => {
       const { traced } = answer(answerTo);
       if (traced === null || traced.load === null) return { traced };
-      return { traced: traced.load < BUSY ? null : { ...traced, load: null } };
+      if (traced.load >= BUSY) return { traced: { ...traced, load: null } };
+      return {
+        traced: traced.at === undefined ? null : { ...traced, code: "at-times", element: traced.at, load: null },
+      };
     },
   };
 }

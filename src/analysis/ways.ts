@@ -1,7 +1,14 @@
 /** Which kinds come along which connections, and questions asked from element to element along them. */
 import { isFedBy } from "../network/feeds.ts";
 import { type Graph, graphOf, letsIn, sweepOf } from "../network/graph.ts";
-import type { Connection, FeedElement, MachineElement, Network, OutletElement } from "../network/network.ts";
+import type {
+  Connection,
+  DividerElement,
+  FeedElement,
+  MachineElement,
+  Network,
+  OutletElement,
+} from "../network/network.ts";
 
 export interface Ways {
   readonly graph: Graph;
@@ -16,6 +23,7 @@ export interface Ways {
   readonly feed: (id: string) => { readonly feed: FeedElement; readonly index: number } | undefined;
   readonly machine: (id: string) => { readonly machine: MachineElement; readonly index: number } | undefined;
   readonly outlet: (id: string) => OutletElement | undefined;
+  readonly divider: (id: string) => DividerElement | undefined;
   readonly connection: (id: string) => Connection | undefined;
   readonly indexOf: (connection: Connection) => number;
 }
@@ -25,6 +33,7 @@ export function waysOf(network: Network): Ways {
   const feeds = new Map(network.feeds.map((feed, index) => [feed.id, { feed, index }]));
   const machines = new Map(network.machines.map((machine, index) => [machine.id, { machine, index }]));
   const outlets = new Map(network.outlets.map((outlet) => [outlet.id, outlet]));
+  const dividers = new Map(network.dividers.map((divider) => [divider.id, divider]));
   const indices = new Map(network.connections.map(({ id }, index) => [id, index]));
   const returns = returnsOf(network, graph);
   const carriers = new Map<string, ReadonlySet<string>>();
@@ -49,6 +58,7 @@ export function waysOf(network: Network): Ways {
     feed: (id) => feeds.get(id),
     machine: (id) => machines.get(id),
     outlet: (id) => outlets.get(id),
+    divider: (id) => dividers.get(id),
     connection: (id) => network.connections[indices.get(id) ?? -1],
     indexOf: ({ id }) => indices.get(id) ?? -1,
   };

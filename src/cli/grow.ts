@@ -1,5 +1,13 @@
 /** fillfront grow: a chain lengthened machine by machine. */
-import { formatFinding, type GrowthRefusal, growChain, growingGroup, growthFiles, growthText } from "../index.ts";
+import {
+  formatFinding,
+  type GrowthRefusal,
+  growChain,
+  growingGroup,
+  growthFiles,
+  growthText,
+  type Scenario,
+} from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
@@ -8,28 +16,33 @@ import { putReport, reportFolders } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface GrowOptions extends Overrides {
-  readonly machines: string;
+  readonly machines?: string;
   readonly out?: string;
   readonly json?: boolean;
   readonly charts: boolean;
 }
 
-const REFUSALS: Readonly<Record<GrowthRefusal, string>> = {
+const REFUSALS: Readonly<Record<Exclude<GrowthRefusal, "several-chains">, string>> = {
   "no-chain": "there is no chain to lengthen",
-  "several-chains": "there are several chains; leave one",
   "several-groups": "the chain feeds more than one group of machines; only a chain of one group can be lengthened",
 };
 
 export async function grow(file: string, options: GrowOptions, terminal: Terminal): Promise<void> {
-  const counts = countsFrom(options.machines);
+  const { machines } = options;
+  if (machines === undefined) {
+    throw new RefusedError(
+      "state numbers of machines with --machines: fillfront grow scenarios/short-chain.yaml --machines 2..16",
+    );
+  }
+  const counts = countsFrom(machines);
   const [folder = ""] = await reportFolders([file], options.out, "-growth");
   const { file: shown, scenario, warnings } = await readInput(file, overridesOf(options));
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const chain = growingGroup(scenario);
-  if (typeof chain === "string") throw new RefusedError(`${shown}: ${REFUSALS[chain]}`);
+  if (typeof chain === "string") throw new RefusedError(`${shown}: ${refusal(chain, scenario)}`);
   if ((counts[0] ?? 0) < chain.least) {
     throw new RefusedError(
-      `--machines ${JSON.stringify(options.machines)}: another line has a belt at ${chain.group.members[chain.least - 1]}; begin with ${chain.least}`,
+      `--machines ${JSON.stringify(machines)}: another line has a belt at ${chain.group.members[chain.least - 1]}; begin with ${chain.least}`,
     );
   }
   const growth = playable(shown, () =>
@@ -42,6 +55,12 @@ export async function grow(file: string, options: GrowOptions, terminal: Termina
   if (options.json) await terminal.printJson(growth);
   else await terminal.print(growthText(growth, terminal.style));
   terminal.tell(`Report in ${folder}`);
+}
+
+function refusal(why: GrowthRefusal, { lines }: Scenario): string {
+  if (why !== "several-chains") return REFUSALS[why];
+  const chains = lines.filter(({ layout }) => layout === "chain").map(({ id }) => id);
+  return `there are several chains, ${chains.join(", ")}; only a plant of one chain can be lengthened`;
 }
 
 const MOST_MACHINES = 1000;

@@ -94,7 +94,7 @@ function program(terminal: Terminal): Command {
     .command("grow")
     .description("lengthen a chain machine by machine and say when it has grown too long")
     .argument("<file>", SCENARIO)
-    .requiredOption("--machines <counts>", "numbers of machines: 2..40, 2..40:2 or 4,8,16")
+    .option("--machines <counts>", "numbers of machines: 2..40, 2..40:2 or 4,8,16")
     .option("--out <folder>", "where the report goes; else reports/<file's name>-growth")
     .option("--json", "print the study as JSON instead")
     .option("--no-charts", "leave out the pictures")

@@ -33,7 +33,11 @@ function goalOf({ within, lossBelow }: PrimeOptions): PrimeStudy["goal"] {
   if (within !== undefined && lossBelow !== undefined)
     throw new RefusedError("state --within or --loss-below, not both");
   if (lossBelow !== undefined) return { loss_below: itemsFrom("--loss-below", lossBelow) };
-  if (within === undefined) throw new RefusedError('state a goal: --within "5 min" or --loss-below 200');
+  if (within === undefined) {
+    throw new RefusedError(
+      'state a goal, --within "5 min" or --loss-below 200: fillfront prime scenarios/short-chain.yaml --within "6 min"',
+    );
+  }
   const parsed = parseQuantity("duration", within);
   if (!parsed.ok) throw new RefusedError(`--within ${JSON.stringify(within)}: expected a duration such as "5 min"`);
   return { within_min: parsed.value.valueOf() };

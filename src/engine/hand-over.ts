@@ -62,6 +62,7 @@ export function leavePlant(program: Program, state: State, outlet: number, item:
   const taken = program.outlet.item[outlet]!;
   if (taken >= 0 && taken !== item) return false;
   state.totals.left[item]! += 1;
+  state.totals.outletItems[outlet * program.itemCount + item]! += 1;
   state.marks.held[item]! -= 1;
   countStay(program, state, item, state.tick - born);
   return true;

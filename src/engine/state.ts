@@ -79,6 +79,8 @@ export interface Totals {
   readonly taken: Float64Array;
   readonly made: Float64Array;
   readonly left: Float64Array;
+  /** Items that outlets took, at `outlet * kinds + kind`. */
+  readonly outletItems: Float64Array;
   /** Finished cycles, by machine. */
   readonly cycles: Float64Array;
   /** At `machine * STATE_COUNT + state`. */
@@ -188,7 +190,7 @@ function startPaces({ pace, feed }: Program): Int32Array {
   return due;
 }
 
-function emptyTotals({ feed, connection, machine, buffer, limits, places, itemCount }: Program): Totals {
+function emptyTotals({ feed, connection, machine, buffer, outlet, limits, places, itemCount }: Program): Totals {
   const lengths = {
     fed: feed.count,
     feedHeldTicks: feed.count,
@@ -199,6 +201,7 @@ function emptyTotals({ feed, connection, machine, buffer, limits, places, itemCo
     taken: itemCount,
     made: itemCount,
     left: itemCount,
+    outletItems: outlet.count * itemCount,
     cycles: machine.count,
     stateTicks: machine.count * STATE_COUNT,
     lackTicks: buffer.count,
@@ -227,6 +230,7 @@ function emptyTotals({ feed, connection, machine, buffer, limits, places, itemCo
     taken: view(lengths.taken),
     made: view(lengths.made),
     left: view(lengths.left),
+    outletItems: view(lengths.outletItems),
     cycles: view(lengths.cycles),
     stateTicks: view(lengths.stateTicks),
     lackTicks: view(lengths.lackTicks),

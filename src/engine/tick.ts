@@ -1,13 +1,13 @@
 /**
  * One tick: one sweep from the outlets back to the feeds.
  *
- * First feed steps and vehicles whose time has come take effect. Then each element acts once, after all that it feeds, so that room made downstream is usable upstream within the tick.
- * In its turn
+ * First feed steps and vehicles whose time has come take effect. Then each element acts once, after all that it feeds, so
+ * that room made downstream is usable upstream within the tick. In its turn
  *
  *  - an outlet takes what has reached the head of its belts;
  *  - a machine hands products over, finishes a cycle, starts the next, then lets its infeed take from its belts
  *    (finish before start: a cycle may follow without a gap; start before take: the place it frees is usable at once);
- *  - a divider or merge passes on at most one item from each of its inlet belts;
+ *  - a divider or merge passes on at most one item from each of its inlets;
  *  - a feed releases an item when its schedule says so and the line takes it.
  *
  * Ties fall in file order: a divider's outlets, a merge's inlets and a machine's belts are tried in the order in which
@@ -101,12 +101,16 @@ function countHeld(program: Program, state: State): void {
     held += marks.held[item]!;
     totals.heldTicks[item]! += marks.held[item]!;
   }
-  const { onPlaces, bufferCount } = state;
-  for (let i = 0; i < onPlaces.length; i++) totals.placeTicks[i]! += onPlaces[i]!;
-  for (let i = 0; i < bufferCount.length; i++) totals.bufferTicks[i]! += bufferCount[i]!;
+  addEach(totals.placeTicks, state.onPlaces);
+  addEach(totals.bufferTicks, state.bufferCount);
   if (held > marks.peakHeld) {
     marks.peakHeld = held;
     marks.peakTick = state.tick;
   }
   countOverLimits(program, state);
+}
+
+/** A function of its own, for arrays of one type only: it passes every place and buffer in every tick. */
+function addEach(sums: Float64Array, counts: Int32Array): void {
+  for (let i = 0; i < counts.length; i++) sums[i]! += counts[i]!;
 }

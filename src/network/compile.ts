@@ -1,39 +1,18 @@
-/** Compiling a network to the arrays the engine runs on. The only place where exact rationals become whole numbers. */
+/**
+ * Compiling a network to the arrays the engine runs on. The only place, with compile-paces.ts and compile-limits.ts, where
+ * exact rationals become whole numbers.
+ */
 import type { Rational } from "../quantity/rational.ts";
 import type { BeltSpec } from "../scenario/scenario.ts";
 import { compileLimits, dwellLimits } from "./compile-limits.ts";
+import { compilePaces, transitTicks } from "./compile-paces.ts";
 import { sequenceOf } from "./feeds.ts";
 import { graphOf, letsIn, sweepOf } from "./graph.ts";
 import type { Connection, Network } from "./network.ts";
-import {
-  DIVIDER,
-  EVEN,
-  FEED,
-  type FeedStepTicks,
-  type Lists,
-  MACHINE,
-  MERGE,
-  ORDERED,
-  OUTLET,
-  type Program,
-} from "./program.ts";
-import { inTicks, nearestTicks, ticksUntil, ticksWithin } from "./tick.ts";
+import { DIVIDER, EVEN, FEED, type Lists, MACHINE, MERGE, ORDERED, OUTLET, type Program } from "./program.ts";
+import { ticksUntil } from "./tick.ts";
 
-/** Schedules are kept in 32-bit integers. */
-const MOST_PARTS = 2n ** 31n - 1n;
-
-/** From the last tick of the longest run, an interval to a belt's next slot and its transit must not go beyond them. */
-const MOST_TICKS = 2 ** 29;
-
-/** An interval or transit that the engine's whole numbers cannot hold, for its digits or its length. */
-export class TooFineError extends Error {
-  override readonly name = "TooFineError";
-  readonly element: string;
-  constructor(element: string) {
-    super(`the interval or transit of ${element} has too many digits or ticks to be counted`);
-    this.element = element;
-  }
-}
+export { TooFineError } from "./compile-paces.ts";
 
 /**
  * @param tickS tick length, seconds, at most half the interval of the fastest element
@@ -63,27 +42,7 @@ export function compile(network: Network, tickS: Rational): Program {
       .map(beltOf)
       .filter((belt) => belt >= 0);
 
-  const paces: Interval[] = [];
-  const addPace = (interval: Interval): number => paces.push(interval) - 1;
-
-  const steps: FeedStepTicks[] = [];
-  for (const [feed, { id, profile }] of network.feeds.entries()) {
-    addPace(STOPPED);
-    for (const { fromMin, ratePerMin } of profile) {
-      const interval = ratePerMin.equals(0) ? STOPPED : intervalOf(ratePerMin.inverse(), tickS, id);
-      steps.push({ feed, tick: ticksWithin(fromMin, tickS), ...interval });
-    }
-  }
-  for (const { id, batch } of network.feeds) addPace(batch === null ? STOPPED : intervalOf(batch.everyMin, tickS, id));
-  steps.sort((a, b) => a.tick - b.tick || a.feed - b.feed);
-
-  const beltIntervals = belts.map(({ ratePerMin, connection }) =>
-    intervalOf(ratePerMin.inverse(), tickS, connection.id),
-  );
-  const entryPace = beltIntervals.map(addPace);
-  const exitPace = beltIntervals.map(addPace);
-  const machinePace = network.machines.map(({ id, cycleMin }) => addPace(intervalOf(cycleMin, tickS, id)));
-
+  const paces = compilePaces(network, belts, tickS);
   const buffers = compileBuffers(network, items, (machine, item) =>
     connectionsOf(graph.outOf(machine).filter((connection) => letsIn(connection, item))),
   );
@@ -97,12 +56,7 @@ export function compile(network: Network, tickS: Rational): Program {
     itemCount: network.items.length,
     sweepKind: Uint8Array.from(order, (node) => at(nodes, node).kind),
     sweepIndex: Int32Array.from(order, (node) => at(nodes, node).index),
-    pace: {
-      count: paces.length,
-      whole: Int32Array.from(paces, ({ whole }) => whole),
-      rest: Int32Array.from(paces, ({ rest }) => rest),
-      parts: Int32Array.from(paces, ({ parts }) => parts),
-    },
+    pace: paces.pace,
     connection: {
       count: network.connections.length,
       allows: Uint8Array.from(
@@ -119,8 +73,8 @@ export function compile(network: Network, tickS: Rational): Program {
       transitTicks: Int32Array.from(belts, (belt) => transitTicks(belt, tickS, belt.connection.id)),
       ring: beltRings.start,
       places: beltRings.places,
-      entryPace: Int32Array.from(entryPace),
-      exitPace: Int32Array.from(exitPace),
+      entryPace: paces.entry,
+      exitPace: paces.exit,
       connection: Int32Array.from(belts, ({ connection }) => at(connectionIndex, connection.id)),
       at: Int32Array.from(belts, ({ connection }) => placeOf(connection)),
     },
@@ -138,7 +92,7 @@ export function compile(network: Network, tickS: Rational): Program {
         const connection = graph.outOf(id)[0];
         return connection && connection.belt === null && at(nodes, connection.to).kind === MERGE ? 1 : 0;
       }),
-      steps,
+      steps: paces.steps,
     },
     divider: {
       count: network.dividers.length,
@@ -160,7 +114,7 @@ export function compile(network: Network, tickS: Rational): Program {
     },
     machine: {
       count: network.machines.length,
-      pace: Int32Array.from(machinePace),
+      pace: paces.machine,
       infeed: buffers.infeed,
       outfeed: buffers.outfeed,
       bufferFor: buffers.bufferFor,
@@ -185,20 +139,6 @@ export function compile(network: Network, tickS: Rational): Program {
   };
 }
 
-interface Interval {
-  readonly whole: number;
-  readonly rest: number;
-  readonly parts: number;
-}
-
-const STOPPED: Interval = { whole: 0, rest: 0, parts: 0 };
-
-function intervalOf(intervalMin: Rational, tickS: Rational, element: string): Interval {
-  const ticks = inTicks(intervalMin, tickS);
-  if (ticks.d > MOST_PARTS || ticks.n / ticks.d >= MOST_TICKS) throw new TooFineError(element);
-  return { whole: Number(ticks.n / ticks.d), rest: Number(ticks.n % ticks.d), parts: Number(ticks.d) };
-}
-
 /**
  * An item that waits at the entrance for its slot is not on the belt yet. Where the belt has just room for what it carries
  * at its rate, it needs a place of its own there, or the belt would miss slots: 58 would be taken out of 110/min, not 60. It is only used while the belt moves.
@@ -207,17 +147,6 @@ function placesOf({ ratePerMin, capacity, transitMin }: BeltSpec): number {
   const onTheWay = ratePerMin.mul(transitMin);
   const isJustEnough = onTheWay.compare(capacity) <= 0 && onTheWay.add(1n).compare(capacity) > 0;
   return isJustEnough ? capacity + 1 : capacity;
-}
-
-/**
- * The transit rounded to ticks, but never so long that a belt which has room for all it carries at its rate
- * (capacity ≥ rate × transit) would lose throughput to the rounding.
- */
-function transitTicks(belt: BeltSpec, tickS: Rational, element: string): number {
-  if (inTicks(belt.transitMin, tickS).compare(MOST_TICKS) >= 0) throw new TooFineError(element);
-  const nearest = nearestTicks(belt.transitMin, tickS);
-  const roomMin = belt.ratePerMin.inverse().mul(BigInt(belt.capacity));
-  return belt.transitMin.compare(roomMin) <= 0 ? Math.min(nearest, Math.max(1, ticksWithin(roomMin, tickS))) : nearest;
 }
 
 function compileBuffers(

@@ -25,6 +25,11 @@ export function offeredPerMin({ profile, batch }: Pick<Feed, "profile" | "batch"
   return batch === null ? last : smaller(last, whole(batch.items).div(batch.everyMin));
 }
 
+/** Its vehicles bring more than is unloaded meanwhile, so that they wait for one another. */
+export function isSlowlyUnloaded({ profile, batch }: Pick<Feed, "profile" | "batch">): boolean {
+  return batch !== null && (profile.at(-1)?.ratePerMin ?? ZERO).compare(whole(batch.items).div(batch.everyMin)) < 0;
+}
+
 /**
  * The kinds in the order in which they follow one another, over and over: blocks as stated; spread so that no kind is ever
  * a whole item off its share. That takes more than sending the one furthest behind, which fails from five kinds on: of

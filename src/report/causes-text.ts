@@ -1,7 +1,8 @@
 /** Why a machine waits, in words. */
 import type { Cause, Wait } from "../analysis/plant-results.ts";
-import type { Result } from "../analysis/result.ts";
-import { approximately, listedShort, longRun, rate } from "./figures.ts";
+import type { InfeedResult, Result } from "../analysis/result.ts";
+import { total } from "../quantity/counts.ts";
+import { approximately, below, listedShort, longRun, rate } from "./figures.ts";
 import { oneLine } from "./text-width.ts";
 
 /** "waits for lid", "has no room for its lid"; of several machines "wait" and "have". */
@@ -31,6 +32,14 @@ function beginning(cause: Cause, lastState: Wait["state"], result: Result): stri
   switch (cause.code) {
     case "short-feed":
       return `${feedGives(cause, result)}${servedFirst(cause)}`;
+    case "slow-unloading":
+      return `${listedShort([cause, ...cause.alike.map((also) => ({ element: also }))].map((one) => isUnloaded(one, result)))}${servedFirst(cause)}`;
+    case "taken-off":
+      return `${element} sends ${sentOn(cause, result)} on to ${oneLine(cause.outlet ?? "")}${fedAtMost(cause, result)}`;
+    case "at-times":
+      return lastState === "starved"
+        ? `at times more ${item} is wanted than ${element} makes`
+        : `at times more ${item} comes than the ${takenAtMost(cause, result)} that ${element} takes`;
     case "belt":
       return `belt ${element} carries no more than ${beltLoad(cause, result)}${servedFirst(cause)}`;
     case "slow-machine":
@@ -44,6 +53,50 @@ function beginning(cause: Cause, lastState: Wait["state"], result: Result): stri
     case "circular":
       return "that machine waits for the first one in turn";
   }
+}
+
+/** "dock is unloaded at 60/min and no faster" */
+export function isUnloaded({ element }: Pick<Cause, "element">, { batches }: Result): string {
+  const vehicles = batches.find(({ feed }) => feed === element)?.vehicles;
+  const speed = vehicles ? `at ${rate(approximately(vehicles.unloading_per_min))} and no faster` : "no faster";
+  return `${oneLine(element)} is unloaded ${speed}`;
+}
+
+/** "10/min of grey" */
+function sentOn({ item, outlet }: Pick<Cause, "item" | "outlet">, { outlets }: Result): string {
+  const perMin = leaving(outlets, item, outlet);
+  return perMin > 0 ? `${rate(perMin)} of ${oneLine(item)}` : `some ${oneLine(item)}`;
+}
+
+/** Items per minute of a kind that leave by one outlet, or by all. */
+export function leaving(outlets: Result["outlets"], item: string, outlet?: string): number {
+  const own = outlets.filter(({ id }) => outlet === undefined || id === outlet);
+  return total(own.flatMap(({ items }) => items.map((one) => (one.item === item ? (longRun(one) ?? 0) : 0))));
+}
+
+/** Where even all that is fed of the kind were too little. */
+function fedAtMost({ item }: Pick<Cause, "item">, result: Result): string {
+  const { fed, needed } = fedAndNeeded(item, result);
+  return fed > 0 && below(fed, needed) ? `, and of the ${rate(needed)} needed only ${rate(fed)} are fed` : "";
+}
+
+/** Items per minute of a kind that feeds give in the long run, and that machines take at full speed. */
+export function fedAndNeeded(item: string, { feeds, machines }: Result): { fed: number; needed: number } {
+  const fed = total(
+    feeds.flatMap((feed) =>
+      feed.items.map((one) => (one.item === item ? (longRun(feed) ?? 0) * approximately(one.share) : 0)),
+    ),
+  );
+  return { fed, needed: total(machines.flatMap(({ infeed }) => needsOf(infeed, item))) };
+}
+
+function needsOf(infeed: readonly InfeedResult[], item: string): number[] {
+  return infeed.flatMap((buffer) => (buffer.item === item ? [approximately(buffer.needs_per_min)] : []));
+}
+
+function takenAtMost({ element, item }: Cause, { machines }: Result): string {
+  const machine = machines.find(({ id }) => id === element);
+  return rate(total(needsOf(machine?.infeed ?? [], item)));
 }
 
 function feedGives({ element, alike, item }: Cause, { feeds }: Result): string {
@@ -69,17 +122,26 @@ function beltLoad({ element }: Cause, { belts }: Result): string {
 
 function tooMuch({ element, item }: Cause, { mixes }: Result): string {
   const kind = mixes.find(({ line }) => line === element)?.kinds.find((one) => one.item === item);
-  if (kind === undefined || kind.takeable_per_min === null) return "";
-  const [offered, takeable] = [approximately(kind.offered_per_min), approximately(kind.takeable_per_min)];
+  if (kind === undefined || kind.beside_per_min === null) return "";
+  const [offered, takeable] = [approximately(kind.offered_per_min), approximately(kind.beside_per_min)];
   return offered > takeable ? `: ${rate(offered)} come, ${rate(takeable)} can be taken` : "";
 }
 
+type Place = Pick<Cause, "code" | "element" | "item" | "outlet">;
+
 /** The place where products are lost, as the subject of a sentence: "feed press, which gives all the blank it has". */
-export function culprit({ code, element, item }: Pick<Cause, "code" | "element" | "item">): string {
+export function culprit(cause: Place, result: Result): string {
+  const { code, element, item } = cause;
   const [where, what] = [oneLine(element), oneLine(item)];
   switch (code) {
     case "short-feed":
       return `feed ${where}, which gives all the ${what} it has`;
+    case "slow-unloading":
+      return `the unloading of vehicles: ${isUnloaded({ element }, result)}`;
+    case "taken-off":
+      return `${where}, which lets ${sentOn(cause, result)} go that is wanted${fedAtMost(cause, result)}`;
+    case "at-times":
+      return `${where}, at which at times more ${what} comes or is wanted than it works off`;
     case "belt":
       return `belt ${where}, which carries no more`;
     case "slow-machine":

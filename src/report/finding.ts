@@ -18,6 +18,7 @@ export type FindingCode =
   | "hold-up"
   | "dwell"
   | "cut"
+  | "outlet"
   | "batch"
   | "limit"
   | "warning";

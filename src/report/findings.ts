@@ -19,7 +19,7 @@ import {
 import type { Finding } from "./finding.ts";
 import { jamsAndMixes } from "./jams-text.ts";
 import { whereLost } from "./lost.ts";
-import { batchFindings, cutFindings, limitFindings } from "./plant-findings.ts";
+import { batchFindings, cutFindings, limitFindings, outletFindings } from "./plant-findings.ts";
 import { hasNoHeadroom, heldBack, limitingBelts, shortfall } from "./shortfall.ts";
 import { standsStill, standstill } from "./standstill.ts";
 import { oneLine } from "./text-width.ts";
@@ -33,6 +33,7 @@ export function findings(result: Result): Finding[] {
         ...flow(result),
         ...lines(result),
         ...cutFindings(result),
+        ...outletFindings(result),
         ...batchFindings(result),
         holdUp(result),
         ...dwell(result),
@@ -53,6 +54,7 @@ export function findings(result: Result): Finding[] {
         ...feedsHeld(result),
         ...headroom(result),
         ...cutFindings(result),
+        ...outletFindings(result),
         ...batchFindings(result),
         holdUp(result),
         ...dwell(result),

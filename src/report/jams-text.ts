@@ -2,25 +2,30 @@
 import type { Jam, Mix, MixKind } from "../analysis/plant-results.ts";
 import type { Result } from "../analysis/result.ts";
 import { total } from "../quantity/counts.ts";
-import { approximately, duration, listed, listedShort, percent, rate } from "./figures.ts";
+import { approximately, below, duration, listed, listedShort, percent, rate } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { oneLine } from "./text-width.ts";
 
 export function jamsAndMixes(result: Result): Finding[] {
+  const jams = result.jams ?? [];
   return [
-    ...(result.jams ?? []).map((jam): Finding => ({ code: "jam", text: jamText(jam, result) })),
+    ...jams.map((jam): Finding => {
+      const isFirst = jams.find(({ line }) => line === jam.line) === jam;
+      return { code: "jam", text: jamText(jam, isFirst, result) };
+    }),
     ...result.mixes.filter(({ jams }) => jams !== true).map((mix): Finding => ({ code: "mix", text: mixText(mix) })),
   ];
 }
 
-function jamText(jam: Jam, result: Result): string {
+/** @param isFirst of its line: how branches are shared need not be said again */
+function jamText(jam: Jam, isFirst: boolean, result: Result): string {
   const item = oneLine(jam.item);
   const since = jam.since_min === null ? "" : `since ${duration(jam.since_min)} `;
   const stands = `Jam: ${since}${item} stands at the end of ${oneLine(jam.belt)}, and ${refusal(jam, result)}.`;
   const places = jam.also.length;
   const also = places === 0 ? "" : ` It stands likewise at the end of ${listedShort(jam.also.map(oneLine), 3)}.`;
   const mix = result.mixes.find(({ line }) => line === jam.line);
-  return `${stands}${also}${behind(jam)}${mix === undefined ? "" : offMix(mix, jam.item)}`;
+  return `${stands}${also}${behind(jam)}${mix === undefined ? "" : `${ofMix(mix, jam)}${isFirst ? shared(jam, mix, result) : ""}`}`;
 }
 
 function refusal({ at, item, is_full }: Jam, { machines }: Result): string {
@@ -40,15 +45,59 @@ function behind({ starved, blocked }: Jam): string {
   return `${starving} Blocked behind it ${blocked.length === 1 ? "is" : "are"} ${names}.`;
 }
 
-/** "The line is offered 40 % blue; of what its machines take 33.3 % is blue." */
-function offMix({ kinds }: Mix, item: string): string {
+/** Whether more of the kind comes than can be taken; if not, the dividers that bring it to where it stands. */
+function ofMix({ kinds }: Mix, jam: Jam): string {
+  const { item } = jam;
   const kind = kinds.find((one) => one.item === item);
-  if (kind === undefined || kinds.some((one) => one.takeable_per_min === null)) return "";
-  const offered = percent(shareOf(kind, kinds, "offered_per_min"));
-  const taken = percent(shareOf(kind, kinds, "takeable_per_min"));
-  return offered === taken
-    ? ""
-    : ` Of what comes ${offered} is ${oneLine(item)}, of what the machines need at full speed ${taken}.`;
+  if (kind === undefined) return "";
+  const [name, offered] = [oneLine(item), rate(approximately(kind.offered_per_min))];
+  if (!fits(kind, kinds)) return ` ${offered} of ${name} come, ${takeable(kind)}.`;
+  const how = jam.dividers.length === 0 ? "" : sendingOn(jam);
+  const comes = kind.beside_per_min === null ? "" : ` (${offered} of ${name} come, ${takeable(kind)})`;
+  const isOver = pressure(kind) > 1 ? ", though more comes than can be taken" : "";
+  if (kinds.every((one) => fits(one, kinds))) return ` As a whole the mix fits${isOver}${comes}${how}.${help(jam)}`;
+  return ` No more ${name} comes than can be taken${comes}${how}.${help(jam)}`;
+}
+
+function sendingOn({ dividers, is_full: isFull }: Jam): string {
+  const who = dividers.map(({ divider }) => oneLine(divider));
+  const one = who.length === 1;
+  const turns = dividers.every(({ takes_turns: turn }) => turn) ? `, which ${one ? "takes" : "take"} turns,` : "";
+  const does = isFull
+    ? `${one ? "parts" : "part"} it unevenly among the machines`
+    : `${one ? "sends" : "send"} some of it on past the last machine that takes it`;
+  return `: ${listedShort(who, 3)}${turns} ${does}`;
+}
+
+/** Another rule of the dividers is of use only where they take turns. */
+function help({ dividers }: Jam): string {
+  const rule = dividers.some(({ takes_turns: turn }) => turn) ? "dividers that serve the branch first, " : "";
+  return ` What may help: ${rule}another order of the feed, or a far end that takes what passes.`;
+}
+
+/** No more of it comes than can be taken, or the other kinds are held up as much. */
+function fits(kind: MixKind, kinds: readonly MixKind[]): boolean {
+  const own = pressure(kind);
+  return own <= 1 || kinds.every((other) => !below(pressure(other), own));
+}
+
+function pressure({ offered_per_min: offered, beside_per_min: beside }: MixKind): number {
+  const comes = approximately(offered);
+  if (beside === null || comes === 0) return 0;
+  return below(approximately(beside), comes) ? comes / approximately(beside) : 1;
+}
+
+function takeable({ takeable_per_min: alone, beside_per_min: beside }: MixKind): string {
+  const most = `${rate(approximately(beside ?? "0"))} can be taken`;
+  return alone === beside ? most : `${most} beside what comes of the other kinds`;
+}
+
+/** Where a machine takes several kinds from one belt, one of them keeps back the others. */
+function shared({ is_full: isFull, at, belt }: Jam, { kinds }: Mix, { machines, belts }: Result): string {
+  const taken = machines.find(({ id }) => id === at)?.infeed.map(({ item }) => item) ?? [];
+  const along = kinds.filter(({ item }) => taken.includes(item)).map(({ item }) => oneLine(item));
+  if (!isFull || along.length < 2 || !belts.some(({ id, to }) => id === belt && to === at)) return "";
+  return ` ${listed(along)} come to ${oneLine(at)} in one branch, where one keeps back the other: no belt there (branch: none), or a branch for each kind, would keep them apart.`;
 }
 
 function shareOf(kind: MixKind, kinds: readonly MixKind[], of: "offered_per_min" | "takeable_per_min"): number {
@@ -81,14 +130,14 @@ function marginText({ kinds, margin, rule }: Mix, kind: MixKind): string {
   if (rule === "proportion") {
     return ", but there is no margin: machines take kinds of it together, and whatever comes above that proportion fills the line at last.";
   }
-  const takeable = approximately(kind.takeable_per_min ?? "0");
+  const most = approximately(kind.takeable_per_min ?? "0");
   const offered = approximately(kind.offered_per_min);
   if (margin === "0") {
-    return offered > takeable
-      ? `, but ${item} holds it up: ${rate(offered)} are offered, ${rate(takeable)} can be taken.`
+    return offered > most
+      ? `, but ${item} holds it up: ${rate(offered)} are offered, ${rate(most)} can be taken.`
       : `, but with any more ${item} it would be held up.`;
   }
   const share = shareOf(kind, kinds, "offered_per_min");
-  const most = share * (1 + approximately(margin ?? "0"));
-  return `; the share of ${item} may rise from ${percent(share)} to ${percent(most)} before it holds up the line.`;
+  const raised = share * (1 + approximately(margin ?? "0"));
+  return `; the share of ${item} may rise from ${percent(share)} to ${percent(raised)} before it holds up the line.`;
 }

@@ -73,14 +73,16 @@ function mixes(all: readonly Mix[]): string {
     left("item"),
     right("offered, items/min"),
     right("can be taken, items/min"),
+    right("beside the other kinds, items/min"),
     right("may rise by, %"),
   ];
   const rows = all.flatMap(({ line, kinds, nearest, margin }) =>
-    kinds.map(({ item, offered_per_min: offered, takeable_per_min: takeable }) => [
+    kinds.map(({ item, offered_per_min: offered, takeable_per_min: takeable, beside_per_min: beside }) => [
       escapeMarkdown(line),
       escapeMarkdown(item),
       exactRateOrDash(offered),
       takeable === null ? "any" : exactRateOrDash(takeable),
+      beside === null ? "any" : exactRateOrDash(beside),
       item === nearest && margin !== null ? percentCell(approximately(margin)) : "",
     ]),
   );

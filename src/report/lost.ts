@@ -14,7 +14,8 @@ export function whereLost(result: Result): Finding[] {
   return [...bottleneck(result), ...finalWaits(result)];
 }
 
-function bottleneck({ bottlenecks, lines, machines, output }: Result): Finding[] {
+function bottleneck(result: Result): Finding[] {
+  const { bottlenecks, lines, machines, output } = result;
   if (bottlenecks === null) return [];
   // A single one at which machines wait straight away is named where their wait is told.
   const direct = machines.every(({ waits }) => waits.every(({ cause }) => cause === null || cause.via.length === 0));
@@ -26,8 +27,8 @@ function bottleneck({ bottlenecks, lines, machines, output }: Result): Finding[]
     const text = "There is no bottleneck before the last machines: all of them run all the time.";
     return [{ code: "bottleneck", text }];
   }
-  const also = others.length === 0 ? "" : ` After it: ${others.map(oneOf).join("; ")}.`;
-  const text = `The bottleneck is ${oneOf(first)}.${also}`;
+  const also = others.length === 0 ? "" : ` After it: ${others.map((one) => oneOf(one, result)).join("; ")}.`;
+  const text = `The bottleneck is ${oneOf(first, result)}.${also}`;
   return [{ code: "bottleneck", text }];
 }
 
@@ -47,8 +48,8 @@ function together(bottlenecks: readonly Bottleneck[]): Bottleneck[] {
   return merged.toSorted((a, b) => b.lost_per_min - a.lost_per_min);
 }
 
-function oneOf(one: Bottleneck): string {
-  return `${culprit(one)} (${significant(one.lost_per_min)}/min lost)`;
+function oneOf(one: Bottleneck, result: Result): string {
+  return `${culprit(one, result)} (${significant(one.lost_per_min)}/min lost)`;
 }
 
 interface Alike {

@@ -54,8 +54,6 @@ export interface PictureLink {
 /** Heading and pictures; nothing if there are none. */
 export function pictureSections(pictures: readonly PictureLink[]): string[] {
   if (pictures.length === 0) return [];
-  const shown = pictures.map(
-    ({ file, title, finding }) => `![${escapeMarkdown(`${title}. ${finding}`)}](${file})`,
-  );
+  const shown = pictures.map(({ file, title, finding }) => `![${escapeMarkdown(`${title}. ${finding}`)}](${file})`);
   return ["## Pictures", ...shown];
 }

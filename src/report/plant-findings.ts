@@ -1,7 +1,19 @@
 /** What a result says of rate cuts, vehicles and surge buffers, and the plant's own limits. */
-import type { BatchCycle, BatchResult, LimitResult, RateCut } from "../analysis/plant-results.ts";
-import type { Result } from "../analysis/result.ts";
-import { approximately, duration, durationBeside, items, listedShort, number, percent, rate } from "./figures.ts";
+import type { BatchCycle, BatchResult, LimitResult, OutletItem, RateCut, Vehicles } from "../analysis/plant-results.ts";
+import type { MachineResult, Result } from "../analysis/result.ts";
+import { total } from "../quantity/counts.ts";
+import {
+  approximately,
+  below,
+  duration,
+  durationBeside,
+  items,
+  listedShort,
+  longRun,
+  number,
+  percent,
+  rate,
+} from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { oneLine } from "./text-width.ts";
 
@@ -50,6 +62,42 @@ function cutText(cut: RateCut): string {
   }
 }
 
+/** What leaves by outlets of kinds that machines take, or that no machine makes. */
+export function outletFindings({
+  outlets,
+  machines,
+  feeds,
+}: Pick<Result, "outlets" | "machines" | "feeds">): Finding[] {
+  const fed = new Set(feeds.flatMap((feed) => feed.items.map(({ item }) => item)));
+  const texts = outlets.flatMap(({ id, items: kinds }) =>
+    kinds.flatMap((one) => {
+      const perMin = longRun(one) ?? 0;
+      const taken = total(machines.flatMap((machine) => takenOf(machine, one.item)));
+      if (perMin === 0 || (taken === 0 && !fed.has(one.item))) return [];
+      const gone = total(
+        outlets.flatMap((other) => other.items.filter(({ item }) => item === one.item)).map(perMinute),
+      );
+      const share = taken === 0 ? "" : `, ${percent(perMin / (taken + gone))} of what comes,`;
+      return [`${rate(perMin)} of ${oneLine(one.item)}${share} leave by ${oneLine(id)}.`];
+    }),
+  );
+  const more = texts.length - MOST_OF_A_KIND;
+  const rest = more > 0 ? [`What leaves by outlets otherwise stands in the report's table.`] : [];
+  return [...texts.slice(0, MOST_OF_A_KIND), ...rest].map((text): Finding => ({ code: "outlet", text }));
+}
+
+function perMinute(one: OutletItem): number {
+  return longRun(one) ?? 0;
+}
+
+/** In the long run; a machine takes its kinds in proportion. */
+function takenOf(machine: MachineResult, item: string): number[] {
+  const uptime = (longRun(machine) ?? 0) / approximately(machine.needs_per_min);
+  return machine.infeed.flatMap((buffer) =>
+    buffer.item === item ? [approximately(buffer.needs_per_min) * uptime] : [],
+  );
+}
+
 export function batchFindings({ batches }: Pick<Result, "batches">): Finding[] {
   return batches.flatMap((batch) => {
     const texts = [...runsThrough(batch), ...surge(batch), ...heldUp(batch)];
@@ -69,11 +117,27 @@ function runsThrough({ feed, vehicles, cycle, brings_too_much: tooMuch }: BatchR
   const also = others === 0 ? "" : `, and ${others === 1 ? "one more waits" : `${others} more wait`}, too`;
   const who = `${oneLine(first.machine)} waits for ${oneLine(first.item)} for ${inCycle(first.min, cycle)}${also}`;
   // All that comes is taken at once, and still they wait.
-  const why =
-    cycle.held_up_min === 0 && tooMuch === false
+  const why = isTooSlow(vehicles)
+    ? `; ${at} is unloaded at ${rate(approximately(vehicles.unloading_per_min))} and no faster`
+    : cycle.held_up_min === 0 && tooMuch === false
       ? `; no more room would help, since all of the ${rate(approximately(vehicles.bring_per_min))} that vehicles bring on average is taken`
       : "";
   return [`The line does not run through between two vehicles of ${at}: ${who}${why}.`];
+}
+
+/** They bring more than is unloaded meanwhile. */
+function isTooSlow({ unloading_per_min: unloading, bring_per_min: bring }: Vehicles): boolean {
+  return below(approximately(unloading), approximately(bring));
+}
+
+/** One that waits for a whole interval takes the place of the next. */
+function putOff(vehicles: Vehicles, cycle: BatchCycle | null): string {
+  if (cycle === null) return "";
+  const due = cycle.length_min / approximately(vehicles.every_min);
+  const unloaded = cycle.fed / vehicles.items;
+  if (!below(unloaded, due)) return "";
+  const came = `of the ${number(due, 1)} vehicles due in that time ${number(unloaded, 1)} are unloaded`;
+  return `; ${came}, since one that waits for a whole interval puts off those after it`;
 }
 
 function inCycle(minutes: number, { length_min: length }: BatchCycle): string {
@@ -102,13 +166,18 @@ function heldUp({ needed_room: needed, brings_too_much: tooMuch, ...batch }: Bat
     ...(held > 0 ? [`unloading is held up for ${share(held)}`] : []),
     ...(wait > 0 ? [`vehicles wait for ${share(wait)}`] : []),
   ].join(" and ");
+  const slow = isTooSlow(vehicles)
+    ? `; vehicles cannot keep their interval: of the ${rate(approximately(vehicles.bring_per_min))} that they would bring at most ${rate(approximately(vehicles.unloading_per_min))} are unloaded`
+    : "";
   const remedy =
-    tooMuch === true
-      ? `; the line takes less than the ${rate(approximately(vehicles.bring_per_min))} they bring on average, so that no room is enough`
-      : needed === null || held === 0
-        ? ""
-        : `; with room for ${items(needed)} it would not be`;
-  return [`At ${oneLine(feed)} ${what}${remedy}.`];
+    slow !== "" && held === 0
+      ? ""
+      : tooMuch === true
+        ? `; the line takes less than the ${rate(approximately(vehicles.bring_per_min))} they bring on average, so that no room is enough`
+        : needed === null || held === 0
+          ? ""
+          : `; with room for ${items(needed)} it would not be`;
+  return [`At ${oneLine(feed)} ${what}${slow}${remedy}${putOff(vehicles, cycle)}.`];
 }
 
 export function limitFindings({ limits, settling }: Pick<Result, "limits" | "settling">): Finding[] {
@@ -121,6 +190,10 @@ export function limitFindings({ limits, settling }: Pick<Result, "limits" | "set
           .slice(0, MOST_LIMITS)
           .map((limit) => (limit.what === "hold-up" ? holdUpText(limit, settling.proved) : dwellText(limit)));
   const more = broken.length - MOST_LIMITS;
+  const whole = limits.filter((limit) => !isBroken(limit));
+  if (broken.length > 0 && whole.length > 0) {
+    texts.push(`The other ${whole.length === 1 ? "limit is" : "limits are"} kept: ${kept(whole)}.`);
+  }
   if (more > 0) texts.push(`${more} more ${more === 1 ? "limit is" : "limits are"} exceeded.`);
   if (limits.some(({ what }) => what === "hold-up")) texts.push(PERMITTED);
   return texts.map((text): Finding => ({ code: "limit", text }));

@@ -1,14 +1,15 @@
 /** The tables of report.md on rate cuts, vehicles and surge buffers, limits, and where items lie. */
 import type { RateCut } from "../analysis/plant-results.ts";
 import type { Result } from "../analysis/result.ts";
-import { countOrDash, exactRateOrDash, minutesOrDash, NONE, shareOrDash } from "./cells.ts";
-import { approximately, number, significant } from "./figures.ts";
+import { countOrDash, exactRateOrDash, minutesOrDash, NONE, rateOrDash, shareOrDash } from "./cells.ts";
+import { approximately, longRun, number, rateWord, significant } from "./figures.ts";
 import { escapeMarkdown, left, markdownTable, right } from "./markdown-text.ts";
 
 /** Headings and tables in turn. */
 export function plantTables(result: Result): string[] {
   const parts: string[] = [];
   if (result.cuts.length > 0) parts.push("### Rate cuts", cuts(result));
+  if (result.outlets.length > 0) parts.push("### Outlets", outlets(result));
   if (result.batches.length > 0) parts.push("### Vehicles and surge buffers", batches(result));
   if (result.limits.length > 0) parts.push("### Limits", limits(result));
   return parts;
@@ -40,6 +41,24 @@ function cuts({ cuts: all }: Result): string {
     exactRateOrDash(cut.passed_on_per_min),
     cut.state === null ? NONE : STATES[cut.state],
   ]);
+  return markdownTable(columns, rows);
+}
+
+function outlets({ outlets: all, settling }: Result): string {
+  const columns = [
+    left("outlet"),
+    left("item"),
+    right(`${rateWord(settling)}, items/min`),
+    right("left, items of all kinds"),
+  ];
+  const rows = all.flatMap(({ id, items, left: count }) =>
+    items.map((one, i) => [
+      escapeMarkdown(id),
+      escapeMarkdown(one.item),
+      rateOrDash(longRun(one)),
+      i === 0 ? countOrDash(count) : "",
+    ]),
+  );
   return markdownTable(columns, rows);
 }
 

@@ -1,4 +1,4 @@
-/** Least doses for the terminal: the goal, what reaches it and with how much, and the proof that less does not. */
+/** Least doses for the terminal: the goal, what reaches it and with how much, and the proof that a weaker dose does not. */
 import type { DoseResult, PrimeStudy } from "../study/results.ts";
 import { duration, items, number, plain } from "./figures.ts";
 import { PLAIN_STYLE, type Style } from "./summary.ts";
@@ -15,10 +15,13 @@ export function primeText(study: PrimeStudy, style: Style = PLAIN_STYLE): string
     ...wrap(oneLine(study.title), COLUMNS).map(style.title),
     "",
     ...wrap(`Goal: ${goal(study)}.`, COLUMNS),
+    ...standstill(study)
+      .flatMap((text) => wrap(text, COLUMNS))
+      .map(style.warning),
     ...wrap(`${verdict(reached, tactics.length)} Found in ${number(runs)} ${runs === 1 ? "run" : "runs"}.`, COLUMNS),
   ];
   if (reached.length > 0) {
-    lines.push("", style.heading("Least doses that reach it, the least handling first"));
+    lines.push("", style.heading("Weakest doses that reach it, the least handling first"));
     lines.push(...reached.flatMap((tactic) => bullet(reaching(tactic, study.goal))));
   }
   if (missed.length > 0) {
@@ -42,6 +45,16 @@ function goal({ goal: wanted, handling_below: most }: PrimeStudy): string {
   return most === null ? what : `${what}, with fewer than ${items(most)} handled`;
 }
 
+/** Where the line stops with nothing done. */
+function standstill({ baseline_stops_at_min: stop, feed_ends: feedEnds, tactics }: PrimeStudy): string[] {
+  if (stop === null) return [];
+  if (feedEnds) return ["No feed offers anything in the end, so the line stops whatever is done."];
+  const when = stop === 0 ? "it never makes anything" : `it makes nothing from ${duration(stop)} on`;
+  const any = tactics.some(({ reaches }) => reaches);
+  const first = `${any ? "" : "A standstill reaches no goal: "}the mix, the take-off at the far end or the dividers are to be changed first`;
+  return [`As it is, the line comes to a standstill: ${when}. ${first.charAt(0).toUpperCase()}${first.slice(1)}.`];
+}
+
 function verdict(reached: readonly DoseResult[], all: number): string {
   const [least] = reached;
   if (least === undefined)
@@ -58,14 +71,22 @@ function reaching(tactic: DoseResult, goal: PrimeStudy["goal"]): string {
   const gives = `${outcome(tactic)}, ${handled(tactic)}`;
   if (dose === null) return `${name} reaches it, there being nothing to dose: ${gives}.`;
   const least = `${name}, ${doseText(dose, tactic.unit)}`;
-  if (less === null) return `${least}, the least there is: ${gives}.`;
-  return `${least}: ${gives}. One less, ${doseText(less.dose, tactic.unit)}, gives: ${outcome(less, goal)}.`;
+  if (less === null) return `${least}, the weakest there is: ${gives}.`;
+  return `${least}: ${gives}. ${weaker(dose, less.dose)}, ${doseText(less.dose, tactic.unit)}, gives: ${outcome(less, goal)}.`;
+}
+
+/** Doses may be steps apart, and of some things less is more: of room, of what a branch carries over the need. */
+function weaker(dose: number, less: number): string {
+  return dose - less === 1 ? "One less" : "One step weaker";
 }
 
 function missing(tactic: DoseResult): string {
   const name = oneLine(tactic.id);
   const gives = `${outcome(tactic)}, ${handled(tactic)}`;
   if (tactic.dose === null) return `${name} does not reach it: ${gives}.`;
+  if (tactic.stops_at_min !== null) {
+    return `${name}: no dose reaches it, of those looked at. With ${doseText(tactic.dose, tactic.unit)}: ${gives}.`;
+  }
   return `${name}: no dose reaches it, of those looked at. The nearest is ${doseText(tactic.dose, tactic.unit)}: ${gives}.`;
 }
 
@@ -74,10 +95,14 @@ function doseText(dose: number, unit: string): string {
   return what === "" ? number(dose, 3) : `${number(dose, 3)}\u00a0${what}`;
 }
 
-type Outcome = Pick<DoseResult, "settling_min" | "ramp_up_loss">;
+type Outcome = Pick<DoseResult, "stops_at_min" | "settling_min" | "ramp_up_loss">;
 
 /** @param missed a goal that the figures must not seem to reach by rounding */
-function outcome({ settling_min: at, ramp_up_loss: loss }: Outcome, missed?: PrimeStudy["goal"]): string {
+function outcome(
+  { stops_at_min: stop, settling_min: at, ramp_up_loss: loss }: Outcome,
+  missed?: PrimeStudy["goal"],
+): string {
+  if (stop !== null) return stop === 0 ? "never makes anything" : `stops for good at ${duration(stop)}`;
   const parts = [at === null ? "not settled" : `settled at ${timeBeyond(at, missed)}`];
   if (loss !== null) parts.push(loss < 0 ? `${items(-loss)} gained` : `${items(loss)} lost`);
   return parts.join(", ");

@@ -1,6 +1,8 @@
 /** A line that stays below its full output: why, and which machines wait. */
+import type { Bottleneck } from "../analysis/plant-results.ts";
 import type { BeltResult, FeedResult, MachineResult, Result } from "../analysis/result.ts";
 import { total } from "../quantity/counts.ts";
+import { fedAndNeeded, isUnloaded, leaving } from "./causes-text.ts";
 import { approximately, below, listedShort, longRun, percent, rate } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { oneLine } from "./text-width.ts";
@@ -36,14 +38,62 @@ function cause(result: Result, starved: readonly MachineResult[], blocked: reado
       return `${carry}: of the ${rate(offered)} fed the line takes ${rate(taken)};`;
     }
     const scarce = scarceItems(feeds, starved);
-    return scarce.length > 0 ? `Too little ${listedShort(scarce)} is fed:` : "The line is held up:";
+    return scarce.length > 0 ? `${tooLittle(scarce, result)}${besides(result)}:` : `${otherwise(result) ?? HELD_UP}:`;
   }
-  const elsewhere = goneElsewhere(result);
-  if (elsewhere !== null && elsewhere.perMin > 0) {
-    const go = `${rate(elsewhere.perMin)} go elsewhere (outlets)`;
-    return elsewhere.isEnough ? `Enough is fed, but ${go}:` : `What is fed does not satisfy the line, and of it ${go}:`;
-  }
-  return starved.length > 0 || blocked.length === 0 ? "What is fed does not satisfy the line:" : "The line is held up:";
+  const reason = otherwise(result);
+  if (reason !== null) return `${reason}:`;
+  return starved.length > 0 || blocked.length === 0 ? "What is fed does not satisfy the line:" : `${HELD_UP}:`;
+}
+
+const HELD_UP = "The line is held up";
+
+/** By the places at which output is lost: what is unloaded too slowly, fed too little of, or let go though it is wanted. */
+function otherwise(result: Result): string | null {
+  const { bottlenecks, feeds } = result;
+  const all = bottlenecks ?? [];
+  const slow = all.filter(({ code }) => code === "slow-unloading");
+  if (slow.length > 0) return listedShort([...new Set(slow.map((one) => isUnloaded(one, result)))]);
+  const off = lettingGo(result);
+  const fed = new Set(feeds.flatMap(kindsOf));
+  const lacking = [...all.filter(({ code }) => code === "short-feed"), ...off].map(({ item }) => item);
+  const scarce = [...new Set(lacking)].filter((item) => {
+    const { fed: perMin, needed } = fedAndNeeded(item, result);
+    return fed.has(item) && below(perMin, needed);
+  });
+  if (off.length === 0) return fed.size > 1 && scarce.length > 0 ? tooLittle(scarce, result) : null;
+  if (scarce.length > 0) return `${tooLittle(scarce, result)}${besides(result)}`;
+  const isFed = off.every(({ item }) => fed.has(item));
+  return isFed ? `Enough is fed, but ${gone(result)}` : gone(result);
+}
+
+/** "; besides, 10/min of grey, which is wanted, leave by spare" */
+function besides(result: Result): string {
+  return lettingGo(result).length === 0 ? "" : `; besides, ${gone(result)}`;
+}
+
+function gone(result: Result): string {
+  const kinds = [...new Set(lettingGo(result).map(({ item }) => item))];
+  return listedShort(
+    kinds.map((item) => {
+      const by = result.outlets.filter(({ id }) => leaving(result.outlets, item, id) > 0).map(({ id }) => oneLine(id));
+      return `${rate(leaving(result.outlets, item))} of ${oneLine(item)}, which is wanted, leave by ${listedShort(by)}`;
+    }),
+  );
+}
+
+function lettingGo({ bottlenecks }: Result): Bottleneck[] {
+  return (bottlenecks ?? []).filter(({ code }) => code === "taken-off");
+}
+
+/** "Too little navy is fed (40/min of 60/min)" */
+function tooLittle(kinds: readonly string[], result: Result): string {
+  const all = kinds.map((item) => {
+    const { fed, needed } = fedAndNeeded(item, result);
+    return { item: oneLine(item), of: `${rate(fed)} of ${rate(needed)}` };
+  });
+  const [first] = all;
+  if (first !== undefined && all.length === 1) return `Too little ${first.item} is fed (${first.of})`;
+  return `Too little ${listedShort(all.map(({ item, of }) => `${item} (${of})`))} is fed`;
 }
 
 /** Belts at their limit that hold a feed back; a branch that gives its machine all it needs does not. */
@@ -72,29 +122,7 @@ function scarceItems(feeds: readonly FeedResult[], starved: readonly MachineResu
   const abundant = new Set(feeds.filter(heldBack).flatMap(kindsOf));
   const scarce = new Set(feeds.flatMap(kindsOf).filter((item) => !abundant.has(item)));
   const wanted = starved.flatMap(({ infeed }) => infeed.map(({ item }) => item)).filter((item) => scarce.has(item));
-  return [...new Set(wanted)].map(oneLine);
-}
-
-/**
- * Items per minute that are fed, all taken, and reach no machine, and whether the feeds would satisfy the machines.
- * `null` where the result does not tell, since a machine takes several kinds.
- */
-function goneElsewhere({ feeds, machines }: Result): { perMin: number; isEnough: boolean } | null {
-  const kinds = new Set(feeds.flatMap(kindsOf));
-  const takers = machines.filter(({ infeed }) => infeed.some(({ item }) => kinds.has(item)));
-  if (takers.some(({ infeed }) => infeed.length > 1)) return null;
-  const fed = total(feeds.map((feed) => longRun(feed) ?? 0));
-  const perMin = fed - total(takers.map((machine) => longRun(machine) ?? 0));
-  const isEnough = [...kinds].every((kind) => {
-    const ofKind = feeds.filter((feed) => kindsOf(feed).includes(kind));
-    const needed = total(
-      takers
-        .filter(({ infeed }) => infeed.some(({ item }) => item === kind))
-        .map((machine) => approximately(machine.needs_per_min)),
-    );
-    return !below(total(ofKind.map((feed) => longRun(feed) ?? 0)), needed);
-  });
-  return { perMin: below(0, perMin) ? perMin : 0, isEnough };
+  return [...new Set(wanted)];
 }
 
 function kindsOf({ items }: FeedResult): string[] {

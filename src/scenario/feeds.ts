@@ -1,7 +1,7 @@
 /** Feeds: which kinds they release in which order, at which rate from when on, and where the items wait. */
 import { commonDivisor, total } from "../quantity/counts.ts";
 import { type Rational, whole, ZERO } from "../quantity/rational.ts";
-import { formatDuration } from "../quantity/units.ts";
+import { formatDuration, formatRate } from "../quantity/units.ts";
 import type { Path } from "./finding.ts";
 import { MAX_BLOCKS_SEQUENCE, MAX_PROFILE_STEPS, MAX_SPREAD_SEQUENCE } from "./limits.ts";
 import { inFileOrder, isStated, type Reading, requireEntries } from "./reading.ts";
@@ -67,7 +67,12 @@ function readSupply(feed: RawFeed, path: Path, reading: Reading): { profile: Fee
   if (batch === undefined) return { profile: readProfile(profile ?? [], [...path, "profile"], reading), batch: null };
   const unloadingMin = whole(batch.items).div(batch.rate);
   if (unloadingMin.compare(batch.every) > 0) {
-    const args = { found: formatDuration(unloadingMin), every: formatDuration(batch.every) };
+    const args = {
+      found: formatDuration(unloadingMin),
+      every: formatDuration(batch.every),
+      bring: formatRate(whole(batch.items).div(batch.every)),
+      unloaded: formatRate(batch.rate),
+    };
     findings.report("batch-slow", args, [...path, "batch"]);
   }
   return {

@@ -11,9 +11,9 @@ export const PLANT_MESSAGES = {
     (arg) =>
       `a feed states either item, or items and their proportions such as { red: 3, blue: 2 }; this one states ${arg("found") || "neither"}`,
   ),
-  "batch-slow": warning<"found" | "every">(
+  "batch-slow": warning<"found" | "every" | "bring" | "unloaded">(
     (arg) =>
-      `unloading a vehicle takes ${arg("found")}, but the next one comes after ${arg("every")}; vehicles will wait longer and longer`,
+      `unloading a vehicle takes ${arg("found")}, so that vehicles cannot keep their interval of ${arg("every")}: of ${arg("bring")} at most ${arg("unloaded")} are unloaded; one that waits a whole interval puts off the ones after it`,
   ),
   "profile-start": error<"found">((arg) => `a profile starts from 0 min, not from ${quote(arg("found"))}`),
   "profile-order": error<"found" | "before">(

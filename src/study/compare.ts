@@ -3,7 +3,7 @@ import { amountUpTo } from "../analysis/events.ts";
 import { averageAt } from "../analysis/moving-average.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import type { Tactic } from "../scenario/tactic.ts";
-import { isSlowerForGood, outcomeOf, settledPerMin } from "./outcome.ts";
+import { feedEnds, isSlowerForGood, makesNothing, outcomeOf, settledPerMin } from "./outcome.ts";
 import { NO_TACTIC, type Played, play } from "./play.ts";
 import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "./results.ts";
 import { noteText, slowerText, tacticText } from "./wording.ts";
@@ -25,10 +25,9 @@ export function compareTactics(
   });
   const [baseline] = played;
   if (baseline === undefined) throw new Error("a comparison has a baseline");
-  const results = ranked(
-    played.map((one) => tacticResult(one, baseline)),
-    settledPerMin(baseline.result.output),
-  );
+  const fullPerMin = fullRate(played, baseline);
+  const results = ranked(played.map((one) => tacticResult(one, baseline, fullPerMin)));
+  const [first] = results;
   const { result } = baseline;
   return {
     comparison: {
@@ -37,19 +36,28 @@ export function compareTactics(
       tick_s: result.tick_s,
       horizon_min: result.horizon_min,
       settled_per_min: settledPerMin(result.output),
-      winner: results[0]?.id ?? NO_TACTIC.id,
+      feed_ends: feedEnds(result),
+      winner: first === undefined || makesNothing(first) ? null : first.id,
       tactics: results,
     },
     curves: curvesOf(played),
   };
 }
 
+/** What makes less than this is slower for good: what the line makes as it is, or where it stops then, at best. */
+function fullRate(played: readonly Played[], baseline: Played): number {
+  const rates = played.map(({ result }) => settledPerMin(result.output) ?? 0);
+  return settledPerMin(baseline.result.output) || Math.max(...rates);
+}
+
+type Unranked = Omit<TacticResult, "undominated" | "beaten_by">;
+
 /** What the comparison judges by; each the less the better. */
 type Judged = readonly [settling: number, loss: number, handled: number, holdUp: number];
 
-function judged(one: Omit<TacticResult, "undominated" | "beaten_by">, baselinePerMin: number | null): Judged {
+function judged(one: Unranked): Judged {
   const { items_handled: handled, hold_up_peak: holdUp } = one;
-  if (isSlowerForGood(one, baselinePerMin)) return [Infinity, Infinity, handled, holdUp];
+  if (one.slower_for_good) return [Infinity, Infinity, handled, holdUp];
   return [one.settling_min ?? Infinity, one.ramp_up_loss ?? Infinity, handled, holdUp];
 }
 
@@ -57,11 +65,7 @@ function beats(a: Judged, b: Judged): boolean {
   return a.every((value, i) => value <= (b[i] ?? 0)) && a.some((value, i) => value < (b[i] ?? 0));
 }
 
-function ranked(
-  results: readonly Omit<TacticResult, "undominated" | "beaten_by">[],
-  baselinePerMin: number | null,
-): TacticResult[] {
-  const judgedNow = (one: Omit<TacticResult, "undominated" | "beaten_by">): Judged => judged(one, baselinePerMin);
+function ranked(results: readonly Unranked[]): TacticResult[] {
   const order = (a: Judged, b: Judged): number => {
     for (const [i, value] of a.entries()) {
       const other = b[i] ?? 0;
@@ -69,18 +73,26 @@ function ranked(
     }
     return 0;
   };
-  const sorted = results.toSorted((a, b) => order(judgedNow(a), judgedNow(b)));
-  const marked = sorted.map((one): TacticResult => {
-    const better = sorted.find((other) => beats(judgedNow(other), judgedNow(one)));
+  const sorted = results.toSorted((a, b) => order(judged(a), judged(b)));
+  const running = sorted.filter((one) => !makesNothing(one));
+  const marked = running.map((one): TacticResult => {
+    const better = running.find((other) => beats(judged(other), judged(one)));
     return { ...one, undominated: better === undefined, beaten_by: better?.id ?? null };
   });
-  return [...marked.filter(({ undominated }) => undominated), ...marked.filter(({ undominated }) => !undominated)];
+  const choice = marked.filter(({ undominated }) => undominated);
+  const beatenBy = choice[0]?.id ?? null;
+  const stopped = sorted
+    .filter(makesNothing)
+    // The later the better.
+    .toSorted((a, b) => (b.stops_at_min ?? Infinity) - (a.stops_at_min ?? Infinity) || 0)
+    .map((one): TacticResult => ({ ...one, undominated: false, beaten_by: beatenBy }));
+  return [...choice, ...marked.filter(({ undominated }) => !undominated), ...stopped];
 }
 
-function tacticResult(played: Played, baseline: Played): Omit<TacticResult, "undominated" | "beaten_by"> {
+function tacticResult(played: Played, baseline: Played, fullPerMin: number): Unranked {
   const { tactic, notes } = played;
   const outcome = outcomeOf(played);
-  const isSlower = isSlowerForGood(outcome, settledPerMin(baseline.result.output));
+  const isSlower = isSlowerForGood(outcome, fullPerMin);
   const made = madeUpTo(played);
   const madeByNone = madeUpTo(baseline);
   const more = (key: keyof MadeUpTo): number | null => {
@@ -91,10 +103,14 @@ function tacticResult(played: Played, baseline: Played): Omit<TacticResult, "und
     id: tactic.id,
     does: tacticText(tactic),
     ...outcome,
+    slower_for_good: isSlower,
     made,
     made_more: { min_10: more("min_10"), min_30: more("min_30"), min_60: more("min_60") },
     by_hand: tactic.prefill !== null,
-    notes: [...notes.map(noteText), ...(isSlower ? [slowerText(outcome.settled_per_min)] : [])],
+    notes: [
+      ...notes.map(noteText),
+      ...(isSlower && !makesNothing(outcome) ? [slowerText(outcome.settled_per_min, fullPerMin)] : []),
+    ],
   };
 }
 

@@ -1,4 +1,5 @@
 /** What a played tactic gives, with the clock started when the feed could have. */
+import type { Result } from "../analysis/result.ts";
 import { approximate, rational } from "../quantity/rational.ts";
 import { overLimits } from "./over-limits.ts";
 import type { Played } from "./play.ts";
@@ -7,6 +8,7 @@ import type { TacticResult } from "./results.ts";
 export type TacticOutcome = Pick<
   TacticResult,
   | "settled_per_min"
+  | "stops_at_min"
   | "settling_min"
   | "proved"
   | "to_95_min"
@@ -22,19 +24,37 @@ export type TacticOutcome = Pick<
 export function outcomeOf({ result, startsAfterMin, itemsHandled }: Played): TacticOutcome {
   const late = (minutes: number | null): number | null => (minutes === null ? null : minutes + startsAfterMin);
   const { settling, output, hold_up: holdUp } = result;
-  const lost = output.ramp_up_loss;
+  const settledRate = settledPerMin(output);
+  const isStopped = makesNothing({ settled_per_min: settledRate });
+  const lost = isStopped ? null : output.ramp_up_loss;
   return {
-    settled_per_min: settledPerMin(result.output),
-    settling_min: late(settling.time_min),
+    settled_per_min: settledRate,
+    stops_at_min: late(stopsAtMin(result)),
+    settling_min: isStopped ? null : late(settling.time_min),
     proved: settling.proved,
-    to_95_min: late(settling.to_95_min),
-    ramp_up_loss: lost === null ? null : lost + startsAfterMin * (settledPerMin(result.output) ?? 0),
+    to_95_min: isStopped ? null : late(settling.to_95_min),
+    ramp_up_loss: lost === null ? null : lost + startsAfterMin * (settledRate ?? 0),
     items_handled: itemsHandled,
     first_product_min: late(settling.first_product_min),
     hold_up_peak: holdUp.peak,
     hold_up_settled: holdUp.settled,
     ...overLimits(result),
   };
+}
+
+/** A standstill is no settled output, however soon it comes. */
+export function makesNothing({ settled_per_min: settled }: Pick<TacticOutcome, "settled_per_min">): boolean {
+  return settled === 0;
+}
+
+/** From when a line that is known to stop for good makes nothing; `null` where it goes on, or that is only measured. */
+export function stopsAtMin({ settling, output }: Pick<Result, "settling" | "output">): number | null {
+  return output.settled_per_min !== null && settledPerMin(output) === 0 ? settling.time_min : null;
+}
+
+/** Then every line stops, and it is no jam that stops it. */
+export function feedEnds({ feeds }: Pick<Result, "feeds">): boolean {
+  return feeds.every((feed) => rational(feed.rate_per_min).compare(0) === 0);
 }
 
 /** Whether the line makes less in the long run than without the tactic, by more than rounding. */

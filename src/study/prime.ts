@@ -1,7 +1,7 @@
 /** The least dose of each tactic that reaches a goal, by bisection, with the proof that one less does not. */
 import type { Scenario } from "../scenario/scenario.ts";
 import { type Dosed, dosedTactics } from "./doses.ts";
-import { isSlowerForGood, outcomeOf, settledPerMin, type TacticOutcome } from "./outcome.ts";
+import { feedEnds, isSlowerForGood, outcomeOf, settledPerMin, stopsAtMin, type TacticOutcome } from "./outcome.ts";
 import { NO_TACTIC, play } from "./play.ts";
 import type { DoseResult, PrimeStudy } from "./results.ts";
 
@@ -20,11 +20,14 @@ export function leastDoses(
   { handlingBelow, onProgress }: PrimeOptions = {},
 ): PrimeStudy {
   const tactics = dosedTactics(scenario);
-  const baselinePerMin = settledPerMin(play(scenario, NO_TACTIC).result.output);
+  const { result } = play(scenario, NO_TACTIC);
+  const baselinePerMin = settledPerMin(result.output);
   return {
     title: scenario.title,
     goal,
     handling_below: handlingBelow ?? null,
+    baseline_stops_at_min: stopsAtMin(result),
+    feed_ends: feedEnds(result),
     tactics: tactics.map((dosed, done) => {
       onProgress?.(done, tactics.length);
       return leastDose(scenario, dosed, goal, handlingBelow ?? Infinity, baselinePerMin);
@@ -97,7 +100,7 @@ function lastThat(holds: (index: number) => boolean, most: number): number {
   return last;
 }
 
-/** By how much an outcome misses the goal; what does not settle misses it by any measure. */
+/** By how much an outcome misses the goal; what does not settle, or stops, misses it by any measure. */
 function shortOf({ settling_min: settling, ramp_up_loss: loss }: TacticOutcome, goal: Goal): number {
   if ("within_min" in goal) return (settling ?? Infinity) - goal.within_min;
   // Below, not at: losses are items, and no two differ by less than this.
@@ -117,11 +120,13 @@ function doseResult(
     reaches,
     dose: index === undefined ? null : (doses[index] ?? null),
     unit,
+    stops_at_min: outcome?.stops_at_min ?? null,
     settling_min: outcome?.settling_min ?? null,
     ramp_up_loss: outcome?.ramp_up_loss ?? null,
     items_handled: outcome?.items_handled ?? 0,
     one_less: less && {
       dose: less.dose,
+      stops_at_min: less.outcome.stops_at_min,
       settling_min: less.outcome.settling_min,
       ramp_up_loss: less.outcome.ramp_up_loss,
     },

@@ -11,7 +11,10 @@ export interface Comparison {
   readonly horizon_min: number;
   /** What the line makes in the long run without any tactic, per minute. */
   readonly settled_per_min: number | null;
-  readonly winner: string;
+  /** No feed offers anything in the end, so that every run stops. */
+  readonly feed_ends: boolean;
+  /** `null` where the line comes to a standstill whatever is done. */
+  readonly winner: string | null;
   readonly tactics: readonly TacticResult[];
 }
 
@@ -19,9 +22,14 @@ export interface TacticResult {
   readonly id: string;
   /** What it does, in a phrase such as "every infeed buffer filled before the start, by hand at 60/min". */
   readonly does: string;
-  /** What the line makes in the long run with it; below the baseline's, the tactic costs for good. */
+  /** What the line makes in the long run with it. */
   readonly settled_per_min: number | null;
+  /** Below what it makes without a tactic or, where it stops then, with the best of them: the tactic costs for good. */
+  readonly slower_for_good: boolean;
+  /** From here the line stands still for good. A line that does never settles, and loses against nothing. */
+  readonly stops_at_min: number | null;
   readonly settling_min: number | null;
+  /** That it settles, or stops. */
   readonly proved: boolean;
   readonly to_95_min: number | null;
   /** Against running at the settled output from the first moment, so a late start counts. */
@@ -41,7 +49,7 @@ export interface TacticResult {
   readonly by_hand: boolean;
   /**
    * No other is at least as good in settling, loss, handling and peak hold-up, and better in one. A tactic that makes the
-   * line slower for good counts as never settling.
+   * line slower for good counts as never settling, and one with which it stops is beaten by any with which it goes on.
    */
   readonly undominated: boolean;
   /** One that is, or `null`. */
@@ -72,6 +80,10 @@ export interface PrimeStudy {
   readonly title: string;
   readonly goal: { readonly within_min: number } | { readonly loss_below: number };
   readonly handling_below: number | null;
+  /** From here the line stands still for good with nothing done; `null` where it goes on. */
+  readonly baseline_stops_at_min: number | null;
+  /** No feed offers anything in the end, so that every run stops. */
+  readonly feed_ends: boolean;
   readonly tactics: readonly DoseResult[];
 }
 
@@ -81,12 +93,15 @@ export interface DoseResult {
   /** The least dose that reaches the goal, else the one that comes nearest to it. */
   readonly dose: number | null;
   readonly unit: string;
+  /** From here the line stands still for good, which reaches no goal. */
+  readonly stops_at_min: number | null;
   readonly settling_min: number | null;
   readonly ramp_up_loss: number | null;
   readonly items_handled: number;
-  /** One dose less, which does not reach it; `null` where the least dose is none or the goal is not reached. */
+  /** The next weaker dose, which does not reach it; `null` where the least dose is none or the goal is not reached. */
   readonly one_less: {
     readonly dose: number;
+    readonly stops_at_min: number | null;
     readonly settling_min: number | null;
     readonly ramp_up_loss: number | null;
   } | null;

@@ -3,6 +3,7 @@ import { averageAt } from "../analysis/moving-average.ts";
 import { approximate, exact } from "../quantity/rational.ts";
 import { formatPercentage } from "../quantity/units.ts";
 import type { Scenario } from "../scenario/scenario.ts";
+import { stopsAtMin } from "./outcome.ts";
 import type { ShortageOptions } from "./shortage.ts";
 import { canDip, type DipGiven, dipped, loweredFeeds, withheldItems } from "./shortage-feeds.ts";
 import type { Dip, DipCurve, DipResult, VariantId } from "./shortage-results.ts";
@@ -39,7 +40,7 @@ export function studyDip(
   const [first] = played;
   if (first === undefined) throw new Error("a plant has one variant at least");
   const { horizon_min: horizonMin, output } = first.without.result;
-  const endMin = Math.min(horizonMin, fromMin + forMin + shownAfter(results, forMin));
+  const endMin = Math.min(horizonMin, fromMin + forMin + shownAfter(results, forMin, fromMin + forMin));
   return {
     dip: {
       title: scenario.title,
@@ -67,13 +68,17 @@ interface PlayedDip {
 function dipResult({ id, without, with: played }: PlayedDip, fromMin: number, endMin: number): DipResult {
   const { settling, output, hold_up: holdUp } = played.result;
   const before = without.result.settling.time_min;
-  const after = (minutes: number | null): number | null => (minutes === null ? null : Math.max(0, minutes - endMin));
+  const stop = stopsAtMin(played.result);
+  const after = (minutes: number | null): number | null =>
+    minutes === null || stop !== null ? null : Math.max(0, minutes - endMin);
   return {
     id,
     settled_per_min: output.settled_per_min,
     ...(output.measured_per_min === undefined ? {} : { measured_per_min: output.measured_per_min }),
     proved: settling.proved,
     settled_before: without.result.settling.basis === "measured" ? null : before !== null && before <= fromMin,
+    stops_without_min: stopsAtMin(without.result),
+    stops_at_min: stop,
     made_without: without.result.output.made,
     made: output.made,
     lost: without.result.output.made - output.made,
@@ -102,11 +107,10 @@ const SHOWN_BEFORE = 0.5;
 /** Of the time until the last variant has recovered. */
 const SHOWN_AFTER = 1.3;
 
-function shownAfter(results: readonly DipResult[], forMin: number): number {
-  const times = results.flatMap(({ recovery_min: recovery, within_tolerance_min: within }) => [
-    recovery ?? Infinity,
-    within ?? 0,
-  ]);
+function shownAfter(results: readonly DipResult[], forMin: number, endMin: number): number {
+  const times = results.flatMap(({ stops_at_min: stop, recovery_min: recovery, within_tolerance_min: within }) =>
+    stop === null ? [recovery ?? Infinity, within ?? 0] : [stop - endMin],
+  );
   return Math.max(forMin, SHOWN_AFTER * Math.max(0, ...times));
 }
 

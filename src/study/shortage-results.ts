@@ -144,6 +144,9 @@ export interface DipResult {
   readonly proved: boolean;
   /** Whether the output was in its long-run pattern when the dip came. */
   readonly settled_before: boolean | null;
+  /** From when the plant stands still for good, without the dip and with it; `null` where it goes on. */
+  readonly stops_without_min: number | null;
+  readonly stops_at_min: number | null;
   /** Products up to the horizon, without the dip and with it. */
   readonly made_without: number;
   readonly made: number;
@@ -152,7 +155,7 @@ export interface DipResult {
   /** Lowest moving average from the dip on, and when. */
   readonly lowest_per_min: number;
   readonly lowest_at_min: number;
-  /** Minutes after the dip's end until the output is in its long-run pattern for good; 0: it was never out of it. */
+  /** Minutes after the dip's end until the output is in its long-run pattern for good; 0: it was never out of it. A standstill is none. */
   readonly recovery_min: number | null;
   /** Minutes after the dip's end until its moving average stays within 5 % of the settled output. */
   readonly within_tolerance_min: number | null;

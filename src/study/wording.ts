@@ -59,9 +59,10 @@ function amongText(among: Among): string {
   return among.which === "all" ? "every buffer" : `the ${among.which} ${among.count} buffers`;
 }
 
-export function slowerText(settledPerMin: number | null): string {
-  const rate = settledPerMin === null ? "less" : `${Number(settledPerMin.toPrecision(4))}/min`;
-  return `slower for good: the line settles at ${rate}, below what it makes without it`;
+export function slowerText(settledPerMin: number | null, fullPerMin: number): string {
+  const perMin = (rate: number): string => `${Number(rate.toPrecision(4))}/min`;
+  const own = settledPerMin === null ? "less" : perMin(settledPerMin);
+  return `slower for good: the line settles at ${own}, not at ${perMin(fullPerMin)}`;
 }
 
 export function noteText(note: TacticNote): string {

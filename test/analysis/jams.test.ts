@@ -34,6 +34,7 @@ lines:
           { machine: "bluer", item: "blue" },
         ],
         blocked: [],
+        dividers: [{ divider: "main.fork", takes_turns: false }],
         stops_plant: true,
       },
     ]);
@@ -98,6 +99,7 @@ lines:
         since_min: 0.8,
         starved: [{ machine: "tray", item: "red" }],
         blocked: [],
+        dividers: [],
         stops_plant: true,
       },
     ]);

@@ -104,10 +104,12 @@ test("grow says from which length the belt is too small", async () => {
 });
 
 test.each([
-  [["prime", scenarioFile("short-chain")], "--within"],
+  [["prime", scenarioFile("short-chain")], 'fillfront prime scenarios/short-chain.yaml --within "6 min"'],
   [["prime", scenarioFile("short-chain"), "--within", "5"], "duration"],
   [["prime", scenarioFile("short-chain"), "--loss-below", "few"], "number of items"],
   [["grow", scenarioFile("short-chain"), "--machines", "9..3"], "2..40"],
+  [["grow", scenarioFile("short-chain")], "fillfront grow scenarios/short-chain.yaml --machines 2..16"],
+  [["grow", scenarioFile("tin-assembly"), "--machines", "2..3"], "several chains, "],
   [["grow", scenarioFile("unequal-chain"), "--machines", "2..3"], "more than one group"],
   [["compare", scenarioFile("short-chain"), "--tactic", "magic"], "no tactic is called"],
 ])("%j is refused with a remedy, and nothing is written", async (args, remedy) => {

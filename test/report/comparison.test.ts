@@ -61,6 +61,28 @@ describe("findings", () => {
     expect(plain(winnerSentence({ ...comparison, winner: "far-end-first" }))).toContain("does not settle within 4 h");
   });
 
+  test("where the line stops whatever is done, no picture names a winner", () => {
+    const still = {
+      settled_per_min: 0,
+      stops_at_min: 4.5,
+      settling_min: null,
+      to_95_min: null,
+      ramp_up_loss: null,
+      undominated: false,
+      beaten_by: null,
+    };
+    const tactics = comparison.tactics.map((one) => ({ ...one, ...still }));
+    const whose = { ...comparison, winner: null, settled_per_min: 0, tactics };
+    for (const picture of comparisonPictures(whose, curves)) {
+      expect(picture.finding).toMatch(/^The line comes to a standstill whatever is done: .*first\.$/);
+      expect(paint(picture).length).toBeGreaterThan(5_000);
+    }
+    expect(comparisonMarkdown(whose, [])).toContain("| stops 4.5 |");
+    expect(of("choice", whose)).toEqual([]);
+    const some = comparison.tactics.map((one) => (one.id === "boosted" ? { ...one, ...still } : one));
+    expect(choices({ ...comparison, tactics: some })[0].finding).toContain("At a standstill: boosted.");
+  });
+
   test("who loses least is said where that is not the winner, with and without hands", () => {
     expect(of("least-loss")).toEqual([]);
     expect(of("least-loss", { ...comparison, winner: "held-until-full" })).toEqual([

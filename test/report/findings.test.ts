@@ -137,15 +137,26 @@ describe("why a line falls short of its full output", () => {
       minutes: machines[i]?.minutes ?? machine.minutes,
     }));
     const result = { ...short, machines: both, feeds: [...heldBack, trays] };
-    expect(said(result, "short")).toMatch(/^Too little tray is fed: of its full output/);
+    expect(said(result, "short")).toMatch(/^Too little tray is fed \(100\/min of 120\/min\): of its full output/);
   });
 
-  test("outlets take part of what is fed", () => {
+  test("outlets take what is wanted, and feeds give too little of another kind", () => {
     const feeds = base.feeds.map((feed) => ({ ...feed, rate_per_min: "120", settled_per_min: "120" }));
-    expect(said({ ...short, feeds }, "short")).toMatch(/^Enough is fed, but 20\/min go elsewhere \(outlets\): of its/);
+    const outlets = [
+      { id: "spare", items: [{ item: "pouch", settled_per_min: "20" }], settled_per_min: "20", left: 9 },
+    ];
+    const one = { element: "main.divider-4", machines: [], lost_per_min: 20 };
+    const bottlenecks: Result["bottlenecks"] = [{ ...one, code: "taken-off", item: "pouch", outlet: "spare" }];
+    expect(said({ ...short, feeds, outlets, bottlenecks }, "short")).toMatch(
+      /^Enough is fed, but 20\/min of pouch, which is wanted, leave by spare: of its/,
+    );
     const fewer = base.feeds.map((feed) => ({ ...feed, rate_per_min: "110", settled_per_min: "110" }));
-    expect(said({ ...short, feeds: fewer }, "short")).toMatch(
-      /^What is fed does not satisfy the line, and of it 10\/min go elsewhere \(outlets\): of its/,
+    expect(said({ ...short, feeds: fewer, outlets, bottlenecks }, "short")).toMatch(
+      /^Too little pouch is fed \(110\/min of 120\/min\); besides, 20\/min of pouch, which is wanted, leave by spare: of its/,
+    );
+    const unwanted: Result["bottlenecks"] = [{ ...one, code: "short-feed", item: "pouch" }];
+    expect(said({ ...short, feeds: fewer, outlets, bottlenecks: unwanted }, "short")).toMatch(
+      /^What is fed does not satisfy the line: of its/,
     );
   });
 });
@@ -154,6 +165,7 @@ describe("a line that stops for good", () => {
   const waiting = (levels: readonly (readonly [item: string, level: number])[]) =>
     levels.map(([item, level]) => ({
       item,
+      needs_per_min: "30",
       capacity: 20,
       full_at_min: level === 20 ? 1 : null,
       settled_low: level,

@@ -177,8 +177,8 @@ const mix: Mix = {
   line: "main",
   jams: false,
   kinds: [
-    { item: "red", offered_per_min: "30", takeable_per_min: "36" },
-    { item: "blue", offered_per_min: "20", takeable_per_min: "25" },
+    { item: "red", offered_per_min: "30", takeable_per_min: "36", beside_per_min: "36" },
+    { item: "blue", offered_per_min: "20", takeable_per_min: "25", beside_per_min: "25" },
   ],
   nearest: "red",
   margin: "1/5",
@@ -198,17 +198,46 @@ const jam: Jam = {
     { machine: "cartoner-4", item: "red" },
   ],
   blocked: [],
+  dividers: [],
   stops_plant: true,
 };
 
 describe("a jam", () => {
   test("what stands where since when, who does not take it, who starves, and how far the mix is off", () => {
-    const kinds = mix.kinds.map((kind) => ({ ...kind, takeable_per_min: kind.item === "red" ? "40" : "20" }));
+    const kinds = mix.kinds.map((kind) => {
+      const most = kind.item === "red" ? "40" : "15";
+      return { ...kind, takeable_per_min: most, beside_per_min: most };
+    });
     const mixes = [{ ...mix, jams: true, kinds }];
     expect(said({ ...base, jams: [jam], mixes }, "jam")).toEqual([
-      "Jam: since 23.1 min blue stands at the end of main.through-8, and the blue buffer of cartoner-4 there is full. Behind it starve cartoner-1 and cartoner-4 of red. Of what comes 40 % is blue, of what the machines need at full speed 33.3 %.",
+      "Jam: since 23.1 min blue stands at the end of main.through-8, and the blue buffer of cartoner-4 there is full. Behind it starve cartoner-1 and cartoner-4 of red. 20/min of blue come, 15/min can be taken.",
     ]);
     expect(said({ ...base, jams: [jam], mixes }, "mix")).toEqual([]);
+  });
+
+  test("dividers to blame where no more of the kind comes than can be taken, and what may help", () => {
+    const dividers = [{ divider: "main.divider-3", takes_turns: true }];
+    const astray: Jam = { ...jam, is_full: false, dividers };
+    expect(said({ ...base, jams: [astray], mixes: [{ ...mix, jams: true }] }, "jam")[0]).toMatch(
+      / As a whole the mix fits \(20\/min of blue come, 25\/min can be taken\): main\.divider-3, which takes turns, sends some of it on past the last machine that takes it\. What may help: dividers that serve the branch first, another order of the feed, or a far end that takes what passes\.$/,
+    );
+    const kinds = mix.kinds.map((kind) => (kind.item === "blue" ? { ...kind, beside_per_min: "40/2" } : kind));
+    const ordered: Jam = { ...jam, dividers: dividers.map((one) => ({ ...one, takes_turns: false })) };
+    expect(said({ ...base, jams: [ordered], mixes: [{ ...mix, jams: true, kinds }] }, "jam")[0]).toMatch(
+      /\(20\/min of blue come, 20\/min can be taken beside what comes of the other kinds\): main\.divider-3 parts it unevenly among the machines\. What may help: another order/,
+    );
+  });
+
+  test("a mix that is fed too fast as a whole is not off", () => {
+    const kinds = mix.kinds.map((kind) => ({
+      ...kind,
+      offered_per_min: "40",
+      takeable_per_min: "30",
+      beside_per_min: "30",
+    }));
+    expect(said({ ...base, jams: [jam], mixes: [{ ...mix, jams: true, kinds }] }, "jam")[0]).toContain(
+      "As a whole the mix fits, though more comes than can be taken (40/min of blue come, 30/min can be taken).",
+    );
   });
 
   test("where nobody ever takes it, in several places, with machines blocked", () => {
@@ -246,9 +275,10 @@ describe("a mix that does not jam", () => {
       {
         margin: "0",
         nearest: "blue",
-        kinds: [mix.kinds[0], { item: "blue", offered_per_min: "20", takeable_per_min: "20" }].flatMap(
-          (one) => one ?? [],
-        ),
+        kinds: [
+          mix.kinds[0],
+          { item: "blue", offered_per_min: "20", takeable_per_min: "20", beside_per_min: "20" },
+        ].flatMap((one) => one ?? []),
       },
       ", but with any more blue it would be held up.",
     ],
@@ -257,9 +287,10 @@ describe("a mix that does not jam", () => {
       {
         margin: "0",
         nearest: "blue",
-        kinds: [mix.kinds[0], { item: "blue", offered_per_min: "20", takeable_per_min: "15" }].flatMap(
-          (one) => one ?? [],
-        ),
+        kinds: [
+          mix.kinds[0],
+          { item: "blue", offered_per_min: "20", takeable_per_min: "15", beside_per_min: "15" },
+        ].flatMap((one) => one ?? []),
       },
       ", but blue holds it up: 20/min are offered, 15/min can be taken.",
     ],
@@ -282,7 +313,9 @@ describe("a mix that does not jam", () => {
   });
 
   test("kinds taken together, one of which has an outlet", () => {
-    const kinds = mix.kinds.map((kind) => (kind.item === "blue" ? { ...kind, takeable_per_min: null } : kind));
+    const kinds = mix.kinds.map((kind) =>
+      kind.item === "blue" ? { ...kind, takeable_per_min: null, beside_per_min: null } : kind,
+    );
     const given: Mix = { ...mix, kinds, margin: "0", rule: "proportion" };
     expect(said({ ...base, mixes: [given] }, "mix")[0]).toContain(
       "with this mix; how much more red it stands no rule tells, since machines take it together with other kinds.",
@@ -302,7 +335,7 @@ describe("a mix that does not jam", () => {
 
   test("stands in a table, with the margin beside its kind", () => {
     const text = plain(reportMarkdown({ ...base, mixes: [mix] }, []));
-    expect(text).toContain("| main | red | 30 | 36 | 20.0 |");
-    expect(text).toContain("| main | blue | 20 | 25 |  |");
+    expect(text).toContain("| main | red | 30 | 36 | 36 | 20.0 |");
+    expect(text).toContain("| main | blue | 20 | 25 | 25 |  |");
   });
 });

@@ -145,6 +145,17 @@ describe("a limit in the picture of hold-up", () => {
     expect(dataset(painted(limit({ limit: peak * 3 })), "limit")).toBeUndefined();
   });
 
+  test("the subtitle speaks of the limit that is drawn, or says where another is exceeded", () => {
+    expect(painted(limit({})).finding).toMatch(/; over the limit on pouch for 3 min\.$/);
+    // Exceeded for longer elsewhere, which the line does not show.
+    const elsewhere = limit({ place: "main", over_min: 30 });
+    expect(painted(limit({}), elsewhere).finding).toMatch(/; over the limit on pouch for 3 min\.$/);
+    expect(painted(elsewhere).finding).toMatch(/; over the limit on pouch at main for 30 min\.$/);
+    const kept = limit({ limit: peak * 1.5, over_min: 0 });
+    expect(painted(kept, elsewhere).finding).toMatch(/; over the limit on pouch at main for 30 min\.$/);
+    expect(painted(kept).finding).not.toContain("limit");
+  });
+
   test("just above the peak is within the plot", () => {
     const picture = painted(limit({ limit: peak * 1.9 }));
     const scale = picture.config.options?.scales?.y;

@@ -12,13 +12,25 @@ test("goal, who reaches it, least handling first", () => {
   expect(text).toContain(
     "3 of 5 tactics reach it; with the least handling low-level, nothing handled. Found in 35 runs.",
   );
-  expect(text.indexOf("- metered, 0 % above need, the least there is:")).toBeLessThan(text.indexOf("- stocked, 76"));
+  expect(text.indexOf("- metered, 0 % above need, the weakest there is:")).toBeLessThan(text.indexOf("- stocked, 76"));
 });
 
 test("the least dose with what it gives, and what one less gives, as proof", () => {
   expect(flowing(primeText(study))).toContain(
     "- stocked, 76 items a buffer: settled at 4.9 min, 130 items lost, 608 items handled. One less, 75 items a buffer, gives: settled at 5.1 min, 142 items lost.",
   );
+});
+
+test("the next weaker dose is one less only where it is", () => {
+  const [first] = study.tactics;
+  if (first === undefined) throw new Error("the sample has tactics");
+  const room = { ...first, id: "low-level", dose: 5, unit: "items of room" };
+  const weaker = { dose: 6, stops_at_min: null, settling_min: 5.2, ramp_up_loss: 50 };
+  const said = (one_less: typeof weaker, dose = 5): string =>
+    flowing(primeText({ ...study, tactics: [{ ...room, dose, one_less }] }));
+  expect(said(weaker)).toContain("One step weaker, 6 items of room, gives: settled at 5.2 min");
+  expect(said(weaker, 11)).toContain("One step weaker, 6 items of room, gives");
+  expect(said(weaker, 7)).toContain("One less, 6 items of room, gives");
 });
 
 test("a near miss is not rounded into the goal", () => {

@@ -129,6 +129,7 @@ export function sample(options: SampleOptions): { result: Result; series: Series
       ramp_up_loss: Math.round(Math.max(0, share * endMin - ran) * need),
       infeed: kinds({ item: "pouch" }).map(({ item }) => ({
         item,
+        needs_per_min: rate(need),
         capacity: item === "tray" ? 40 : capacity,
         full_at_min: item === "tray" ? null : (fullAt[m] ?? null),
         settled_low: Math.max(0, (own.at(-1) ?? 0) - 1),
@@ -204,6 +205,7 @@ export function sample(options: SampleOptions): { result: Result; series: Series
           fed: Math.round(settledRate * 240),
         },
       ],
+      outlets: [],
       bottlenecks: [],
       jams: [],
       cuts: [],

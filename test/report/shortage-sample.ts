@@ -118,6 +118,8 @@ export function dipSample(): { dip: Dip; curves: DipCurve[] } {
       settled_per_min: "120",
       proved: true,
       settled_before: true,
+      stops_without_min: null,
+      stops_at_min: null,
       made_without: 28_000,
       made: 28_000 - 1800 + v,
       lost: 1800 - v,

@@ -47,6 +47,28 @@ describe("findings on output", () => {
     expect(of("ideal", short)[0]).toContain("most of all at 100 % of it: 120/min of 132/min");
   });
 
+  test("in proportion only as far as that is so", () => {
+    const capped = (most: number, whose = shortage): Shortage =>
+      withLevels((level) => {
+        const made = (one: string | null): string => String(Math.min(most, Number(one)));
+        const variants = level.variants.map((one) => ({ ...one, settled_per_min: made(one.settled_per_min) }));
+        return { ...level, ideal_per_min: Math.min(most, level.ideal_per_min), variants };
+      }, whose);
+    const said = (most: number, percents?: number[]): string | undefined =>
+      of("output", capped(most, percents === undefined ? shortage : shortageSample({ percents })))[0];
+    const head = "Every variant makes the same at every level, ";
+    const tail = ": only who works differs.";
+    expect(said(120)).toBe(`${head}in proportion to the feed${tail}`);
+    expect(said(100)).toBe(`${head}in proportion to the feed up to 80 % of it and no more from 90 % on${tail}`);
+    expect(said(108)).toBe(`${head}in proportion to the feed up to 90 % of it and no more above that${tail}`);
+    expect(said(112)).toBe(`${head}in proportion to the feed up to 90 % of it and less than that at 100 %${tail}`);
+    expect(said(12)).toBe(`${head}as much at 10 % of the feed as at 100 %${tail}`);
+    expect(said(100, [50, 40])).toBe(`${head}in proportion to the feed${tail}`);
+    // More than in proportion, which unlike cycles may come to, is not in proportion either.
+    const more = withLevels((level) => ({ ...level, ideal_per_min: level.ideal_per_min * 0.9 }));
+    expect(of("output", more)).toEqual(["Every variant makes the same at every level: only who works differs."]);
+  });
+
   test("how long it takes to settle, where a short feed makes it much longer", () => {
     expect(of("ramp")).toEqual([]);
     const slow = withLevels((level) => ({
@@ -84,6 +106,17 @@ describe("findings on output", () => {
     expect([...of("output", still), ...of("steady", still), ...of("evenness", still)]).toEqual([]);
     expect(of("who", still)[0]).toContain("all 4 machines stand still");
     expect(of("held", still)[0]).toContain("takes 0/min of the 120/min that dock offers");
+  });
+
+  test("a standstill takes no time to settle, and is steady nowhere", () => {
+    const still = withLevels((level) => ({
+      ...level,
+      variants: level.variants.map((result) =>
+        level.level === "50/100" ? { ...result, settled_per_min: "0", settling_min: 90 } : result,
+      ),
+    }));
+    expect(of("ramp", still)).toEqual([]);
+    expect(of("steady", still)[0]).toMatch(/^The settled output is steady wherever the plant runs: /);
   });
 
   test("which swing, from where on, and how much", () => {
@@ -183,6 +216,15 @@ describe("findings on a dip", () => {
     expect(ofDip("recovery", change({ recovery_min: 0, lost: 0 }))[0]).toContain("does not feel the dip");
     expect(ofDip("not-recovered", change({ recovery_min: null }))).toHaveLength(1);
     expect(ofDip("early", change({ settled_before: false }))).toHaveLength(1);
+    const stops = { stops_at_min: 160, recovery_min: null, within_tolerance_min: null };
+    expect(ofDip("stopped", change(stops))[0]).toMatch(
+      /^The dip brings the plant to a standstill: as written from 2 h 40 min on, /,
+    );
+    expect(ofDip("not-recovered", change(stops))).toEqual([]);
+    expect(ofDip("stopped", change({ ...stops, stops_without_min: 170 }))[0]).toMatch(
+      /^Comes to a standstill even without the dip: as written from 2 h 50 min on, /,
+    );
+    expect(ofDip("stopped")).toEqual([]);
   });
 });
 
@@ -277,6 +319,13 @@ describe("pictures", () => {
   test("evenness, from 0 to 1; no point where nobody has anything", () => {
     const datasets = evennessPicture(shortage)?.config.data.datasets ?? [];
     expect(datasets.map(({ label }) => label)).toEqual(["as written, branch first, through first", "even tree"]);
+    const finding = evennessPicture(shortage)?.finding ?? "";
+    expect(finding).toBe(
+      "Jain's index at 50 % of the feed: even tree 1, as written 0.5, branch first 0.5, through first 0.5.",
+    );
+    // Nothing of it is cut off below the title.
+    const shown = evennessPicture(shortage)?.config.options?.plugins?.subtitle?.text;
+    expect([shown].flat().join(" ")).toBe(finding);
     expect(evennessPicture(shortageSample({ yields: [0, 1, 1, 1] }))?.config.data.datasets).toHaveLength(2);
     expect(evennessPicture(shortageSample({ yields: [0, 0, 0, 0] }))).toBeNull();
   });

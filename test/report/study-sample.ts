@@ -139,6 +139,7 @@ export function comparisonSample(options: ComparisonOptions = {}): {
       tick_s: "1/50",
       horizon_min: HORIZON,
       settled_per_min: SETTLED,
+      feed_ends: false,
       winner: name(options.winner ?? "stocked"),
       tactics: SKETCHES.map((sketch, index): TacticResult => {
         const own = made[index] ?? base;
@@ -146,6 +147,8 @@ export function comparisonSample(options: ComparisonOptions = {}): {
           id: name(sketch.id),
           does: sketch.does,
           settled_per_min: SETTLED,
+          slower_for_good: false,
+          stops_at_min: null,
           settling_min: sketch.settles,
           proved: sketch.settles !== null && sketch.id !== "second-feed",
           to_95_min: sketch.settles === null ? null : sketch.settles * 0.55,
@@ -202,6 +205,7 @@ export function primeSample(): PrimeStudy {
     reaches: true,
     dose: 1,
     unit: "min",
+    stops_at_min: null,
     settling_min: 4.9,
     ramp_up_loss: 700,
     items_handled: 0,
@@ -214,6 +218,8 @@ export function primeSample(): PrimeStudy {
     title: "Eight cartoners on one chained belt (invented)",
     goal: { within_min: 5 },
     handling_below: null,
+    baseline_stops_at_min: null,
+    feed_ends: false,
     tactics: [
       dose({
         id: "stocked",
@@ -222,13 +228,13 @@ export function primeSample(): PrimeStudy {
         ramp_up_loss: 130,
         items_handled: 608,
         by_hand: true,
-        one_less: { dose: 75, settling_min: 5.1, ramp_up_loss: 142 },
+        one_less: { dose: 75, stops_at_min: null, settling_min: 5.1, ramp_up_loss: 142 },
       }),
       dose({
         id: "low-level",
         dose: 80,
         unit: "% lower",
-        one_less: { dose: 79, settling_min: 5.04, ramp_up_loss: 160 },
+        one_less: { dose: 79, stops_at_min: null, settling_min: 5.04, ramp_up_loss: 160 },
       }),
       dose({ id: "boosted", reaches: false, dose: 12, unit: "% faster", settling_min: 13.9, ramp_up_loss: 515 }),
       dose({ id: "metered", dose: 0, unit: "% above need" }),

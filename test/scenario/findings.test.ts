@@ -439,7 +439,7 @@ describe("in words", () => {
       'line.yaml:21:97: "capper" is a machine; expected stop, return or an outlet',
     ]);
     expect(said(inPlant("rate: 60/min, first", "rate: 30/min, first"))).toEqual([
-      "line.yaml:4:22: warning: unloading a vehicle takes 30 min, but the next one comes after 20 min; vehicles will wait longer and longer",
+      "line.yaml:4:22: warning: unloading a vehicle takes 30 min, so that vehicles cannot keep their interval of 20 min: of 45/min at most 30/min are unloaded; one that waits a whole interval puts off the ones after it",
     ]);
     expect(said(inPlant("from: capper", "from: filler"))).toEqual([
       'line.yaml:20:35: nobody on this line takes what "filler" makes, filled; taken here: capped, blue; name a taker in "to", or another source',

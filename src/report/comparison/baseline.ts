@@ -1,5 +1,7 @@
-/** The tactic that all others are compared with, and names as sentences have them. */
+/** The tactic that all others are compared with, names as sentences have them, and what stands still. */
 import type { Comparison, TacticResult } from "../../study/results.ts";
+import { minutesOrDash } from "../cells.ts";
+import { minutesCell } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 
 export const BASELINE = "none";
@@ -10,4 +12,14 @@ export function baselineOf({ tactics }: Comparison): TacticResult | undefined {
 
 export function nameOf(id: string): string {
   return id === BASELINE ? `doing nothing (${BASELINE})` : oneLine(id);
+}
+
+/** A standstill, which nothing speaks for. */
+export function makesNothing({ settled_per_min: settled }: TacticResult): boolean {
+  return settled === 0;
+}
+
+/** For tables: when it settles, or that it stops, and when. */
+export function settlesCell({ stops_at_min: stop, settling_min: at }: TacticResult): string {
+  return stop === null ? minutesOrDash(at) : `stops ${minutesCell(stop)}`;
 }

@@ -10,6 +10,7 @@ const FIELDS: readonly { readonly name: string; readonly cell: (tactic: TacticRe
   { name: "to_95_min", cell: (tactic) => tactic.to_95_min },
   { name: "ramp_up_loss_items", cell: (tactic) => tactic.ramp_up_loss },
   { name: "items_handled", cell: (tactic) => tactic.items_handled },
+  { name: "stops_at_min", cell: (tactic) => tactic.stops_at_min },
   { name: "first_product_min", cell: (tactic) => tactic.first_product_min },
   { name: "hold_up_peak_items", cell: (tactic) => tactic.hold_up_peak },
   { name: "hold_up_settled_items", cell: (tactic) => tactic.hold_up_settled },

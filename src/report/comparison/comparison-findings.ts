@@ -2,7 +2,8 @@
 import type { Comparison, TacticResult } from "../../study/results.ts";
 import { duration, items, listed, listedShort, number, plain } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
-import { BASELINE, baselineOf, nameOf } from "./baseline.ts";
+import { BASELINE, baselineOf, makesNothing, nameOf } from "./baseline.ts";
+import { standstillSentence, stopped, stopsAsItIs } from "./stopped-findings.ts";
 
 export type ComparisonFindingCode =
   | "winner"
@@ -10,6 +11,7 @@ export type ComparisonFindingCode =
   | "without-hands"
   | "choice"
   | "beaten"
+  | "stopped"
   | "unsettled"
   | "unproved"
   | "baseline"
@@ -29,6 +31,7 @@ export function comparisonFindings(comparison: Comparison): ComparisonFinding[] 
     ...withoutHands(comparison),
     ...choice(comparison),
     ...beaten(comparison),
+    ...stopped(comparison),
     ...unsettled(comparison),
     ...unproved(comparison),
     ...baseline(comparison),
@@ -41,8 +44,10 @@ export function comparisonFindings(comparison: Comparison): ComparisonFinding[] 
 /** One sentence: who comes first and why. */
 export function winnerSentence(comparison: Comparison): string {
   const { tactics, winner: id, horizon_min: horizon } = comparison;
+  if (id === null) return standstillSentence(comparison);
   const won = tactics.find((tactic) => tactic.id === id);
   if (won === undefined) return "No tactic was compared.";
+  const stops = stopsAsItIs(comparison);
   const base = baselineOf(comparison);
   if (id === BASELINE) {
     return `No tactic is better than none: as it is, the line ${outcome(won, horizon)}.`;
@@ -51,15 +56,13 @@ export function winnerSentence(comparison: Comparison): string {
   if (won.settling_min === null) {
     const more = won.made_more.min_60 ?? won.made_more.min_30 ?? won.made_more.min_10;
     const made = more === null || more <= 0 ? "" : `; it makes ${items(more)} more than without a tactic at first`;
-    return `${name} comes first, though it does not settle within ${duration(horizon)}${made}.`;
+    return `${name} comes first, though it does not settle within ${duration(horizon)}${made}.${stops}`;
   }
   const others = tactics.filter((tactic) => tactic !== won);
-  const quickest = others
-    .filter((tactic): tactic is TacticResult & { settling_min: number } => tactic.settling_min !== null)
-    .reduce((least, tactic) => Math.min(least, tactic.settling_min), Infinity);
+  const quickest = others.filter(isSettled).reduce((least, tactic) => Math.min(least, tactic.settling_min), Infinity);
   const at = `${won.settling_min < quickest ? "soonest, " : ""}at ${duration(won.settling_min)}`;
   const instead = base === undefined || base.settling_min === null ? "" : ` instead of ${duration(base.settling_min)}`;
-  return `${name} comes first: it settles ${at}${instead}${lossAgainst(won, base)}, ${handling(won)}.${sooner(won, others)}`;
+  return `${name} comes first: it settles ${at}${instead}${lossAgainst(won, base)}, ${handling(won)}.${stops}${sooner(won, others)}`;
 }
 
 function winner(comparison: Comparison): ComparisonFinding[] {
@@ -90,8 +93,9 @@ function handling({ items_handled: handled }: TacticResult): string {
 function sooner(won: TacticResult, others: readonly TacticResult[]): string {
   const wonAt = won.settling_min ?? Infinity;
   const [other] = others
-    .filter(({ settling_min: at }) => at !== null && at < wonAt)
-    .toSorted((a, b) => (a.settling_min ?? 0) - (b.settling_min ?? 0));
+    .filter(isSettled)
+    .filter(({ settling_min: at }) => at < wonAt)
+    .toSorted((a, b) => a.settling_min - b.settling_min);
   if (other === undefined) return "";
   const worse: string[] = [];
   const lost = other.ramp_up_loss;
@@ -99,13 +103,18 @@ function sooner(won: TacticResult, others: readonly TacticResult[]): string {
   if (other.items_handled > won.items_handled) worse.push(`has ${items(other.items_handled)} handled`);
   if (other.hold_up_peak > won.hold_up_peak) worse.push(`holds up to ${items(other.hold_up_peak)} on the line`);
   const but = worse.length === 0 ? "" : `, but ${listed(worse)}`;
-  return ` ${nameOf(other.id)} settles sooner, at ${duration(other.settling_min ?? 0)}${but}.`;
+  return ` ${nameOf(other.id)} settles sooner, at ${duration(other.settling_min)}${but}.`;
 }
 
 type Settled = TacticResult & { readonly settling_min: number };
 
+/** At the full output: what makes the line slower for good is no choice. */
+function isSettled(tactic: TacticResult): tactic is Settled {
+  return tactic.settling_min !== null && !tactic.slower_for_good;
+}
+
 function settledOf({ tactics }: Comparison): Settled[] {
-  return tactics.filter((tactic): tactic is Settled => tactic.settling_min !== null);
+  return tactics.filter(isSettled);
 }
 
 /** The first of them with the least. */
@@ -144,7 +153,8 @@ function withoutHands(comparison: Comparison): ComparisonFinding[] {
     settledOf(comparison).filter(({ by_hand: byHand }) => !byHand),
     ({ settling_min: at }) => at,
   );
-  if (best === undefined) return [{ code: "without-hands", text: "None settles without hands in the line." }];
+  if (best === undefined)
+    return [{ code: "without-hands", text: "None settles at the full output without hands in the line." }];
   const lost = best.ramp_up_loss === null ? "" : ` and ${loses(best.ramp_up_loss)}`;
   const text = `Without hands in the line ${nameOf(best.id)} settles soonest, at ${duration(best.settling_min)},${lost}.`;
   return [{ code: "without-hands", text }];
@@ -153,9 +163,10 @@ function withoutHands(comparison: Comparison): ComparisonFinding[] {
 function choice({ tactics }: Comparison): ComparisonFinding[] {
   const names = tactics.filter(({ undominated }) => undominated).map(({ id }) => nameOf(id));
   if (names.length === 0) return [];
+  const which = tactics.some(makesNothing) ? "of those with which the line goes on none" : "none";
   const text =
     names.length === 1
-      ? `There is nothing to weigh: none is better than ${names[0]} in any of ${WHAT_COUNTS}.`
+      ? `There is nothing to weigh: ${which} is better than ${names[0]} in any of ${WHAT_COUNTS}.`
       : `The choice is between ${listed(names)}: none of these is beaten.`;
   return [{ code: "choice", text }];
 }
@@ -163,7 +174,7 @@ function choice({ tactics }: Comparison): ComparisonFinding[] {
 /** Gathered by who beats them. */
 function beaten({ tactics }: Comparison): ComparisonFinding[] {
   const groups = new Map<string, string[]>();
-  for (const { id, beaten_by: by } of tactics) {
+  for (const { id, beaten_by: by } of tactics.filter((tactic) => !makesNothing(tactic))) {
     if (by === null) continue;
     groups.set(by, [...(groups.get(by) ?? []), nameOf(id)]);
   }
@@ -175,7 +186,9 @@ function beaten({ tactics }: Comparison): ComparisonFinding[] {
 }
 
 function unsettled({ tactics, horizon_min: horizon }: Comparison): ComparisonFinding[] {
-  const names = tactics.filter(({ settling_min: at }) => at === null).map(({ id }) => nameOf(id));
+  const names = tactics
+    .filter((tactic) => tactic.settling_min === null && !makesNothing(tactic))
+    .map(({ id }) => nameOf(id));
   if (names.length === 0) return [];
   return [{ code: "unsettled", text: `Not settled within ${duration(horizon)}: ${listed(names)}.` }];
 }
@@ -206,7 +219,9 @@ function baseline(comparison: Comparison): ComparisonFinding[] {
 }
 
 /** For pictures: the winner in a line. */
-export function winnerInBrief({ tactics, winner: id, horizon_min: horizon }: Comparison): string {
+export function winnerInBrief(comparison: Comparison): string {
+  const { tactics, winner: id, horizon_min: horizon } = comparison;
+  if (id === null) return standstillSentence(comparison);
   const won = tactics.find((tactic) => tactic.id === id);
   if (won === undefined) return "No tactic was compared.";
   const what = outcome(won, horizon);

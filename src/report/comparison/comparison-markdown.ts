@@ -2,9 +2,18 @@
 import type { Comparison, TacticResult } from "../../study/results.ts";
 import { countOrDash, differenceOrDash, minutesOrDash, settlingOrDash } from "../cells.ts";
 import { duration, number, plain } from "../figures.ts";
-import { bullets, escapeMarkdown, left, markdownTable, type PictureLink, pictureSections, right } from "../markdown-text.ts";
+import {
+  bullets,
+  escapeMarkdown,
+  left,
+  markdownTable,
+  type PictureLink,
+  pictureSections,
+  right,
+} from "../markdown-text.ts";
 import { CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS } from "../notes.ts";
 import { oneLine } from "../text-width.ts";
+import { settlesCell } from "./baseline.ts";
 import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
 
 export function comparisonMarkdown(comparison: Comparison, pictures: readonly PictureLink[]): string {
@@ -31,7 +40,6 @@ export function comparisonMarkdown(comparison: Comparison, pictures: readonly Pi
   return `${plain(sections.join("\n\n"))}\n`;
 }
 
-
 function outcomes(tactics: readonly TacticResult[]): string {
   const limited = LIMITED.filter(({ of }) => tactics.some((tactic) => of(tactic) !== null));
   return markdownTable(
@@ -51,7 +59,7 @@ function outcomes(tactics: readonly TacticResult[]): string {
     tactics.map((tactic) => [
       escapeMarkdown(tactic.id),
       tactic.undominated ? "yes" : "",
-      settlingOrDash(tactic.settling_min, tactic.proved),
+      tactic.stops_at_min === null ? settlingOrDash(tactic.settling_min, tactic.proved) : settlesCell(tactic),
       minutesOrDash(tactic.to_95_min),
       countOrDash(tactic.ramp_up_loss),
       number(tactic.items_handled),

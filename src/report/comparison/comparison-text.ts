@@ -6,6 +6,7 @@ import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
+import { makesNothing, settlesCell } from "./baseline.ts";
 import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
 
 /** @returns lines with a line break at the end of each */
@@ -16,7 +17,7 @@ export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYL
     ...wrap(oneLine(comparison.title), COLUMNS).map(style.title),
     "",
     ...comparisonFindings(comparison).flatMap(({ code, text }) =>
-      bullet(text).map(code === "note" ? style.warning : (line) => line),
+      bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
     ),
     "",
     ...heading.map(style.heading),
@@ -24,6 +25,7 @@ export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYL
     "",
     ...wrap(`* Not beaten: no other is at least as good in ${WHAT_COUNTS}, and better in one.`, COLUMNS),
     ...wrap("Lost: against the settled output from the first moment. More: than without a tactic.", COLUMNS),
+    ...(tactics.some(makesNothing) ? ["Stops: from then on the line makes nothing, for good."] : []),
     "",
     ...tactics.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
     ...handCautions(
@@ -33,6 +35,8 @@ export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYL
   ];
   return `${lines.map(plain).join("\n")}\n`;
 }
+
+const WARNINGS: ReadonlySet<string> = new Set(["stopped", "note"]);
 
 function columns(tactics: readonly TacticResult[]): Column[] {
   const column = (heading: readonly string[], importance: number, cell: (tactic: TacticResult) => string): Column => ({
@@ -48,8 +52,11 @@ function columns(tactics: readonly TacticResult[]): Column[] {
       align: "left",
       cells: tactics.map(({ id, undominated }) => `${undominated ? "*" : " "} ${oneLine(id)}`),
     },
-    column(["settles", "at", "min"], 10, (tactic) => minutesOrDash(tactic.settling_min)),
-    column(["95 %", "at", "min"], 7, (tactic) => minutesOrDash(tactic.to_95_min)),
+    column(["settles", "at", "min"], 10, settlesCell),
+    // Where some stop, their cells leave no room for it beside whole names.
+    ...(tactics.some(makesNothing)
+      ? []
+      : [column(["95 %", "at", "min"], 7, (tactic) => minutesOrDash(tactic.to_95_min))]),
     column(["lost", "items"], 9, (tactic) => countOrDash(tactic.ramp_up_loss)),
     column(["handled", "items"], 8, (tactic) => number(tactic.items_handled)),
     column(["first", "product", "min"], 2, (tactic) => minutesOrDash(tactic.first_product_min)),

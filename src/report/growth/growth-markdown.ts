@@ -2,7 +2,15 @@
 import type { Growth, GrowthStep } from "../../study/results.ts";
 import { countOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
 import { number, plain } from "../figures.ts";
-import { bullets, escapeMarkdown, left, markdownTable, type PictureLink, pictureSections, right } from "../markdown-text.ts";
+import {
+  bullets,
+  escapeMarkdown,
+  left,
+  markdownTable,
+  type PictureLink,
+  pictureSections,
+  right,
+} from "../markdown-text.ts";
 import { CAUTIONS } from "../notes.ts";
 import { growthFindings } from "./growth-findings.ts";
 

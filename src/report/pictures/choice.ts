@@ -1,6 +1,6 @@
 /** Settling time, and ramp-up loss, against items handled, a point a tactic: what is to be had for so much handling. */
 import type { Comparison, TacticResult } from "../../study/results.ts";
-import { BASELINE } from "../comparison/baseline.ts";
+import { BASELINE, makesNothing } from "../comparison/baseline.ts";
 import { winnerInBrief } from "../comparison/comparison-findings.ts";
 import { duration, items, listedShort, plain } from "../figures.ts";
 import { pixels } from "../font.ts";
@@ -128,7 +128,7 @@ function points(shown: readonly Entry[], undominated: boolean): PictureDataset {
 }
 
 /** Of the winner and those not beaten first, which have the first choice of places; points on one another share one. */
-function labelsOf(shown: readonly Entry[], winner: string): PointLabel[] {
+function labelsOf(shown: readonly Entry[], winner: string | null): PointLabel[] {
   const rank = ({ tactic }: Entry): number => (tactic.id === winner ? 0 : tactic.undominated ? 1 : 2);
   const sorted = shown.toSorted((a, b) => rank(a) - rank(b) || b.at.y - a.at.y);
   return heaps(sorted).map(([first, ...others]) => {
@@ -181,12 +181,15 @@ function frontOf(shown: readonly Entry[], end: number): Point[] {
 }
 
 function findingOf(comparison: Comparison, measure: Measure, beyond: readonly Entry[]): string {
-  const never = comparison.tactics.filter((tactic) => measure.of(tactic) === null).map(({ id }) => oneLine(id));
+  const unknown = comparison.tactics.filter((tactic) => measure.of(tactic) === null);
+  const never = unknown.filter((tactic) => !makesNothing(tactic)).map(({ id }) => oneLine(id));
+  const still = unknown.filter(makesNothing).map(({ id }) => oneLine(id));
   const parts = [winnerInBrief(comparison)];
   if (beyond.length > 0) {
     const names = beyond.map(({ tactic, at }) => `${oneLine(tactic.id)} (${measure.text(at.y)})`);
     parts.push(`Beyond the picture: ${listedShort(names)}.`);
   }
+  if (still.length > 0 && comparison.winner !== null) parts.push(`At a standstill: ${listedShort(still, 2)}.`);
   if (never.length > 0) parts.push(`Not settled within ${duration(comparison.horizon_min)}: ${listedShort(never)}.`);
   return plain(parts.join(" "));
 }

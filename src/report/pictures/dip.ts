@@ -24,7 +24,8 @@ export function dipPicture(dip: Dip, curves: readonly DipCurve[]): Picture {
   const end = Math.max((fromMin + forMin) * scale, ...times.map((time) => time * scale));
   const start = times.length === 0 ? 0 : Math.min(...times) * scale;
   const highest = Math.max(1e-6, ...lines.flatMap(({ points }) => points.map(({ y }) => y)));
-  const finding = dipFindings(dip).find(({ code }) => code === "recovery") ?? dipFindings(dip)[0];
+  const all = dipFindings(dip);
+  const finding = all.find(({ code }) => code === "recovery") ?? all.find(({ code }) => code === "stopped") ?? all[0];
   return picture({
     file: "dip.png",
     shown: "Output through the dip",

@@ -4,6 +4,7 @@ import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
 import { duration, items, number, plain } from "../figures.ts";
 import { ALERT, AREA_COLOURS, INK, INK_SOFT } from "../palette.ts";
+import { oneLine } from "../text-width.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
 import { label, type Picture, type PictureDataset, picture, valueAxis } from "./frame.ts";
 import { key } from "./key.ts";
@@ -117,7 +118,7 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
     file: "hold-up.png",
     shown: "Items on belts and in buffers",
     scenarioTitle: result.title,
-    finding: findingOf(result),
+    finding: findingOf(result, limit),
     plotHeight: 480,
     time,
     y: valueAxis("items", Math.max(1, holdUp.peak, limit?.limit ?? 0, ...below) * 1.18),
@@ -149,9 +150,25 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
   });
 }
 
-function findingOf({ hold_up: holdUp, settling }: Result): string {
+/** Of the limits, the one that is drawn, or where that is kept, the one that is exceeded longest. */
+function findingOf({ hold_up: holdUp, settling, limits }: Result, drawn: LimitResult | null): string {
   const peak = `Peak ${items(holdUp.peak)} at ${duration(holdUp.peak_at_min)}`;
   const settled = settling.proved ? `settled at ${items(holdUp.settled)}` : `${items(holdUp.settled)} at the end`;
-  const over = holdUp.over_limit_min > 0 ? `; over a limit for ${duration(holdUp.over_limit_min)}` : "";
-  return plain(`${peak}; ${settled}${over}.`);
+  const said = drawn !== null && isOver(drawn) ? drawn : longestOver(limits);
+  return plain(`${peak}; ${settled}${said === null ? "" : overText(said)}.`);
+}
+
+function isOver({ over_min: over }: LimitResult): boolean {
+  return over !== null && over > 0;
+}
+
+function longestOver(limits: readonly LimitResult[]): LimitResult | null {
+  const [longest] = limits.filter(isOver).toSorted((a, b) => (b.over_min ?? 0) - (a.over_min ?? 0));
+  return longest ?? null;
+}
+
+function overText({ place, item, over_min: over }: LimitResult): string {
+  const what = item === null ? "" : ` on ${oneLine(item)}`;
+  const where = place === null ? "" : ` at ${oneLine(place)}`;
+  return `; over the limit${what}${where} for ${duration(over ?? 0)}`;
 }

@@ -4,6 +4,7 @@ import { approximately, plain } from "../figures.ts";
 import { INK, INK_SOFT, type LineStyle, lineStyle } from "../palette.ts";
 import { jainOf, same, settledOf, variantName } from "../shortage/shortage-figures.ts";
 import { type ShortageFindingCode, shortageFindings } from "../shortage/shortage-findings.ts";
+import { evennessInBrief } from "../shortage/who-findings.ts";
 import { acrossAxis, type Picture, type PictureDataset, type Point, picture, valueAxis } from "./frame.ts";
 import { type KeyEntry, key } from "./key.ts";
 import { type PointLabel, pointLabels } from "./point-labels.ts";
@@ -72,7 +73,7 @@ export function evennessPicture(shortage: Shortage): Picture | null {
     file: "evenness.png",
     shown: "How evenly the shortage is shared",
     scenarioTitle: shortage.title,
-    finding: findingOf(shortage, ["evenness", "starving", "steady"]),
+    finding: plain(evennessInBrief(shortage) ?? findingOf(shortage, ["starving", "steady"])),
     plotHeight: 480,
     x: feedAxis(),
     y: valueAxis(several ? "Jain's index of the least even line" : "Jain's index", 1.06),

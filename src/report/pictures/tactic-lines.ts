@@ -55,7 +55,7 @@ const MOST_OF_BASELINE = 2;
 /** A good part beyond the last settling time of those that stand out, unless that is far off. */
 export function comparisonTime(comparison: Comparison, curves: readonly TacticCurve[]): TimeAxis {
   const last = Math.max(1e-3, ...curves.map(({ timesMin }) => timesMin.at(-1) ?? 0));
-  const times = comparison.tactics.filter(stands).map(({ settling_min: at }) => at ?? 0);
+  const times = comparison.tactics.filter(stands).map(({ settling_min: at, stops_at_min: stop }) => at ?? stop ?? 0);
   const base = baselineOf(comparison)?.settling_min ?? null;
   const longest = Math.min(Math.max(0, ...times), base === null ? Infinity : MOST_OF_BASELINE * base);
   const endMin = longest > 0 ? Math.min(last, roundUp(1.1 * longest)) : last;

@@ -4,6 +4,7 @@
  */
 import type { Comparison, TacticCurve } from "../../study/results.ts";
 import { BASELINE, baselineOf } from "../comparison/baseline.ts";
+import { standstillSentence } from "../comparison/stopped-findings.ts";
 import { items, number, plain, rate } from "../figures.ts";
 import { INK } from "../palette.ts";
 import { oneLine } from "../text-width.ts";
@@ -21,7 +22,8 @@ const IDEAL = { colour: INK, width: 1.5, dash: [10, 6] };
 /** Where the line has no settled output there is no ideal; then the products made are shown. */
 export function tacticsMadePicture(comparison: Comparison, curves: readonly TacticCurve[]): Picture {
   const time = comparisonTime(comparison, curves);
-  const settled = comparison.settled_per_min;
+  // A standstill is no ideal.
+  const settled = comparison.settled_per_min || null;
   const lines = tacticLines(comparison, curves).map((line) => ({ line, points: points(line, settled, time) }));
   const values = lines.flatMap((line) => line.points.map(({ y }) => y));
   const standing = lines.filter(({ line }) => line.stands).flatMap((line) => line.points.map(({ y }) => y));
@@ -77,7 +79,7 @@ function points({ curve }: TacticLine, settled: number | null, time: TimeAxis): 
 }
 
 /** The exact loss once that is what the line shows; a sample differs from it by what the settled output swings. */
-function endLabel({ tactic, style }: TacticLine, value: number, most: number, winner: string): EndLabel {
+function endLabel({ tactic, style }: TacticLine, value: number, most: number, winner: string | null): EndLabel {
   const loss = tactic.ramp_up_loss;
   const shown = loss !== null && Math.abs(loss - value) < 0.03 * most ? loss : value;
   const name = tactic.id === BASELINE ? `${BASELINE} (as it is)` : tactic.id;
@@ -91,6 +93,7 @@ function endLabel({ tactic, style }: TacticLine, value: number, most: number, wi
 }
 
 function findingOf(comparison: Comparison): string {
+  if (comparison.winner === null) return standstillSentence(comparison);
   const won = comparison.tactics.find(({ id }) => id === comparison.winner);
   const lost = won?.ramp_up_loss ?? null;
   const base = baselineOf(comparison)?.ramp_up_loss ?? null;

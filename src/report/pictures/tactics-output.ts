@@ -19,7 +19,8 @@ const TOLERANCE = 0.05;
 export function tacticsOutputPicture(comparison: Comparison, curves: readonly TacticCurve[]): Picture {
   const time = comparisonTime(comparison, curves);
   const lines = tacticLines(comparison, curves).map((line) => ({ line, points: outputPoints(line, time) }));
-  const settled = comparison.settled_per_min;
+  // A standstill is no level to come to.
+  const settled = comparison.settled_per_min || null;
   const highest = Math.max(settled ?? 0, ...lines.flatMap(({ points }) => points.map(({ y }) => y)));
   const end =
     settled === null ? [] : [{ text: `settled ${plain(rate(settled))}`, value: settled, colour: CALM, bold: true }];

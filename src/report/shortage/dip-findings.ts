@@ -6,6 +6,7 @@ import { extremes, levelText, variantName } from "./shortage-figures.ts";
 
 export type DipFindingCode =
   | "lost"
+  | "stopped"
   | "lowest"
   | "recovery"
   | "tolerance"
@@ -21,40 +22,91 @@ export interface DipFinding {
 }
 
 export function dipFindings(dip: Dip): DipFinding[] {
-  return [lost(dip), lowest(dip), ...recovery(dip), ...stock(dip), ...early(dip), ...unproved(dip), ...plantNotes(dip)];
+  // What stands still before the dip has nothing more to lose.
+  const running = { ...dip, results: dip.results.filter((result) => !standsBefore(dip, result)) };
+  const all = running.results.length === dip.results.length ? "every variant" : "every other variant";
+  return [
+    ...stopped(dip),
+    lost(running, all),
+    ...lowest(running, all),
+    ...recovery(running, all),
+    ...stock(running),
+    ...early(running),
+    ...unproved(running),
+    ...plantNotes(dip),
+  ];
 }
 
 const ALIKE = 0.005;
 
 /** The same said of several variants once. */
-function grouped(results: readonly DipResult[], textOf: (result: DipResult) => string): string {
+function grouped(results: readonly DipResult[], all: string, textOf: (result: DipResult) => string): string {
   const groups = new Map<string, string[]>();
   for (const result of results) {
     const text = textOf(result);
     groups.set(text, [...(groups.get(text) ?? []), variantName(result.id)]);
   }
   const [only] = groups.keys();
-  if (only !== undefined && groups.size === 1 && results.length > 1) return `every variant ${only}`;
+  if (only !== undefined && groups.size === 1 && results.length > 1) return `${all} ${only}`;
   return [...groups].map(([text, names]) => `${listed(names)} ${text}`).join("; ");
 }
 
-function lost({ dip, withheld, results }: Dip): DipFinding {
+function lost({ dip, withheld, results }: Dip, all: string): DipFinding {
   const given = `The feed at ${levelText(dip.level)} for ${duration(dip.for_min)} is ${items(withheld)} short`;
+  if (results.length === 0) return { code: "lost", text: `${given}.` };
   const range = extremes(results.map((result) => result.lost));
   // Runs end with their cycles at different points, which comes to some products more or fewer.
   const alike = range !== null && results.length > 1 && range.high - range.low <= ALIKE * range.high;
   const text = alike
-    ? `${given}. Products not made up to the horizon: about ${number((range.low + range.high) / 2)} in every variant.`
-    : `${given}. Products not made up to the horizon: ${grouped(results, (result) => number(result.lost))}.`;
+    ? `${given}. Products not made up to the horizon: about ${number((range.low + range.high) / 2)} in ${all}.`
+    : `${given}. Products not made up to the horizon: ${grouped(results, all, (result) => number(result.lost))}.`;
   return { code: "lost", text };
 }
 
-function lowest({ results }: Dip): DipFinding {
-  const text = grouped(results, (result) => `${rate(result.lowest_per_min)}${ofSettled(result)}`);
-  return {
-    code: "lowest",
-    text: `Lowest output from the dip on, averaged over about ten cycles of each machine: ${text}.`,
-  };
+/** It has nothing to lose. */
+export function standsBefore({ dip }: Pick<Dip, "dip">, { stops_without_min: stop }: DipResult): boolean {
+  return stop !== null && stop <= dip.from_min;
+}
+
+/** Whether that is the dip's doing. */
+function stopped(dip: Dip): DipFinding[] {
+  const found = (
+    results: readonly DipResult[],
+    what: string,
+    of: (result: DipResult) => number | null,
+  ): DipFinding[] =>
+    results.length === 0 ? [] : [{ code: "stopped", text: `${what}: ${listed(results.map(named(of)))}.` }];
+  const before = dip.results.filter((result) => standsBefore(dip, result));
+  const others = dip.results.filter((result) => !standsBefore(dip, result));
+  return [
+    ...found(before, "Stands still before the dip", (result) => result.stops_without_min),
+    ...found(
+      others.filter((result) => result.stops_without_min !== null),
+      "Comes to a standstill even without the dip",
+      (result) => result.stops_without_min,
+    ),
+    ...found(
+      others.filter((result) => result.stops_without_min === null && result.stops_at_min !== null),
+      "The dip brings the plant to a standstill",
+      (result) => result.stops_at_min,
+    ),
+  ];
+}
+
+/** "even dividers from 5.4 min on". */
+function named(of: (result: DipResult) => number | null): (result: DipResult) => string {
+  return (result) => `${variantName(result.id)} from ${duration(of(result) ?? 0)} on`;
+}
+
+function lowest({ results }: Dip, all: string): DipFinding[] {
+  if (results.length === 0) return [];
+  const text = grouped(results, all, (result) => `${rate(result.lowest_per_min)}${ofSettled(result)}`);
+  return [
+    {
+      code: "lowest",
+      text: `Lowest output from the dip on, averaged over about ten cycles of each machine: ${text}.`,
+    },
+  ];
 }
 
 function ofSettled(result: DipResult): string {
@@ -67,10 +119,10 @@ function notFelt({ recovery_min: recovery, lost: missing }: DipResult): boolean 
   return recovery === 0 && missing === 0;
 }
 
-function recovery({ results }: Dip): DipFinding[] {
+function recovery({ results }: Dip, all: string): DipFinding[] {
   const unfelt = results.filter(notFelt);
   const back = results.filter((result) => !notFelt(result) && result.recovery_min !== null);
-  const never = results.filter(({ recovery_min: after }) => after === null);
+  const never = results.filter(({ recovery_min: after, stops_at_min: stop }) => after === null && stop === null);
   const found: DipFinding[] = [];
   if (unfelt.length > 0) {
     const names = listed(unfelt.map(({ id }) => variantName(id)));
@@ -81,10 +133,12 @@ function recovery({ results }: Dip): DipFinding[] {
       back.toSorted((a, b) => (of(a) ?? Infinity) - (of(b) ?? Infinity));
     const pattern = grouped(
       sooner(({ recovery_min: after }) => after),
+      all,
       ({ recovery_min: after }) => duration(after ?? 0),
     );
     const near = grouped(
       sooner(({ within_tolerance_min: within }) => within),
+      all,
       ({ within_tolerance_min: within }) => (within === null ? "never" : duration(within)),
     );
     const since = "for good, counted from the feed's return";

@@ -1,10 +1,18 @@
 /** report.md of a study of a dip: findings, picture, a row for each variant, assumptions and cautions. */
 import type { Dip } from "../../study/shortage-results.ts";
-import { countOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
+import { countOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
 import { duration, longRun, number, plain } from "../figures.ts";
-import { bullets, escapeMarkdown, left, markdownTable, type PictureLink, pictureSections, right } from "../markdown-text.ts";
+import {
+  bullets,
+  escapeMarkdown,
+  left,
+  markdownTable,
+  type PictureLink,
+  pictureSections,
+  right,
+} from "../markdown-text.ts";
 import { CAUTIONS } from "../notes.ts";
-import { dipFindings } from "./dip-findings.ts";
+import { dipFindings, standsBefore } from "./dip-findings.ts";
 import { levelText, variantName } from "./shortage-figures.ts";
 import { studied, variantsTable } from "./shortage-markdown.ts";
 
@@ -22,7 +30,8 @@ export function dipMarkdown(dip: Dip, pictures: readonly PictureLink[]): string 
   return `${plain(sections.join("\n\n"))}\n`;
 }
 
-function outcomes({ results }: Dip): string {
+function outcomes(dip: Dip): string {
+  const { results } = dip;
   return markdownTable(
     [
       left("variant"),
@@ -38,7 +47,7 @@ function outcomes({ results }: Dip): string {
     results.map((result) => [
       variantName(result.id),
       rateOrDash(longRun(result)),
-      number(result.lost),
+      standsBefore(dip, result) ? NONE : number(result.lost),
       rateOrDash(result.lowest_per_min),
       minutesOrDash(result.lowest_at_min),
       minutesOrDash(result.within_tolerance_min),

@@ -1,17 +1,17 @@
 /** A study of a dip for the terminal: findings, and a row for each variant. */
 import type { Dip, DipResult } from "../../study/shortage-results.ts";
-import { countOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
+import { countOrDash, minutesOrDash, NONE, rateOrDash } from "../cells.ts";
 import { longRun, number, plain } from "../figures.ts";
 import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
-import { dipFindings } from "./dip-findings.ts";
+import { dipFindings, standsBefore } from "./dip-findings.ts";
 import { variantName } from "./shortage-figures.ts";
 
 /** @returns lines with a line break at the end of each */
 export function dipText(dip: Dip, style: Style = PLAIN_STYLE): string {
-  const { heading, rows } = table(columns(dip.results), COLUMNS);
+  const { heading, rows } = table(columns(dip), COLUMNS);
   const lines = [
     ...wrap(oneLine(dip.title), COLUMNS).map(style.title),
     "",
@@ -25,9 +25,10 @@ export function dipText(dip: Dip, style: Style = PLAIN_STYLE): string {
   return `${lines.map(plain).join("\n")}\n`;
 }
 
-const WARNINGS: ReadonlySet<string> = new Set(["not-recovered", "early", "tree-needs"]);
+const WARNINGS: ReadonlySet<string> = new Set(["stopped", "not-recovered", "early", "tree-needs"]);
 
-function columns(results: readonly DipResult[]): Column[] {
+function columns(dip: Dip): Column[] {
+  const { results } = dip;
   const column = (heading: readonly string[], importance: number, cell: (result: DipResult) => string): Column => ({
     heading,
     importance,
@@ -37,7 +38,7 @@ function columns(results: readonly DipResult[]): Column[] {
   return [
     { heading: ["variant"], importance: 99, align: "left", cells: results.map(({ id }) => variantName(id)) },
     column(["settled", "/min"], 7, (result) => rateOrDash(longRun(result))),
-    column(["lost", "items"], 10, (result) => number(result.lost)),
+    column(["lost", "items"], 10, (result) => (standsBefore(dip, result) ? NONE : number(result.lost))),
     column(["lowest", "/min"], 9, (result) => rateOrDash(result.lowest_per_min)),
     column(["within 5 %", "after", "min"], 8, (result) => minutesOrDash(result.within_tolerance_min)),
     column(["pattern", "after", "min"], 8, (result) => minutesOrDash(result.recovery_min)),

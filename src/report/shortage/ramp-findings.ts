@@ -1,7 +1,7 @@
 /** How long a plant takes to settle on a short feed. */
 import type { Shortage, ShortageLevel, VariantId } from "../../study/shortage-results.ts";
 import { duration } from "../figures.ts";
-import { levelText, topOf, variantName } from "./shortage-figures.ts";
+import { levelText, settledOf, topOf, variantName } from "./shortage-figures.ts";
 
 export type RampFindingCode = "ramp";
 
@@ -28,5 +28,7 @@ export function ramp({ levels, variants }: Shortage): { readonly code: RampFindi
 }
 
 function settlingMin({ variants }: ShortageLevel, id: VariantId): number | null {
-  return variants.find((one) => one.id === id)?.settling_min ?? null;
+  const own = variants.find((one) => one.id === id);
+  // A line that comes to a standstill does not settle.
+  return own === undefined || settledOf(own) === 0 ? null : own.settling_min;
 }

@@ -16,7 +16,7 @@ import { oneLine } from "../text-width.ts";
 import { type LimitFindingCode, limitFindings } from "./limit-findings.ts";
 import { type PlantNoteCode, plantNotes } from "./plant-notes.ts";
 import { type RampFindingCode, ramp } from "./ramp-findings.ts";
-import { extremes, levelText, settledOf, topOf, variantName } from "./shortage-figures.ts";
+import { extremes, levelText, same, settledOf, topOf, variantName } from "./shortage-figures.ts";
 import { evenness, starving, type WhoFindingCode, who } from "./who-findings.ts";
 
 export type ShortageFindingCode =
@@ -64,12 +64,7 @@ function output(shortage: Shortage): ShortageFinding[] {
   const widest = topOf(spreads, ({ spread }) => spread);
   if (widest === null || standsStill(shortage)) return [];
   if (widest.spread < 1e-6) {
-    const proportional =
-      products.length < 2 &&
-      levels.every(({ ideal_per_min: most, variants: [first] }) => {
-        return first === undefined || !below(settledOf(first), most);
-      });
-    const much = proportional ? ", in proportion to the feed" : "";
+    const much = products.length < 2 ? inProportion(shortage) : "";
     const swings = levels.some((level) => level.variants.some(({ fluctuation }) => fluctuation.swings));
     const steadily = swings ? ", and how steadily," : "";
     const text = `Every variant makes the same at every level${much}: only who works${steadily} differs.`;
@@ -81,6 +76,33 @@ function output(shortage: Shortage): ShortageFinding[] {
   const [most, least] = ratesApart(settledOf(best), settledOf(worst));
   const text = `The variants differ most in output at ${levelText(widest.level.level)} of the feed: ${most} ${how(best.id)}, ${least} ${how(worst.id)}.`;
   return [{ code: "output", text }];
+}
+
+/** How the output goes with the feed, of what is so at every level; nothing where it does neither of these. */
+function inProportion({ levels }: Shortage): string {
+  const isIdeal = levels.every(({ ideal_per_min: ideal, variants: [first] }) => {
+    return first === undefined || same(settledOf(first), ideal);
+  });
+  const perFeed = levels.map(({ level, ideal_per_min: ideal }) => ideal / approximately(level));
+  const steepest = Math.max(0, ...perFeed);
+  if (!isIdeal || steepest === 0) return "";
+  const enough = levels.filter((_, i) => !same(perFeed[i] ?? 0, steepest));
+  const inStep = levels.filter((_, i) => same(perFeed[i] ?? 0, steepest));
+  const [most] = inStep;
+  const least = enough.at(-1);
+  if (least === undefined) return ", in proportion to the feed";
+  // The output bends where the feed is just enough: in the highest of the levels in proportion, or above it.
+  const full = enough.every(({ ideal_per_min: ideal }) => same(ideal, least.ideal_per_min));
+  if (!full || most === undefined) return "";
+  const upTo = levelText(most.level);
+  if (same(most.ideal_per_min, least.ideal_per_min)) {
+    return inStep.length === 1
+      ? `, as much at ${upTo} of the feed as at ${levelText(enough[0]?.level ?? "1")}`
+      : `, in proportion to the feed up to ${upTo} of it and no more above that`;
+  }
+  const above = enough.length === 1 ? "less than that at" : "no more from";
+  const on = enough.length === 1 ? "" : " on";
+  return `, in proportion to the feed up to ${upTo} of it and ${above} ${levelText(least.level)}${on}`;
 }
 
 /** Where a variant makes nothing at all in the long run. */
@@ -168,8 +190,9 @@ function swing(shortage: Shortage): ShortageFinding[] {
   });
   if (standsStill(shortage)) return [];
   if (swinging.length === 0) {
-    const text =
-      "The settled output is steady in every variant and at every level: averaged over about ten cycles of each machine, it stays within 5 % or within a cycle of each machine.";
+    const anyStops = levels.some((level) => level.variants.some(isStopped));
+    const where = anyStops ? "wherever the plant runs" : "in every variant and at every level";
+    const text = `The settled output is steady ${where}: averaged over about ten cycles of each machine, it stays within 5 % or within a cycle of each machine.`;
     return [{ code: "steady", text }];
   }
   return swinging.map(({ id, first, alone, level, result }) => {

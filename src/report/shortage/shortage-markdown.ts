@@ -2,12 +2,19 @@
 import type { LevelResult, Shortage } from "../../study/shortage-results.ts";
 import { minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
 import { approximately, duration, items, listedShort, number, percent, percentCell, plain, rate } from "../figures.ts";
-import { bullets, escapeMarkdown, left, markdownTable, type PictureLink, pictureSections, right } from "../markdown-text.ts";
+import {
+  bullets,
+  escapeMarkdown,
+  left,
+  markdownTable,
+  type PictureLink,
+  pictureSections,
+  right,
+} from "../markdown-text.ts";
 import { CAUTIONS } from "../notes.ts";
 import { jainOf, levelText, middleLevel, settledOf, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
 import { indexOrDash } from "./shortage-text.ts";
-
 
 export function shortageMarkdown(shortage: Shortage, pictures: readonly PictureLink[]): string {
   const sections = [

@@ -64,18 +64,30 @@ function sharesText(shares: readonly number[]): string {
 
 export function evenness(shortage: Shortage): WhoFinding[] {
   const level = middleLevel(shortage);
-  if (level === null) return [];
-  const found = level.variants.flatMap((variant) => {
-    const index = jainOf(variant);
-    return index === null ? [] : [{ name: variantName(variant.id), index }];
-  });
-  if (found.length === 0) return [];
-  const sorted = found.toSorted((a, b) => b.index - a.index);
-  const parts = sorted.map(({ name, index }) => `${name} ${number(index, 3)}`);
+  const parts = level === null ? [] : indices(level);
+  if (level === null || parts.length === 0) return [];
   const ofLine = (level.variants[0]?.lines.length ?? 0) > 1 ? ", each of its least evenly served line" : "";
   const scale = "1 where all have the same share of their need, 1/n where one of n has everything";
   const text = `Jain's index at ${levelText(level.level)} of the feed (${scale})${ofLine}: ${parts.join(", ")}.`;
   return [{ code: "evenness", text }];
+}
+
+/** For pictures, in a line; `null` where nobody has anything. */
+export function evennessInBrief(shortage: Shortage): string | null {
+  const level = middleLevel(shortage);
+  const parts = level === null ? [] : indices(level);
+  return level === null || parts.length === 0
+    ? null
+    : `Jain's index at ${levelText(level.level)} of the feed: ${parts.join(", ")}.`;
+}
+
+/** The most even first. */
+function indices(level: ShortageLevel): string[] {
+  const found = level.variants.flatMap((variant) => {
+    const index = jainOf(variant);
+    return index === null ? [] : [{ name: variantName(variant.id), index }];
+  });
+  return found.toSorted((a, b) => b.index - a.index).map(({ name, index }) => `${name} ${number(index, 3)}`);
 }
 
 /** Who starves first as the feed of the plant as written is lowered. */
