@@ -97,7 +97,10 @@ function shared({ is_full: isFull, at, belt }: Jam, { kinds }: Mix, { machines, 
   const taken = machines.find(({ id }) => id === at)?.infeed.map(({ item }) => item) ?? [];
   const along = kinds.filter(({ item }) => taken.includes(item)).map(({ item }) => oneLine(item));
   if (!isFull || along.length < 2 || !belts.some(({ id, to }) => id === belt && to === at)) return "";
-  return ` ${listed(along)} come to ${oneLine(at)} in one branch, where one keeps back the other: no belt there (branch: none), or a branch for each kind, would keep them apart.`;
+  const [way, apart] = /\.branch-\d+$/.test(belt)
+    ? ["in one branch", "no belt there (branch: none), or a branch for each kind,"]
+    : ["by one belt", "a belt for each kind, or a way on for what has no room,"];
+  return ` ${listed(along)} come to ${oneLine(at)} ${way}, where one keeps back the other: ${apart} would keep them apart.`;
 }
 
 function shareOf(kind: MixKind, kinds: readonly MixKind[], of: "offered_per_min" | "takeable_per_min"): number {

@@ -66,6 +66,7 @@ export function randomPlant(seed: number, { uneven = false }: PlantOptions = {})
   });
   return network({
     items: kindsOf.flat(),
+    lines: kindsOf.flat(),
     feeds,
     machines,
     outlets,

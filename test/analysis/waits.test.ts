@@ -278,6 +278,12 @@ function holdCauses(network: Network, result: Result): number {
         expect(feed.items.map(({ item }) => item)).toContain(cause.item);
       }
       if (cause.code === "slow-machine") expect(find(result.machines, cause.element).uptime.settled).toBe(1);
+      if (cause.code === "at-times") expect(find(result.machines, cause.element).uptime.settled).toBeLessThan(1);
+      if (cause.code === "taken-off") {
+        const { items } = find(result.outlets, cause.outlet ?? "");
+        const leaving = items.find(({ item }) => item === cause.item)?.settled_per_min;
+        expect(approximate(rational(leaving ?? "0"))).toBeGreaterThan(0);
+      }
       if (cause.code === "belt") {
         const { belt } = find(network.connections, cause.element);
         const byRoom =

@@ -37,8 +37,8 @@ test("every example runs as it did", () => {
     perishable-chain.yaml 11437 9097 15 8f0da99256e7caee
     rate-cut.yaml 278 158 30 cd214dca6b0ba53a
     returning-mix.yaml 606 306 50 040178c3bcc80b49
-    short-chain.yaml 14092 11372 20 b50558236be273e8
-    take-off-mix.yaml 13206 7446 180 7c44a19405356e8e
+    short-chain.yaml 14092 11372 20 ca6a31a4473906e9
+    take-off-mix.yaml 13206 7446 180 d5979ea1e58b4c2d
     tin-assembly-tree.yaml 1065 645 20 055f9c1c6d1bbc36
     tin-assembly.yaml 9952 8212 20 767bdb178e3eed0c
     undersupplied-chain.yaml 31574 29974 160 166f1749247dcdf9

@@ -39,7 +39,7 @@ ${outlets}
 }
 
 describe("what a take-off lets go", () => {
-  // 60/min of grey come; folder-g-1 takes 30, half of what goes on to divider-2 is 15 and a third of that returns by turns.
+  // 60/min of grey come, and folder-g-1 and -2 could take all of it; divider-2 takes turns with what also carries navy.
   const result = socks("{ grey: 3, navy: 2 }", "100/min", "end: spare", "spare: { item: grey }");
 
   test("is the cause of a wait for it, at the last divider before the machine, and no feed is", () => {
@@ -134,6 +134,13 @@ describe("a jam", () => {
     expect(lid).toContain("No more lid comes than can be taken (49/min of lid come, 51/min can be taken beside");
     expect(`${cup}${lid}`).not.toContain("%");
     expect(reportMarkdown(result, [])).toContain("| main | cup | 51 | 80 | 49 |");
+  });
+
+  test("before the last machine of a chain, that no branch leads to", () => {
+    const result = kits("{ cup: 3, lid: 2 }", "100/min", "to: kitter, branch: none");
+    expect(said(result, "jam")[0]).toContain(
+      "60/min of cup come, 40/min can be taken beside what comes of the other kinds. cup and lid come to kitter-4 by one belt, where one keeps back the other: a belt for each kind, or a way on for what has no room, would keep them apart.",
+    );
   });
 
   test("of a line with a return: which buffers are full is known though items circulate for ever", () => {
