@@ -20,7 +20,7 @@ describe("the schema", () => {
     ["240/min", "240"],
     ["2 s", "2 sec"],
     ["count: 8", "count: 0"],
-    ["layout: chain", "layout: tree"],
+    ["layout: chain", "layout: lanes"],
     ["dividers: even", "dividers: weighted"],
     ["infeed: 100", ""],
     ["  main:", "  ../main:"],
