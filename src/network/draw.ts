@@ -71,7 +71,7 @@ export function drawPlan(plan: Plan, drawing: Drawing): Drawn {
     if (place === 1) merges.push({ id: merge, line, rule: "even" });
     const name = consumer === undefined ? `spare-${place}` : `share-${target + 1}-${place}`;
     const kinds = consumer === undefined ? null : only(consumer);
-    add(connections, name, share, { from, to: merge, only: kinds, belt: consumer === undefined ? back : branch });
+    add(connections, name, share, { from, to: merge, only: kinds, belt: branch });
     last(gathered, target, merge, share);
   };
 

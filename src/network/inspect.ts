@@ -71,8 +71,8 @@ function pathOf(scenario: Scenario, { line, id }: Connection): Path {
 
 /** The key of a line that states the belt of a connection. */
 function keyOf(name: string): string {
-  if (name === "return" || name.startsWith("spare")) return "return";
-  if (["branch", "join", "share"].some((own) => name.startsWith(own))) return "branch";
+  if (name === "return") return "return";
+  if (["branch", "join", "share", "spare"].some((own) => name.startsWith(own))) return "branch";
   return name.startsWith("collect") || name === "entry" ? "collect" : "belt";
 }
 

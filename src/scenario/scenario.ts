@@ -117,7 +117,7 @@ interface SharedLine {
   readonly to: readonly string[];
   /** From divider to divider. */
   readonly belt: BeltOrNone;
-  /** From a divider to its machine. */
+  /** From a divider to its machine or to a merge of several before it, and from there. */
   readonly branch: BeltOrNone;
   readonly collect: BeltOrNone;
   readonly merges: ChainLine["merges"];

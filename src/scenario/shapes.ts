@@ -133,7 +133,9 @@ const sharedKeys = {
   from: names("Feeds, machine groups and single machines whose products it collects, in the order in which they join."),
   to: names("Machine groups and single machines, in the order in which the dividers' outlets lead to them."),
   belt: belt("The belts from divider to divider."),
-  branch: belt("The belts from a divider to its machine; as belt if not stated.").optional(),
+  branch: belt(
+    "The belts from a divider to its machine, or to a merge of several before it; as belt if not stated.",
+  ).optional(),
   collect: belt("The collecting belts, from merge to merge; as belt if not stated.").optional(),
   merges: words(
     ["even", "belt-first", "joining-first"],
@@ -153,11 +155,9 @@ const treeShape = keys({
 }).meta({ description: "A tree; each machine's share of the flow is its need." });
 
 const loopShape = keys({
-  layout: z
-    .literal("loop")
-    .meta({
-      description: "A tree with more outlets than are wanted; the spare ones lead back before the first divider.",
-    }),
+  layout: z.literal("loop").meta({
+    description: "A tree with more outlets than are wanted; the spare ones lead back before the first divider.",
+  }),
   ...sharedKeys,
   return: keys(beltKeys, "return-belt")
     .optional()
