@@ -1,8 +1,8 @@
 /** The order in which the flow comes to the machines: stage by stage, line by line, and along each line. */
 import type { Scenario } from "../scenario/scenario.ts";
 import { feedingOrder } from "./feeding-order.ts";
-import { type Graph, graphOf } from "./graph.ts";
-import type { MachineElement, Network } from "./network.ts";
+import { type Graph, graphOf, sweepOf } from "./graph.ts";
+import type { Connection, MachineElement, Network } from "./network.ts";
 
 /**
  * The stage of each machine: 1 where all it takes comes from feeds, else one more than the latest stage among those whose
@@ -39,6 +39,8 @@ interface Place {
 /** By machine, the latest stage among those that supply it; 0 for none. */
 function latestSuppliers(network: Network): Map<string, number> {
   const graph = graphOf(network);
+  // What comes back by a return belt has been at its head before.
+  const returns = new Set(sweepOf(graph).cuts);
   const machines = new Map(network.machines.map((machine) => [machine.id, machine]));
   const latest = new Map<string, number>();
   for (const { id } of network.machines) {
@@ -48,7 +50,7 @@ function latestSuppliers(network: Network): Map<string, number> {
       const key = keyOf(place);
       if (latest.has(key)) return;
       latest.set(key, 0);
-      stack.push({ key, suppliers: suppliersOf(place, graph, machines), next: 0, most: 0 });
+      stack.push({ key, suppliers: suppliersOf(place, graph, machines, returns), next: 0, most: 0 });
     };
     enter({ node: id, item: null });
     for (let top = stack.at(-1); top; top = stack.at(-1)) {
@@ -70,11 +72,17 @@ function latestSuppliers(network: Network): Map<string, number> {
   return latest;
 }
 
-function suppliersOf({ node, item }: Place, graph: Graph, machines: ReadonlyMap<string, MachineElement>): Place[] {
+function suppliersOf(
+  { node, item }: Place,
+  graph: Graph,
+  machines: ReadonlyMap<string, MachineElement>,
+  returns: ReadonlySet<Connection>,
+): Place[] {
   const wanted = item === null ? (machines.get(node)?.takes.map((taken) => taken.item) ?? []) : [item];
   return wanted.flatMap((kind) =>
-    graph.into(node).flatMap(({ from, only }): Place[] => {
-      if (only !== null && !only.includes(kind)) return [];
+    graph.into(node).flatMap((connection): Place[] => {
+      const { from, only } = connection;
+      if (returns.has(connection) || (only !== null && !only.includes(kind))) return [];
       const machine = machines.get(from);
       if (machine === undefined) return [{ node: from, item: kind }];
       return machine.makes.some((made) => made.item === kind) ? [{ node: from, item: null }] : [];
