@@ -155,11 +155,22 @@ describe("shares that cannot be made", () => {
     const useless = plant({ layout: "tree", count: 3 }).replace("machines: {", `machines: { ${other},`);
     const [found] = findingsOf(useless.replace("to: m", "to: [m, n]"));
     expect(found).toMatchObject({ code: "shared-no-need", line: 8, args: { found: "n", kinds: "can" } });
-    const speeds = "speed: [99.991 %, 99.989 %, 99.971 %, 99.961 %]";
-    const fine = plant({ layout: "loop", count: 4 }).replace("cycle: 4 s", `cycle: 4 s, ${speeds}`);
-    expect(findingsOf(fine)).toEqual([]);
-    const finer = fine.replace("count: 4, cycle: 4 s", "count: 4, cycle: 4.0001 s").replaceAll("99.9", "9.99999");
-    expect(findingsOf(finer).map(brief)).toEqual([]);
+  });
+
+  test("shares too fine to count or to build", () => {
+    // Cycles of prime numbers of seconds: the shares of three come to 298,214,463 parts, those of four to some 10^12.
+    const machine = (seconds: number): string =>
+      `m-${seconds}: { cycle: ${seconds} s, takes: { can: 1 }, makes: { box: 1 }, infeed: 20 }`;
+    const primes = (seconds: readonly number[]): string =>
+      plant({ layout: "loop" })
+        .replace(/m: \{ count.*infeed: 20 \}/, seconds.map(machine).join(", "))
+        .replace("to: m", `to: [${seconds.map((one) => `m-${one}`).join(", ")}]`);
+    expect(findingsOf(primes([9973, 9967, 9949]))).toEqual([]);
+    expect(findingsOf(primes([9973, 9967, 9949, 9941])).map(brief)).toEqual(["error shares-too-fine 8:5"]);
+    const many = plant({ layout: "loop", count: 20_000, more: "    ways: 2\n" });
+    const speeds = Array.from({ length: 20_000 }, (_, index) => (index % 2 === 0 ? "70 %" : "110 %"));
+    const [found] = findingsOf(many.replace("cycle: 4 s", `cycle: 40 h, speed: [${speeds.join(", ")}]`));
+    expect(found).toMatchObject({ code: "shares-too-fine", args: { limit: "50000" } });
   });
 
   test("more on all belts together than can be kept", () => {
