@@ -3,12 +3,12 @@ import type { Scenario } from "../scenario/scenario.ts";
 import { graphOf } from "./graph.ts";
 import type { Network } from "./network.ts";
 
-/** All lines but custom ones state their order; there the machine with fewer elements before it comes first, then file order. */
+/** A chain states its order; elsewhere the machine with fewer elements before it comes first, then file order. */
 export function feedingOrder(scenario: Scenario, network: Network): string[][] {
   const machines = new Set(network.machines.map(({ id }) => id));
   const depth = depths(network);
   return scenario.lines.map((line) => {
-    if (line.layout !== "custom") {
+    if (line.layout === "chain") {
       return line.to
         .flatMap((id) => scenario.machines.find((group) => group.id === id)?.members ?? [id])
         .filter((id) => machines.has(id));

@@ -13,7 +13,7 @@ export function stagesOf(network: Network): Map<string, number> {
   return new Map(network.machines.map(({ id }) => [id, 1 + (latest.get(id) ?? 0)]));
 }
 
-/** Where two machines stand alike, as on a tree in a custom line, file order. */
+/** Where two machines stand alike, as on an even tree, file order. */
 export function inFlowOrder(scenario: Scenario, network: Network): MachineElement[] {
   const stages = stagesOf(network);
   const lines = new Map(network.lines.map((line, index) => [line, index]));

@@ -44,6 +44,6 @@ test("every example runs as it did", () => {
     tin-assembly.yaml 9952 8212 20 767bdb178e3eed0c
     undersupplied-chain.yaml 31574 29974 160 166f1749247dcdf9
     unequal-chain.yaml 15990 14415 225 b9ded1c27a93c1d6
-    unequal-tree.yaml 976 496 240 f858c953b264dfff"
+    unequal-tree.yaml 976 496 240 aec057d44a92ecc5"
   `);
 });
