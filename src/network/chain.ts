@@ -73,7 +73,10 @@ function endOf(
 }
 
 /** Where a line carries several kinds, a branch lets in what its consumer takes; else it needs no restriction. */
-export function branchKinds(line: ChainLine, plant: Plant): (consumer: string) => readonly string[] | null {
+export function branchKinds(
+  line: Pick<ChainLine, "from" | "to" | "end">,
+  plant: Plant,
+): (consumer: string) => readonly string[] | null {
   const carried = kindsCarried(line, plant);
   return (consumer) => (carried.size < 2 ? null : kindsTaken(consumer, plant));
 }

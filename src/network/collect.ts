@@ -1,5 +1,5 @@
 /**
- * The head of a chain: what its feeds release and its machines make, brought together on one belt.
+ * The head of a line: what its feeds release and its machines make, brought together on one belt.
  *
  * Feeds alone join in one even merge. Where machines are among the sources, a collecting belt passes them one after
  * another, the mirror image of the dividing side; a feed joins without a belt.
@@ -7,11 +7,14 @@
  *     [1] ─ collect-1 ─ merge-2 ─ collect-2 ─ merge-3 ─ through-1 …
  *                          └ join-2 ─ [2]        └ join-3 ─ [3]
  *
- * A return belt from the chain's far end joins last of all, in the merge `head`, and goes first there.
+ * A return belt, from a chain's far end or a loop's spare outlets, joins last of all, in the merge `head`, and goes first there.
  */
 import type { ChainLine, Feed, MachineGroup, Outlet, Scenario } from "../scenario/scenario.ts";
 import { groupsByName } from "./groups.ts";
 import type { Connection, MergeElement } from "./network.ts";
+
+/** What a line states of its collecting side. */
+export type Collecting = Pick<ChainLine, "id" | "from" | "to" | "branch" | "collect" | "merges" | "end">;
 
 /** What the names in a line mean. */
 export interface Plant {
@@ -48,7 +51,7 @@ export function membersOf(names: readonly string[], { groups }: Plant): string[]
   });
 }
 
-export function headOf(line: ChainLine, plant: Plant): Head {
+export function headOf(line: Collecting, plant: Plant): Head {
   const sources = membersOf(line.from, plant);
   const collected = (source: string): readonly string[] | null => kindsCollected(line, source, plant);
   const joined = sources.every((source) => plant.feeds.has(source))
@@ -73,9 +76,9 @@ export function headOf(line: ChainLine, plant: Plant): Head {
   };
 }
 
-function joinFeeds(line: ChainLine, feeds: readonly string[]): Head {
+function joinFeeds(line: Collecting, feeds: readonly string[]): Head {
   const [first, ...others] = feeds;
-  if (first === undefined) throw new Error(`chain ${line.id} has no source`);
+  if (first === undefined) throw new Error(`line ${line.id} has no source`);
   if (others.length === 0) return { merges: [], connections: [], end: first, only: null, last: [] };
   const merge = `${line.id}.merge`;
   return {
@@ -95,13 +98,13 @@ function joinFeeds(line: ChainLine, feeds: readonly string[]): Head {
 }
 
 function collect(
-  line: ChainLine,
+  line: Collecting,
   sources: readonly string[],
   { feeds }: Plant,
   collected: (source: string) => readonly string[] | null,
 ): Head {
   const [first, ...others] = sources;
-  if (first === undefined) throw new Error(`chain ${line.id} has no source`);
+  if (first === undefined) throw new Error(`line ${line.id} has no source`);
   if (others.length === 0) return { merges: [], connections: [], end: first, only: collected(first), last: [] };
   const mergeAt = (place: number): string => `${line.id}.merge-${place}`;
   const stretch = (place: number, from: string, only: readonly string[] | null): Connection => {
@@ -128,7 +131,7 @@ function collect(
 }
 
 /** Of a machine's products a line collects those that somebody on it takes; the others leave by themselves. */
-function kindsCollected(line: ChainLine, source: string, plant: Plant): readonly string[] | null {
+function kindsCollected(line: Collecting, source: string, plant: Plant): readonly string[] | null {
   const group = plant.groups.get(source);
   if (group === undefined) return null;
   const wanted = kindsWanted(line, plant);
@@ -136,7 +139,7 @@ function kindsCollected(line: ChainLine, source: string, plant: Plant): readonly
   return taken.length === group.makes.length ? null : taken;
 }
 
-function kindsWanted(line: ChainLine, plant: Plant): Set<string> {
+function kindsWanted(line: Pick<Collecting, "to" | "end">, plant: Plant): Set<string> {
   const ends = line.end.kind === "outlet" ? [line.end.outlet] : [];
   return new Set([...line.to, ...ends].flatMap((consumer) => kindsTaken(consumer, plant)));
 }
@@ -148,7 +151,7 @@ export function kindsTaken(consumer: string, { groups, outlets }: Plant): string
 }
 
 /** All kinds that come onto a line. */
-export function kindsCarried(line: ChainLine, plant: Plant): Set<string> {
+export function kindsCarried(line: Pick<Collecting, "from" | "to" | "end">, plant: Plant): Set<string> {
   const wanted = kindsWanted(line, plant);
   return new Set(
     line.from.flatMap((source) => [

@@ -6,6 +6,7 @@ import { expandCustom } from "./custom.ts";
 import { inFlowOrder } from "./flow-order.ts";
 import type { LineElements, MachineElement, Network } from "./network.ts";
 import { placeLimits } from "./place-limits.ts";
+import { expandShared } from "./shared-line.ts";
 import { withSurges } from "./surges.ts";
 
 export function expand(scenario: Scenario): Network {
@@ -50,6 +51,9 @@ export function expandLine(line: Line, plant: Plant): LineElements {
       return expandChain(line, plant);
     case "custom":
       return expandCustom(line);
+    case "tree":
+    case "loop":
+      return expandShared(line, plant);
   }
 }
 

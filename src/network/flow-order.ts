@@ -1,8 +1,8 @@
 /** The order in which the flow comes to the machines: stage by stage, line by line, and along each line. */
 import type { Scenario } from "../scenario/scenario.ts";
 import { feedingOrder } from "./feeding-order.ts";
-import { type Graph, graphOf, letsIn } from "./graph.ts";
-import type { MachineElement, Network } from "./network.ts";
+import { type Graph, graphOf, letsIn, sweepOf } from "./graph.ts";
+import type { Connection, MachineElement, Network } from "./network.ts";
 
 /**
  * The stage of each machine: 1 where all it takes comes from feeds, else one more than the latest stage among those whose
@@ -13,7 +13,7 @@ export function stagesOf(network: Network): Map<string, number> {
   return new Map(network.machines.map(({ id }) => [id, 1 + (latest.get(id) ?? 0)]));
 }
 
-/** Where two machines stand alike, as on a tree, file order. */
+/** Where two machines stand alike, as on an even tree, file order. */
 export function inFlowOrder(scenario: Scenario, network: Network): MachineElement[] {
   const stages = stagesOf(network);
   const lines = new Map(network.lines.map((line, index) => [line, index]));
@@ -39,6 +39,8 @@ interface Place {
 /** By machine, the latest stage among those that supply it; 0 for none. */
 function latestSuppliers(network: Network): Map<string, number> {
   const graph = graphOf(network);
+  // What comes back by a return belt has been at its head before.
+  const returns = new Set(sweepOf(graph).cuts);
   const machines = new Map(network.machines.map((machine) => [machine.id, machine]));
   const latest = new Map<string, number>();
   for (const { id } of network.machines) {
@@ -48,7 +50,7 @@ function latestSuppliers(network: Network): Map<string, number> {
       const key = keyOf(place);
       if (latest.has(key)) return;
       latest.set(key, 0);
-      stack.push({ key, suppliers: suppliersOf(place, graph, machines), next: 0, most: 0 });
+      stack.push({ key, suppliers: suppliersOf(place, graph, machines, returns), next: 0, most: 0 });
     };
     enter({ node: id, item: null });
     for (let top = stack.at(-1); top; top = stack.at(-1)) {
@@ -70,11 +72,16 @@ function latestSuppliers(network: Network): Map<string, number> {
   return latest;
 }
 
-function suppliersOf({ node, item }: Place, graph: Graph, machines: ReadonlyMap<string, MachineElement>): Place[] {
+function suppliersOf(
+  { node, item }: Place,
+  graph: Graph,
+  machines: ReadonlyMap<string, MachineElement>,
+  returns: ReadonlySet<Connection>,
+): Place[] {
   const wanted = item === null ? (machines.get(node)?.takes.map((taken) => taken.item) ?? []) : [item];
   return wanted.flatMap((kind) =>
     graph.into(node).flatMap((connection): Place[] => {
-      if (!letsIn(connection, kind)) return [];
+      if (returns.has(connection) || !letsIn(connection, kind)) return [];
       const { from } = connection;
       const machine = machines.get(from);
       if (machine === undefined) return [{ node: from, item: kind }];

@@ -7,6 +7,7 @@ import { circleOf } from "./circle.ts";
 import { isFedBy } from "./feeds.ts";
 import { type Graph, graphOf, reachOf, sweepOf } from "./graph.ts";
 import { groupsByName } from "./groups.ts";
+import { inspectShared } from "./inspect-shared.ts";
 import type { Connection, Network } from "./network.ts";
 
 export function inspect(scenario: Scenario, network: Network, locate: Locate): Finding[] {
@@ -15,6 +16,10 @@ export function inspect(scenario: Scenario, network: Network, locate: Locate): F
   const report = <C extends Code>(code: C, args: ArgsOf<C>, path: Path): void => {
     found.push(createFinding(code, args, path, locate(path, "key")));
   };
+
+  inspectShared(scenario, network, (connection) => keyOf(ownName(connection)), report);
+  // Of a line that cannot be drawn up there is nothing to look at further.
+  if (found.some(({ severity }) => severity === "error")) return found;
 
   const roomInAll = network.machines.reduce(
     (total, { infeed, outfeed }) => [...infeed, ...outfeed].reduce((sum, { count }) => sum + count, total),
@@ -70,10 +75,10 @@ function pathOf(scenario: Scenario, { line, id }: Connection): Path {
   return ["lines", line, keyOf(ownName(id))];
 }
 
-/** The key of a chain that states the belt of a connection. */
+/** The key of a line that states the belt of a connection. */
 function keyOf(name: string): string {
   if (name === "return") return "return";
-  if (name.startsWith("branch") || name.startsWith("join")) return "branch";
+  if (["branch", "join", "share", "spare"].some((own) => name.startsWith(own))) return "branch";
   return name.startsWith("collect") || name === "entry" ? "collect" : "belt";
 }
 

@@ -22,7 +22,7 @@ export function readChain(
   const branch = line.branch === undefined ? belt : readBelt(line.branch, [...path, "branch"], reading);
   const collect = line.collect === undefined ? belt : readBelt(line.collect, [...path, "collect"], reading);
   const end = readEnd(line, belt, consumers, path, references, reading);
-  checkCollecting(line, sources, path, reading);
+  checkCollecting(line, sources, line.end === "return", path, reading);
   checkCollected(line, end, raw, path, reading);
   if (belt === undefined || branch === undefined || collect === undefined || end === null) return null;
   return {
@@ -40,7 +40,7 @@ export function readChain(
 }
 
 /** @returns the elements' own ids; a name's elements may be listed once */
-function readNames(
+export function readNames(
   listed: readonly string[],
   path: Path,
   idsOf: (name: string, path: Path) => readonly string[],
@@ -92,11 +92,17 @@ function readEnd(
 }
 
 /** What is stated of the collecting belt means nothing where nothing is collected on one. */
-function checkCollecting(line: RawChain, sources: ReadonlySet<string>, path: Path, { findings, names }: Reading): void {
+export function checkCollecting(
+  line: Pick<RawChain, "collect" | "merges">,
+  sources: ReadonlySet<string>,
+  isReturning: boolean,
+  path: Path,
+  { findings, names }: Reading,
+): void {
   // With a source unknown, or the end, this would only echo it.
   if (findings.damaged([...path, "from"]) || findings.damaged([...path, "end"])) return;
   const feeds = [...sources].filter((id) => names.get(id)?.kind === "feed").length;
-  const has = collectingOf(feeds, sources.size - feeds, line.end === "return");
+  const has = collectingOf(feeds, sources.size - feeds, isReturning);
   const report = (key: string): void => findings.report("nothing-joins", { found: key }, [...path, key], "key");
   if (line.collect !== undefined && !has.belt) report("collect");
   if (line.merges !== undefined && !has.merges) report("merges");
@@ -116,7 +122,13 @@ export function collectingOf(
 }
 
 /** Each machine that is collected makes something that somebody on the line takes. */
-function checkCollected(line: RawChain, end: ChainEnd | null, raw: RawScenario, path: Path, reading: Reading): void {
+export function checkCollected(
+  line: Pick<RawChain, "from" | "to">,
+  end: ChainEnd | null,
+  raw: RawScenario,
+  path: Path,
+  reading: Reading,
+): void {
   const { findings, root } = reading;
   const ends = end?.kind === "outlet" ? [end.outlet] : [];
   const taken = new Set<string>();

@@ -6,6 +6,7 @@ import { inFileOrder, type Reading } from "./reading.ts";
 import { createReferences } from "./references.ts";
 import type { Line } from "./scenario.ts";
 import type { RawScenario } from "./shapes.ts";
+import { readShared } from "./shared-line.ts";
 
 /** Lines with a fault are left out. */
 export function readLines(raw: RawScenario, reading: Reading): Line[] {
@@ -22,7 +23,10 @@ export function readLines(raw: RawScenario, reading: Reading): Line[] {
     elements += 3 * (elementsOf(line.from) + elementsOf(line.to));
     // Not even looked at: a short file may list every machine in every line.
     if (elements > MAX_CHAIN_ELEMENTS) continue;
-    const read = readChain(id, line, raw, references, reading);
+    const read =
+      line.layout === "chain"
+        ? readChain(id, line, raw, references, reading)
+        : readShared(id, line, raw, references, reading);
     if (read !== null) lines.push(read);
   }
   if (elements > MAX_CHAIN_ELEMENTS) {
@@ -55,6 +59,8 @@ function checkSize(raw: RawScenario, lines: readonly Line[], reading: Reading): 
       for (const { belt } of line.belts) items += belt?.capacity ?? 0;
       continue;
     }
+    // How many belts a tree or loop has hangs on the machines' needs; the network is looked at later.
+    if (line.layout !== "chain") continue;
     const { belt, branch, collect, end } = line;
     const past = end.kind === "stop" ? 0 : 1;
     items += (elementsOf(line.to) + past) * ((belt?.capacity ?? 0) + (branch?.capacity ?? 0));

@@ -2,7 +2,7 @@
 import type { Path } from "./finding.ts";
 
 const KEYS_OF_FILE = new Set(["random"]);
-const LAYOUTS = new Set(["tree", "loop", "lanes"]);
+const LAYOUTS = new Set(["lanes"]);
 
 /** @param path the map that holds the key */
 export function isKeyNotYet(path: Path, key: string): boolean {

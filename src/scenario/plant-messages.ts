@@ -88,8 +88,34 @@ export const PLANT_MESSAGES = {
   ),
   "return-missing": error(
     () =>
-      `a return needs a belt, and this chain's belt is none; state one for it, such as return: { rate: 60/min, capacity: 20 }`,
+      `a return needs a belt, and this line's belt is none; state one for it, such as return: { rate: 60/min, capacity: 20 }`,
   ),
+
+  // Trees and loops.
+  "shared-kinds": error<"found">(
+    (arg) =>
+      `this line carries ${arg("found")}; its dividers take turns whatever the kind, so that a machine might see one kind only; give each kind a line of its own, or state layout: chain`,
+  ),
+  "shared-no-need": error<"found" | "kinds">(
+    (arg) => `${quote(arg("found"))} takes nothing that this line carries (${arg("kinds")}); remove it from "to"`,
+  ),
+  "shares-too-fine": error<"limit">(
+    (arg) =>
+      `the machines' needs are so uneven that their shares come to more than ${arg("limit")} parts or dividers; choose rounder cycles and speeds, or state layout: chain`,
+  ),
+  "tree-odd": error<"total" | "odd" | "ways" | "parts" | "back" | "below" | "above" | "three">((arg) => {
+    const ways = arg("ways") === "2" ? "two ways" : "two and three ways";
+    const others = arg("below") && `, or ${arg("below")} or ${arg("above")} machines`;
+    return `the needs come to ${arg("total")} equal parts, and dividers of ${ways} cannot make those, for the factor ${arg("odd")}; what would do: ${arg("three") && "ways: 3, or "}layout: loop, with ${arg("back")} of ${arg("parts")} parts returned${others}, or a chain for the machines that are left over`;
+  }),
+  "nothing-returns": warning<"total">(
+    (arg) =>
+      `dividers part the flow into just the ${arg("total")} parts that are needed, and nothing returns; layout: tree says so`,
+  ),
+  "belt-short": warning<"found" | "flow" | "rate" | "lack" | "input" | "over" | "alone">((arg) => {
+    const alone = arg("alone") && `; ${quote(arg("alone"))} fed by a line of its own`;
+    return `${quote(arg("found"))} is to carry ${arg("flow")}, which is ${arg("lack")} more than its ${arg("rate")}; what would do: a belt of ${arg("flow")}; a feed cut to ${arg("input")} first${alone}; a chain beside it for ${arg("over")} of the feed`;
+  }),
 
   // Limits.
   "place-ambiguous": error<"found" | "is">(

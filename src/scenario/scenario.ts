@@ -83,7 +83,7 @@ export interface BeltSpec {
 /** `null` is a direct hand-over: no belt, no room, no delay. */
 export type BeltOrNone = BeltSpec | null;
 
-export type Line = ChainLine | CustomLine;
+export type Line = ChainLine | TreeLine | LoopLine | CustomLine;
 
 export interface ChainLine {
   readonly id: string;
@@ -107,6 +107,34 @@ export type ChainEnd =
   | { readonly kind: "stop" }
   | { readonly kind: "outlet"; readonly outlet: string }
   | { readonly kind: "return"; readonly belt: BeltSpec };
+
+/** What trees and loops state alike: dividers share the flow out by the machines' needs. */
+interface SharedLine {
+  readonly id: string;
+  /** As a chain's. */
+  readonly from: readonly string[];
+  /** Machine groups and single machines, by id, in the order in which the dividers' outlets lead to them. */
+  readonly to: readonly string[];
+  /** From divider to divider. */
+  readonly belt: BeltOrNone;
+  /** From a divider to its machine or to a merge of several before it, and from there. */
+  readonly branch: BeltOrNone;
+  readonly collect: BeltOrNone;
+  readonly merges: ChainLine["merges"];
+  /** The most outlets that the site's dividers can have. */
+  readonly ways: 2 | 3;
+}
+
+/** Even dividers one below the other, so that each machine has its share of the flow at once. */
+export interface TreeLine extends SharedLine {
+  readonly layout: "tree";
+}
+
+/** A tree with more outlets than are wanted; what leaves by the spare ones goes back before the first divider. */
+export interface LoopLine extends SharedLine {
+  readonly layout: "loop";
+  readonly return: BeltSpec;
+}
 
 export interface CustomLine {
   readonly id: string;

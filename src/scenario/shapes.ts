@@ -129,6 +129,41 @@ const chainShape = keys({
   return: returnShape.optional(),
 }).meta({ description: "A chain." });
 
+const sharedKeys = {
+  from: names("Feeds, machine groups and single machines whose products it collects, in the order in which they join."),
+  to: names("Machine groups and single machines, in the order in which the dividers' outlets lead to them."),
+  belt: belt("The belts from divider to divider."),
+  branch: belt(
+    "The belts from a divider to its machine, or to a merge of several before it; as belt if not stated.",
+  ).optional(),
+  collect: belt("The collecting belts, from merge to merge; as belt if not stated.").optional(),
+  merges: words(
+    ["even", "belt-first", "joining-first"],
+    "How each merge of the collecting belt serves the belt and what joins it; even if not stated.",
+  ).optional(),
+  ways: z
+    .union([z.literal(2), z.literal(3)], { error: "ways" })
+    .optional()
+    .meta({ description: "The most outlets that the site's dividers can have, 2 or 3; 3 if not stated." }),
+};
+
+const treeShape = keys({
+  layout: z
+    .literal("tree")
+    .meta({ description: "Even dividers one below the other: each machine has its share at once." }),
+  ...sharedKeys,
+}).meta({ description: "A tree; each machine's share of the flow is its need." });
+
+const loopShape = keys({
+  layout: z.literal("loop").meta({
+    description: "A tree with more outlets than are wanted; the spare ones lead back before the first divider.",
+  }),
+  ...sharedKeys,
+  return: keys(beltKeys, "return-belt")
+    .optional()
+    .meta({ description: "The belt back to the merge before the first divider; as belt if not stated." }),
+}).meta({ description: "A return loop, for numbers that dividers of two and three ways do not part evenly." });
+
 const rule = words(["even", "ordered"], "Taking turns, or the first belt in the file's order that can.");
 
 const customBeltShape = keys({
@@ -187,7 +222,7 @@ export const scenarioShape = keys({
   feeds: named(feedShape, "Where items enter.", 1),
   machines: named(machineShape, "Machines and groups of machines.", 1),
   lines: named(
-    z.discriminatedUnion("layout", [chainShape, customShape], { error: "layout" }),
+    z.discriminatedUnion("layout", [chainShape, treeShape, loopShape, customShape], { error: "layout" }),
     "What connects them.",
     1,
   ),
@@ -205,6 +240,8 @@ export type RawMachine = z.output<typeof machineShape>;
 export type RawLimits = z.output<typeof limitsShape>;
 export type RawBelt = z.output<typeof beltShape>;
 export type RawChain = z.output<typeof chainShape>;
+export type RawTree = z.output<typeof treeShape>;
+export type RawLoop = z.output<typeof loopShape>;
 export type RawCustom = z.output<typeof customShape>;
 export type { RawTactic } from "./tactic-shapes.ts";
 export type RawCustomBelt = z.output<typeof customBeltShape>;

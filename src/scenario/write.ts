@@ -96,9 +96,21 @@ function lineBody(line: Line, groupOf: ReadonlyMap<string, MachineGroup>) {
         to: line.to,
         belt: beltBody(line.belt) ?? "none",
         branch: beltBody(line.branch) ?? "none",
-        ...collectingKeys(line, groupOf),
+        ...collectingKeys(line, line.end.kind === "return", groupOf),
         dividers: line.dividers,
         ...endKeys(line.end),
+      };
+    case "tree":
+    case "loop":
+      return {
+        layout: line.layout,
+        from: line.from,
+        to: line.to,
+        belt: beltBody(line.belt) ?? "none",
+        branch: beltBody(line.branch) ?? "none",
+        ...collectingKeys(line, line.layout === "loop", groupOf),
+        ways: line.ways,
+        ...(line.layout === "loop" ? { return: beltBody(line.return) } : {}),
       };
     case "custom":
       return {
@@ -116,13 +128,17 @@ function lineBody(line: Line, groupOf: ReadonlyMap<string, MachineGroup>) {
 }
 
 /** A file states how a line collects only where it does. */
-function collectingKeys({ from, end, collect, merges }: ChainLine, groupOf: ReadonlyMap<string, MachineGroup>) {
+function collectingKeys(
+  { from, collect, merges }: Pick<ChainLine, "from" | "collect" | "merges">,
+  isReturning: boolean,
+  groupOf: ReadonlyMap<string, MachineGroup>,
+) {
   const machines = from.flatMap((name) => {
     const group = groupOf.get(name);
     return group?.id === name ? group.members : group ? [name] : [];
   });
   const feeds = from.filter((name) => !groupOf.has(name));
-  const has = collectingOf(feeds.length, machines.length, end.kind === "return");
+  const has = collectingOf(feeds.length, machines.length, isReturning);
   return {
     ...(has.belt ? { collect: beltBody(collect) ?? "none" } : {}),
     ...(has.merges ? { merges } : {}),

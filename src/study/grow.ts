@@ -34,7 +34,7 @@ export function growingGroup(scenario: Scenario): GrowingChain | GrowthRefusal {
 /** So many that no belt of another line leads to or from a machine that is not there. */
 function leastMembers({ lines }: Scenario, { members }: MachineGroup): number {
   const ends = lines.flatMap((line) =>
-    line.layout === "custom" ? line.belts.flatMap(({ from, to }) => [from, to]) : [],
+    line.layout === "custom" ? line.belts.flatMap(({ from, to }) => [from, to]) : [...line.from, ...line.to],
   );
   return Math.max(1, ...ends.map((end) => members.indexOf(end) + 1));
 }

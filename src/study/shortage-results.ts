@@ -23,7 +23,7 @@ export type VariantId = "as-written" | "even" | "branch-first" | "through-first"
 
 export interface KeptLine {
   readonly line: string;
-  readonly why: "custom" | "one-consumer" | "outlet";
+  readonly why: "custom" | "drawn" | "one-consumer" | "outlet";
 }
 
 /** A feed that is lowered. */

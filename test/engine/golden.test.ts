@@ -31,6 +31,7 @@ test("every example runs as it did", () => {
     "batch-unloading.yaml 36571 26971 4800 8eafa612e60c995e
     creeping-chain.yaml 72000 not proved 08c3c9b8a5e59c93
     custom-network.yaml 4448 2648 600 89bf2dff74c5fdc0
+    equal-loop.yaml 1504 1044 20 d96db6441c1fc521
     jamming-mix.yaml 11354 11353 1 95596936865cb2f5
     long-chain.yaml 80857 67777 120 0783c5ccb52573c2
     oversupplied-chain.yaml 38048 32848 80 98b8c6fc38d890bf
@@ -42,6 +43,7 @@ test("every example runs as it did", () => {
     tin-assembly-tree.yaml 1065 645 20 055f9c1c6d1bbc36
     tin-assembly.yaml 9952 8212 20 767bdb178e3eed0c
     undersupplied-chain.yaml 31574 29974 160 166f1749247dcdf9
-    unequal-chain.yaml 15990 14415 225 b9ded1c27a93c1d6"
+    unequal-chain.yaml 15990 14415 225 b9ded1c27a93c1d6
+    unequal-tree.yaml 976 496 240 aec057d44a92ecc5"
   `);
 });

@@ -29,9 +29,11 @@ test("chains short and long, unequal, over- and undersupplied; whole plants, mix
       "short-chain",
       "take-off-mix",
       "tin-assembly",
+      "equal-loop",
       "tin-assembly-tree",
       "undersupplied-chain",
       "unequal-chain",
+      "unequal-tree",
     ]),
   );
 });

@@ -48,6 +48,22 @@ test("a stage is one later than the latest of those that supply it", () => {
   });
 });
 
+test("a return belt does not hide whose products are on it", () => {
+  const returning = `
+feeds: { blanks: { item: blank, rate: 30/min } }
+machines:
+  packer: { count: 3, takes: { lid: 1 }, makes: { pack: 1 }, ${MACHINE} }
+  stamper: { count: 2, takes: { blank: 1 }, makes: { lid: 1 }, ${MACHINE} }
+lines:
+  lids: { layout: chain, from: stamper, to: packer, end: return, belt: BELT }
+  first: { layout: chain, from: blanks, to: stamper, belt: BELT }
+`.replaceAll("BELT", "{ rate: 60/min, capacity: 9 }");
+  const read = readScenario(returning);
+  if (!read.ok) throw new Error(JSON.stringify(read.findings));
+  const { machines } = expand(read.scenario);
+  expect(machines.map(({ id }) => id)).toEqual(["stamper-1", "stamper-2", "packer-1", "packer-2", "packer-3"]);
+});
+
 test("machines that supply one another in a circle have a stage all the same", () => {
   const circle = `
 feeds: { in: { item: a, rate: 6/min } }

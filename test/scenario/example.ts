@@ -106,6 +106,27 @@ limits:
   dwell: { jar: 30 min, red: 90 s }
 `;
 
+/** A tree, and a loop that collects what its machines make. */
+export const SHARED_EXAMPLE = `title: Jars filled on a tree and labelled on a loop
+feeds:
+  washer: { item: jar, rate: 120/min }
+machines:
+  filler: { count: 4, cycle: 2 s, takes: { jar: 1 }, makes: { filled: 1 }, infeed: 20 }
+  labeller: { count: 5, cycle: 2.5 s, takes: { filled: 1 }, makes: { labelled: 1 }, infeed: 20 }
+lines:
+  filling: { layout: tree, from: washer, to: filler, belt: { rate: 150/min, capacity: 12 } }
+  labelling:
+    layout: loop
+    from: filler
+    to: [labeller-5, labeller-1, labeller-2, labeller-3, labeller-4]
+    belt: { rate: 150/min, capacity: 12 }
+    branch: { rate: 60/min, capacity: 6 }
+    collect: { rate: 120/min, capacity: 9 }
+    merges: joining-first
+    ways: 3
+    return: { rate: 40/min, capacity: 20 }
+`;
+
 /** Rationals by value, so that a difference is shown readably. */
 export function plain(value: unknown): unknown {
   return JSON.parse(

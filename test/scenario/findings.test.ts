@@ -61,7 +61,7 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["an unknown layout", inChain("layout: chain", "layout: chian"), "unknown-word 17:13"],
   ["a word for a belt", inChain(BELT, "nothing"), "wrong-type 20:13"],
   ["a section of later versions", `random: {}\n${EXAMPLE}`, "not-yet 1:1"],
-  ["a layout of later versions", inChain("layout: chain", "layout: tree"), "not-yet 17:13"],
+  ["a layout of later versions", inChain("layout: chain", "layout: lanes"), "not-yet 17:13"],
   ["a rule of later versions", inChain("dividers: even", "dividers: weighted"), "not-yet 22:15"],
   ["a rule of later versions for one divider", inCustom("split: ordered", "split: weighted"), "not-yet 24:24"],
   ["a name with a slash", inChain("  main:", "  ../main:"), "bad-name 16:3"],
@@ -428,8 +428,8 @@ describe("in words", () => {
     expect(said(inChain("240/min", "240"))).toEqual([
       'line.yaml:5:33: "240" has no unit; one of: 240/min, 240/s, 240/h',
     ]);
-    expect(said(inChain("layout: chain", "layout: tree"))).toEqual([
-      'line.yaml:17:13: "tree" is not supported by this version of fillfront; supported: chain, custom',
+    expect(said(inChain("layout: chain", "layout: lanes"))).toEqual([
+      'line.yaml:17:13: "lanes" is not supported by this version of fillfront; supported: chain, tree, loop, custom',
     ]);
     expect(said("")).toEqual(["line.yaml: the file holds no scenario; it begins with feeds, machines and lines"]);
     expect(said(inPlant("end: return", "end: retrun"))).toEqual([

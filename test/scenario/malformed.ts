@@ -132,7 +132,7 @@ export const randomScenario: fc.Arbitrary<unknown> = (() => {
     outfeed: scalar,
     speed: some(fc.array(scalar, { maxLength: 3 })),
   });
-  const layout = some(fc.constantFrom("chain", "custom", "tree"));
+  const layout = some(fc.constantFrom("chain", "custom", "tree", "loop"));
   const belt = record(beltKeys);
   const line = record({
     layout,
@@ -146,6 +146,7 @@ export const randomScenario: fc.Arbitrary<unknown> = (() => {
     belts: map(record({ ...beltKeys, from: some(name), to: some(name), only: some(fc.array(name)), belt: scalar })),
     end: some(fc.constantFrom("stop", "return", "s", "a")),
     return: belt,
+    ways: scalar,
   });
   const tactic = record({
     prefill: some(fc.oneof(scalar, map(scalar))),

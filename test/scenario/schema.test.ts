@@ -5,22 +5,25 @@ import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
 import { readScenario } from "../../src/scenario/read.ts";
 import { scenarioSchema } from "../../src/scenario/schema.ts";
-import { CUSTOM_EXAMPLE, changed, EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
 import { mutations, randomScenario } from "./malformed.ts";
 
 const accepts = new Ajv2020({ strict: true, allowUnionTypes: true }).compile(scenarioSchema());
 
 describe("the schema", () => {
-  test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE])("accepts the examples", (text) => {
-    expect(accepts(parse(text))).toBe(true);
-  });
+  test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE, TACTICS_EXAMPLE])(
+    "accepts the examples",
+    (text) => {
+      expect(accepts(parse(text))).toBe(true);
+    },
+  );
 
   test.each([
     ["infeed", "infede"],
     ["240/min", "240"],
     ["2 s", "2 sec"],
     ["count: 8", "count: 0"],
-    ["layout: chain", "layout: tree"],
+    ["layout: chain", "layout: lanes"],
     ["dividers: even", "dividers: weighted"],
     ["infeed: 100", ""],
     ["  main:", "  ../main:"],
@@ -54,6 +57,17 @@ describe("the schema", () => {
     ["hold-up:", "held-up:"],
   ])("refuses the plant's %s as %s", (from, to) => {
     expect(accepts(parse(changed(PLANT_EXAMPLE, from, to)))).toBe(false);
+  });
+
+  test.each([
+    ["ways: 3", "ways: 4"],
+    ["ways: 3", "ways: two"],
+    ["ways: 3", "dividers: even"],
+    ["layout: tree", "layout: tree, return: { rate: 40/min, capacity: 20 }"],
+    ["return: { rate: 40/min, capacity: 20 }", "return: none"],
+    ["    from: filler\n", ""],
+  ])("refuses the shared lines' %s as %s", (from, to) => {
+    expect(accepts(parse(changed(SHARED_EXAMPLE, from, to)))).toBe(false);
   });
 
   test("describes every key and value that can be completed", () => {
@@ -91,6 +105,7 @@ describe("what the schema refuses the reader refuses", () => {
     fc.assert(fc.property(mutations(EXAMPLE), agree), { numRuns: 300 });
     fc.assert(fc.property(mutations(CUSTOM_EXAMPLE), agree), { numRuns: 300 });
     fc.assert(fc.property(mutations(PLANT_EXAMPLE), agree), { numRuns: 300 });
+    fc.assert(fc.property(mutations(SHARED_EXAMPLE), agree), { numRuns: 300 });
     fc.assert(fc.property(mutations(TACTICS_EXAMPLE), agree), { numRuns: 300 });
   });
 

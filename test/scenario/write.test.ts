@@ -9,11 +9,13 @@ import type {
   ChainLine,
   Feed,
   Limits,
+  LoopLine,
   MachineGroup,
   Scenario,
+  TreeLine,
 } from "../../src/scenario/scenario.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
-import { CUSTOM_EXAMPLE, EXAMPLE, PLANT_EXAMPLE, plain } from "./example.ts";
+import { CUSTOM_EXAMPLE, EXAMPLE, PLANT_EXAMPLE, plain, SHARED_EXAMPLE } from "./example.ts";
 
 function read(text: string): Scenario {
   const outcome = readScenario(text);
@@ -25,7 +27,7 @@ function withoutLengths(value: unknown): unknown {
   return JSON.parse(JSON.stringify(plain(value), (key, part: unknown) => (key === "lengthM" ? null : part)));
 }
 
-test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE])("the examples", (text) => {
+test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE])("the examples", (text) => {
   const scenario = read(text);
   expect(withoutLengths(read(writeScenario(scenario)))).toEqual(withoutLengths(scenario));
 });
@@ -128,6 +130,20 @@ const chain = (id: string, from: fc.Arbitrary<readonly string[]>, to: string): f
     // Where nothing is collected on a belt, the file says nothing of one.
     .map((line) => (line.from.length > 1 ? line : { ...line, collect: line.belt, merges: "even" }));
 
+const shared = (id: string, from: fc.Arbitrary<readonly string[]>, to: string): fc.Arbitrary<TreeLine | LoopLine> =>
+  fc
+    .record({
+      line: chain(id, from, to),
+      layout: fc.constantFrom("tree", "loop"),
+      ways: fc.constantFrom(2, 3),
+      back: belt,
+    })
+    .map(({ line, layout, ways, back }) => {
+      const { belt: own, branch, collect, merges, ...rest } = line;
+      const common = { id: rest.id, from: rest.from, to: rest.to, belt: own, branch, collect, merges, ways };
+      return layout === "tree" ? { ...common, layout } : { ...common, layout, return: back };
+    });
+
 const mostOf = (place: string | null) =>
   fc.uniqueArray(fc.record({ place: fc.constant(place), item: fc.constantFrom(...KINDS), most: count }), {
     selector: ({ item }) => item,
@@ -151,7 +167,10 @@ const plant: fc.Arbitrary<Scenario> = fc.record({
   seed: fc.constantFrom("1", "null", "0042"),
   feeds: fc.tuple(feed("press"), feed("10")),
   machines: fc.constant(MACHINES),
-  lines: fc.tuple(chain("first", fc.constant(["press"]), "maker"), chain("second", sources, "user")),
+  lines: fc.tuple(
+    fc.oneof(chain("first", fc.constant(["press"]), "maker"), shared("first", fc.constant(["press"]), "maker")),
+    fc.oneof(chain("second", sources, "user"), shared("second", sources, "user")),
+  ),
   outlets: fc.constant([
     { id: "away", item: "tray" },
     { id: "2", item: "7" },

@@ -44,6 +44,7 @@ function treeNotes({ variants, unequal_needs: unequal }: Pick<Shortage, "variant
 
 const WHY: Readonly<Record<KeptLine["why"], string>> = {
   custom: "a custom line",
+  drawn: "a tree or loop as it is",
   "one-consumer": "it feeds one machine or outlet",
   outlet: "it also feeds an outlet",
 };

@@ -1,0 +1,78 @@
+/**
+ * Whether the belts of a tree or loop can carry what is to pass them, before anything is built. Nothing held up, the first
+ * stretch carries what comes in and what comes back, and each other belt its part of that.
+ */
+import { type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
+import { kindsCarried, membersOf, type Plant } from "./collect.ts";
+import { drawShared, type SharedLine, type Sharing } from "./shared-line.ts";
+import { circulation, leastParts, type Shares, sharesOfCounts } from "./shares.ts";
+
+export interface BeltLoad {
+  readonly connection: string;
+  readonly flowPerMin: Rational;
+  readonly ratePerMin: Rational;
+  /** The most that may come in for this belt to carry its part. */
+  readonly greatestInputPerMin: Rational;
+}
+
+/**
+ * What comes in at most for long: all that feeds and machines offer, and no more than the consumers need.
+ * @param needs by consumer
+ */
+export function inputOf(line: SharedLine, needs: readonly Rational[], plant: Plant): Rational {
+  const kinds = kindsCarried({ from: line.from, to: line.to, end: { kind: "stop" } }, plant);
+  const offered = membersOf(line.from, plant).map((source) => {
+    const feed = plant.feeds.get(source);
+    if (feed)
+      return feed.profile.reduce((most, { ratePerMin }) => (ratePerMin.compare(most) > 0 ? ratePerMin : most), ZERO);
+    const group = plant.groups.get(source);
+    const speed = group?.speeds[group.members.indexOf(source)];
+    if (group === undefined || speed === undefined) return ZERO;
+    const made = group.makes.filter(({ item }) => kinds.has(item)).reduce((all, { count }) => all + count, 0);
+    return whole(made).mul(speed).div(group.cycleMin);
+  });
+  return smaller(sum(offered), sum(needs));
+}
+
+/** The belts of the dividing side with what is to pass them, in order. */
+export function beltLoads(line: SharedLine, sharing: Extract<Sharing, { ok: true }>, plant: Plant): BeltLoad[] {
+  const input = inputOf(line, sharing.needs, plant);
+  const { connections, shares } = drawShared(line, sharing, plant);
+  return connections.flatMap(({ id, belt }) => {
+    const share = shares.get(id);
+    if (belt === null || share === undefined) return [];
+    const perInput = share.mul(circulation(sharing.shares));
+    return [
+      {
+        connection: id,
+        flowPerMin: input.mul(perInput),
+        ratePerMin: belt.ratePerMin,
+        greatestInputPerMin: belt.ratePerMin.div(perInput),
+      },
+    ];
+  });
+}
+
+/**
+ * The first consumer without which, fed by itself, the others' first stretch carries no more than a rate; `null` if there is
+ * none, or if a tree of the others could not be drawn up.
+ */
+export function splitOff(line: SharedLine, shares: Shares, input: Rational, ratePerMin: Rational): number | null {
+  const tried = new Set<number>();
+  for (const [index, count] of shares.counts.entries()) {
+    if (shares.counts.length < 2 || tried.has(count)) continue;
+    tried.add(count);
+    const rest = sharesOfCounts(shares.counts.toSpliced(index, 1), line.ways);
+    if (line.layout === "tree" && rest.odd !== 1) continue;
+    const left = input.mul(whole(shares.total - count)).div(whole(shares.total));
+    if (left.mul(circulation(rest)).compare(ratePerMin) <= 0) return index;
+  }
+  return null;
+}
+
+/** Numbers of equal consumers for which a tree can be drawn up: the nearest below and above. */
+export function nearestEqual(count: number, ways: 2 | 3): readonly [number, number] {
+  let below = count;
+  while (leastParts(below, ways) !== below) below--;
+  return [below, leastParts(count, ways)];
+}

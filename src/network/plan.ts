@@ -1,0 +1,33 @@
+/**
+ * How a tree shares one flow out: at each divider into equal parts, each of which is divided again or goes to one target.
+ * Targets are numbers: consumers in their order, and after the last of them, where some comes back, the return.
+ */
+export type Plan = { readonly target: number } | { readonly parts: readonly Plan[] };
+
+/** Every target once, each with the same share: dividers of the first count of ways on top, and so on. */
+export function equalPlan(ways: readonly number[], first = 0): Plan {
+  const [fan, ...further] = ways;
+  if (fan === undefined) return { target: first };
+  const below = further.reduce((product, way) => product * way, 1);
+  return { parts: Array.from({ length: fan }, (_, way) => equalPlan(further, first + way * below)) };
+}
+
+/** Parts of a divider in the order of the first target that each leads to. */
+export function inOrder(plan: Plan): Plan {
+  return ordered(plan).plan;
+}
+
+function ordered(plan: Plan): { readonly plan: Plan; readonly first: number } {
+  if ("target" in plan) return { plan, first: plan.target };
+  const parts = plan.parts.map(ordered).toSorted((a, b) => a.first - b.first);
+  return { plan: { parts: parts.map((part) => part.plan) }, first: parts[0]?.first ?? 0 };
+}
+
+/** The targets below, each as often as it has leaves. */
+export function targetsOf(plan: Plan): number[] {
+  return "target" in plan ? [plan.target] : plan.parts.flatMap(targetsOf);
+}
+
+export function dividersIn(plan: Plan): number {
+  return "target" in plan ? 0 : plan.parts.reduce((count, part) => count + dividersIn(part), 1);
+}
