@@ -31,7 +31,7 @@ test("every example runs as it did", () => {
     "batch-unloading.yaml 36571 26971 4800 8eafa612e60c995e
     creeping-chain.yaml 72000 not proved 08c3c9b8a5e59c93
     custom-network.yaml 4448 2648 600 89bf2dff74c5fdc0
-    equal-loop.yaml 1504 1044 20 d96db6441c1fc521
+    equal-loop.yaml 2150 1550 25 289ca4f5545c96eb
     jamming-mix.yaml 11354 11353 1 95596936865cb2f5
     long-chain.yaml 80857 67777 120 0783c5ccb52573c2
     oversupplied-chain.yaml 38048 32848 80 98b8c6fc38d890bf
@@ -44,6 +44,6 @@ test("every example runs as it did", () => {
     tin-assembly.yaml 9952 8212 20 767bdb178e3eed0c
     undersupplied-chain.yaml 31574 29974 160 166f1749247dcdf9
     unequal-chain.yaml 15990 14415 225 b9ded1c27a93c1d6
-    unequal-tree.yaml 976 496 240 aec057d44a92ecc5"
+    unequal-tree.yaml 184 94 30 22962804a13e5c4e"
   `);
 });
