@@ -106,6 +106,9 @@ describe("findings on output", () => {
     expect([...of("output", still), ...of("steady", still), ...of("evenness", still)]).toEqual([]);
     expect(of("who", still)[0]).toContain("all 4 machines stand still");
     expect(of("held", still)[0]).toContain("takes 0/min of the 120/min that dock offers");
+    expect(shortageText(still)).toContain("stops");
+    expect(shortageMarkdown(still, [])).toMatch(/\| stops \d/);
+    expect(shortageText(shortage)).not.toContain("stops");
   });
 
   test("a standstill takes no time to settle, and is steady nowhere", () => {

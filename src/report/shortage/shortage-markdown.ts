@@ -12,7 +12,7 @@ import {
   right,
 } from "../markdown-text.ts";
 import { CAUTIONS } from "../notes.ts";
-import { jainOf, levelText, middleLevel, settledOf, shareOf, variantName } from "./shortage-figures.ts";
+import { jainOf, levelText, middleLevel, settledOf, settlesCell, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
 import { indexOrDash } from "./shortage-text.ts";
 
@@ -54,7 +54,7 @@ function levelsTable({ levels }: Shortage): string {
       result.fluctuation.swings ? "yes" : "no",
       indexOrDash(jainOf(result)),
       starvingCell(result),
-      settlingOrDash(result.settling_min, result.proved),
+      settlesCell(result, (minutes) => settlingOrDash(minutes, result.proved)),
       number(result.hold_up_settled),
     ]),
   );

@@ -6,7 +6,7 @@ import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
-import { jainOf, settledOf, shareOf, variantName } from "./shortage-figures.ts";
+import { jainOf, settledOf, settlesCell, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
 
 const MOST_ROWS = 80;
@@ -74,7 +74,7 @@ function columns(rows: readonly Row[]): Column[] {
     column(["Jain's", "index"], 9, (result) => indexOrDash(jainOf(result))),
     column(["fully"], 8, (result) => number(shares(result).filter((share) => share >= 0.999).length)),
     column(["least", "%"], 7, (result) => percentCell(Math.min(1, ...shares(result)))),
-    column(["settles", "at", "min"], 6, (result) => minutesOrDash(result.settling_min)),
+    column(["settles", "at", "min"], 6, (result) => settlesCell(result, minutesOrDash)),
     column(["hold-up", "items"], 3, (result) => number(result.hold_up_settled)),
   ];
 }
