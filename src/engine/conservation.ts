@@ -11,8 +11,9 @@ export class ConservationError extends Error {
  * @throws ConservationError naming the first kind that does not balance, or place whose booked count is wrong
  */
 export function checkConservation(program: Program, state: State): void {
-  const counted = countItems(program, state);
-  checkPlaces(program, state);
+  const onPlaces = countOnPlaces(program, state);
+  checkPlaces(program, state, onPlaces);
+  const counted = countItems(program, state, onPlaces);
   for (const [item, name] of program.network.items.entries()) {
     const { placed, fedItems, made, taken, left } = state.totals;
     const owed = placed[item]! + fedItems[item]! + made[item]! - taken[item]! - left[item]!;
@@ -24,7 +25,8 @@ export function checkConservation(program: Program, state: State): void {
   }
 }
 
-function checkPlaces({ belt, places, itemCount }: Program, state: State): void {
+/** On belts, at `place * items + item`. */
+function countOnPlaces({ belt, places, itemCount }: Program, state: State): Int32Array {
   const counted = new Int32Array(places.length * itemCount);
   for (let b = 0; b < belt.count; b++) {
     for (let n = 0; n < state.beltCount[b]!; n++) {
@@ -32,6 +34,10 @@ function checkPlaces({ belt, places, itemCount }: Program, state: State): void {
       counted[belt.at[b]! * itemCount + state.placeItem[place]!]! += 1;
     }
   }
+  return counted;
+}
+
+function checkPlaces({ places, itemCount }: Program, state: State, counted: Int32Array): void {
   const wrong = counted.findIndex((count, i) => count !== state.onPlaces[i]);
   if (wrong < 0) return;
   const at = places[Math.floor(wrong / itemCount)]?.id;
@@ -40,14 +46,9 @@ function checkPlaces({ belt, places, itemCount }: Program, state: State): void {
   );
 }
 
-function countItems(program: Program, state: State): Float64Array {
+function countItems(program: Program, state: State, onPlaces: Int32Array): Float64Array {
   const counted = new Float64Array(program.itemCount);
-  for (let b = 0; b < program.belt.count; b++) {
-    for (let n = 0; n < state.beltCount[b]!; n++) {
-      const place = program.belt.ring[b]! + ((state.beltHead[b]! + n) % program.belt.capacity[b]!);
-      counted[state.placeItem[place]!]! += 1;
-    }
-  }
+  for (const [i, count] of onPlaces.entries()) counted[i % program.itemCount]! += count;
   for (let buffer = 0; buffer < program.buffer.count; buffer++) {
     counted[program.buffer.item[buffer]!]! += state.bufferCount[buffer]!;
   }

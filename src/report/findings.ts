@@ -32,12 +32,7 @@ export function findings(result: Result): Finding[] {
         ...jamsAndMixes(result),
         ...flow(result),
         ...lines(result),
-        ...cutFindings(result),
-        ...outletFindings(result),
-        ...batchFindings(result),
-        holdUp(result),
-        ...dwell(result),
-        ...limitFindings(result),
+        ...onTheLine(result),
       ]
     : [
         settled(result),
@@ -53,13 +48,20 @@ export function findings(result: Result): Finding[] {
         ...lines(result),
         ...feedsHeld(result),
         ...headroom(result),
-        ...cutFindings(result),
-        ...outletFindings(result),
-        ...batchFindings(result),
-        holdUp(result),
-        ...dwell(result),
-        ...limitFindings(result),
+        ...onTheLine(result),
       ];
+}
+
+/** What is taken out, comes and lies there, whether the line runs or stands. */
+function onTheLine(result: Result): Finding[] {
+  return [
+    ...cutFindings(result),
+    ...outletFindings(result),
+    ...batchFindings(result),
+    holdUp(result),
+    ...dwell(result),
+    ...limitFindings(result),
+  ];
 }
 
 /** Those of the reading stand as "file:line:column: warning: …", and everything here is said to be a warning anyway. */

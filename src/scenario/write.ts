@@ -6,6 +6,7 @@ import type {
   BeltOrNone,
   ChainEnd,
   ChainLine,
+  CustomLine,
   Feed,
   ItemCount,
   Limits,
@@ -87,15 +88,16 @@ function counts(list: readonly ItemCount[]): Map<string, number> {
   return new Map(list.map(({ item, count }) => [item, count]));
 }
 
+/** Of every layout but the custom one. */
+function sharedKeys({ layout, from, to, belt, branch }: Exclude<Line, CustomLine>) {
+  return { layout, from, to, belt: beltBody(belt) ?? "none", branch: beltBody(branch) ?? "none" };
+}
+
 function lineBody(line: Line, groupOf: ReadonlyMap<string, MachineGroup>) {
   switch (line.layout) {
     case "chain":
       return {
-        layout: line.layout,
-        from: line.from,
-        to: line.to,
-        belt: beltBody(line.belt) ?? "none",
-        branch: beltBody(line.branch) ?? "none",
+        ...sharedKeys(line),
         ...collectingKeys(line, line.end.kind === "return", groupOf),
         dividers: line.dividers,
         ...endKeys(line.end),
@@ -103,11 +105,7 @@ function lineBody(line: Line, groupOf: ReadonlyMap<string, MachineGroup>) {
     case "tree":
     case "loop":
       return {
-        layout: line.layout,
-        from: line.from,
-        to: line.to,
-        belt: beltBody(line.belt) ?? "none",
-        branch: beltBody(line.branch) ?? "none",
+        ...sharedKeys(line),
         ...collectingKeys(line, line.layout === "loop", groupOf),
         ways: line.ways,
         ...(line.layout === "loop" ? { return: beltBody(line.return) } : {}),

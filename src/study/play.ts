@@ -15,6 +15,7 @@ import { approximate, type Rational, whole } from "../quantity/rational.ts";
 import type { Finding } from "../scenario/finding.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import type { Tactic } from "../scenario/tactic.ts";
+import { flowUnlessProved } from "./second-opinion.ts";
 
 export interface Played {
   readonly tactic: Tactic;
@@ -68,7 +69,8 @@ export function play(scenario: Scenario, tactic: Tactic): Played {
   const { network, program, horizonTicks } = prepared;
   const priming = endedByHorizon(primed.priming, horizonMin);
   const run = simulate(program, { horizonTicks, priming: compilePriming(program, priming) });
-  const { result } = analyse(run, scenario, flowOf(network, priming));
+  const flow = flowUnlessProved(run, () => flowOf(network, priming));
+  const { result } = analyse(run, scenario, flow);
   const fedByHands = network.feeds.reduce(
     (total, { id }, f) => total + (primed.handFeeds.includes(id) ? (run.totals.fed[f] ?? 0) : 0),
     0,

@@ -12,6 +12,7 @@ import { prepareNetwork } from "../network/prepare.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { settledPerMin } from "./outcome.ts";
 import { UnplayableError } from "./play.ts";
+import { flowUnlessProved } from "./second-opinion.ts";
 import type { Fluctuation } from "./shortage-results.ts";
 import { swingOf } from "./shortage-swing.ts";
 
@@ -37,7 +38,7 @@ export function runVariant(scenario: Scenario, given: Network, what: string): Va
   if (!prepared.ok) throw new UnplayableError(what, prepared.findings);
   const { network, program, horizonTicks } = prepared;
   const run = simulate(program, { horizonTicks });
-  const flow = solveFlow(network);
+  const flow = flowUnlessProved(run, () => solveFlow(network));
   const longRun = longRunOf(run, flow.applies ? flow : null);
   const perCycle = outputPerCycle(network);
   const half = Math.ceil(plainWindow(longRun, groupOf(run, longRun, perCycle)) / 2);

@@ -82,28 +82,27 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
     // From the top down, so that labels in one place keep the order of the layers.
     labels.unshift({ text, value: foot + end / 2, colour: INK_SOFT });
   }
+  const across = (y: number) => ({
+    data: [
+      { x: 0, y },
+      { x: time.end, y },
+    ],
+    pointRadius: 0,
+  });
   datasets.unshift({
     label: "settled",
-    data: [
-      { x: 0, y: holdUp.settled },
-      { x: time.end, y: holdUp.settled },
-    ],
+    ...across(holdUp.settled),
     borderColor: INK,
     borderWidth: 2.5,
     borderDash: [10, 6],
-    pointRadius: 0,
   });
   if (limit !== null) {
     datasets.unshift({
       label: "limit",
-      data: [
-        { x: 0, y: limit.limit },
-        { x: time.end, y: limit.limit },
-      ],
+      ...across(limit.limit),
       borderColor: ALERT,
       borderWidth: 3,
       borderDash: LIMIT_DASH,
-      pointRadius: 0,
     });
   }
   const word = result.settling.proved ? "settled" : "at the end";

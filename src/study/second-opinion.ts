@@ -1,0 +1,14 @@
+/** The flow solution, where a study needs it. */
+import type { FlowRefusal, FlowSolution } from "../analysis/flow/flow.ts";
+import type { Run } from "../engine/simulate.ts";
+
+/**
+ * Where the whole state recurs, the rates are proved, and no study tells the flow solution beside them: solving it would
+ * only take time, in some plants more than the run.
+ */
+export function flowUnlessProved(
+  { recurrence }: Run,
+  solve: () => FlowSolution | FlowRefusal,
+): FlowSolution | FlowRefusal {
+  return recurrence === null ? solve() : { applies: false, reason: "the rates are proved without it" };
+}
