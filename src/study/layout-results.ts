@@ -1,0 +1,100 @@
+/**
+ * What `layouts` prints with `--json` and reports: one line of the plant laid out in several ways. Times are minutes, rates
+ * per minute; `null` is what did not happen, or is not known of a layout that cannot be built.
+ */
+
+export const PRIORITIES = ["fast", "small", "even", "low-stock", "growth"] as const;
+export type Priority = (typeof PRIORITIES)[number];
+
+export type LayoutKind = "chain" | "tree" | "loop" | "tree-of-chains" | "chain-of-trees";
+
+export interface LayoutStudy {
+  readonly title: string;
+  /** The line that is laid out; the others stay as they are. */
+  readonly line: string;
+  readonly machines: number;
+  /** Outlets that a divider may have. */
+  readonly ways: 2 | 3;
+  /** What the line is fed and what its machines need, per minute. */
+  readonly feed_per_min: number;
+  readonly needs_per_min: number;
+  readonly seed: string;
+  readonly tick_s: string;
+  readonly horizon_min: number;
+  readonly priority: Priority;
+  /** In the order in which they were drawn up: chain, tree, loop, mixtures. */
+  readonly layouts: readonly LayoutResult[];
+  /** `null` where none can be built, or none makes anything. */
+  readonly recommended: string | null;
+  /** Why that one, in a sentence. */
+  readonly recommended_because: string;
+}
+
+export interface LayoutResult {
+  /** Such as `chain` or `tree-of-2-chains`; names its files. */
+  readonly id: string;
+  readonly layout: LayoutKind;
+  /** In a phrase. */
+  readonly does: string;
+  /** Whether dividers can make the shares, and every belt can carry its part. */
+  readonly feasible: boolean;
+  /** Why not, and what would do; `null` where it is feasible. */
+  readonly reason: string | null;
+  /** Long-run output of the plant, and whether it and the settling are proved. */
+  readonly settled_per_min: number | null;
+  readonly proved: boolean;
+  readonly settling_min: number | null;
+  readonly to_95_min: number | null;
+  readonly ramp_up_loss: number | null;
+  readonly hold_up_settled: number | null;
+  readonly hold_up_peak: number | null;
+  readonly dwell_mean_min: number | null;
+  readonly dwell_longest_min: number | null;
+  /** Jain's index of the machines' shares of their needs on half the feed, 1/n to 1. */
+  readonly evenness_at_half_feed: number | null;
+  /** Elements of the line alone. */
+  readonly dividers: number | null;
+  readonly merges: number | null;
+  readonly belts: number | null;
+  /** Metres of belt, as far as lengths are stated; `null` where none is. */
+  readonly belt_m: number | null;
+  readonly floor_m2: number | null;
+  /** Places where one belt must pass over another, on the grid by which the floor is counted. */
+  readonly crossings: number | null;
+  /** Of the line's belts the one with the least headroom when all has settled. */
+  readonly tightest_belt: string | null;
+  readonly headroom_per_min: number | null;
+  /** With the priming tactic that comes first for this layout; `null` where none is better than doing nothing. */
+  readonly primed: LayoutPrimed | null;
+  /** What one more machine like the last one costs. */
+  readonly one_more: OneMore | null;
+  /** No other feasible one is at least as good in everything that is weighed, and better in something. */
+  readonly undominated: boolean;
+  readonly beaten_by: string | null;
+  /** The layout as a custom scenario that runs as it is. */
+  readonly file: string | null;
+}
+
+export interface LayoutPrimed {
+  readonly tactic: string;
+  /** In a phrase. */
+  readonly does: string;
+  readonly settling_min: number | null;
+  readonly ramp_up_loss: number | null;
+  readonly items_handled: number;
+  readonly hold_up_peak: number;
+  readonly by_hand: boolean;
+}
+
+export interface OneMore {
+  /** What it is then: a tree grows into a loop where no tree of so many can be drawn up. */
+  readonly layout: LayoutKind;
+  readonly added: ElementCounts;
+  readonly torn_out: ElementCounts;
+}
+
+export interface ElementCounts {
+  readonly dividers: number;
+  readonly merges: number;
+  readonly belts: number;
+}
