@@ -4,9 +4,11 @@ import { readFileSync } from "node:fs";
 import { Command, CommanderError, Option } from "commander";
 import { type CheckOptions, check } from "./check.ts";
 import { type CompareOptions, compare } from "./compare.ts";
+import { type DrawOptions, draw } from "./draw.ts";
 import { type EstimateOptions, estimateFlow } from "./estimate.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
 import { type GrowOptions, grow } from "./grow.ts";
+import { type LayoutsOptions, layouts } from "./layouts.ts";
 import { type PrimeOptions, prime } from "./prime.ts";
 import { type RunOptions, run } from "./run.ts";
 import { schema } from "./schema.ts";
@@ -58,6 +60,18 @@ function program(terminal: Terminal): Command {
     .showHelpAfterError("(fillfront estimate --help shows its options)")
     .addHelpText("after", example("fillfront estimate scenarios/long-chain.yaml"))
     .action((file: string, options: EstimateOptions) => estimateFlow(file, options, terminal));
+
+  fillfront
+    .command("draw")
+    .description("draw the plant, with what passes every belt once it has settled: SVG and PNG")
+    .argument("<file>", SCENARIO)
+    .option("--out <folder>", "where the report goes; else reports/<file's name>-drawing")
+    .option("--json", "print what is drawn as JSON instead of its findings")
+    .option("--seed <text>", "name the random streams, in place of the file's seed")
+    .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
+    .showHelpAfterError("(fillfront draw --help shows its options)")
+    .addHelpText("after", example("fillfront draw scenarios/equal-loop.yaml"))
+    .action((file: string, options: DrawOptions) => draw(file, options, terminal));
 
   fillfront
     .command("compare")
@@ -125,6 +139,22 @@ function program(terminal: Terminal): Command {
       example('fillfront shortage scenarios/short-chain.yaml --dip "50 %" --from "2 h" --for "30 min"'),
     )
     .action((file: string, options: ShortageOptions) => shortage(file, options, terminal));
+
+  fillfront
+    .command("layouts")
+    .description("draw up a line in several layouts, weigh them and say which to build")
+    .argument("<file>", SCENARIO)
+    .option("--line <name>", "the line to lay out, where there are several")
+    .option("--ways <number>", "the most outlets that a divider may have: 2 or 3")
+    .option("--priority <what>", "what counts most: fast (the default), small, even, low-stock or growth")
+    .option("--out <folder>", "where the report goes; else reports/<file's name>-layouts")
+    .option("--json", "print the study as JSON instead of the tables")
+    .option("--no-charts", "leave out pictures and drawings")
+    .option("--seed <text>", "name the random streams, in place of the file's seed")
+    .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
+    .showHelpAfterError("(fillfront layouts --help shows its options)")
+    .addHelpText("after", example("fillfront layouts scenarios/four-bottlers.yaml --priority small"))
+    .action((file: string, options: LayoutsOptions) => layouts(file, options, terminal));
 
   fillfront
     .command("schema")

@@ -19,6 +19,8 @@ import { type Plan, targetsOf } from "./plan.ts";
 
 export interface Drawing {
   readonly id: string;
+  /** Before the name of each element, for one of several trees on a line, such as `tree-3-`. */
+  readonly prefix?: string;
   readonly belt: BeltOrNone;
   readonly branch: BeltOrNone;
   /** `null` where the plan returns nothing. */
@@ -35,7 +37,8 @@ export interface Drawn extends LineElements {
 }
 
 export function drawPlan(plan: Plan, drawing: Drawing): Drawn {
-  const { id: line, belt, branch, back, head, consumers, only } = drawing;
+  const { id: line, prefix = "", belt, branch, back, head, consumers, only } = drawing;
+  const named = (name: string): string => `${line}.${prefix}${name}`;
   const dividers: DividerElement[] = [];
   const connections: Connection[] = [];
   const gathered: Connection[] = [];
@@ -46,7 +49,7 @@ export function drawPlan(plan: Plan, drawing: Drawing): Drawn {
   const drawn = new Map<number, number>();
 
   const add = (list: Connection[], name: string, share: Rational, rest: Omit<Connection, "id" | "line">): void => {
-    const id = `${line}.${name}`;
+    const id = named(name);
     const before = shares.get(id);
     shares.set(id, (before ?? ZERO).add(share));
     if (before === undefined) list.push({ id, line, ...rest });
@@ -67,7 +70,7 @@ export function drawPlan(plan: Plan, drawing: Drawing): Drawn {
     const consumer = consumers[target];
     const place = (drawn.get(target) ?? 0) + 1;
     drawn.set(target, place);
-    const merge = consumer === undefined ? `${line}.gather` : `${line}.gather-${target + 1}`;
+    const merge = named(consumer === undefined ? "gather" : `gather-${target + 1}`);
     if (place === 1) merges.push({ id: merge, line, rule: "even" });
     const name = consumer === undefined ? `spare-${place}` : `share-${target + 1}-${place}`;
     const kinds = consumer === undefined ? null : only(consumer);
@@ -81,7 +84,7 @@ export function drawPlan(plan: Plan, drawing: Drawing): Drawn {
       return;
     }
     const place = dividers.length + 1;
-    const divider = `${line}.divider-${place}`;
+    const divider = named(`divider-${place}`);
     dividers.push({ id: divider, line, rule: "even" });
     const kinds = place === 1 ? head.only : kindsBelow(part, consumers, only);
     add(connections, `through-${place}`, share, { from, to: divider, only: kinds, belt });

@@ -2,7 +2,8 @@
  * Whether the belts of a tree or loop can carry what is to pass them, before anything is built. Nothing held up, the first
  * stretch carries what comes in and what comes back, and each other belt its part of that.
  */
-import { type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
+import { larger, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
+import type { Feed } from "../scenario/scenario.ts";
 import { kindsCarried, membersOf, type Plant } from "./collect.ts";
 import { drawShared, type SharedLine, type Sharing } from "./shared-line.ts";
 import { circulation, leastParts, type Shares, sharesOfCounts } from "./shares.ts";
@@ -19,19 +20,31 @@ export interface BeltLoad {
  * What comes in at most for long: all that feeds and machines offer, and no more than the consumers need.
  * @param needs by consumer
  */
-export function inputOf(line: SharedLine, needs: readonly Rational[], plant: Plant): Rational {
-  const kinds = kindsCarried({ from: line.from, to: line.to, end: { kind: "stop" } }, plant);
-  const offered = membersOf(line.from, plant).map((source) => {
+export function inputOf(line: Pick<SharedLine, "from" | "to">, needs: readonly Rational[], plant: Plant): Rational {
+  const greatest = ({ profile }: Feed): Rational => profile.map(({ ratePerMin }) => ratePerMin).reduce(larger, ZERO);
+  return smaller(offeredTo(line, plant, greatest), sum(needs));
+}
+
+/**
+ * By the line's feeds, and by its machines if they never wait.
+ * @param rateOf what counts of a feed
+ */
+export function offeredTo(
+  { from, to }: Pick<SharedLine, "from" | "to">,
+  plant: Plant,
+  rateOf: (feed: Feed) => Rational,
+): Rational {
+  const kinds = kindsCarried({ from, to, end: { kind: "stop" } }, plant);
+  const offered = membersOf(from, plant).map((source) => {
     const feed = plant.feeds.get(source);
-    if (feed)
-      return feed.profile.reduce((most, { ratePerMin }) => (ratePerMin.compare(most) > 0 ? ratePerMin : most), ZERO);
+    if (feed) return rateOf(feed);
     const group = plant.groups.get(source);
     const speed = group?.speeds[group.members.indexOf(source)];
     if (group === undefined || speed === undefined) return ZERO;
     const made = group.makes.filter(({ item }) => kinds.has(item)).reduce((all, { count }) => all + count, 0);
     return whole(made).mul(speed).div(group.cycleMin);
   });
-  return smaller(sum(offered), sum(needs));
+  return sum(offered);
 }
 
 /** The belts of the dividing side with what is to pass them, in order. */

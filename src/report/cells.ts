@@ -33,3 +33,8 @@ export function shareOrDash(value: number | null): string {
 export function settlingOrDash(minutes: number | null, isProved: boolean): string {
   return `${minutesOrDash(minutes)}${minutes === null || isProved ? "" : " (not proved)"}`;
 }
+
+/** Jain's, to three decimals, which it is hardly known better by. */
+export function indexOrDash(index: number | null): string {
+  return index === null ? NONE : number(index, 3);
+}

@@ -7,6 +7,10 @@ export function csv(rows: readonly (readonly Cell[])[]): string {
   return rows.map((row) => `${row.map(cellText).join(",")}\r\n`).join("");
 }
 
+export function yesNo(value: boolean): string {
+  return value ? "yes" : "no";
+}
+
 function cellText(cell: Cell): string {
   if (cell === null) return "";
   return typeof cell === "number" ? numberText(cell) : quoted(harmless(cell));

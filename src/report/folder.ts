@@ -1,7 +1,7 @@
 /** Report folders, replaced whole or not at all. */
 import { chmod, mkdir, mkdtemp, readdir, readFile, realpath, rename, rm, stat, writeFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
-import { REPORT_KINDS, type ReportKind } from "./report-files.ts";
+import { isFileOf, REPORT_KINDS, type ReportKind } from "./report-files.ts";
 
 export type ReportFolderProblem = "not-a-folder" | "foreign-folder" | "working-folder" | "unwritable";
 
@@ -18,8 +18,6 @@ export class ReportFolderError extends Error {
   }
 }
 
-const KNOWN: ReadonlySet<string> = new Set(REPORT_KINDS.flatMap(({ files }) => files));
-
 /**
  * Writes the files to a new folder beside the target and puts it in the target's place.
  * @param folder replaced if it is empty or holds an earlier report and nothing else; made if missing
@@ -29,7 +27,7 @@ const KNOWN: ReadonlySet<string> = new Set(REPORT_KINDS.flatMap(({ files }) => f
 export async function writeReport(folder: string, files: ReadonlyMap<string, string | Uint8Array>): Promise<void> {
   const names = [...files.keys()];
   for (const name of names) {
-    if (!KNOWN.has(name)) throw new RangeError(`not a file of a report: ${JSON.stringify(name)}`);
+    if (!isKnown(name)) throw new RangeError(`not a file of a report: ${JSON.stringify(name)}`);
   }
   if (kindsOf(names).length === 0) throw new RangeError(`not files of one report: ${names.join(", ")}`);
   const target = await checkedTarget(folder);
@@ -88,7 +86,7 @@ function isWithin(outer: string, inner: string): boolean {
 async function firstForeign(target: string): Promise<string | null> {
   const entries = await readdir(target, { withFileTypes: true });
   if (entries.length === 0) return null;
-  const stranger = entries.find((entry) => !entry.isFile() || !KNOWN.has(entry.name));
+  const stranger = entries.find((entry) => !entry.isFile() || !isKnown(entry.name));
   if (stranger !== undefined) return `it holds ${JSON.stringify(stranger.name)}`;
   for (const kind of kindsOf(entries.map(({ name }) => name))) {
     const text = await readFile(join(target, kind.marker), "utf8").catch(() => "");
@@ -99,7 +97,11 @@ async function firstForeign(target: string): Promise<string | null> {
 
 /** The kinds of report to which all these files can belong. */
 function kindsOf(names: readonly string[]): ReportKind[] {
-  return REPORT_KINDS.filter(({ files }) => names.every((name) => files.includes(name)));
+  return REPORT_KINDS.filter((kind) => names.every((name) => isFileOf(kind, name)));
+}
+
+function isKnown(name: string): boolean {
+  return REPORT_KINDS.some((kind) => isFileOf(kind, name));
 }
 
 function isMarker(text: string, { keys }: ReportKind): boolean {

@@ -2,9 +2,10 @@
 import { columnsOf, type Measure, textWidth } from "./text-width.ts";
 
 export const FONT_SUBSETS = ["latin", "latin-ext", "greek", "cyrillic"] as const;
+export type FontSubset = (typeof FONT_SUBSETS)[number];
 
 /** Names of our own, so that an installed font of the same name changes nothing. */
-export function subsetFamily(subset: (typeof FONT_SUBSETS)[number]): string {
+export function subsetFamily(subset: FontSubset): string {
   return `Fillfront ${subset}`;
 }
 

@@ -50,3 +50,8 @@ export const TACTIC_CAUTIONS: readonly string[] = [
   "A restart in stages starts machines that stood still while others ran: it needs a start warning and guards (EN 619, ASME B20.1, ISO 12100).",
   "Stocked buffers are more inventory. Where the items are hazardous, check the thresholds of local codes and of the site's permit first.",
 ];
+
+/** For every drawing. */
+export const DRAWING_CAUTIONS: readonly string[] = [
+  "A drawing shows what is connected to what and is no installation plan: guards, emergency stops, escape ways and clearances follow from local codes, the makers' manuals and a licensed designer's risk assessment (ISO 12100, EN 619).",
+];

@@ -8,6 +8,8 @@ export type PictureFile = (typeof PICTURE_FILES)[number];
 /** A kind of report folder. */
 export interface ReportKind {
   readonly files: readonly string[];
+  /** Whole names of further files, of which there may be any number. */
+  readonly more?: RegExp;
   /** The file by which a folder is known as ours, and keys that the object in it has. */
   readonly marker: string;
   readonly keys: readonly string[];
@@ -39,4 +41,16 @@ export const REPORT_KINDS: readonly ReportKind[] = [
     keys: ["levels", "feeds"],
   },
   { files: ["dip.png", "report.md", "dip.csv", "dip.json"], marker: "dip.json", keys: ["dip", "feeds"] },
+  {
+    files: ["choice.png", "output.png", "report.md", "layouts.csv", "layouts.json"],
+    // Of each layout its scenario and its drawing.
+    more: /^(?:chain|tree|loop|tree-of-[1-9]\d{0,3}-chains|chain-of-trees-of-[1-9]\d{0,3})\.(?:yaml|svg|png)$/,
+    marker: "layouts.json",
+    keys: ["layouts", "recommended"],
+  },
+  { files: ["drawing.svg", "drawing.png", "drawing.json"], marker: "drawing.json", keys: ["elements", "belts"] },
 ];
+
+export function isFileOf({ files, more }: ReportKind, name: string): boolean {
+  return files.includes(name) || (more?.test(name) ?? false);
+}

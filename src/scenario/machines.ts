@@ -1,16 +1,19 @@
-/** Groups of machines: how many, what they take and make, and the speed of each. */
+/** Groups of machines: how many, what they take and make, how fast each is and what it takes up. */
 import { ONE, type Rational } from "../quantity/rational.ts";
 import type { Path } from "./finding.ts";
+import { footprintOf } from "./floor.ts";
 import { nearest } from "./nearest.ts";
 import { inFileOrder, type Reading, requireEntries } from "./reading.ts";
-import type { ItemCount, MachineGroup } from "./scenario.ts";
+import type { Floor, ItemCount, MachineGroup } from "./scenario.ts";
 import type { RawMachine, RawScenario } from "./shapes.ts";
 
-export function readMachines(raw: RawScenario, reading: Reading): MachineGroup[] {
-  return inFileOrder(reading.root, ["machines"], raw.machines).map(([id, machine]) => readGroup(id, machine, reading));
+export function readMachines(raw: RawScenario, floor: Floor, reading: Reading): MachineGroup[] {
+  return inFileOrder(reading.root, ["machines"], raw.machines).map(([id, machine]) =>
+    readGroup(id, machine, floor, reading),
+  );
 }
 
-function readGroup(id: string, machine: RawMachine, reading: Reading): MachineGroup {
+function readGroup(id: string, machine: RawMachine, floor: Floor, reading: Reading): MachineGroup {
   const path = ["machines", id];
   const members = reading.names.get(id)?.ids ?? [];
   const takes = readItems("takes", machine.takes, path, reading);
@@ -25,6 +28,7 @@ function readGroup(id: string, machine: RawMachine, reading: Reading): MachineGr
     infeed: readBuffer("infeed", machine.infeed, takes, path, reading),
     outfeed: machine.outfeed === undefined ? twoCycles : readBuffer("outfeed", machine.outfeed, makes, path, reading),
     speeds: readSpeeds(machine.speed, members.length, [...path, "speed"], reading),
+    footprint: footprintOf(machine.footprint, floor.machine),
   };
 }
 

@@ -3,6 +3,7 @@ import { whole } from "../quantity/rational.ts";
 import { type Node, readDocument } from "./document.ts";
 import { readFeeds } from "./feeds.ts";
 import { collectFindings, type Finding, type Findings, type Locate } from "./finding.ts";
+import { readFloor } from "./floor.ts";
 import { readLimits } from "./hold-limits.ts";
 import { checkItems } from "./items.ts";
 import { MAX_SEED_LENGTH, MAX_TITLE_LENGTH } from "./limits.ts";
@@ -50,7 +51,8 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
   const { root, findings } = reading;
   for (const section of ["feeds", "machines", "lines"]) requireEntries(reading, [section], section);
   const tick = raw.tick ?? "auto";
-  const machines = readMachines(raw, reading);
+  const floor = readFloor(raw);
+  const machines = readMachines(raw, floor, reading);
   const lines = readLines(raw, reading);
   const scenario: Scenario = {
     title: readText(root, "title", MAX_TITLE_LENGTH, findings) ?? name,
@@ -62,6 +64,7 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
     lines,
     outlets: inFileOrder(root, ["outlets"], raw.outlets).map(([id, outlet]) => ({ id, item: outlet.item })),
     limits: readLimits(raw, reading),
+    floor,
     tactics: readTactics(raw, machines, lines, reading),
   };
   checkItems(raw, reading);

@@ -16,6 +16,7 @@ export interface Scenario {
   readonly lines: readonly Line[];
   readonly outlets: readonly Outlet[];
   readonly limits: Limits;
+  readonly floor: Floor;
   readonly tactics: readonly Tactic[];
 }
 
@@ -64,6 +65,8 @@ export interface MachineGroup {
   readonly outfeed: readonly ItemCount[];
   /** One speed for each member, 1 for 100 %. */
   readonly speeds: readonly Rational[];
+  /** Of each member: the floor's for machines where the group states none. */
+  readonly footprint: Footprint;
 }
 
 export interface ItemCount {
@@ -185,4 +188,21 @@ export interface DwellLimit {
   /** `null` for every kind. */
   readonly item: string | null;
   readonly limitMin: Rational;
+}
+
+/** What stands on the floor takes up so much of it: `length` along the belt that leads to it, `width` across. */
+export interface Footprint {
+  readonly lengthM: Rational;
+  readonly widthM: Rational;
+}
+
+/** By which the floor area of a layout is counted. */
+export interface Floor {
+  readonly machine: Footprint;
+  readonly divider: Footprint;
+  readonly merge: Footprint;
+  /** Width of a belt. */
+  readonly beltM: Rational;
+  /** Left free along every row. */
+  readonly aisleM: Rational;
 }

@@ -51,6 +51,13 @@ const feedShape = keys({
   ).optional(),
 }).meta({ description: "Where items enter: states item or items, and rate, profile or batch." });
 
+function footprint(about: string) {
+  return keys({
+    length: quantity("length", "Along the belt that leads to it.").optional(),
+    width: quantity("length", "Across that belt.").optional(),
+  }).meta({ description: about });
+}
+
 const machineShape = keys({
   count: count(
     MAX_MACHINES,
@@ -78,6 +85,7 @@ const machineShape = keys({
     )
     .optional()
     .meta({ description: "Speed against the stated cycle, 100 % if not stated; a list gives each machine its own." }),
+  footprint: footprint("What each machine takes up on the floor; as floor.machine if not stated.").optional(),
 }).meta({ description: "A machine, or a group of equal ones." });
 
 const beltKeys = {
@@ -210,6 +218,16 @@ const limitsShape = keys({
     }),
 }).meta({ description: "What may lie on the line at once, and for how long.", minProperties: 1 });
 
+const floorShape = keys({
+  machine: footprint("Of a machine; 3 m by 2 m if not stated.").optional(),
+  divider: footprint("Of a divider; 1 m by 1 m if not stated.").optional(),
+  merge: footprint("Of a merge; 1 m by 1 m if not stated.").optional(),
+  belt: quantity("length", "A belt's width; 800 mm if not stated.").optional(),
+  aisle: quantity("length", "Left free along every row of machines; 1 m if not stated.", { zero: true }).optional(),
+}).meta({
+  description: "What elements take up, to compare layouts by. What is not stated is common sense, not measured.",
+});
+
 export const scenarioShape = keys({
   $schema: z.string({ error: "text" }).optional().meta({ description: "For editors; the reader ignores it." }),
   title: text("What the reports are headed; the file's name if not stated.").optional(),
@@ -228,6 +246,7 @@ export const scenarioShape = keys({
   ),
   outlets: named(outletShape, "Where finished items leave.").optional(),
   limits: limitsShape.optional(),
+  floor: floorShape.optional(),
   tactics: named(tacticShape, "Ways to prime the line, to compare with starting it empty.")
     .meta({ maxProperties: MAX_TACTICS })
     .optional(),
@@ -237,6 +256,7 @@ export const scenarioShape = keys({
 export type RawScenario = z.output<typeof scenarioShape>;
 export type RawFeed = z.output<typeof feedShape>;
 export type RawMachine = z.output<typeof machineShape>;
+export type RawFootprint = NonNullable<RawMachine["footprint"]>;
 export type RawLimits = z.output<typeof limitsShape>;
 export type RawBelt = z.output<typeof beltShape>;
 export type RawChain = z.output<typeof chainShape>;

@@ -1,13 +1,16 @@
 /** A scenario as the text of a file; reading it gives the same scenario again, but for the lengths of belts. */
 import { Document, isMap, visit } from "yaml";
-import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
+import { formatDuration, formatLength, formatPercentage, formatRate } from "../quantity/units.ts";
 import { collectingOf } from "./chain-line.ts";
+import { DEFAULT_FLOOR, isSameFootprint } from "./floor.ts";
 import type {
   BeltOrNone,
   ChainEnd,
   ChainLine,
   CustomLine,
   Feed,
+  Floor,
+  Footprint,
   ItemCount,
   Limits,
   Line,
@@ -26,10 +29,11 @@ export function writeScenario(scenario: Scenario): string {
       tick: scenario.tickS === "auto" ? "auto" : formatDuration(scenario.tickS.div(60n)),
       seed: scenario.seed,
       feeds: byId(scenario.feeds, feedBody),
-      machines: byId(scenario.machines, machineBody),
+      machines: byId(scenario.machines, (group) => machineBody(group, scenario.floor)),
       lines: byId(scenario.lines, (line) => lineBody(line, groupOf)),
       ...(scenario.outlets.length > 0 ? { outlets: byId(scenario.outlets, ({ item }) => ({ item })) } : {}),
       ...(holdUp.length + dwell.length > 0 ? { limits: limitsBody(scenario.limits) } : {}),
+      ...floorKey(scenario.floor),
       ...(scenario.tactics.length > 0 ? { tactics: byId(scenario.tactics, tacticBody) } : {}),
     },
     { version: "1.2" },
@@ -69,7 +73,10 @@ function supplyBody(profile: Feed["profile"], batch: Feed["batch"]) {
   };
 }
 
-function machineBody({ id, members, cycleMin, takes, makes, infeed, outfeed, speeds }: MachineGroup) {
+function machineBody(
+  { id, members, cycleMin, takes, makes, infeed, outfeed, speeds, footprint }: MachineGroup,
+  floor: Floor,
+) {
   const isNumbered = members.length !== 1 || members[0] !== id;
   const [first] = speeds;
   const isUniform = speeds.every((speed) => first?.equals(speed));
@@ -81,6 +88,7 @@ function machineBody({ id, members, cycleMin, takes, makes, infeed, outfeed, spe
     infeed: counts(infeed),
     outfeed: counts(outfeed),
     speed: isUniform && first ? formatPercentage(first) : speeds.map(formatPercentage),
+    ...(isSameFootprint(footprint, floor.machine) ? {} : { footprint: footprintBody(footprint) }),
   };
 }
 
@@ -168,6 +176,24 @@ function limitsBody({ holdUp, dwell }: Limits) {
 
 function byItem(dwell: Limits["dwell"]): Map<string, string> {
   return new Map(dwell.map(({ item, limitMin }) => [item ?? "", formatDuration(limitMin)]));
+}
+
+/** Only what differs from what a file without it has. */
+function floorKey({ machine, divider, merge, beltM, aisleM }: Floor) {
+  const differing = (key: string, footprint: Footprint, otherwise: Footprint) =>
+    isSameFootprint(footprint, otherwise) ? {} : { [key]: footprintBody(footprint) };
+  const body = {
+    ...differing("machine", machine, DEFAULT_FLOOR.machine),
+    ...differing("divider", divider, DEFAULT_FLOOR.divider),
+    ...differing("merge", merge, DEFAULT_FLOOR.merge),
+    ...(beltM.equals(DEFAULT_FLOOR.beltM) ? {} : { belt: formatLength(beltM) }),
+    ...(aisleM.equals(DEFAULT_FLOOR.aisleM) ? {} : { aisle: formatLength(aisleM) }),
+  };
+  return Object.keys(body).length > 0 ? { floor: body } : {};
+}
+
+function footprintBody({ lengthM, widthM }: Footprint) {
+  return { length: formatLength(lengthM), width: formatLength(widthM) };
 }
 
 /** In the form that fits every belt. */

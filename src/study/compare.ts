@@ -23,6 +23,14 @@ export function compareTactics(
     onProgress?.(done, all.length);
     return play(scenario, tactic);
   });
+  return {
+    comparison: comparisonOf(scenario, played),
+    curves: curvesOf(played.map((one) => ({ ...one, id: one.tactic.id }))),
+  };
+}
+
+/** @param played the baseline first */
+export function comparisonOf(scenario: Scenario, played: readonly Played[]): Comparison {
   const [baseline] = played;
   if (baseline === undefined) throw new Error("a comparison has a baseline");
   const fullPerMin = fullRate(played, baseline);
@@ -30,17 +38,14 @@ export function compareTactics(
   const [first] = results;
   const { result } = baseline;
   return {
-    comparison: {
-      title: scenario.title,
-      seed: scenario.seed,
-      tick_s: result.tick_s,
-      horizon_min: result.horizon_min,
-      settled_per_min: settledPerMin(result.output),
-      feed_ends: feedEnds(result),
-      winner: first === undefined || makesNothing(first) ? null : first.id,
-      tactics: results,
-    },
-    curves: curvesOf(played),
+    title: scenario.title,
+    seed: scenario.seed,
+    tick_s: result.tick_s,
+    horizon_min: result.horizon_min,
+    settled_per_min: settledPerMin(result.output),
+    feed_ends: feedEnds(result),
+    winner: first === undefined || makesNothing(first) ? null : first.id,
+    tactics: results,
   };
 }
 
@@ -127,14 +132,16 @@ const CURVE_POINTS = 1500;
 const SHOWN_AFTER = 1.25;
 
 /** On one time axis for all. */
-function curvesOf(played: readonly Played[]): TacticCurve[] {
+export function curvesOf(
+  played: readonly (Pick<Played, "result" | "output" | "startsAfterMin"> & { readonly id: string })[],
+): TacticCurve[] {
   const settled = played.flatMap(({ result, startsAfterMin }) =>
     result.settling.time_min === null ? [] : result.settling.time_min + startsAfterMin,
   );
   const horizonMin = Math.min(...played.map(({ result }) => result.horizon_min));
   const endMin = settled.length === 0 ? horizonMin : Math.min(horizonMin, Math.max(1, ...settled) * SHOWN_AFTER);
   const timesMin = Array.from({ length: CURVE_POINTS }, (_, i) => ((i + 1) * endMin) / CURVE_POINTS);
-  return played.map(({ tactic, output, startsAfterMin }) => {
+  return played.map(({ id, output, startsAfterMin }) => {
     const { events, minutesPerTick, endTick, windowTicks } = output;
     const ticks = timesMin.map((minutes) => Math.floor((minutes - startsAfterMin) / minutesPerTick));
     let next = 0;
@@ -144,7 +151,7 @@ function curvesOf(played: readonly Played[]): TacticCurve[] {
       return total;
     });
     return {
-      id: tactic.id,
+      id,
       timesMin,
       made,
       outputPerMin: ticks.map((tick) =>

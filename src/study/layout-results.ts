@@ -3,6 +3,10 @@
  * per minute; `null` is what did not happen, or is not known of a layout that cannot be built.
  */
 
+import type { ElementCounts } from "../network/one-more.ts";
+
+export type { ElementCounts };
+
 export const PRIORITIES = ["fast", "small", "even", "low-stock", "growth"] as const;
 export type Priority = (typeof PRIORITIES)[number];
 
@@ -38,7 +42,7 @@ export interface LayoutResult {
   readonly does: string;
   /** Whether dividers can make the shares, and every belt can carry its part. */
   readonly feasible: boolean;
-  /** Why not, and what would do; `null` where it is feasible. */
+  /** Why not, and what would do. Of a feasible one: that it makes less in the long run than another; else `null`. */
   readonly reason: string | null;
   /** Long-run output of the plant, and whether it and the settling are proved. */
   readonly settled_per_min: number | null;
@@ -68,7 +72,10 @@ export interface LayoutResult {
   readonly primed: LayoutPrimed | null;
   /** What one more machine like the last one costs. */
   readonly one_more: OneMore | null;
-  /** No other feasible one is at least as good in everything that is weighed, and better in something. */
+  /**
+   * No other feasible one is at least as good in everything that is weighed, and better in something. One that comes to a
+   * standstill is beaten by any that goes on.
+   */
   readonly undominated: boolean;
   readonly beaten_by: string | null;
   /** The layout as a custom scenario that runs as it is. */
@@ -91,10 +98,4 @@ export interface OneMore {
   readonly layout: LayoutKind;
   readonly added: ElementCounts;
   readonly torn_out: ElementCounts;
-}
-
-export interface ElementCounts {
-  readonly dividers: number;
-  readonly merges: number;
-  readonly belts: number;
 }

@@ -5,6 +5,7 @@ import { simulate } from "../../src/engine/simulate.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
 import { rational } from "../../src/quantity/rational.ts";
+import { DEFAULT_FLOOR } from "../../src/scenario/floor.ts";
 import { mixed } from "../engine/feeding.ts";
 import { belt, divider, feed, machine } from "../engine/lines.ts";
 import { connection, network } from "./flow-networks.ts";
@@ -18,7 +19,15 @@ function resultOf(line: Network, minutes = 60, groups = GROUPS) {
   return analyse(run, scenario, { applies: false, reason: "it is not asked" }).result;
 }
 
-const MACHINES = { cycleMin: rational("1"), takes: [], makes: [], infeed: [], outfeed: [], speeds: [] };
+const MACHINES = {
+  cycleMin: rational("1"),
+  takes: [],
+  makes: [],
+  infeed: [],
+  outfeed: [],
+  speeds: [],
+  footprint: DEFAULT_FLOOR.machine,
+};
 
 /** 60/min onto two machines of 20/min each with room for 50: the buffers gain 10/min each, then the belt fills. */
 const plain = network({

@@ -70,7 +70,20 @@ const KEYS = [
   "speed",
 ];
 const MORE_KEYS = ["layout", "from", "to", "belt", "branch", "dividers", "merges", "belts", "rate", "item", "profile"];
-const PLANT_KEYS = ["items", "order", "batch", "every", "first", "surge", "collect", "end", "return", "limits", "at"];
+const PLANT_KEYS = [
+  "items",
+  "order",
+  "batch",
+  "every",
+  "first",
+  "surge",
+  "collect",
+  "end",
+  "return",
+  "limits",
+  "at",
+  "floor",
+];
 const WORDS = ["chain", "custom", "tree", "even", "ordered", "weighted", "stop", "return", "none", "auto", "sealer-3"];
 const PLANT_WORDS = ["spread", "blocks", "belt-first", "joining-first", "through-first", "branch-first", "sealer"];
 const MALICE = [
@@ -88,6 +101,7 @@ const MALICE = [
   "title: |\n  a\n  b",
   "title: '",
   "limits: { hold-up: 1 }",
+  "floor: { machine: { length: 0 m }, belt: 9 km, aisle: -1 m }",
   "limits: { at: { main: { pouch: 1 }, __proto__: { pouch: 1 } }, dwell: { constructor: 1 s } }",
   "feeds: { more: { items: { red: 9999, blue: 1 }, batch: { every: 1 min, items: 1, rate: 1/min }, surge: 1 } }",
   "    end: return",

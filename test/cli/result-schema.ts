@@ -1,14 +1,28 @@
-/** Holds a result against result.schema.json, the contract of `--json` written down by itself. */
+/** Holds what `--json` prints against the contracts, each written down by itself as a JSON Schema. */
 import { readFileSync } from "node:fs";
-import { Ajv2020 } from "ajv/dist/2020.js";
-
-const schema: unknown = JSON.parse(readFileSync(new URL("./result.schema.json", import.meta.url), "utf8"));
-const validate = new Ajv2020({ allErrors: true, strict: true, strictTypes: false, strictRequired: false }).compile(
-  typeof schema === "object" && schema !== null ? schema : false,
-);
+import { Ajv2020, type ValidateFunction } from "ajv/dist/2020.js";
 
 /** @returns what is wrong, nothing if all is well */
 export function faultsOf(result: unknown): string[] {
-  validate(result);
+  return faults(RESULT, result);
+}
+
+/** Of `layouts --json`. */
+export function layoutsFaultsOf(study: unknown): string[] {
+  return faults(LAYOUTS, study);
+}
+
+const RESULT = contract("result.schema.json");
+const LAYOUTS = contract("layouts.schema.json");
+
+function contract(name: string): ValidateFunction {
+  const schema: unknown = JSON.parse(readFileSync(new URL(name, import.meta.url), "utf8"));
+  return new Ajv2020({ allErrors: true, strict: true, strictTypes: false, strictRequired: false }).compile(
+    typeof schema === "object" && schema !== null ? schema : false,
+  );
+}
+
+function faults(validate: ValidateFunction, value: unknown): string[] {
+  validate(value);
   return (validate.errors ?? []).map(({ instancePath, message }) => `${instancePath || "/"} ${message ?? ""}`);
 }

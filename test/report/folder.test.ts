@@ -5,7 +5,9 @@ import { afterEach, beforeEach, expect, test } from "vitest";
 import { comparisonFiles } from "../../src/report/comparison/comparison.ts";
 import { ReportFolderError, type ReportFolderProblem, writeReport } from "../../src/report/folder.ts";
 import { growthFiles } from "../../src/report/growth/growth.ts";
+import { layoutsFiles } from "../../src/report/layouts/layouts.ts";
 import { reportFiles } from "../../src/report/report.ts";
+import { layoutsSample } from "./layouts-sample.ts";
 import { sample } from "./sample.ts";
 import { comparisonSample, growthSample } from "./study-sample.ts";
 
@@ -72,6 +74,7 @@ const kinds = [
   files,
   await comparisonFiles(study.comparison, study.curves, { charts: false }),
   await growthFiles(growthSample(), { charts: false }),
+  await layoutsFiles(layoutsSample(), { charts: false }),
 ];
 
 test("reports of every kind are ours, and may take one another's place", async () => {
@@ -90,6 +93,8 @@ test.each([
   ["comparison.json", '{"tactics": []}'],
   ["growth.json", '{"tactics": [], "winner": "x"}'],
   ["growth.json", "[1, 2]"],
+  ["layouts.json", '{"layouts": []}'],
+  ["chain.yaml", "title: mine"],
 ])("a %s that holds %s is not ours", async (name, content) => {
   const target = join(root, "line");
   await mkdir(target);
@@ -105,6 +110,50 @@ test("files of two kinds are not one report, to be replaced or to be written", a
   await expect(writeReport(join(root, "other"), new Map(kinds.flatMap((kind) => [...kind])))).rejects.toThrow(
     RangeError,
   );
+});
+
+const LAYOUTS_JSON = '{"layouts": [], "recommended": null}';
+
+test.each(["chain.yaml", "tree.svg", "loop.png", "tree-of-2-chains.yaml", "chain-of-trees-of-12.svg"])(
+  "%s belongs to a study of layouts, and to no other report",
+  async (name) => {
+    const target = join(root, "line");
+    await mkdir(target);
+    await writeFile(join(target, "layouts.json"), LAYOUTS_JSON);
+    await writeFile(join(target, name), "");
+    expect(await problem(writeReport(target, files))).toBe("none");
+    await writeFile(join(target, name), "mine");
+    expect(await problem(writeReport(target, files))).toBe("foreign-folder");
+  },
+);
+
+test.each([
+  "mine.yaml",
+  "chain.yml",
+  "chain.yaml.bak",
+  "my-chain.yaml",
+  "Chain.yaml",
+  "chain.yaml\n",
+  "tree-of-0-chains.yaml",
+  "tree-of-02-chains.yaml",
+  "tree-of-chains.yaml",
+  "tree-of-99999-chains.yaml",
+  "tree-of-2-chains-of-2.yaml",
+  "chain-of-trees.png",
+  "lanes.svg",
+])("%j is no file of a study of layouts: it is not replaced and not written", async (name) => {
+  const target = join(root, "line");
+  await mkdir(target);
+  await writeFile(join(target, "layouts.json"), LAYOUTS_JSON);
+  await writeFile(join(target, name), "mine");
+  const before = await everything();
+  expect(await problem(writeReport(target, files))).toBe("foreign-folder");
+  expect(await everything()).toEqual(before);
+  const own = new Map([
+    ["layouts.json", LAYOUTS_JSON],
+    [name, ""],
+  ]);
+  await expect(writeReport(join(root, "other"), own)).rejects.toThrow(RangeError);
 });
 
 test("an empty folder may be filled", async () => {

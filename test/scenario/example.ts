@@ -106,13 +106,13 @@ limits:
   dwell: { jar: 30 min, red: 90 s }
 `;
 
-/** A tree, and a loop that collects what its machines make. */
+/** A tree, and a loop that collects what its machines make; the floor they take up. */
 export const SHARED_EXAMPLE = `title: Jars filled on a tree and labelled on a loop
 feeds:
   washer: { item: jar, rate: 120/min }
 machines:
   filler: { count: 4, cycle: 2 s, takes: { jar: 1 }, makes: { filled: 1 }, infeed: 20 }
-  labeller: { count: 5, cycle: 2.5 s, takes: { filled: 1 }, makes: { labelled: 1 }, infeed: 20 }
+  labeller: { count: 5, cycle: 2.5 s, takes: { filled: 1 }, makes: { labelled: 1 }, infeed: 20, footprint: { length: 5/2 m } }
 lines:
   filling: { layout: tree, from: washer, to: filler, belt: { rate: 150/min, capacity: 12 } }
   labelling:
@@ -125,6 +125,7 @@ lines:
     merges: joining-first
     ways: 3
     return: { rate: 40/min, capacity: 20 }
+floor: { machine: { length: 4 m, width: 3 m }, divider: { width: 600 mm }, belt: 1/3 m, aisle: 0 m }
 `;
 
 /** Rationals by value, so that a difference is shown readably. */

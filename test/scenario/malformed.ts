@@ -167,6 +167,7 @@ export const randomScenario: fc.Arbitrary<unknown> = (() => {
     lines: map(line),
     outlets: map(record({ item: some(name) })),
     tactics: map(tactic),
+    floor: record({ machine: record({ length: scalar, width: scalar }), divider: scalar, belt: scalar, aisle: scalar }),
     limits: record({ "hold-up": map(scalar), at: map(map(scalar)), dwell: fc.oneof(scalar, map(scalar)) }),
   });
 })();

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
 import { exact, ratio, whole } from "../../src/quantity/rational.ts";
+import { DEFAULT_FLOOR } from "../../src/scenario/floor.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { CUSTOM_EXAMPLE, changed, EXAMPLE, PLANT_EXAMPLE, plain } from "./example.ts";
@@ -36,6 +37,7 @@ test("the chain example", () => {
           infeed: [{ item: "pouch", count: 100 }],
           outfeed: [{ item: "carton", count: 20 }],
           speeds: Array.from({ length: 8 }, () => whole(1)),
+          footprint: DEFAULT_FLOOR.machine,
         },
       ],
       lines: [
@@ -54,6 +56,7 @@ test("the chain example", () => {
       ],
       outlets: [{ id: "dispatch", item: "carton" }],
       limits: { holdUp: [], dwell: [] },
+      floor: DEFAULT_FLOOR,
       tactics: [],
     }),
   );
@@ -88,6 +91,7 @@ test("the custom example", () => {
           infeed: [{ item: "can", count: 30 }],
           outfeed: [{ item: "filled", count: 5 }],
           speeds: [whole(1), ratio(3n, 4n)],
+          footprint: DEFAULT_FLOOR.machine,
         },
         {
           id: "packer",
@@ -98,6 +102,7 @@ test("the custom example", () => {
           infeed: [{ item: "filled", count: 24 }],
           outfeed: [{ item: "tray", count: 2 }],
           speeds: [whole(1)],
+          footprint: DEFAULT_FLOOR.machine,
         },
       ],
       lines: [
@@ -136,6 +141,7 @@ test("the custom example", () => {
       ],
       outlets: [],
       limits: { holdUp: [], dwell: [] },
+      floor: DEFAULT_FLOOR,
       tactics: [],
     }),
   );

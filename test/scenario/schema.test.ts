@@ -66,6 +66,11 @@ describe("the schema", () => {
     ["layout: tree", "layout: tree, return: { rate: 40/min, capacity: 20 }"],
     ["return: { rate: 40/min, capacity: 20 }", "return: none"],
     ["    from: filler\n", ""],
+    ["footprint: { length: 5/2 m }", "footprint: 5/2 m"],
+    ["length: 5/2 m", "height: 5/2 m"],
+    ["belt: 1/3 m", "belt: { width: 1/3 m }"],
+    ["aisle: 0 m", "aisle: none"],
+    ["divider: { width: 600 mm }", "dividers: { width: 600 mm }"],
   ])("refuses the shared lines' %s as %s", (from, to) => {
     expect(accepts(parse(changed(SHARED_EXAMPLE, from, to)))).toBe(false);
   });

@@ -2,12 +2,15 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { type Rational, ratio, whole } from "../../src/quantity/rational.ts";
+import { DEFAULT_FLOOR } from "../../src/scenario/floor.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type {
   BeltSpec,
   ChainEnd,
   ChainLine,
   Feed,
+  Floor,
+  Footprint,
   Limits,
   LoopLine,
   MachineGroup,
@@ -98,6 +101,7 @@ const group = (id: string, members: string[], makes: readonly string[]): Machine
   infeed: takes,
   outfeed: makes.map((item) => ({ item, count: 2 })),
   speeds: members.map(() => whole(1)),
+  footprint: DEFAULT_FLOOR.machine,
 });
 
 /** Makers of all kinds, collected on the second line with another feed and brought to the second group. */
@@ -160,24 +164,50 @@ const limits: fc.Arbitrary<Limits> = fc
     fc.tuple(...[null, ...places].map(mostOf)).map((most) => ({ holdUp: most.flat(), dwell: times })),
   );
 
-const plant: fc.Arbitrary<Scenario> = fc.record({
-  title: fc.constantFrom("A plant", "007"),
-  horizonMin: positive,
-  tickS: fc.oneof(fc.constant("auto" as const), fc.constant(ratio(1n, 3n))),
-  seed: fc.constantFrom("1", "null", "0042"),
-  feeds: fc.tuple(feed("press"), feed("10")),
-  machines: fc.constant(MACHINES),
-  lines: fc.tuple(
-    fc.oneof(chain("first", fc.constant(["press"]), "maker"), shared("first", fc.constant(["press"]), "maker")),
-    fc.oneof(chain("second", sources, "user"), shared("second", sources, "user")),
-  ),
-  outlets: fc.constant([
-    { id: "away", item: "tray" },
-    { id: "2", item: "7" },
-  ]),
-  limits,
-  tactics: fc.constant([]),
+/** Values a file has when it states nothing among them. */
+const footprintLike = (usual: Footprint): fc.Arbitrary<Footprint> =>
+  fc.record({
+    lengthM: fc.oneof(fc.constant(usual.lengthM), positive),
+    widthM: fc.oneof(fc.constant(usual.widthM), positive),
+  });
+
+const floor: fc.Arbitrary<Floor> = fc.record({
+  machine: footprintLike(DEFAULT_FLOOR.machine),
+  divider: footprintLike(DEFAULT_FLOOR.divider),
+  merge: footprintLike(DEFAULT_FLOOR.merge),
+  beltM: fc.oneof(fc.constant(DEFAULT_FLOOR.beltM), positive),
+  aisleM: fc.oneof(fc.constant(DEFAULT_FLOOR.aisleM), time),
 });
+
+const placed = floor.chain((own) =>
+  fc.record({
+    floor: fc.constant(own),
+    machines: fc.tuple(
+      ...MACHINES.map((one) => footprintLike(own.machine).map((print) => ({ ...one, footprint: print }))),
+    ),
+  }),
+);
+
+const plant: fc.Arbitrary<Scenario> = fc
+  .record({
+    title: fc.constantFrom("A plant", "007"),
+    horizonMin: positive,
+    tickS: fc.oneof(fc.constant("auto" as const), fc.constant(ratio(1n, 3n))),
+    seed: fc.constantFrom("1", "null", "0042"),
+    feeds: fc.tuple(feed("press"), feed("10")),
+    placed,
+    lines: fc.tuple(
+      fc.oneof(chain("first", fc.constant(["press"]), "maker"), shared("first", fc.constant(["press"]), "maker")),
+      fc.oneof(chain("second", sources, "user"), shared("second", sources, "user")),
+    ),
+    outlets: fc.constant([
+      { id: "away", item: "tray" },
+      { id: "2", item: "7" },
+    ]),
+    limits,
+    tactics: fc.constant([]),
+  })
+  .map(({ placed: standing, ...rest }) => ({ ...rest, ...standing }));
 
 test("any plant", () => {
   fc.assert(

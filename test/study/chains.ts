@@ -9,6 +9,7 @@ import { prepareNetwork } from "../../src/network/prepare.ts";
 import { compilePriming } from "../../src/network/priming.ts";
 import { applyTactic } from "../../src/network/tactics/apply.ts";
 import { ONE, type Rational, rational, whole, ZERO } from "../../src/quantity/rational.ts";
+import { DEFAULT_FLOOR } from "../../src/scenario/floor.ts";
 import type { BeltOrNone, MachineGroup, Scenario } from "../../src/scenario/scenario.ts";
 import type { Amount, Prefill, Tactic } from "../../src/scenario/tactic.ts";
 import { outcomeOf, type TacticOutcome } from "../../src/study/outcome.ts";
@@ -103,6 +104,7 @@ const EMPTY: Scenario = {
   lines: [],
   outlets: [],
   limits: { holdUp: [], dwell: [] },
+  floor: DEFAULT_FLOOR,
   tactics: [],
 };
 
@@ -120,6 +122,7 @@ function group(id: string, makes: number, room: number): MachineGroup {
     infeed: [{ item: "pouch", count: room }],
     outfeed: [{ item: "carton", count: makes }],
     speeds: [ONE],
+    footprint: DEFAULT_FLOOR.machine,
   };
 }
 

@@ -1,12 +1,16 @@
 /** The tactic that all others are compared with, names as sentences have them, and what stands still. */
-import type { Comparison, TacticResult } from "../../study/results.ts";
+import type { TacticResult } from "../../study/results.ts";
 import { minutesOrDash } from "../cells.ts";
 import { minutesCell } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 
 export const BASELINE = "none";
 
-export function baselineOf({ tactics }: Comparison): TacticResult | undefined {
+export function baselineOf<T extends { readonly id: string }>({
+  tactics,
+}: {
+  readonly tactics: readonly T[];
+}): T | undefined {
   return tactics.find(({ id }) => id === BASELINE);
 }
 

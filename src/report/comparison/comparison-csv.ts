@@ -1,6 +1,6 @@
 /** comparison.csv: a row for each tactic. */
 import type { Comparison, TacticResult } from "../../study/results.ts";
-import { type Cell, csv } from "../csv.ts";
+import { type Cell, csv, yesNo } from "../csv.ts";
 
 const FIELDS: readonly { readonly name: string; readonly cell: (tactic: TacticResult) => Cell }[] = [
   { name: "tactic", cell: ({ id }) => id },
@@ -27,10 +27,6 @@ const FIELDS: readonly { readonly name: string; readonly cell: (tactic: TacticRe
   { name: "beaten_by", cell: (tactic) => tactic.beaten_by },
   { name: "notes", cell: ({ notes }) => (notes.length === 0 ? null : notes.join("; ")) },
 ];
-
-function yesNo(value: boolean): string {
-  return value ? "yes" : "no";
-}
 
 export function comparisonCsv({ tactics }: Comparison): string {
   return csv([FIELDS.map(({ name }) => name), ...tactics.map((tactic) => FIELDS.map(({ cell }) => cell(tactic)))]);

@@ -1,6 +1,7 @@
 /** All pictures of every kind of report. Load this lazily: painting needs a large library. */
 import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
+import type { LayoutStudy } from "../../study/layout-results.ts";
 import type { Comparison, Growth, TacticCurve } from "../../study/results.ts";
 import type { Dip, DipCurve, Shortage } from "../../study/shortage-results.ts";
 import { renderPng } from "../canvas.ts";
@@ -10,6 +11,7 @@ import { dipPicture } from "./dip.ts";
 import type { Picture } from "./frame.ts";
 import { growthItemsPicture, growthTimesPicture } from "./growth.ts";
 import { holdUpPicture } from "./hold-up.ts";
+import { layoutsChoicePicture, layoutsOutputPicture } from "./layouts.ts";
 import { outputPicture } from "./output.ts";
 import { evennessPicture, shortageOutputPicture } from "./shortage.ts";
 import { statesPicture } from "./states.ts";
@@ -46,6 +48,10 @@ export function shortagePictures(shortage: Shortage): Picture[] {
 
 export function dipPictures(dip: Dip, curves: readonly DipCurve[]): Picture[] {
   return [dipPicture(dip, curves)];
+}
+
+export function layoutsPictures(study: LayoutStudy, curves: readonly TacticCurve[]): Picture[] {
+  return [layoutsChoicePicture(study), layoutsOutputPicture(study, curves)];
 }
 
 /** @returns a PNG */

@@ -1,4 +1,4 @@
-/** Which tactics' lines stand out and how, and how much of the time the pictures of a comparison show. */
+/** Which lines of those played side by side stand out and how, and how much of the time their pictures show. */
 import type { Comparison, TacticCurve, TacticResult } from "../../study/results.ts";
 import { BASELINE, baselineOf } from "../comparison/baseline.ts";
 import { duration, plain } from "../figures.ts";
@@ -6,8 +6,17 @@ import { INK, LINE_STYLES, type LineStyle } from "../palette.ts";
 import type { PictureDataset, Point } from "./frame.ts";
 import { roundUp, type TimeAxis } from "./time-axis.ts";
 
-export interface TacticLine {
-  readonly tactic: TacticResult;
+/** A tactic, or whatever else is played beside others. */
+export type Contender = Pick<TacticResult, "id" | "undominated" | "settling_min" | "stops_at_min">;
+
+/** A comparison, as far as pictures of curves need it. */
+export interface Contest<T extends Contender = Contender>
+  extends Pick<Comparison, "title" | "horizon_min" | "settled_per_min"> {
+  readonly tactics: readonly T[];
+}
+
+export interface TacticLine<T extends Contender = Contender> {
+  readonly tactic: T;
   readonly curve: TacticCurve;
   /** Not beaten, or the baseline. */
   readonly stands: boolean;
@@ -20,15 +29,18 @@ const BASELINE_STYLE: LineStyle = { colour: INK, dash: [], marker: "rectRot" };
 const STYLES = LINE_STYLES.filter(({ marker, colour }) => marker !== "rectRot" && colour !== "#7a7a7a");
 
 /** Whether a picture has to have room for it; others may reach beyond. */
-export function stands({ id, undominated }: TacticResult): boolean {
+export function stands({ id, undominated }: Contender): boolean {
   return undominated || id === BASELINE;
 }
 
 /** Those that stand out first; each has its style whichever of the curves are there. */
-export function tacticLines(comparison: Comparison, curves: readonly TacticCurve[]): TacticLine[] {
-  const lines: TacticLine[] = [];
+export function tacticLines<T extends Contender>(
+  { tactics }: Contest<T>,
+  curves: readonly TacticCurve[],
+): TacticLine<T>[] {
+  const lines: TacticLine<T>[] = [];
   let used = 0;
-  for (const tactic of comparison.tactics) {
+  for (const tactic of tactics) {
     let style = GREY;
     if (tactic.id === BASELINE) style = BASELINE_STYLE;
     else if (stands(tactic)) style = STYLES[used++ % STYLES.length] ?? GREY;
@@ -53,7 +65,7 @@ export function lineDataset({ tactic, stands, style }: TacticLine, data: Point[]
 const MOST_OF_BASELINE = 2;
 
 /** A good part beyond the last settling time of those that stand out, unless that is far off. */
-export function comparisonTime(comparison: Comparison, curves: readonly TacticCurve[]): TimeAxis {
+export function comparisonTime(comparison: Contest, curves: readonly TacticCurve[]): TimeAxis {
   const last = Math.max(1e-3, ...curves.map(({ timesMin }) => timesMin.at(-1) ?? 0));
   const times = comparison.tactics.filter(stands).map(({ settling_min: at, stops_at_min: stop }) => at ?? stop ?? 0);
   const base = baselineOf(comparison)?.settling_min ?? null;

@@ -2,7 +2,7 @@
  * What each tactic is behind the ideal line, which makes the settled output from the first moment. Products made since
  * the start would be lines that hardly part; what is missing from the ideal is their distance from it, the loss so far.
  */
-import type { Comparison, TacticCurve } from "../../study/results.ts";
+import type { Comparison, TacticCurve, TacticResult } from "../../study/results.ts";
 import { BASELINE, baselineOf } from "../comparison/baseline.ts";
 import { standstillSentence } from "../comparison/stopped-findings.ts";
 import { items, number, plain, rate } from "../figures.ts";
@@ -79,7 +79,12 @@ function points({ curve }: TacticLine, settled: number | null, time: TimeAxis): 
 }
 
 /** The exact loss once that is what the line shows; a sample differs from it by what the settled output swings. */
-function endLabel({ tactic, style }: TacticLine, value: number, most: number, winner: string | null): EndLabel {
+function endLabel(
+  { tactic, style }: TacticLine<TacticResult>,
+  value: number,
+  most: number,
+  winner: string | null,
+): EndLabel {
   const loss = tactic.ramp_up_loss;
   const shown = loss !== null && Math.abs(loss - value) < 0.03 * most ? loss : value;
   const name = tactic.id === BASELINE ? `${BASELINE} (as it is)` : tactic.id;

@@ -1,4 +1,4 @@
-/** Output over time of all tactics on one axis, each named at its line. */
+/** Output over time of all tactics, or of whatever else is played side by side, on one axis, each named at its line. */
 import type { Comparison, TacticCurve } from "../../study/results.ts";
 import { BASELINE } from "../comparison/baseline.ts";
 import { winnerInBrief } from "../comparison/comparison-findings.ts";
@@ -9,7 +9,14 @@ import { label, type Picture, type PictureDataset, type Point, picture, valueAxi
 import { type KeyEntry, key } from "./key.ts";
 import { pointLabels } from "./point-labels.ts";
 import { columns, means } from "./resample.ts";
-import { comparisonTime, lineDataset, shownSamples, type TacticLine, tacticLines } from "./tactic-lines.ts";
+import {
+  type Contest,
+  comparisonTime,
+  lineDataset,
+  shownSamples,
+  type TacticLine,
+  tacticLines,
+} from "./tactic-lines.ts";
 import type { TimeAxis } from "./time-axis.ts";
 
 const MOST_POINTS = 300;
@@ -17,6 +24,15 @@ const BAND = "#cfe8df";
 const TOLERANCE = 0.05;
 
 export function tacticsOutputPicture(comparison: Comparison, curves: readonly TacticCurve[]): Picture {
+  return outputsPicture(comparison, curves, "Output with each tactic", winnerInBrief(comparison));
+}
+
+export function outputsPicture(
+  comparison: Contest,
+  curves: readonly TacticCurve[],
+  shown: string,
+  finding: string,
+): Picture {
   const time = comparisonTime(comparison, curves);
   const lines = tacticLines(comparison, curves).map((line) => ({ line, points: outputPoints(line, time) }));
   // A standstill is no level to come to.
@@ -30,9 +46,9 @@ export function tacticsOutputPicture(comparison: Comparison, curves: readonly Ta
   );
   return picture({
     file: "output.png",
-    shown: "Output with each tactic",
+    shown,
     scenarioTitle: comparison.title,
-    finding: winnerInBrief(comparison),
+    finding,
     plotHeight: 560,
     time,
     y: valueAxis("items/min", Math.max(1e-6, highest * 1.12)),

@@ -1,6 +1,6 @@
 /** report.md of a study of short feeds: findings, pictures, a table of levels, one of shares, assumptions and cautions. */
 import type { LevelResult, Shortage } from "../../study/shortage-results.ts";
-import { minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
+import { indexOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
 import { approximately, duration, items, listedShort, number, percent, percentCell, plain, rate } from "../figures.ts";
 import {
   bullets,
@@ -14,7 +14,6 @@ import {
 import { CAUTIONS } from "../notes.ts";
 import { jainOf, levelText, middleLevel, settledOf, settlesCell, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
-import { indexOrDash } from "./shortage-text.ts";
 
 export function shortageMarkdown(shortage: Shortage, pictures: readonly PictureLink[]): string {
   const sections = [

@@ -1,6 +1,6 @@
 /** A study of short feeds for the terminal: findings, and a row for each level and variant. */
 import type { LevelResult, Shortage } from "../../study/shortage-results.ts";
-import { minutesOrDash, rateOrDash } from "../cells.ts";
+import { indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
 import { approximately, number, percentCell, plain } from "../figures.ts";
 import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
@@ -77,9 +77,4 @@ function columns(rows: readonly Row[]): Column[] {
     column(["settles", "at", "min"], 6, (result) => settlesCell(result, minutesOrDash)),
     column(["hold-up", "items"], 3, (result) => number(result.hold_up_settled)),
   ];
-}
-
-/** Three decimals, which an index is hardly known better by. */
-export function indexOrDash(index: number | null): string {
-  return index === null ? "–" : number(index, 3);
 }

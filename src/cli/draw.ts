@@ -1,0 +1,46 @@
+/** fillfront draw: the plant as a drawing, with what passes every belt. */
+import {
+  analyse,
+  drawingRefusal,
+  drawingReport,
+  drawingText,
+  formatFinding,
+  plantDrawing,
+  refusalOf,
+  simulate,
+  solveFlow,
+} from "../index.ts";
+import { RefusedError } from "./exit.ts";
+import { readInput } from "./input.ts";
+import { type Overrides, overridesOf } from "./overrides.ts";
+import { putReport, reportFolders } from "./report-folders.ts";
+import type { Terminal } from "./terminal.ts";
+
+export interface DrawOptions extends Overrides {
+  readonly out?: string;
+  readonly json?: boolean;
+}
+
+export async function draw(file: string, options: DrawOptions, terminal: Terminal): Promise<void> {
+  const [folder = ""] = await reportFolders([file], options.out, "-drawing");
+  const { file: shown, scenario, prepared, warnings } = await readInput(file, overridesOf(options));
+  const { program, horizonTicks, network } = prepared;
+  const { feeds, merges, dividers, machines, connections } = network;
+  // Before it is simulated for long; outlets that nothing comes to are not drawn.
+  const parts = [feeds, merges, dividers, machines, connections].reduce((total, list) => total + list.length, 0);
+  refuse(shown, drawingRefusal(machines.length, parts));
+  for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  const onProgress = (share: number): void => terminal.progress(`${shown}: simulating, ${Math.floor(share * 100)} %`);
+  const { result } = analyse(simulate(program, { horizonTicks, onProgress }), scenario, solveFlow(network), []);
+  const drawing = plantDrawing(network, result);
+  refuse(shown, refusalOf(drawing));
+  terminal.progress(`${shown}: drawing`);
+  await putReport(folder, await drawingReport(drawing));
+  if (options.json) await terminal.printJson(drawing);
+  else await terminal.print(drawingText(drawing, terminal.style));
+  terminal.tell(`Report in ${folder}`);
+}
+
+function refuse(file: string, refusal: string | null): void {
+  if (refusal !== null) throw new RefusedError(`${file}: ${refusal}`);
+}

@@ -1,0 +1,43 @@
+/** What passes the belts of a chain in the long run, if none is too slow and every buffer has found its level. */
+import { larger, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
+import type { ChainLine } from "../scenario/scenario.ts";
+
+export interface ChainFlows {
+  /** The stretches from the head to the last consumer, one for each consumer. */
+  readonly through: readonly Rational[];
+  /** What turns aside to each consumer but the last. */
+  readonly aside: readonly Rational[];
+}
+
+/**
+ * @param input what comes in, no more than all need
+ * @param needs by consumer, in feeding order
+ */
+export function chainFlows(input: Rational, needs: readonly Rational[], dividers: ChainLine["dividers"]): ChainFlows {
+  const through: Rational[] = [];
+  const aside: Rational[] = [];
+  let passing = input;
+  let further = sum(needs);
+  for (const [place, need] of needs.entries()) {
+    through.push(passing);
+    further = further.sub(need);
+    if (place === needs.length - 1) break;
+    const turned = smaller(need, offered(passing, further, dividers));
+    aside.push(turned);
+    passing = passing.sub(turned);
+  }
+  return { through, aside };
+}
+
+/** To a consumer: its turns, or all, or what those further on leave; and whatever they cannot use. */
+function offered(passing: Rational, further: Rational, dividers: ChainLine["dividers"]): Rational {
+  const left = larger(ZERO, passing.sub(further));
+  switch (dividers) {
+    case "even":
+      return larger(passing.div(whole(2)), left);
+    case "branch-first":
+      return passing;
+    case "through-first":
+      return left;
+  }
+}

@@ -1,0 +1,91 @@
+/** From places to marks: title and finding on top, the plant, the legend below. */
+import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
+import { pixels } from "../font.ts";
+import { GRID, INK, INK_SOFT } from "../palette.ts";
+import { oneLine, wrapAtMost } from "../text-width.ts";
+import { beltMarks } from "./belt-line.ts";
+import { elementMarks } from "./element-shape.ts";
+import { drawingFinding } from "./finding.ts";
+import { legend, legendWidth } from "./legend.ts";
+import type { DisplayList, Mark } from "./marks.ts";
+import type { Placement } from "./placed.ts";
+import { commonRateOf } from "./words.ts";
+
+/** Pixels, as in the charts. */
+const EDGE = 24;
+const TITLE_SIZE = 32;
+const FINDING_SIZE = 26;
+const LEAST_WIDTH = 1000;
+const GAP = 28;
+
+export function displayList(drawing: PlantDrawing, placement: Placement): DisplayList {
+  const commonRate = commonRateOf(drawing);
+  const inner = Math.max(placement.width, legendWidth(drawing), LEAST_WIDTH - 2 * EDGE);
+  const title = oneLine(`Flows · ${drawing.title}`);
+  const finding = drawingFinding(drawing);
+  const [head, headHeight] = headMarks(title, finding, inner);
+  const plant: Mark[] = [
+    ...drawing.belts.flatMap((belt) => {
+      const placed = placement.belts.get(belt.id);
+      return placed ? beltMarks(belt, placed.points, placed.label, commonRate) : [];
+    }),
+    ...drawing.elements.flatMap((element) => {
+      const box = placement.elements.get(element.id);
+      return box ? elementMarks(element, box, placement.direction) : [];
+    }),
+  ];
+  // On whole pixels, lines stay sharp.
+  const plantTop = Math.round(headHeight + GAP);
+  const left = Math.round(EDGE + (inner - placement.width) / 2);
+  const ruleY = Math.round(plantTop + placement.height + GAP);
+  const [key, keyHeight] = legend(drawing, placement.direction, { x: EDGE, y: ruleY + 10, width: inner });
+  const rule: Mark = {
+    mark: "line",
+    of: null,
+    points: [
+      { x: EDGE, y: ruleY },
+      { x: EDGE + inner, y: ruleY },
+    ],
+    colour: GRID,
+    weight: 2,
+    dash: [],
+    hasHead: false,
+  };
+  return {
+    width: Math.ceil(inner + 2 * EDGE),
+    height: Math.ceil(ruleY + 10 + keyHeight + EDGE / 2),
+    title,
+    description: finding,
+    marks: [...head, ...plant.map((mark) => moved(mark, left, plantTop)), rule, ...key],
+  };
+}
+
+function headMarks(title: string, finding: string, width: number): [Mark[], number] {
+  const marks: Mark[] = [];
+  let y = EDGE;
+  const write = (text: string, size: number, weight: 400 | 600, colour: string): void => {
+    for (const line of wrapAtMost(text, width, 2, pixels(size))) {
+      y += size * 1.2;
+      marks.push({
+        mark: "text",
+        of: null,
+        text: line,
+        x: EDGE,
+        y: y - size * 0.25,
+        anchor: "start",
+        size,
+        weight,
+        colour,
+      });
+    }
+  };
+  write(title, TITLE_SIZE, 600, INK);
+  y += 4;
+  write(finding, FINDING_SIZE, 400, INK_SOFT);
+  return [marks, y];
+}
+
+function moved(mark: Mark, dx: number, dy: number): Mark {
+  if (mark.mark === "text") return { ...mark, x: mark.x + dx, y: mark.y + dy };
+  return { ...mark, points: mark.points.map(({ x, y }) => ({ x: x + dx, y: y + dy })) };
+}

@@ -1,0 +1,48 @@
+/** A drawing of a plant as SVG and PNG, from one list of marks. */
+import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
+import { json } from "../json.ts";
+
+/** Beyond these, placing takes half a minute, and nobody reads it. */
+const MOST_MACHINES = 120;
+const MOST_PARTS = 500;
+
+/**
+ * Why a plant is not drawn, in a sentence; `null` if it is.
+ * @param parts elements and belts
+ */
+export function drawingRefusal(machines: number, parts: number): string | null {
+  if (machines > MOST_MACHINES) return `a drawing shows at most ${MOST_MACHINES} machines; this plant has ${machines}`;
+  if (parts <= MOST_PARTS) return null;
+  return `a drawing shows at most ${MOST_PARTS} elements and belts; this plant has ${parts}`;
+}
+
+/** `drawingRefusal` of a plant. */
+export function refusalOf({ elements, belts }: PlantDrawing): string | null {
+  return drawingRefusal(elements.filter(({ kind }) => kind === "machine").length, elements.length + belts.length);
+}
+
+/** The files of a report that is a drawing alone. */
+export async function drawingReport(drawing: PlantDrawing): Promise<Map<string, string | Uint8Array>> {
+  const files = await drawingFiles(drawing, "drawing");
+  return files.set("drawing.json", json(drawing));
+}
+
+/**
+ * @param name of the files, without ending
+ * @returns `<name>.svg` and `<name>.png`; nothing where `refusalOf` says why
+ */
+export async function drawingFiles(drawing: PlantDrawing, name: string): Promise<Map<string, string | Uint8Array>> {
+  if (refusalOf(drawing) !== null) return new Map();
+  // Loaded only now, since placing and painting take large libraries.
+  const [{ place }, { displayList }, { svg }, { png }] = await Promise.all([
+    import("./placement.ts"),
+    import("./display.ts"),
+    import("./svg.ts"),
+    import("./png.ts"),
+  ]);
+  const list = displayList(drawing, await place(drawing));
+  return new Map<string, string | Uint8Array>([
+    [`${name}.svg`, svg(list)],
+    [`${name}.png`, png(list)],
+  ]);
+}

@@ -1,0 +1,53 @@
+/** An element as it is drawn: its outline and its texts. */
+import type { DrawnElement, ElementKind } from "../../analysis/plant-drawing.ts";
+import { INK, PAPER } from "../palette.ts";
+import { type Box, corners, type Mark, type Outline, type Point } from "./marks.ts";
+import { type Direction, endOutline, junctionOutline, LINE_HEIGHT, NOSE } from "./shapes.ts";
+import { elementTexts, isShort, NAME_SIZE, TEXT_SIZE } from "./words.ts";
+
+/** Pale enough for ink on top. */
+const MACHINE_FILL = "#eef2f6";
+const JUNCTION_FILL = "#4d4d4d";
+
+export function elementMarks(element: DrawnElement, box: Box, direction: Direction): Mark[] {
+  const isEnd = element.kind === "feed" || element.kind === "outlet";
+  const texts = elementTexts(element);
+  const x = box.x + (box.width - (isEnd && direction === "right" ? NOSE : 0)) / 2;
+  const height = box.height - (isEnd && direction === "down" ? NOSE : 0);
+  const top = box.y + (height - texts.length * LINE_HEIGHT) / 2;
+  return [
+    shapeMark(element.id, element.kind, box, direction),
+    ...texts.map((text, i): Mark => {
+      const isName = i === 0;
+      return {
+        mark: "text",
+        of: element.id,
+        text,
+        x,
+        y: top + i * LINE_HEIGHT + 21,
+        anchor: "middle",
+        size: isName ? NAME_SIZE : TEXT_SIZE,
+        weight: isName || isShort(element) ? 600 : 400,
+        colour: INK,
+      };
+    }),
+  ];
+}
+
+export function shapeMark(of: string | null, kind: ElementKind, box: Box, direction: Direction): Outline {
+  const isJunction = kind === "divider" || kind === "merge";
+  return {
+    mark: "outline",
+    of,
+    points: outlineOf(kind, box, direction),
+    radius: kind === "surge" ? 16 : 0,
+    fill: isJunction ? JUNCTION_FILL : kind === "machine" ? MACHINE_FILL : PAPER,
+    colour: INK,
+    weight: kind === "machine" ? 2.5 : 2,
+  };
+}
+
+function outlineOf(kind: ElementKind, box: Box, direction: Direction): Point[] {
+  if (kind === "divider" || kind === "merge") return junctionOutline(kind, box, direction);
+  return kind === "feed" || kind === "outlet" ? endOutline(box, direction) : corners(box);
+}

@@ -1,0 +1,113 @@
+/** What the marks of a drawing mean: entries for those that are in it, in rows below it. */
+import type { ElementKind, PlantDrawing } from "../../analysis/plant-drawing.ts";
+import { approximately, plain, rate } from "../figures.ts";
+import { textPixels } from "../font.ts";
+import { INK } from "../palette.ts";
+import { type BeltStyle, HANDED_OVER, labelMark, lineMarks, PLAIN, RETURNING, TIGHT } from "./belt-line.ts";
+import { shapeMark } from "./element-shape.ts";
+import type { Box, Mark } from "./marks.ts";
+import type { Direction } from "./shapes.ts";
+import { beltText, commonRateOf, isShort, isTight, TEXT_SIZE } from "./words.ts";
+
+interface Entry {
+  readonly text: string;
+  readonly width: number;
+  /** Beginning at the left, about a middle line. */
+  readonly marks: (x: number, y: number) => readonly Mark[];
+}
+
+const ROW_HEIGHT = 46;
+const SYMBOL_GAP = 12;
+const ENTRY_GAP = 40;
+
+/** @returns its marks, and its height */
+export function legend(drawing: PlantDrawing, direction: Direction, room: Omit<Box, "height">): [Mark[], number] {
+  const { x: left, y: top, width } = room;
+  const marks: Mark[] = [];
+  let [x, y] = [left, top + ROW_HEIGHT / 2];
+  for (const entry of entriesOf(drawing, direction)) {
+    const taken = entry.width + SYMBOL_GAP + textPixels(entry.text, TEXT_SIZE);
+    if (x > left && x + taken > left + width) [x, y] = [left, y + ROW_HEIGHT];
+    marks.push(...entry.marks(x, y), {
+      mark: "text",
+      of: null,
+      text: entry.text,
+      x: x + entry.width + SYMBOL_GAP,
+      y: y + 7,
+      anchor: "start",
+      size: TEXT_SIZE,
+      weight: 400,
+      colour: INK,
+    });
+    x += taken + ENTRY_GAP;
+  }
+  return [marks, y + ROW_HEIGHT / 2 - top];
+}
+
+/** The widest entry, so that a narrow drawing has room for it. */
+export function legendWidth(drawing: PlantDrawing): number {
+  return Math.max(
+    0,
+    ...entriesOf(drawing, "right").map(({ text, width }) => width + SYMBOL_GAP + textPixels(text, TEXT_SIZE)),
+  );
+}
+
+function entriesOf(drawing: PlantDrawing, direction: Direction): Entry[] {
+  const symbol = (text: string, kind: ElementKind, width: number, height: number): Entry => ({
+    text,
+    width,
+    marks: (x, y) => [shapeMark(null, kind, { x, y: y - height / 2, width, height }, direction)],
+  });
+  const { elements, belts } = drawing;
+  const has = (kind: string): boolean => elements.some((element) => element.kind === kind);
+  const machines = elements.filter(({ kind }) => kind === "machine");
+  const commonRate = commonRateOf(drawing);
+  const shared = machines.find(({ share }) => share !== null);
+  const stating = belts.find((belt) => belt.rate_per_min !== null && belt.rate_per_min !== commonRate && !belt.returns);
+  const common = belts.find((belt) => belt.rate_per_min !== null && belt.rate_per_min === commonRate && !belt.returns);
+  return [
+    ...(has("feed") || has("outlet") ? [symbol(has("outlet") ? "feed or outlet" : "feed", "feed", 46, 34)] : []),
+    ...(has("machine") ? [symbol(machineText(shared !== undefined, machines.some(isShort)), "machine", 42, 28)] : []),
+    ...(has("surge") ? [symbol("surge buffer", "surge", 46, 32)] : []),
+    ...(has("divider") ? [symbol("divider", "divider", 30, 30)] : []),
+    ...(has("merge") ? [symbol("merge", "merge", 30, 30)] : []),
+    ...(stating ? [arrow("belt: what passes, of what it could carry", PLAIN, beltText(stating, commonRate))] : []),
+    ...(common && commonRate !== null
+      ? [
+          arrow(
+            `belt that could carry ${plain(rate(approximately(commonRate)))}: what passes`,
+            PLAIN,
+            beltText(common, commonRate),
+          ),
+        ]
+      : []),
+    ...(belts.some((belt) => belt.rate_per_min === null)
+      ? [arrow("handed over without a belt", HANDED_OVER, null)]
+      : []),
+    ...(belts.some(({ returns }) => returns) ? [arrow("leads back", RETURNING, null)] : []),
+    ...(belts.some(isTight) ? [arrow("belt with less than 5 % headroom, or none", TIGHT, null)] : []),
+  ];
+}
+
+function machineText(hasShare: boolean, hasShort: boolean): string {
+  const takes = hasShort ? "what it takes, of what it needs" : "what it takes";
+  return hasShare ? `machine: ${takes} · its part of what its line takes` : `machine: ${takes}`;
+}
+
+function arrow(text: string, style: BeltStyle, label: string | null): Entry {
+  const room = label === null ? 0 : textPixels(label, TEXT_SIZE) + 10;
+  const width = label === null ? 80 : room + 64;
+  return {
+    text,
+    width,
+    marks: (x, y) => {
+      const box = { x: x + 24, y: y - 14, width: room, height: 28 };
+      const ends = [
+        { x, y },
+        { x: x + width, y },
+      ];
+      const line = lineMarks(null, ends, label === null ? null : box, style);
+      return label === null ? line : [...line, labelMark(null, label, box, 400)];
+    },
+  };
+}

@@ -1,0 +1,20 @@
+/** A drawing of which every element and belt has its place. */
+import type { Box, Point } from "./marks.ts";
+import type { Direction } from "./shapes.ts";
+
+export interface Placement {
+  readonly width: number;
+  readonly height: number;
+  readonly direction: Direction;
+  readonly elements: ReadonlyMap<string, Box>;
+  readonly belts: ReadonlyMap<string, PlacedBelt>;
+}
+
+export interface PlacedBelt {
+  readonly from: string;
+  readonly to: string;
+  /** From one element to the other, each stretch upright or level. */
+  readonly points: readonly Point[];
+  /** Where its text stands, in its course; `null` where it has none. */
+  readonly label: Box | null;
+}

@@ -1,0 +1,70 @@
+/** A list of marks as a PNG, the same bytes in every process, whatever fonts are installed. */
+import { createCanvas, type SKRSContext2D } from "@napi-rs/canvas";
+import { font } from "../font.ts";
+import { PAPER } from "../palette.ts";
+import { registerFonts } from "../registered-fonts.ts";
+import { arrowHead, type DisplayList, type Mark, type Point, shaft } from "./marks.ts";
+
+export function png({ width, height, marks }: DisplayList): Uint8Array {
+  registerFonts();
+  const canvas = createCanvas(width, height);
+  const ctx = canvas.getContext("2d");
+  // Otherwise text is shaped for the language of the host.
+  ctx.lang = "en";
+  ctx.lineJoin = "round";
+  ctx.fillStyle = PAPER;
+  ctx.fillRect(0, 0, width, height);
+  for (const mark of marks) paint(ctx, mark);
+  return canvas.toBuffer("image/png");
+}
+
+function paint(ctx: SKRSContext2D, mark: Mark): void {
+  switch (mark.mark) {
+    case "outline":
+      ctx.beginPath();
+      outline(ctx, mark.points, mark.radius);
+      ctx.fillStyle = mark.fill;
+      ctx.fill();
+      stroke(ctx, mark.colour, mark.weight, []);
+      return;
+    case "line":
+      ctx.beginPath();
+      trace(ctx, mark.hasHead ? shaft(mark.points) : mark.points);
+      stroke(ctx, mark.colour, mark.weight, mark.dash);
+      if (!mark.hasHead) return;
+      ctx.beginPath();
+      trace(ctx, arrowHead(mark.points, mark.weight));
+      ctx.fillStyle = mark.colour;
+      ctx.fill();
+      return;
+    case "text":
+      ctx.font = font(mark.size, mark.weight);
+      ctx.textAlign = mark.anchor === "middle" ? "center" : "left";
+      ctx.fillStyle = mark.colour;
+      ctx.fillText(mark.text, mark.x, mark.y);
+  }
+}
+
+function outline(ctx: SKRSContext2D, points: readonly Point[], radius: number): void {
+  const [first, , across] = points;
+  if (radius > 0 && first !== undefined && across !== undefined) {
+    ctx.roundRect(first.x, first.y, across.x - first.x, across.y - first.y, radius);
+    return;
+  }
+  trace(ctx, points);
+  ctx.closePath();
+}
+
+function trace(ctx: SKRSContext2D, points: readonly Point[]): void {
+  for (const [i, { x, y }] of points.entries()) {
+    if (i === 0) ctx.moveTo(x, y);
+    else ctx.lineTo(x, y);
+  }
+}
+
+function stroke(ctx: SKRSContext2D, colour: string, weight: number, dash: readonly number[]): void {
+  ctx.strokeStyle = colour;
+  ctx.lineWidth = weight;
+  ctx.setLineDash([...dash]);
+  ctx.stroke();
+}

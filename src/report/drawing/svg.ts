@@ -1,0 +1,108 @@
+/** A list of marks as SVG 1.1, with the parts of the font that its texts need, so that it looks the same everywhere. */
+import { readFileSync } from "node:fs";
+import { FONT_FAMILY, FONT_SUBSETS, type FontSubset, subsetFamily } from "../font.ts";
+import { PAPER } from "../palette.ts";
+import { FONT_WEIGHTS, fontFile } from "../registered-fonts.ts";
+import { arrowHead, type DisplayList, type Mark, type Point, shaft } from "./marks.ts";
+
+export function svg({ width, height, title, description, marks }: DisplayList): string {
+  const body = grouped(marks).map(([of, own]) => {
+    const lines = own.map(markText);
+    return of === null ? lines.join("\n") : `<g><title>${escaped(of)}</title>\n${lines.join("\n")}\n</g>`;
+  });
+  return `<?xml version="1.0" encoding="UTF-8"?>
+<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" role="img">
+<title>${escaped(title)}</title>
+<desc>${escaped(description)}</desc>
+<style>
+${fontFaces(marks)}
+text { font-family: ${FONT_FAMILY}, "Source Sans 3", sans-serif; }
+</style>
+<rect width="${width}" height="${height}" fill="${PAPER}"/>
+${body.join("\n")}
+</svg>
+`;
+}
+
+/** Neighbours of one element or belt. */
+function grouped(marks: readonly Mark[]): [string | null, Mark[]][] {
+  const groups: [string | null, Mark[]][] = [];
+  for (const mark of marks) {
+    const last = groups.at(-1);
+    if (last !== undefined && last[0] === mark.of) last[1].push(mark);
+    else groups.push([mark.of, [mark]]);
+  }
+  return groups;
+}
+
+function markText(mark: Mark): string {
+  switch (mark.mark) {
+    case "outline":
+      return outline(mark);
+    case "line": {
+      const dash = mark.dash.length === 0 ? "" : ` stroke-dasharray="${mark.dash.join(" ")}"`;
+      const points = mark.hasHead ? shaft(mark.points) : mark.points;
+      const line = `<polyline points="${places(points)}" fill="none" ${stroke(mark)}${dash}/>`;
+      if (!mark.hasHead) return line;
+      return `${line}\n<polygon points="${places(arrowHead(mark.points, mark.weight))}" fill="${mark.colour}"/>`;
+    }
+    case "text": {
+      const bold = mark.weight === 400 ? "" : ` font-weight="${mark.weight}"`;
+      const place = `x="${short(mark.x)}" y="${short(mark.y)}" text-anchor="${mark.anchor}"`;
+      return `<text ${place} font-size="${mark.size}"${bold} fill="${mark.colour}">${escaped(mark.text)}</text>`;
+    }
+  }
+}
+
+function outline(mark: Extract<Mark, { mark: "outline" }>): string {
+  const style = `fill="${mark.fill}" ${stroke(mark)} stroke-linejoin="round"`;
+  const [first, , across] = mark.points;
+  if (mark.radius === 0 || first === undefined || across === undefined) {
+    return `<polygon points="${places(mark.points)}" ${style}/>`;
+  }
+  const size = `width="${short(across.x - first.x)}" height="${short(across.y - first.y)}" rx="${mark.radius}"`;
+  return `<rect x="${short(first.x)}" y="${short(first.y)}" ${size} ${style}/>`;
+}
+
+function stroke({ colour, weight }: { readonly colour: string; readonly weight: number }): string {
+  return `stroke="${colour}" stroke-width="${weight}"`;
+}
+
+function places(points: readonly Point[]): string {
+  return points.map(({ x, y }) => `${short(x)},${short(y)}`).join(" ");
+}
+
+function short(value: number): string {
+  return String(Math.round(value * 100) / 100);
+}
+
+/** Characters that XML 1.0 does not allow are replaced. */
+function escaped(text: string): string {
+  return text
+    .replace(/[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu, "\ufffd")
+    .replaceAll("&", "&amp;")
+    .replaceAll("<", "&lt;")
+    .replaceAll(">", "&gt;");
+}
+
+const LETTERS: Readonly<Record<FontSubset, RegExp>> = {
+  latin: /[\u0020-\u00ff\u2000-\u206f]/u,
+  "latin-ext": /[\u0100-\u02ff\u1d00-\u1dbf\u1e00-\u1eff]/u,
+  greek: /[\u0370-\u03ff]/u,
+  cyrillic: /[\u0400-\u045f\u0490\u0491\u04b0\u04b1\u2116]/u,
+};
+
+function fontFaces(marks: readonly Mark[]): string {
+  const texts = marks.filter((mark) => mark.mark === "text");
+  const faces: string[] = [];
+  for (const subset of FONT_SUBSETS) {
+    for (const weight of FONT_WEIGHTS) {
+      if (!texts.some((mark) => mark.weight === weight && LETTERS[subset].test(mark.text))) continue;
+      const data = readFileSync(fontFile(subset, weight)).toString("base64");
+      faces.push(
+        `@font-face { font-family: "${subsetFamily(subset)}"; font-weight: ${weight}; src: url(data:font/woff2;base64,${data}) format("woff2"); }`,
+      );
+    }
+  }
+  return faces.join("\n");
+}

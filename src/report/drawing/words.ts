@@ -1,0 +1,88 @@
+/** What a drawing says of elements and belts. */
+import type { DrawnBelt, DrawnElement, PlantDrawing } from "../../analysis/plant-drawing.ts";
+import { rational } from "../../quantity/rational.ts";
+import { approximately, percent, plain, significant } from "../figures.ts";
+import { pixels } from "../font.ts";
+import { oneLine, shorten } from "../text-width.ts";
+
+/** Pixels. */
+export const NAME_SIZE = 22;
+export const TEXT_SIZE = 20;
+const LONGEST_NAME = 230;
+
+/** A belt with less than this share of its rate left has hardly any headroom. */
+const LEAST_HEADROOM = 0.05;
+
+interface Passes {
+  readonly measured_per_min: number | null;
+}
+
+function rateFrom(exactly: string | null, { measured_per_min }: Passes): number | null {
+  return exactly === null ? measured_per_min : approximately(exactly);
+}
+
+export function flowOf(belt: DrawnBelt): number | null {
+  return rateFrom(belt.flow_per_min, belt);
+}
+
+function figure(value: number): string {
+  return plain(significant(value));
+}
+
+/** @param commonRate what belts carry that say only what passes; `null` where each says it */
+export function beltText(belt: DrawnBelt, commonRate: string | null): string | null {
+  const flow = flowOf(belt);
+  const passing = flow === null ? "–" : figure(flow);
+  const back = belt.returns ? "back: " : "";
+  if (belt.rate_per_min === null) return flow === null && !belt.returns ? null : `${back}${passing}/min`;
+  if (belt.rate_per_min === commonRate) return `${back}${passing}/min`;
+  return `${back}${passing} of ${figure(approximately(belt.rate_per_min))}/min`;
+}
+
+/** From so many belts on, those of the commonest rate no longer state it. */
+const MANY_BELTS = 40;
+
+export function commonRateOf({ belts }: PlantDrawing): string | null {
+  if (belts.length < MANY_BELTS) return null;
+  const counts = new Map<string, number>();
+  for (const { rate_per_min: rate } of belts) if (rate !== null) counts.set(rate, (counts.get(rate) ?? 0) + 1);
+  const [commonest] = [...counts].sort(([, a], [, b]) => b - a);
+  return commonest !== undefined && commonest[1] * 2 > belts.length ? commonest[0] : null;
+}
+
+/** Whether it has hardly any headroom, or none. */
+export function isTight(belt: DrawnBelt): boolean {
+  const flow = flowOf(belt);
+  if (belt.rate_per_min === null || flow === null) return false;
+  return 1 - flow / approximately(belt.rate_per_min) < LEAST_HEADROOM - 1e-9;
+}
+
+/** Name, and what is known of what passes; none for dividers and merges. */
+export function elementTexts(element: DrawnElement): string[] {
+  if (element.kind === "divider" || element.kind === "merge") return [];
+  const name = element.kind === "surge" ? element.id.replace(/\.[^.]*$/, " buffer") : element.id;
+  const figures = [passed(element), shareText(element)].filter((text) => text !== null).join(" · ");
+  return [shorten(oneLine(name), LONGEST_NAME, pixels(NAME_SIZE)), ...(figures === "" ? [] : [figures])];
+}
+
+export function isShort({ needs_per_min, ...element }: DrawnElement): boolean {
+  const takes = rateFrom(element.per_min, element);
+  return needs_per_min !== null && takes !== null && takes < approximately(needs_per_min) * (1 - 1e-6);
+}
+
+function passed(element: DrawnElement): string | null {
+  const value = rateFrom(element.per_min, element);
+  if (value === null) return null;
+  const needs = element.needs_per_min;
+  return needs !== null && isShort(element)
+    ? `${figure(value)} of ${figure(approximately(needs))}/min`
+    : `${figure(value)}/min`;
+}
+
+const PLAIN_FRACTION = /^\d+(?:\/\d{1,3})?$/;
+
+/** As a fraction if that is short, else as a percentage. */
+export function shareText({ share }: Pick<DrawnElement, "share">): string | null {
+  if (share === null || rational(share).equals(1)) return share === null ? null : "all";
+  return PLAIN_FRACTION.test(share) ? share : plain(percent(approximately(share)));
+}

@@ -1,0 +1,52 @@
+/** Figures of a layout as tables and sentences have them. */
+import type { ElementCounts, LayoutResult, LayoutStudy, OneMore, Priority } from "../../study/layout-results.ts";
+import { NONE } from "../cells.ts";
+import { listed, number } from "../figures.ts";
+
+/** What each priority asks for. */
+export const WANTED: Readonly<Record<Priority, string>> = {
+  fast: "a short ramp-up",
+  small: "little to build",
+  even: "an even share for all on a short feed",
+  "low-stock": "little material on the line",
+  growth: "more machines later",
+};
+
+export function buildable({ layouts }: Pick<LayoutStudy, "layouts">): LayoutResult[] {
+  return layouts.filter(({ feasible }) => feasible);
+}
+
+/** Metres and square metres, to a tenth. */
+export function metresOrDash(value: number | null): string {
+  return value === null ? NONE : number(value, 1);
+}
+
+/** Dividers, merges and belts together: "+3 −1". */
+export function oneMoreCell(more: OneMore | null): string {
+  if (more === null) return NONE;
+  return `+${elements(more.added)} \u2212${elements(more.torn_out)}`;
+}
+
+export function elements({ dividers, merges, belts }: ElementCounts): number {
+  return dividers + merges + belts;
+}
+
+/** "1 divider and 2 belts", "nothing". */
+export function elementsText({ dividers, merges, belts }: ElementCounts): string {
+  const counted = (count: number, one: string): string[] =>
+    count === 0 ? [] : [`${number(count)} ${one}${count === 1 ? "" : "s"}`];
+  const parts = [...counted(dividers, "divider"), ...counted(merges, "merge"), ...counted(belts, "belt")];
+  return parts.length === 0 ? "nothing" : listed(parts);
+}
+
+/** A layout with which the plant makes nothing in the long run. */
+export function makesNothing({ settled_per_min: settled }: Pick<LayoutResult, "settled_per_min">): boolean {
+  return settled === 0;
+}
+
+/** What all that can be built make in the long run; `null` where they differ. */
+export function commonOutput(study: Pick<LayoutStudy, "layouts">): number | null {
+  const [first = null, ...others] = buildable(study).map(({ settled_per_min: settled }) => settled);
+  if (first === null) return null;
+  return others.every((other) => other !== null && Math.abs(other - first) < 1e-6 * first) ? first : null;
+}

@@ -1,0 +1,218 @@
+/** What a study of layouts says, the recommended one first, in a few plain sentences, each with a code. */
+import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import { duration, items, listed, number, plain } from "../figures.ts";
+import { oneLine } from "../text-width.ts";
+import { buildable, elements, makesNothing, WANTED } from "./layout-figures.ts";
+
+export type LayoutFindingCode =
+  | "recommended"
+  | "choice"
+  | "beaten"
+  | "infeasible"
+  | "primed"
+  | "output"
+  | "stopped"
+  | "unsettled"
+  | "unproved";
+
+export interface LayoutFinding {
+  readonly code: LayoutFindingCode;
+  readonly text: string;
+}
+
+/** As the study weighs. */
+export const WHAT_IS_WEIGHED =
+  "settled output, settling time, ramp-up loss, settled hold-up, evenness on half the feed, dividers and merges, floor and elements torn out for one more machine";
+
+export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
+  return [
+    { code: "recommended", text: recommendation(study) },
+    ...choice(study),
+    ...beaten(study),
+    ...infeasible(study),
+    ...primed(study),
+    ...output(study),
+    ...unsettled(study),
+    ...unproved(study),
+  ];
+}
+
+function recommendation({ recommended, recommended_because: because, priority }: LayoutStudy): string {
+  const wanted = `for ${WANTED[priority]} (priority ${priority})`;
+  // The reason begins with the layout's name.
+  return `${recommended === null ? "None is recommended" : "Recommended"} ${wanted}: ${sentence(because)}`;
+}
+
+/** With a full stop at its end. */
+function sentence(text: string): string {
+  const line = oneLine(text);
+  return line === "" || /[.!?]$/.test(line) ? line : `${line}.`;
+}
+
+interface Aspect {
+  /** Of the one that has the least of it. */
+  readonly best: string;
+  readonly of: (layout: LayoutResult) => number | null;
+}
+
+/** What is weighed, then what is not. */
+const ASPECTS: readonly Aspect[] = [
+  { best: "the most output", of: ({ settled_per_min: settled }) => negative(settled) },
+  { best: "the shortest ramp-up", of: ({ settling_min: at }) => at },
+  { best: "the least loss", of: ({ ramp_up_loss: loss }) => loss },
+  { best: "the least hold-up", of: ({ hold_up_settled: held }) => held },
+  { best: "the most even shares of a short feed", of: ({ evenness_at_half_feed: even }) => negative(even) },
+  { best: "the fewest dividers and merges", of: divides },
+  { best: "the least floor", of: ({ floor_m2: floor }) => floor },
+  { best: "the least to tear out for one more machine", of: ({ one_more: more }) => more && elements(more.torn_out) },
+  { best: "the shortest dwell", of: ({ dwell_mean_min: dwell }) => dwell },
+  { best: "the least belt", of: ({ belt_m: metres }) => metres },
+  { best: "the most headroom", of: ({ headroom_per_min: headroom }) => negative(headroom) },
+];
+
+function negative(value: number | null): number | null {
+  return value === null ? null : -value;
+}
+
+function divides({ dividers, merges }: LayoutResult): number | null {
+  return dividers === null || merges === null ? null : dividers + merges;
+}
+
+const MOST_ASPECTS = 3;
+
+/** What a layout is best for among those that can be built, alone or with some; nothing in which most are alike. */
+export function bestFor(layout: LayoutResult, all: readonly LayoutResult[]): string[] {
+  return ASPECTS.flatMap(({ best, of }) => {
+    const known = all.flatMap((one) => of(one) ?? []);
+    const lowest = Math.min(...known);
+    const isBest = (value: number | null): boolean =>
+      value !== null && value - lowest <= 1e-9 * Math.max(1, Math.abs(lowest));
+    return isBest(of(layout)) && known.filter(isBest).length <= all.length / 2 ? [best] : [];
+  });
+}
+
+/** What else there is to choose. */
+function choice(study: LayoutStudy): LayoutFinding[] {
+  const all = buildable(study);
+  const others = all.filter(({ id, undominated }) => undominated && id !== study.recommended);
+  const parts = others.map((layout) => {
+    const best = bestFor(layout, all);
+    const why = best.length === 0 ? "in between" : listed(best.slice(0, MOST_ASPECTS));
+    return `${oneLine(layout.id)} (${why})`;
+  });
+  if (parts.length > 0) return [{ code: "choice", text: `Not beaten either: ${parts.join("; ")}.` }];
+  if (study.recommended === null || all.length < 2) return [];
+  return [
+    {
+      code: "choice",
+      text: `There is nothing to weigh: none is better than ${oneLine(study.recommended)} in anything that counts.`,
+    },
+  ];
+}
+
+/** Gathered by who beats them. */
+function beaten(study: LayoutStudy): LayoutFinding[] {
+  const groups = new Map<string, string[]>();
+  for (const { id, beaten_by: by } of buildable(study)) {
+    if (by !== null) groups.set(by, [...(groups.get(by) ?? []), oneLine(id)]);
+  }
+  if (groups.size === 0) return [];
+  const parts = [...groups].map(([by, names]) => `${listed(names)} by ${oneLine(by)}`);
+  return [
+    {
+      code: "beaten",
+      text: `Beaten, no better in anything that is weighed and worse in something: ${parts.join("; ")}.`,
+    },
+  ];
+}
+
+function infeasible({ layouts }: LayoutStudy): LayoutFinding[] {
+  return layouts
+    .filter(({ feasible }) => !feasible)
+    .map(({ id, reason }) => ({
+      code: "infeasible",
+      text: reason === null ? `${oneLine(id)} cannot be built.` : `${oneLine(id)} cannot be built: ${sentence(reason)}`,
+    }));
+}
+
+/** The best that priming brings, with hands in the line and without; each layout's own is in the table. */
+function primed(study: LayoutStudy): LayoutFinding[] {
+  const all = buildable(study);
+  const better = all.flatMap((layout): Primed[] => {
+    const { primed: own } = layout;
+    return own === null || own.settling_min === null ? [] : [{ layout, own, at: own.settling_min }];
+  });
+  const soonest = least(better);
+  const found: LayoutFinding[] = [];
+  if (soonest !== undefined) {
+    const other = soonest.own.by_hand ? least(better.filter(({ own }) => !own.by_hand)) : undefined;
+    const without = other === undefined ? "" : `; without hands ${primedText(other)}`;
+    found.push({ code: "primed", text: `Best primed: ${primedText(soonest)}${without}.` });
+  }
+  const none = all.filter((layout) => layout.primed === null).map(({ id }) => oneLine(id));
+  if (none.length > 0) {
+    found.push({ code: "primed", text: `No priming is better than doing nothing with ${listed(none)}.` });
+  }
+  return found;
+}
+
+interface Primed {
+  readonly layout: LayoutResult;
+  readonly own: LayoutPrimed;
+  readonly at: number;
+}
+
+function least(those: readonly Primed[]): Primed | undefined {
+  return those.reduce<Primed | undefined>(
+    (best, one) => (best === undefined || one.at < best.at ? one : best),
+    undefined,
+  );
+}
+
+function primedText({ layout, own, at }: Primed): string {
+  const bare = layout.settling_min;
+  const instead = bare === null ? "" : ` instead of ${duration(bare)}`;
+  const handled = own.items_handled === 0 ? "" : `, ${items(own.items_handled)} handled,`;
+  return `${oneLine(layout.id)} with ${oneLine(own.tactic)}${handled} settles at ${duration(at)}${instead}`;
+}
+
+/** What makes nothing, or less than another, for good. */
+function output(study: LayoutStudy): LayoutFinding[] {
+  return buildable(study).flatMap((layout): LayoutFinding[] => {
+    const { id, reason } = layout;
+    if (reason === null) return [];
+    return [{ code: makesNothing(layout) ? "stopped" : "output", text: `${oneLine(id)}: ${sentence(reason)}` }];
+  });
+}
+
+function unsettled(study: LayoutStudy): LayoutFinding[] {
+  const names = buildable(study)
+    .filter((layout) => layout.settling_min === null && !makesNothing(layout))
+    .map(({ id }) => oneLine(id));
+  if (names.length === 0) return [];
+  return [{ code: "unsettled", text: `Not settled within ${duration(study.horizon_min)}: ${listed(names)}.` }];
+}
+
+function unproved(study: LayoutStudy): LayoutFinding[] {
+  const names = buildable(study)
+    .filter(({ settling_min: at, proved }) => at !== null && !proved)
+    .map(({ id }) => oneLine(id));
+  if (names.length === 0) return [];
+  const [what, verb] = names.length === 1 ? ["time", "is"] : ["times", "are"];
+  return [
+    { code: "unproved", text: `The settling ${what} of ${listed(names)} ${verb} read from the run, not proved.` },
+  ];
+}
+
+/** For pictures: the recommended one in a line. */
+export function recommendedInBrief(study: LayoutStudy): string {
+  const chosen = study.layouts.find(({ id }) => id === study.recommended);
+  if (chosen === undefined) return plain(recommendation(study));
+  const { settling_min: at, ramp_up_loss: loss, floor_m2: floor } = chosen;
+  const parts = [
+    at === null ? `does not settle within ${duration(study.horizon_min)}` : `settles at ${duration(at)}`,
+    ...(loss === null ? [] : [loss < 0 ? `gains ${items(-loss)}` : `loses ${items(loss)}`]),
+    ...(floor === null ? [] : [`takes ${number(floor, 1)}\u00a0m²`]),
+  ];
+  return plain(`Recommended for ${WANTED[study.priority]}: ${oneLine(chosen.id)}, which ${listed(parts)}.`);
+}

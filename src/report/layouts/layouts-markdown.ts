@@ -1,0 +1,221 @@
+/** report.md of a study of layouts: findings, pictures, tables with all figures, each layout with its drawing, cautions. */
+import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
+import { duration, items, listed, number, plain, rate } from "../figures.ts";
+import {
+  bullets,
+  escapeMarkdown,
+  left,
+  markdownTable,
+  type PictureLink,
+  pictureSections,
+  right,
+} from "../markdown-text.ts";
+import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS } from "../notes.ts";
+import { buildable, elementsText, metresOrDash, WANTED } from "./layout-figures.ts";
+import { layoutsFindings, WHAT_IS_WEIGHED } from "./layouts-findings.ts";
+import { byHand } from "./layouts-text.ts";
+
+/** What lies beside the report. */
+export interface Beside {
+  /** By name. */
+  readonly files: ReadonlySet<string>;
+  /** Why there is no drawing, by layout. */
+  readonly undrawn: ReadonlyMap<string, string>;
+}
+
+export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLink[], beside: Beside): string {
+  const all = buildable(study);
+  const sections = [
+    `# Layouts: ${escapeMarkdown(study.title)}`,
+    laidOut(study),
+    "## Findings",
+    bullets(layoutsFindings(study).map(({ text }) => escapeMarkdown(text))),
+    ...pictureSections(pictures),
+    "## What each does",
+    doing(study.layouts),
+    DOING_NOTE,
+    "## What each takes to build",
+    building(study.layouts),
+    BUILDING_NOTE,
+  ];
+  if (all.some(({ primed }) => primed !== null)) sections.push("## With priming", priming(all));
+  if (all.some(({ one_more: more }) => more !== null)) sections.push("## One more machine", oneMore(all));
+  sections.push("## The layouts", ...study.layouts.flatMap((layout) => own(layout, beside)));
+  sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(cautions(all)));
+  return `${plain(sections.join("\n\n"))}\n`;
+}
+
+function laidOut(study: LayoutStudy): string {
+  const { line, machines, feed_per_min: feed, needs_per_min: needs, ways, priority } = study;
+  return [
+    `Line ${escapeMarkdown(line)}: ${number(machines)} ${machines === 1 ? "machine" : "machines"} that need ${rate(needs)}, fed ${rate(feed)}; dividers of up to ${ways} ways.`,
+    `Priority ${priority}: ${WANTED[priority]}.`,
+    `Horizon ${duration(study.horizon_min)}, tick ${escapeMarkdown(study.tick_s)} s, seed ${escapeMarkdown(study.seed)}.`,
+  ].join(" ");
+}
+
+function doing(layouts: readonly LayoutResult[]): string {
+  return markdownTable(
+    [
+      left("layout"),
+      left("not beaten"),
+      right("settled, items/min"),
+      right("settles at, min"),
+      right("95 % at, min"),
+      right("lost, items"),
+      right("settled hold-up, items"),
+      right("peak hold-up, items"),
+      right("mean dwell, min"),
+      right("longest dwell, min"),
+      right("evenness on half the feed"),
+      left("beaten by"),
+    ],
+    layouts.map((layout) => [
+      escapeMarkdown(layout.id),
+      layout.undominated ? "yes" : "",
+      rateOrDash(layout.settled_per_min),
+      settlingOrDash(layout.settling_min, layout.proved),
+      minutesOrDash(layout.to_95_min),
+      countOrDash(layout.ramp_up_loss),
+      countOrDash(layout.hold_up_settled),
+      countOrDash(layout.hold_up_peak),
+      minutesOrDash(layout.dwell_mean_min),
+      minutesOrDash(layout.dwell_longest_min),
+      indexOrDash(layout.evenness_at_half_feed),
+      layout.feasible ? nameOr("", layout.beaten_by) : "cannot be built",
+    ]),
+  );
+}
+
+function nameOr(none: string, name: string | null): string {
+  return name === null ? none : escapeMarkdown(name);
+}
+
+const DOING_NOTE = [
+  `Not beaten are those to which no other is at least as good in ${WHAT_IS_WEIGHED}, and better in one.`,
+  "Evenness is Jain's index of the machines' shares of their needs, 1 where all have the same share.",
+].join("\n");
+
+function building(layouts: readonly LayoutResult[]): string {
+  return markdownTable(
+    [
+      left("layout"),
+      right("dividers"),
+      right("merges"),
+      right("belts"),
+      right("belt, m"),
+      right("floor, m²"),
+      right("crossings"),
+      left("tightest belt"),
+      right("headroom, items/min"),
+    ],
+    layouts.map((layout) => [
+      escapeMarkdown(layout.id),
+      countOrDash(layout.dividers),
+      countOrDash(layout.merges),
+      countOrDash(layout.belts),
+      metresOrDash(layout.belt_m),
+      metresOrDash(layout.floor_m2),
+      countOrDash(layout.crossings),
+      nameOr(NONE, layout.tightest_belt),
+      rateOrDash(layout.headroom_per_min),
+    ]),
+  );
+}
+
+const BUILDING_NOTE = [
+  "Dividers, merges and belts are those of the line alone. Metres of belt are counted as far as lengths are stated. The",
+  "headroom is that of the line's tightest belt when all has settled.",
+].join("\n");
+
+function priming(all: readonly LayoutResult[]): string {
+  return markdownTable(
+    [
+      left("layout"),
+      left("tactic"),
+      left("does"),
+      right("settles at, min"),
+      right("lost, items"),
+      right("handled, items"),
+      right("peak hold-up, items"),
+      left("hands in the line"),
+    ],
+    all.map(({ id, primed }) => [
+      escapeMarkdown(id),
+      ...(primed === null
+        ? ["none is better than doing nothing", "", NONE, NONE, NONE, NONE, ""]
+        : [
+            escapeMarkdown(primed.tactic),
+            escapeMarkdown(primed.does),
+            minutesOrDash(primed.settling_min),
+            countOrDash(primed.ramp_up_loss),
+            number(primed.items_handled),
+            number(primed.hold_up_peak),
+            primed.by_hand ? "yes" : "no",
+          ]),
+    ]),
+  );
+}
+
+function oneMore(all: readonly LayoutResult[]): string {
+  return markdownTable(
+    [left("layout"), left("becomes"), left("added"), left("torn out")],
+    all.map(({ id, one_more: more }) => [
+      escapeMarkdown(id),
+      ...(more === null
+        ? ["not known", NONE, NONE]
+        : [escapeMarkdown(more.layout), elementsText(more.added), elementsText(more.torn_out)]),
+    ]),
+  );
+}
+
+/** A layout by itself: what it is, its drawing, its scenario. */
+function own(layout: LayoutResult, { files, undrawn }: Beside): string[] {
+  const name = escapeMarkdown(layout.id);
+  const link = (ending: string, text: string): string[] =>
+    files.has(`${layout.id}.${ending}`) ? [`[${text}](${layout.id}.${ending})`] : [];
+  const links = [...link("yaml", "scenario"), ...link("svg", "drawing as SVG")];
+  const parts = [`${capital(escapeMarkdown(layout.does))}.`, ...inFigures(layout)];
+  if (links.length > 0) parts.push(`Its ${listed(links)}.`);
+  const refusal = undrawn.get(layout.id);
+  if (refusal !== undefined) parts.push(`It is not drawn: ${escapeMarkdown(refusal)}.`);
+  const drawing = files.has(`${layout.id}.png`)
+    ? [`![Drawing of ${name}: ${escapeMarkdown(layout.does)}](${layout.id}.png)`]
+    : [];
+  return [`### ${name}`, ...drawing, parts.join(" ")];
+}
+
+function capital(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
+}
+
+function inFigures(layout: LayoutResult): string[] {
+  const { feasible, reason, dividers, merges, belts, settling_min: at, ramp_up_loss: loss, floor_m2: floor } = layout;
+  if (!feasible)
+    return [`It cannot be built${reason === null ? "" : `: ${escapeMarkdown(reason.replace(/\.$/, ""))}`}.`];
+  const does = [
+    ...(at === null ? [] : [`settles at ${duration(at)}`]),
+    ...(loss === null ? [] : [loss < 0 ? `gains ${items(-loss)}` : `loses ${items(loss)}`]),
+  ];
+  const counts = elementsText({ dividers: dividers ?? 0, merges: merges ?? 0, belts: belts ?? 0 });
+  const on = floor === null ? "" : ` on ${number(floor, 1)}\u00a0m² of floor`;
+  return [...(does.length === 0 ? [] : [`It ${listed(does)}.`]), `It takes ${counts}${on}.`];
+}
+
+const ASSUMPTIONS: readonly string[] = [
+  "All layouts have the same machines, feeds and buffers, and belts of the same make; the other lines of the plant stay as they are. Each starts empty, with the same seed.",
+  "A layout can be built where even dividers give every machine its exact share and no belt has to carry more than its rate; a chain, where its belts carry what passes them.",
+  "Settled means that the output repeats for good; touching full output once is not settling.",
+  "Floor is what elements and belts take on a grid, with the footprints stated in the file or common ones; it is for comparing layouts, not for planning a hall.",
+  "Priming is that one of the file's and the standard tactics which comes first for the layout; hands, sensors and drives are not charged for.",
+  "One more machine is one like the last, at the end of the feeding order. An element stays where the longer line has one like it in the same place; the others are added or torn out.",
+];
+
+function cautions(all: readonly LayoutResult[]): string[] {
+  const [estimate = "", hands = "", goods = ""] = CAUTIONS;
+  const names = byHand(all).map(escapeMarkdown);
+  const primed = all.some((layout) => layout.primed !== null);
+  const forHands = names.length === 0 ? [hands] : [`Hands go into the line with ${listed(names)}.`, ...HAND_CAUTIONS];
+  return [estimate, ...DRAWING_CAUTIONS, ...forHands, ...(primed ? TACTIC_CAUTIONS : []), goods];
+}

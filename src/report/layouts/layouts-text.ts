@@ -1,0 +1,127 @@
+/** Layouts side by side for the terminal: findings, what each does, what it takes to build, cautions. */
+import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
+import { number, plain, rate } from "../figures.ts";
+import { CAUTIONS, DRAWING_CAUTIONS } from "../notes.ts";
+import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { type Column, table } from "../table.ts";
+import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
+import { oneLine, wrap } from "../text-width.ts";
+import { buildable, commonOutput, metresOrDash, oneMoreCell } from "./layout-figures.ts";
+import { layoutsFindings, WHAT_IS_WEIGHED } from "./layouts-findings.ts";
+
+/** @returns lines with a line break at the end of each */
+export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE): string {
+  const all = buildable(study);
+  const lines = [
+    ...wrap(oneLine(study.title), COLUMNS).map(style.title),
+    "",
+    ...wrap(laidOut(study), COLUMNS),
+    "",
+    ...layoutsFindings(study).flatMap(({ code, text }) =>
+      bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
+    ),
+    ...(all.length === 0
+      ? []
+      : ["", ...tables(study, all, style), "", ...NOTES.flatMap((note) => wrap(note, COLUMNS))]),
+    "",
+    ...study.layouts.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
+    ...handCautions(byHand(all), style),
+    "",
+    ...[...DRAWING_CAUTIONS, ...CAUTIONS.slice(-1)].flatMap(bullet).map(style.warning),
+  ];
+  return `${lines.map(plain).join("\n")}\n`;
+}
+
+const WARNINGS: ReadonlySet<string> = new Set(["infeasible", "stopped", "unsettled"]);
+
+const NOTES: readonly string[] = [
+  `* Not beaten: no other is at least as good in ${WHAT_IS_WEIGHED}, and better in one.`,
+  "Even: Jain's index of the machines' shares of their needs on half the feed. One more: elements added and torn out for one more machine like the last.",
+];
+
+function laidOut({ line, machines, feed_per_min: feed, needs_per_min: needs, ways }: LayoutStudy): string {
+  const many = machines === 1 ? "1 machine" : `${number(machines)} machines`;
+  return `Line ${oneLine(line)}: ${many} that need ${rate(needs)}, fed ${rate(feed)}; dividers of up to ${ways} ways.`;
+}
+
+/** Tactics that some layout is best primed with and that need hands. */
+export function byHand(layouts: readonly LayoutResult[]): string[] {
+  const names = layouts.flatMap(({ primed }) => (primed?.by_hand === true ? [oneLine(primed.tactic)] : []));
+  return [...new Set(names)];
+}
+
+/** What each does, primed too, and what it takes to build; in one the tables are too wide for a terminal. */
+function tables(study: LayoutStudy, all: readonly LayoutResult[], style: Style): string[] {
+  const primed = all.filter((layout) => layout.primed !== null);
+  const shown = [doing(study, all), ...(primed.length === 0 ? [] : [priming(primed)]), building(all)];
+  return shown.flatMap((columns, index) => {
+    const { heading, rows } = table(columns, COLUMNS);
+    return [...(index === 0 ? [] : [""]), ...heading.map(style.heading), ...rows];
+  });
+}
+
+type CellOf = (layout: LayoutResult) => string;
+
+/** Heading, importance and cells; so few that whole names have room. */
+type Sketch = readonly [readonly string[], number, CellOf];
+
+/** Of little interest where all make the same. */
+const MAKES: Sketch = [["makes", "/min"], 9.5, (layout) => rateOrDash(layout.settled_per_min)];
+
+function columnsOf(all: readonly LayoutResult[], columns: readonly Sketch[]): Column[] {
+  const names: Column = {
+    heading: ["  layout"],
+    importance: 99,
+    align: "left",
+    cells: all.map(({ id, undominated }) => `${undominated ? "*" : " "} ${oneLine(id)}`),
+  };
+  return [
+    names,
+    ...columns.map(([heading, importance, cell]): Column => {
+      return { heading, importance, align: "right", cells: all.map(cell) };
+    }),
+  ];
+}
+
+function doing(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
+  const differ = commonOutput(study) === null;
+  return columnsOf(all, [
+    [["settles", "at", "min"], 10, (layout) => minutesOrDash(layout.settling_min)],
+    [["lost", "items"], 9, (layout) => countOrDash(layout.ramp_up_loss)],
+    [["settled", "hold-up", "items"], 8, (layout) => countOrDash(layout.hold_up_settled)],
+    [["peak", "hold-up", "items"], 5, (layout) => countOrDash(layout.hold_up_peak)],
+    [["mean", "dwell", "min"], 6, (layout) => minutesOrDash(layout.dwell_mean_min)],
+    [["even"], 7, (layout) => indexOrDash(layout.evenness_at_half_feed)],
+    ...(differ ? [MAKES] : []),
+  ]);
+}
+
+/** With the tactic that comes first for each. */
+function priming(all: readonly LayoutResult[]): Column[] {
+  return [
+    ...columnsOf(all, [
+      [["primed,", "settles", "min"], 10, ({ primed }) => minutesOrDash(primed?.settling_min ?? null)],
+      [["lost", "items"], 9, ({ primed }) => countOrDash(primed?.ramp_up_loss ?? null)],
+      [["handled", "items"], 8, ({ primed }) => countOrDash(primed?.items_handled ?? null)],
+      [["peak", "hold-up", "items"], 6, ({ primed }) => countOrDash(primed?.hold_up_peak ?? null)],
+    ]),
+    {
+      heading: ["with"],
+      importance: 7,
+      align: "left",
+      cells: all.map(({ primed }) => oneLine(primed?.tactic ?? "")),
+    },
+  ];
+}
+
+function building(all: readonly LayoutResult[]): Column[] {
+  return columnsOf(all, [
+    [["di-", "viders"], 10, (layout) => countOrDash(layout.dividers)],
+    [["merges"], 9, (layout) => countOrDash(layout.merges)],
+    [["belt", "m"], 8, (layout) => metresOrDash(layout.belt_m)],
+    [["floor", "m²"], 7, (layout) => metresOrDash(layout.floor_m2)],
+    [["headroom", "/min"], 6, (layout) => rateOrDash(layout.headroom_per_min)],
+    [["one", "more"], 5, (layout) => oneMoreCell(layout.one_more)],
+  ]);
+}

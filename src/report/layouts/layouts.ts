@@ -1,0 +1,50 @@
+/** All files of a layout study's report. */
+import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
+import type { LayoutStudy } from "../../study/layout-results.ts";
+import type { TacticCurve } from "../../study/results.ts";
+import { drawingFiles, refusalOf } from "../drawing/drawing.ts";
+import { json } from "../json.ts";
+import { paintInto } from "../painted.ts";
+import type { ReportOptions } from "../report.ts";
+import { oneLine } from "../text-width.ts";
+import { layoutsCsv } from "./layouts-csv.ts";
+import { layoutsMarkdown } from "./layouts-markdown.ts";
+
+export interface StudiedLayouts {
+  readonly study: LayoutStudy;
+  /** By the id of the layout: its scenario as text, and what a drawing of it shows. */
+  readonly scenarios: ReadonlyMap<string, string>;
+  readonly drawings: ReadonlyMap<string, PlantDrawing>;
+  readonly curves: readonly TacticCurve[];
+}
+
+/** @returns contents by file name */
+export async function layoutsFiles(
+  { study, scenarios, drawings, curves }: StudiedLayouts,
+  { charts }: ReportOptions,
+): Promise<Map<string, string | Uint8Array>> {
+  const files = new Map<string, string | Uint8Array>();
+  const links = await paintInto(files, charts, ({ layoutsPictures }) => layoutsPictures(study, curves));
+  for (const [id, text] of scenarios) files.set(`${id}.yaml`, `${heading(study, id)}${text}`);
+  const undrawn = new Map<string, string>();
+  for (const [id, drawing] of charts ? drawings : []) {
+    const refusal = refusalOf(drawing);
+    if (refusal !== null) undrawn.set(id, refusal);
+    for (const [name, content] of await drawingFiles(drawing, id)) files.set(name, content);
+  }
+  files.set("report.md", layoutsMarkdown(study, links, { files: new Set(files.keys()), undrawn }));
+  files.set("layouts.csv", layoutsCsv(study));
+  files.set("layouts.json", json(study));
+  return files;
+}
+
+/** What the scenario is, for whoever opens it without the report beside it. */
+function heading({ title, line, layouts }: LayoutStudy, id: string): string {
+  const does = layouts.find((layout) => layout.id === id)?.does ?? "";
+  return [
+    `# Made by fillfront layouts from: ${oneLine(title)}`,
+    `# The line ${oneLine(line)} as ${oneLine(id)}: ${oneLine(does)}.`,
+    "# The report it lies with is replaced whole: copy this file before changing it.",
+    "",
+  ].join("\n");
+}

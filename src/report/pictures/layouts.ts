@@ -1,0 +1,56 @@
+/** Layouts side by side: output over time, and settling time against floor area. */
+import type { LayoutStudy } from "../../study/layout-results.ts";
+import type { TacticCurve } from "../../study/results.ts";
+import { duration, listedShort, plain } from "../figures.ts";
+import { buildable, commonOutput, makesNothing } from "../layouts/layout-figures.ts";
+import { recommendedInBrief } from "../layouts/layouts-findings.ts";
+import { oneLine } from "../text-width.ts";
+import { label, type Picture } from "./frame.ts";
+import { scatterPicture, withinPicture } from "./scatter.ts";
+import { outputsPicture } from "./tactics-output.ts";
+
+export function layoutsOutputPicture(study: LayoutStudy, curves: readonly TacticCurve[]): Picture {
+  const contest = {
+    title: study.title,
+    horizon_min: study.horizon_min,
+    settled_per_min: commonOutput(study),
+    tactics: buildable(study).map((layout) => ({ ...layout, stops_at_min: null })),
+  };
+  return outputsPicture(contest, curves, "Output with each layout", recommendedInBrief(study));
+}
+
+export function layoutsChoicePicture(study: LayoutStudy): Picture {
+  const known = buildable(study).flatMap((layout) => {
+    const { settling_min: y, floor_m2: x } = layout;
+    return y === null || x === null ? [] : [{ layout, at: { x, y } }];
+  });
+  const { shown, beyond } = withinPicture(known, ({ layout }) => layout.undominated);
+  const far = beyond.map(({ layout, at }) => `${oneLine(layout.id)} (${duration(at.y)})`);
+  return scatterPicture({
+    file: "choice.png",
+    shown: "Settling time against floor area",
+    scenarioTitle: study.title,
+    finding: findingOf(study, far),
+    x: "floor, m²",
+    counts: false,
+    y: "settling time, minutes",
+    best: "shortest on so much floor",
+    points: shown.map(({ layout: { id, undominated }, at }) => ({
+      name: label(id),
+      at,
+      undominated,
+      rank: id === study.recommended ? 0 : undominated ? 1 : 2,
+    })),
+  });
+}
+
+function findingOf(study: LayoutStudy, far: readonly string[]): string {
+  const never = buildable(study).filter((layout) => layout.settling_min === null && !makesNothing(layout));
+  const parts = [recommendedInBrief(study)];
+  if (far.length > 0) parts.push(`Beyond the picture: ${listedShort(far)}.`);
+  if (never.length > 0) {
+    const names = never.map(({ id }) => oneLine(id));
+    parts.push(`Not settled within ${duration(study.horizon_min)}: ${listedShort(names)}.`);
+  }
+  return plain(parts.join(" "));
+}

@@ -1,0 +1,50 @@
+/** The line that `layouts` draws up in several ways, or why there is none. */
+import { kindsCarried, membersOf, plantOf } from "../network/collect.ts";
+import type { ChainLine, Line, LoopLine, Scenario, TreeLine } from "../scenario/scenario.ts";
+
+export type DrawnLine = ChainLine | TreeLine | LoopLine;
+
+/** Why no line of a plant can be laid out in other ways. */
+export type LayoutsRefusal =
+  | { readonly ok: false; readonly why: "no-line" }
+  | { readonly ok: false; readonly why: "several-lines"; readonly lines: readonly string[] }
+  | { readonly ok: false; readonly why: "unknown-line"; readonly line: string; readonly lines: readonly string[] }
+  | { readonly ok: false; readonly why: "custom"; readonly line: string }
+  | { readonly ok: false; readonly why: "several-kinds"; readonly line: string; readonly kinds: readonly string[] }
+  | { readonly ok: false; readonly why: "outlets"; readonly line: string; readonly outlets: readonly string[] }
+  | { readonly ok: false; readonly why: "far-end"; readonly line: string }
+  | { readonly ok: false; readonly why: "one-machine"; readonly line: string };
+
+/** @param name the only line that is not custom if left out */
+export function lineToLayOut(
+  scenario: Scenario,
+  name?: string,
+): { readonly ok: true; readonly line: DrawnLine } | LayoutsRefusal {
+  const drawn = scenario.lines.filter(isDrawn);
+  const lines = drawn.map(({ id }) => id);
+  if (name !== undefined && !scenario.lines.some(({ id }) => id === name)) {
+    return { ok: false, why: "unknown-line", line: name, lines };
+  }
+  const [line, ...others] = name === undefined ? drawn : drawn.filter(({ id }) => id === name);
+  if (line === undefined)
+    return name === undefined ? { ok: false, why: "no-line" } : { ok: false, why: "custom", line: name };
+  return others.length > 0
+    ? { ok: false, why: "several-lines", lines }
+    : (refusalOf(scenario, line) ?? { ok: true, line });
+}
+
+function isDrawn(line: Line): line is DrawnLine {
+  return line.layout !== "custom";
+}
+
+function refusalOf(scenario: Scenario, given: DrawnLine): LayoutsRefusal | null {
+  const { id: line, from, to } = given;
+  const plant = plantOf(scenario);
+  const consumers = membersOf(to, plant);
+  const outlets = consumers.filter((consumer) => plant.outlets.has(consumer));
+  if (outlets.length > 0) return { ok: false, why: "outlets", line, outlets };
+  if (given.layout === "chain" && given.end.kind !== "stop") return { ok: false, why: "far-end", line };
+  const kinds = [...kindsCarried({ from, to, end: { kind: "stop" } }, plant)];
+  if (kinds.length > 1) return { ok: false, why: "several-kinds", line, kinds };
+  return consumers.length < 2 ? { ok: false, why: "one-machine", line } : null;
+}

@@ -1,0 +1,90 @@
+/** One machine more, like the last one of the line, at the end of each layout. */
+import { plantOf } from "../network/collect.ts";
+import { expandLine } from "../network/expand.ts";
+import { groupsByName } from "../network/groups.ts";
+import { type Mixture, withOneMore } from "../network/mixtures.ts";
+import { drawMixture, type MixedLine } from "../network/mixtures-draw.ts";
+import type { LineElements } from "../network/network.ts";
+import { type SharedLine, sharingOf } from "../network/shared-line.ts";
+import { ZERO } from "../quantity/rational.ts";
+import type { ChainLine, LoopLine, MachineGroup, Scenario } from "../scenario/scenario.ts";
+import type { LayoutKind } from "./layout-results.ts";
+
+export interface Grown {
+  readonly layout: LayoutKind;
+  /** What the line adds to the network before and after, but for parts that stay as they are. */
+  readonly before: LineElements;
+  readonly after: LineElements;
+}
+
+export interface GrownPlant {
+  readonly scenario: Scenario;
+  readonly machine: string;
+}
+
+/** @param last the machine that the new one is like */
+export function withMachineLike(scenario: Scenario, last: string): GrownPlant {
+  const groups = groupsByName(scenario);
+  const group = groups.get(last);
+  if (group === undefined) throw new Error(`${last} is no machine`);
+  const taken = new Set([
+    ...groups.keys(),
+    ...[scenario.feeds, scenario.outlets, scenario.lines].flat().map(({ id }) => id),
+  ]);
+  const free = (id: string): string => (taken.has(id) ? free(`${id}-more`) : id);
+  const machine = free(`${group.id}-more`);
+  const speed = group.speeds[group.members.indexOf(last)];
+  const added: MachineGroup = { ...group, id: machine, members: [machine], speeds: speed ? [speed] : [] };
+  return { scenario: { ...scenario, machines: [...scenario.machines, added] }, machine };
+}
+
+export function grownChain({ scenario, machine }: GrownPlant, line: ChainLine): Grown {
+  const plant = plantOf(scenario);
+  const after = expandLine({ ...line, to: [...line.to, machine] }, plant);
+  return { layout: "chain", before: expandLine(line, plant), after };
+}
+
+/**
+ * A tree where dividers can make the shares, else a loop.
+ * @returns `null` where neither can be drawn up
+ */
+export function grownTree(
+  { scenario, machine }: GrownPlant,
+  line: SharedLine,
+  back: LoopLine["return"] | null,
+): Grown | null {
+  const plant = plantOf(scenario);
+  const { id, from, to, belt, branch, collect, merges, ways } = line;
+  const grown = { id, from, to: [...to, machine], belt, branch, collect, merges, ways };
+  const before = expandLine(line, plant);
+  const tree = { ...grown, layout: "tree" } as const;
+  if (sharingOf(tree, plant).ok) return { layout: "tree", before, after: expandLine(tree, plant) };
+  if (back === null) return null;
+  const loop = { ...grown, layout: "loop", return: back } as const;
+  return sharingOf(loop, plant).ok ? { layout: "loop", before, after: expandLine(loop, plant) } : null;
+}
+
+/** The last chain, or the chain of stations, gets one more. */
+export function grownMixture({ scenario, machine }: GrownPlant, line: MixedLine, mixture: Mixture): Grown {
+  const plant = plantOf(scenario);
+  const drawn = (to: readonly string[], own: Mixture): LineElements => {
+    const { dividers, merges, connections } = drawMixture({ ...line, to }, own, plant, ZERO, () => ZERO);
+    return { dividers, merges, connections };
+  };
+  const staying = withoutTrees(mixture, line.id);
+  return {
+    layout: mixture.kind,
+    before: drawn(line.to, staying),
+    after: drawn([...line.to, machine], withOneMore(staying, machine)),
+  };
+}
+
+/** The chain with its stations in one piece each: that the last one is further along then does not tear it down. */
+function withoutTrees(mixture: Mixture, line: string): Mixture {
+  if (mixture.kind === "tree-of-chains") return mixture;
+  const stations = mixture.stations.map(({ machines }, index) => ({
+    machines: machines.length === 1 ? machines : [`${line}.tree-${index + 1}-divider-1`],
+    plan: { target: 0 },
+  }));
+  return { ...mixture, stations };
+}

@@ -1,0 +1,96 @@
+/**
+ * A line of the plant drawn up as a chain, a tree, a loop and mixtures of them; each run as it is, on half the feed and
+ * primed; weighed, and one recommended.
+ */
+import { type PlantDrawing, plantDrawing } from "../analysis/plant-drawing.ts";
+import { asCustom } from "../network/as-custom.ts";
+import { offeredPerMin } from "../network/feeds.ts";
+import { offeredTo } from "../network/headroom.ts";
+import type { Ways } from "../network/shares.ts";
+import { approximate, exact, sum } from "../quantity/rational.ts";
+import type { Scenario } from "../scenario/scenario.ts";
+import { curvesOf } from "./compare.ts";
+import type { LayoutStudy, Priority } from "./layout-results.ts";
+import { type Candidate, candidatesFor, givenFor } from "./layouts-candidates.ts";
+import { type LayoutsRefusal, lineToLayOut } from "./layouts-line.ts";
+import { recommendationOf } from "./layouts-recommended.ts";
+import { feedsCut, type LaidOut, layOut, tacticsFor } from "./layouts-runs.ts";
+import { weighed } from "./layouts-weighed.ts";
+import type { TacticCurve } from "./results.ts";
+
+export interface LayoutsOptions {
+  /** The line to lay out; the only one that is not custom if left out. */
+  readonly line?: string | undefined;
+  /** The most outlets that dividers can have; what the line states, else 3, if left out. */
+  readonly ways?: Ways | undefined;
+  readonly priority: Priority;
+  readonly onProgress?: (done: number, of: number) => void;
+}
+
+export interface LayoutsDone {
+  readonly ok: true;
+  readonly study: LayoutStudy;
+  /** By layout, those that can be built: the plant as a custom scenario, ready to be written. */
+  readonly scenarios: ReadonlyMap<string, Scenario>;
+  readonly drawings: ReadonlyMap<string, PlantDrawing>;
+  /** Output over time; their ids are the layouts'. */
+  readonly curves: readonly TacticCurve[];
+}
+
+export function layoutStudy(scenario: Scenario, options: LayoutsOptions): LayoutsDone | LayoutsRefusal {
+  const chosen = lineToLayOut(scenario, options.line);
+  if (!chosen.ok) return chosen;
+  const given = givenFor(scenario, chosen.line, options.ways ?? null);
+  const feeds = feedsCut(scenario, chosen.line);
+  const candidates = candidatesFor(given);
+  const all = laidOut(candidates, given.chain.id, feeds, options.onProgress);
+  const layouts = weighed(all.map(({ result }) => result));
+  const { recommended, because } = recommendationOf(layouts, options.priority);
+  const built = candidates.flatMap((candidate, index) => {
+    const base = all[index]?.base ?? null;
+    return base === null || candidate.drawn === null ? [] : [{ ...candidate, ...candidate.drawn, base }];
+  });
+  return {
+    ok: true,
+    study: {
+      title: scenario.title,
+      line: given.chain.id,
+      machines: given.consumers.length,
+      ways: given.ways,
+      feed_per_min: approximate(offeredTo(given.chain, given.plant, offeredPerMin)),
+      needs_per_min: approximate(sum(given.needs.values())),
+      seed: scenario.seed,
+      tick_s: built[0]?.base.result.tick_s ?? (scenario.tickS === "auto" ? "auto" : exact(scenario.tickS)),
+      horizon_min: approximate(scenario.horizonMin),
+      priority: options.priority,
+      layouts,
+      recommended,
+      recommended_because: because,
+    },
+    scenarios: new Map(
+      built.map(({ id, does, scenario: own, network }) => [id, titled(asCustom(own, network), scenario.title, does)]),
+    ),
+    drawings: new Map(built.map(({ id, network, base }) => [id, plantDrawing(network, base.result)])),
+    curves: built.length === 0 ? [] : curvesOf(built.map(({ id, base }) => ({ ...base, id }))),
+  };
+}
+
+function laidOut(
+  candidates: readonly Candidate[],
+  line: string,
+  feeds: readonly string[],
+  onProgress: LayoutsOptions["onProgress"],
+): LaidOut[] {
+  const planned = candidates.map((candidate) => {
+    const { drawn, reason } = candidate;
+    return { candidate, tactics: drawn === null || reason !== null ? null : tacticsFor(drawn.scenario) };
+  });
+  const runs = planned.reduce((total, { tactics }) => total + (tactics === null ? 0 : 2 + tactics.length), 0);
+  let done = 0;
+  const step = (): void => onProgress?.(done++, runs);
+  return planned.map(({ candidate, tactics }) => layOut(candidate, line, feeds, tactics ?? [], step));
+}
+
+function titled(scenario: Scenario, title: string, does: string): Scenario {
+  return { ...scenario, title: `${title}: ${does}` };
+}

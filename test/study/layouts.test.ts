@@ -1,0 +1,450 @@
+/** A line laid out in several ways: what is offered, what is refused and why, what is weighed, and what is recommended. */
+import fc from "fast-check";
+import { beforeAll, describe, expect, test } from "vitest";
+import { changeBetween } from "../../src/network/one-more.ts";
+import { readScenario } from "../../src/scenario/read.ts";
+import type { Scenario } from "../../src/scenario/scenario.ts";
+import { writeScenario } from "../../src/scenario/write.ts";
+import { type LayoutResult, PRIORITIES, type Priority } from "../../src/study/layout-results.ts";
+import { type LayoutsDone, layoutStudy } from "../../src/study/layouts.ts";
+import { candidatesFor, givenFor } from "../../src/study/layouts-candidates.ts";
+import { lineToLayOut } from "../../src/study/layouts-line.ts";
+import { recommendationOf } from "../../src/study/layouts-recommended.ts";
+import type { Unweighed } from "../../src/study/layouts-runs.ts";
+import { beats, WEIGHED, weighed } from "../../src/study/layouts-weighed.ts";
+import { outcomeOf } from "../../src/study/outcome.ts";
+import { NO_TACTIC, play } from "../../src/study/play.ts";
+
+interface Given {
+  readonly count?: number;
+  readonly cycle?: string;
+  readonly speeds?: string;
+  readonly feed?: string;
+  readonly rate?: string;
+  readonly more?: string;
+  readonly end?: string;
+}
+
+function plant({
+  count = 5,
+  cycle = "4 s",
+  speeds = "100 %",
+  feed = "75/min",
+  rate = "120/min",
+  more = "",
+  end = "",
+}: Given) {
+  return scenarioOf(`horizon: 1 h
+title: Test
+feeds: { silo: { item: can, rate: ${feed} } }
+machines: { m: { count: ${count}, cycle: ${cycle}, speed: ${speeds}, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 } }
+lines:
+  main:
+    layout: chain
+    from: silo
+    to: m
+    belt: { rate: ${rate}, length: 2 m, speed: 60 m/min, pitch: 200 mm }
+    branch: { rate: 100/min, length: 1 m, speed: 60 m/min, pitch: 200 mm }
+${end}
+${more}`);
+}
+
+function scenarioOf(text: string): Scenario {
+  const outcome = readScenario(text);
+  if (!outcome.ok) throw new Error(`${JSON.stringify(outcome.findings)}\n${text}`);
+  return outcome.scenario;
+}
+
+function studied(scenario: Scenario, priority: Priority = "fast", ways?: 2 | 3): LayoutsDone {
+  const done = layoutStudy(scenario, { priority, ways });
+  if (!done.ok) throw new Error(done.why);
+  return done;
+}
+
+function layoutOf({ study }: LayoutsDone, id: string): LayoutResult {
+  const found = study.layouts.find((layout) => layout.id === id);
+  if (found === undefined) throw new Error(`no ${id} among ${study.layouts.map((layout) => layout.id).join(", ")}`);
+  return found;
+}
+
+/** Common practice, no source: 75/min to five machines of 15 by a six-way split with one share returned, on belts of 120. */
+describe("75/min to five machines of 15", () => {
+  let done: LayoutsDone;
+  beforeAll(() => {
+    done = studied(plant({}));
+  });
+
+  test("a loop carries 90/min on a belt of 120; no tree makes five equal parts", () => {
+    expect(done.study).toMatchObject({ line: "main", machines: 5, ways: 3, feed_per_min: 75, needs_per_min: 75 });
+    const loop = layoutOf(done, "loop");
+    expect(loop).toMatchObject({
+      feasible: true,
+      reason: null,
+      settled_per_min: 75,
+      proved: true,
+      headroom_per_min: 30,
+    });
+    expect(loop.tightest_belt).toBe("main.through-1");
+    const tree = layoutOf(done, "tree");
+    expect(tree).toMatchObject({
+      feasible: false,
+      settled_per_min: null,
+      file: null,
+      undominated: false,
+      beaten_by: null,
+    });
+    expect(tree.reason).toContain("the needs come to 5 equal parts");
+    expect(tree.reason).toContain("layout: loop, with 1/6 of 6 parts returned");
+  });
+
+  test("written out, each reads back, runs, and gives the same", () => {
+    const feasible = done.study.layouts.filter((layout) => layout.feasible);
+    expect([...done.scenarios.keys()]).toEqual(feasible.map(({ id }) => id));
+    expect([...done.drawings.keys()]).toEqual(feasible.map(({ id }) => id));
+    expect(done.curves.map(({ id }) => id)).toEqual(feasible.map(({ id }) => id));
+    expect(feasible.length).toBeGreaterThan(2);
+    for (const layout of feasible) expectSame(done, layout);
+  });
+
+  test("nothing offered has a belt over its limit", () => {
+    const headrooms = done.study.layouts.flatMap(({ feasible, headroom_per_min: headroom }) =>
+      feasible ? [headroom] : [],
+    );
+    for (const headroom of headrooms) expect(headroom).toBeGreaterThanOrEqual(0);
+  });
+
+  test("elements and metres are those of the line", () => {
+    // Four dividers; five through belts of 2 m, four branches of 1 m.
+    expect(layoutOf(done, "chain")).toMatchObject({ dividers: 4, merges: 0, belts: 9, belt_m: 14 });
+    // A divider of three ways with two or three below; through 3 × 2 m, branches 5 × 1 m, return 2 m, all past a merge.
+    expect(layoutOf(done, "loop")).toMatchObject({ dividers: 3, merges: 1, belts: 9, belt_m: 13 });
+  });
+
+  test("a loop shares half the feed evenly, a chain does not", () => {
+    expect(layoutOf(done, "loop").evenness_at_half_feed).toBe(1);
+    expect(layoutOf(done, "chain").evenness_at_half_feed).toBeLessThan(0.95);
+  });
+
+  test("one machine more lengthens the chain by a divider and makes a tree of the loop", () => {
+    expect(layoutOf(done, "chain").one_more).toMatchObject({ layout: "chain", added: { dividers: 1, merges: 0 } });
+    expect(layoutOf(done, "loop").one_more).toMatchObject({ layout: "tree", torn_out: { merges: 1 } });
+  });
+});
+
+function expectSame({ scenarios }: LayoutsDone, layout: LayoutResult): void {
+  const custom = scenarios.get(layout.id);
+  if (custom === undefined) throw new Error(`${layout.id} is not written out`);
+  expect(custom.title).toBe(`Test: ${layout.does}`);
+  expect(layout.file).toBe(`${layout.id}.yaml`);
+  const outcome = outcomeOf(play(scenarioOf(writeScenario(custom)), NO_TACTIC));
+  expect({ id: layout.id, ...pick(outcome) }).toEqual({ id: layout.id, ...pick(layout) });
+}
+
+function pick({
+  settled_per_min,
+  settling_min,
+  ramp_up_loss,
+  proved,
+}: Pick<LayoutResult, "settled_per_min" | "settling_min" | "ramp_up_loss" | "proved">) {
+  return { settled_per_min, settling_min, ramp_up_loss, proved };
+}
+
+test("unequal machines, two kinds of mixture: written out, each gives the same", () => {
+  const speeds = "[100 %, 50 %, 50 %, 100 %, 50 %, 100 %]";
+  const done = studied(plant({ count: 6, speeds, feed: "67.5/min", more: "tactics: { own: { prefill: { m: 5 } } }" }));
+  const kinds = new Set(done.study.layouts.filter(({ feasible }) => feasible).map(({ layout }) => layout));
+  expect([...kinds].toSorted()).toEqual(["chain", "chain-of-trees", "tree", "tree-of-chains"].toSorted());
+  for (const layout of done.study.layouts) if (layout.feasible) expectSame(done, layout);
+  expect(layoutOf(done, "tree").evenness_at_half_feed).toBe(1);
+  expect(layoutOf(done, "loop").reason).toContain("a tree does the same without a return");
+});
+
+describe("belts that are too slow", () => {
+  test("120/min cannot be had from a loop of five on belts of 120/min, and a chain of it can", () => {
+    const done = studied(plant({ cycle: "2.5 s", feed: "120/min" }));
+    const loop = layoutOf(done, "loop");
+    expect(loop.feasible).toBe(false);
+    expect(loop.reason).toContain('"through-1" is to carry 144/min, which is 24/min more than its 120/min');
+    expect(loop.reason).toContain("a belt of 144/min; a feed cut to 100/min first");
+    expect(layoutOf(done, "chain")).toMatchObject({ feasible: true, headroom_per_min: 0 });
+    expect(done.study.recommended).not.toBe("loop");
+  });
+
+  test("none will do where the first belt is slower than the feed; machines that would be left are named", () => {
+    const done = studied(plant({ cycle: "2.5 s", feed: "120/min", rate: "110/min" }));
+    expect(done.study.layouts.map(({ feasible }) => feasible)).not.toContain(true);
+    expect(layoutOf(done, "chain").reason).toBe(
+      '"through-1" is to carry 120/min, which is 10/min more than its 110/min; what would do: a belt of 120/min; a feed ' +
+        'cut to 110/min first; "m-1" fed by a line of its own; a chain beside it for 10/min of the feed',
+    );
+    expect(done.study).toMatchObject({ recommended: null, tick_s: "auto" });
+    expect(done.study.recommended_because).toBe("none of the layouts can be built as the line is");
+    expect([done.scenarios.size, done.drawings.size, done.curves.length]).toEqual([0, 0, 0]);
+  });
+});
+
+/** What would be drawn up, without a run. */
+function candidates(count: number, ways: 2 | 3, given: Given = {}) {
+  const scenario = plant({ count, feed: `${15 * count}/min`, rate: "299/min", ...given });
+  const chosen = lineToLayOut(scenario);
+  if (!chosen.ok) throw new Error(chosen.why);
+  return candidatesFor(givenFor(scenario, chosen.line, ways));
+}
+
+describe("what is drawn up", () => {
+  test.each([
+    [2, 3, []],
+    // Two chains of two, or two trees of two, are the tree of four.
+    [4, 3, ["chain-of-trees-of-3"]],
+    [5, 3, ["chain-of-trees-of-2", "chain-of-trees-of-3", "chain-of-trees-of-4"]],
+    [6, 2, ["chain-of-trees-of-2", "chain-of-trees-of-4"]],
+    [8, 3, ["tree-of-2-chains", "tree-of-3-chains", "chain-of-trees-of-2", "chain-of-trees-of-3"]],
+  ] as const)("for %i machines, dividers of up to %i ways", (count, ways, mixtures) => {
+    const ids = candidates(count, ways).map(({ id }) => id);
+    expect(ids.slice(0, 3)).toEqual(["chain", "tree", "loop"]);
+    expect(ids.slice(3)).toEqual(expect.arrayContaining([...mixtures]));
+    expect(new Set(ids).size).toBe(ids.length);
+  });
+
+  test("belts that are too slow are named, with what would do", () => {
+    const reasons = (given: Given) =>
+      new Map(
+        candidates(8, 3, given).map(({ id, reason }) => [id, reason?.replace(/^"|; what would do:.*/g, "") ?? null]),
+      );
+    const slow = reasons({ rate: "110/min", feed: "120/min" });
+    expect([...slow.values()]).not.toContain(null);
+    expect(slow.get("tree-of-2-chains")).toBe('through-1" is to carry 120/min, which is 10/min more than its 110/min');
+    // The belts of both kinds are too slow: the worst of each is told.
+    const [, , , mixed] = candidates(8, 3, { cycle: "0.5 s", feed: "960/min", rate: "300/min" });
+    expect(mixed?.reason).toContain('"through-1" is to carry 960/min, which is 660/min more than its 300/min');
+    expect(mixed?.reason).toContain(
+      '"chain-1-branch-1" is to carry 120/min, which is 20/min more than its 100/min; what would do: a belt of 120/min',
+    );
+    const [chain] = candidates(2, 3, { cycle: "0.5 s", feed: "240/min" });
+    expect(chain?.reason).toBe(
+      '"branch-1" is to carry 120/min, which is 20/min more than its 100/min; what would do: a belt of 120/min',
+    );
+  });
+
+  test("a chain of trees grows by a station, and no tree is torn down", () => {
+    const mixed = candidates(6, 2).find(({ id }) => id === "chain-of-trees-of-2");
+    const more = mixed?.drawn?.grown();
+    if (!more) throw new Error("six machines stand in three trees of two");
+    expect(changeBetween(more.before, more.after)).toEqual({
+      added: { dividers: 1, merges: 0, belts: 3 },
+      torn_out: { dividers: 0, merges: 0, belts: 1 },
+    });
+  });
+
+  test("one machine more", () => {
+    const grown = (count: number) =>
+      candidates(count, 3).map(({ id, drawn }) => `${id}: ${drawn?.grown()?.layout ?? "none"}`);
+    expect(grown(4)).toEqual(["chain: chain", "tree: loop", "loop: loop", "chain-of-trees-of-3: chain-of-trees"]);
+    expect(grown(5).slice(0, 3)).toEqual(["chain: chain", "tree: none", "loop: tree"]);
+    expect(grown(8).slice(0, 4)).toEqual([
+      "chain: chain",
+      "tree: tree",
+      "loop: tree",
+      "tree-of-2-chains: tree-of-chains",
+    ]);
+  });
+
+  test("what is no belt cannot return anything", () => {
+    const scenario = scenarioOf(`horizon: 1 h
+feeds: { silo: { item: can, rate: 75/min } }
+machines: { m: { count: 5, cycle: 4 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 } }
+lines: { main: { layout: chain, from: silo, to: m, belt: none } }`);
+    const loop = layoutOf(studied(scenario), "loop");
+    expect(loop).toMatchObject({ feasible: false, dividers: null, one_more: null });
+    expect(loop.reason).toContain("a return needs a belt");
+  });
+});
+
+test("every run is told of, none twice", () => {
+  const told: string[] = [];
+  const scenario = plant({ count: 2, feed: "30/min" });
+  layoutStudy(scenario, { priority: "fast", onProgress: (done, of) => told.push(`${done}/${of}`) });
+  const of = Number(told[0]?.split("/")[1]);
+  // Chain and tree; with nothing done, on half the feed, and the fourteen usual tactics.
+  expect(of).toBe(2 * 16);
+  expect(told).toEqual(Array.from({ length: of }, (_, i) => `${i}/${of}`));
+});
+
+describe("what cannot be laid out", () => {
+  const whyOf = (scenario: Scenario, line?: string) => layoutStudy(scenario, { priority: "fast", line });
+
+  test("lines that are not there, or not the right ones", () => {
+    expect(whyOf(plant({}), "other")).toEqual({ ok: false, why: "unknown-line", line: "other", lines: ["main"] });
+    expect(whyOf(plant({ count: 1, feed: "15/min" }))).toEqual({ ok: false, why: "one-machine", line: "main" });
+    expect(whyOf(plant({ end: "    end: return" }))).toEqual({ ok: false, why: "far-end", line: "main" });
+    const custom = [...studied(plant({ count: 2, feed: "30/min" })).scenarios.values()][0];
+    if (custom === undefined) throw new Error("a chain of two can be built");
+    expect(whyOf(custom)).toEqual({ ok: false, why: "no-line" });
+    expect(whyOf(custom, "main")).toEqual({ ok: false, why: "custom", line: "main" });
+  });
+
+  test("several lines, outlets, several kinds", () => {
+    const two = scenarioOf(`horizon: 1 h
+feeds: { silo: { item: can, rate: 30/min }, both: { items: { lid: 1, rim: 1 }, rate: 30/min } }
+machines:
+  m: { count: 2, cycle: 4 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 }
+  n: { count: 2, cycle: 4 s, takes: { lid: 1, rim: 1 }, makes: { top: 1 }, infeed: 10 }
+lines:
+  first: { layout: chain, from: silo, to: m, belt: none }
+  second: { layout: chain, from: both, to: n, belt: none }
+  third: { layout: chain, from: m, to: out, belt: none, collect: { rate: 60/min, capacity: 9 }, branch: { rate: 60/min, capacity: 9 } }
+outlets: { out: { item: box } }`);
+    expect(whyOf(two)).toEqual({ ok: false, why: "several-lines", lines: ["first", "second", "third"] });
+    expect(whyOf(two, "second")).toEqual({ ok: false, why: "several-kinds", line: "second", kinds: ["lid", "rim"] });
+    expect(whyOf(two, "third")).toEqual({ ok: false, why: "outlets", line: "third", outlets: ["out"] });
+  });
+});
+
+const NOTHING: Unweighed = {
+  id: "chain",
+  layout: "chain",
+  does: "",
+  feasible: true,
+  reason: null,
+  settled_per_min: 100,
+  proved: true,
+  settling_min: 10,
+  to_95_min: 9,
+  ramp_up_loss: 100,
+  hold_up_settled: 100,
+  hold_up_peak: 120,
+  dwell_mean_min: 1,
+  dwell_longest_min: 2,
+  evenness_at_half_feed: 0.8,
+  dividers: 5,
+  merges: 0,
+  belts: 11,
+  belt_m: 30,
+  floor_m2: 50,
+  crossings: 0,
+  tightest_belt: null,
+  headroom_per_min: null,
+  primed: null,
+  one_more: {
+    layout: "chain",
+    added: { dividers: 1, merges: 0, belts: 3 },
+    torn_out: { dividers: 0, merges: 0, belts: 1 },
+  },
+};
+
+/** Each best in one thing. */
+const EACH: readonly Unweighed[] = [
+  NOTHING,
+  { ...NOTHING, id: "tree", settling_min: 1, floor_m2: 90 },
+  { ...NOTHING, id: "loop", evenness_at_half_feed: 1, settling_min: 11 },
+  { ...NOTHING, id: "tree-of-2-chains", floor_m2: 40, settling_min: 12 },
+  { ...NOTHING, id: "chain-of-trees-of-2", hold_up_settled: 20, settling_min: 12 },
+  {
+    ...NOTHING,
+    id: "chain-of-trees-of-3",
+    settling_min: 12,
+    one_more: { layout: "chain", added: NOTHING.one_more?.added ?? noElements(), torn_out: noElements() },
+  },
+];
+
+function noElements() {
+  return { dividers: 0, merges: 0, belts: 0 };
+}
+
+describe("the recommendation", () => {
+  test.each([
+    ["fast", "tree", "tree settles soonest, at 1 min instead of 10 min for the chain, with 5 dividers as there"],
+    [
+      "small",
+      "tree-of-2-chains",
+      "tree-of-2-chains takes the least floor, 40 m² instead of 50 m² for the chain, with 5 dividers as there",
+    ],
+    [
+      "even",
+      "loop",
+      "loop shares half the feed most evenly, with Jain's index at 1 instead of 0.8 for the chain, with 5 dividers as there",
+    ],
+    [
+      "low-stock",
+      "chain-of-trees-of-2",
+      "chain-of-trees-of-2 holds least once settled, 20 items instead of 100 items for the chain, with 5 dividers as there",
+    ],
+    [
+      "growth",
+      "chain-of-trees-of-3",
+      "chain-of-trees-of-3 has the least torn out for one machine more, 0 elements instead of 1 element for the chain, with 5 dividers as there",
+    ],
+  ] as const)("for %s is %s", (priority, recommended, because) => {
+    expect(recommendationOf(weighed(EACH), priority)).toEqual({ recommended, because });
+  });
+
+  test("against the runner-up where it is the chain, and by what decides between equals", () => {
+    const layouts = weighed([
+      { ...NOTHING, ramp_up_loss: 50, dividers: 3 },
+      { ...NOTHING, id: "tree", merges: 2, hold_up_settled: 7 },
+      { ...NOTHING, id: "loop", settling_min: 20, floor_m2: 1 },
+    ]);
+    expect(recommendationOf(layouts, "fast")).toEqual({
+      recommended: "chain",
+      because:
+        "chain settles as soon, at 10 min and loses least on the way, 50 items instead of 100 items for the tree, with 3 dividers instead of 5 dividers and 2 merges",
+    });
+  });
+
+  test("what makes less loses, however good it is, and is told so", () => {
+    const layouts = weighed([NOTHING, { ...NOTHING, id: "tree", settled_per_min: 99, settling_min: 1, floor_m2: 1 }]);
+    for (const priority of PRIORITIES) expect(recommendationOf(layouts, priority).recommended).toBe("chain");
+    expect(layouts.map(({ reason }) => reason)).toEqual([null, "it settles at 99/min, where chain makes 100/min"]);
+  });
+
+  test("nothing is recommended where nothing is made, or nothing can be built", () => {
+    const still = weighed([{ ...NOTHING, settled_per_min: 0 }]);
+    expect(recommendationOf(still, "fast").recommended).toBe(null);
+    expect(still[0]?.undominated).toBe(false);
+    expect(recommendationOf(weighed([{ ...NOTHING, feasible: false }]), "fast").recommended).toBe(null);
+  });
+});
+
+describe("to be beaten", () => {
+  const few = fc.constantFrom(1, 2, 3);
+  const layout = fc
+    .record({
+      settled_per_min: fc.constantFrom(0, 1, 2, null),
+      settling_min: fc.option(few),
+      floor_m2: few,
+      evenness_at_half_feed: few,
+      ramp_up_loss: few,
+    })
+    .map((parts): Unweighed => ({ ...NOTHING, ...parts }));
+
+  test("is a strict partial order", () => {
+    fc.assert(
+      fc.property(layout, layout, layout, (a, b, c) => {
+        expect(beats(a, a)).toBe(false);
+        if (beats(a, b)) expect(beats(b, a)).toBe(false);
+        if (beats(a, b) && beats(b, c)) expect(beats(a, c)).toBe(true);
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
+  test("is to be beaten by one that nothing beats", () => {
+    fc.assert(
+      fc.property(fc.array(layout, { minLength: 1, maxLength: 7 }), (given) => {
+        const layouts = weighed(given.map((one, index) => ({ ...one, id: String(index) })));
+        for (const one of layouts) {
+          const by = layouts.find(({ id }) => id === one.beaten_by);
+          if (by !== undefined) expect([by.undominated, beats(by, one)]).toEqual([true, true]);
+          const stands = one.settled_per_min === null || one.settled_per_min === 0;
+          expect(one.undominated).toBe(by === undefined && !stands);
+        }
+      }),
+    );
+  });
+
+  test("each thing that is weighed can decide", () => {
+    expect(WEIGHED.map(({ name }) => name)).toHaveLength(8);
+    for (const { of } of WEIGHED) expect(EACH.map(of)).not.toContain(null);
+    expect(EACH.map((one) => EACH.some((other) => beats(other, one)))).not.toContain(true);
+  });
+});
