@@ -2,7 +2,7 @@
  * Whether the belts of a tree or loop can carry what is to pass them, before anything is built. Nothing held up, the first
  * stretch carries what comes in and what comes back, and each other belt its part of that.
  */
-import { type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
+import { larger, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
 import { kindsCarried, membersOf, type Plant } from "./collect.ts";
 import { drawShared, type SharedLine, type Sharing } from "./shared-line.ts";
 import { circulation, leastParts, type Shares, sharesOfCounts } from "./shares.ts";
@@ -21,17 +21,19 @@ export interface BeltLoad {
  */
 export function inputOf(line: SharedLine, needs: readonly Rational[], plant: Plant): Rational {
   const kinds = kindsCarried({ from: line.from, to: line.to, end: { kind: "stop" } }, plant);
-  const offered = membersOf(line.from, plant).map((source) => {
-    const feed = plant.feeds.get(source);
-    if (feed)
-      return feed.profile.reduce((most, { ratePerMin }) => (ratePerMin.compare(most) > 0 ? ratePerMin : most), ZERO);
-    const group = plant.groups.get(source);
-    const speed = group?.speeds[group.members.indexOf(source)];
-    if (group === undefined || speed === undefined) return ZERO;
-    const made = group.makes.filter(({ item }) => kinds.has(item)).reduce((all, { count }) => all + count, 0);
-    return whole(made).mul(speed).div(group.cycleMin);
-  });
+  const offered = membersOf(line.from, plant).map((source) => mostFrom(source, kinds, plant));
   return smaller(sum(offered), sum(needs));
+}
+
+/** Items/min of some kinds that a feed releases or a machine makes at most. */
+export function mostFrom(source: string, kinds: ReadonlySet<string>, plant: Plant): Rational {
+  const feed = plant.feeds.get(source);
+  if (feed) return feed.profile.reduce((most, { ratePerMin }) => larger(ratePerMin, most), ZERO);
+  const group = plant.groups.get(source);
+  const speed = group?.speeds[group.members.indexOf(source)];
+  if (group === undefined || speed === undefined) return ZERO;
+  const made = group.makes.filter(({ item }) => kinds.has(item)).reduce((all, { count }) => all + count, 0);
+  return whole(made).mul(speed).div(group.cycleMin);
 }
 
 /** The belts of the dividing side with what is to pass them, in order. */
@@ -51,6 +53,22 @@ export function beltLoads(line: SharedLine, sharing: Extract<Sharing, { ok: true
       },
     ];
   });
+}
+
+/** What a belt is to carry beyond its rate; below zero where it has headroom. */
+export function lackOf({ flowPerMin, ratePerMin }: Pick<BeltLoad, "flowPerMin" | "ratePerMin">): Rational {
+  return flowPerMin.sub(ratePerMin);
+}
+
+/** Of the belts that are too slow, the one that lacks the most under each key. */
+export function worstByKey<L extends BeltLoad>(loads: readonly L[], keyOf: (connection: string) => string): L[] {
+  const worst = new Map<string, L>();
+  for (const load of loads) {
+    const key = keyOf(load.connection);
+    const before = worst.get(key);
+    if (lackOf(load).compare(before ? lackOf(before) : ZERO) > 0) worst.set(key, load);
+  }
+  return [...worst.values()];
 }
 
 /**

@@ -49,7 +49,7 @@ export function sharingOf(line: SharedLine, plant: Plant): Sharing {
 }
 
 /** Items of some kinds that a machine takes per minute when it never waits. */
-function needOf(consumer: string, kinds: readonly string[], { groups }: Plant): Rational {
+export function needOf(consumer: string, kinds: readonly string[], { groups }: Plant): Rational {
   const group = groups.get(consumer);
   const speed = group?.speeds[group.members.indexOf(consumer)];
   if (group === undefined || speed === undefined) return ZERO;
