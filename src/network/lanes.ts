@@ -90,13 +90,13 @@ function drawLane(line: LanesLine, lanes: Extract<Lanes, { ok: true }>, index: n
   const drawn = drawPlan(lanes.fewest.plan, {
     id,
     belt: line.belt,
-    branch: isOne ? line.belt : line.branch,
+    branch: line.branch,
     back,
     head: headOfLane(line, id, lanes.sources[index] ?? "", back, plant),
     consumers: isOne ? lanes.consumers : lanes.consumers.map((_, outgoing) => gatherOf(line, outgoing).id),
     only: () => null,
   });
-  return renamed(drawn, line.id, index + 1, isOne);
+  return renamed(drawn, line, index + 1, isOne);
 }
 
 function headOfLane(line: LanesLine, id: string, source: string, back: BeltOrNone, plant: Plant): Head {
@@ -115,7 +115,7 @@ function headOfLane(line: LanesLine, id: string, source: string, back: BeltOrNon
 }
 
 /** `main.lane-1.divider-1` becomes `main.lane-1-divider-1`, and the branch to the second outgoing lane `main.cross-1-2`. */
-function renamed(drawn: Drawn, line: string, lane: number, isOne: boolean): Drawn {
+function renamed(drawn: Drawn, { id: line, belt }: LanesLine, lane: number, isOne: boolean): Drawn {
   const own = `${line}.lane-${lane}.`;
   const nameOf = (id: string): string => {
     if (!id.startsWith(own)) return id;
@@ -127,7 +127,10 @@ function renamed(drawn: Drawn, line: string, lane: number, isOne: boolean): Draw
   return {
     dividers: drawn.dividers.map(element),
     merges: drawn.merges.map(element),
-    connections: drawn.connections.map((one) => ({ ...element(one), from: nameOf(one.from), to: nameOf(one.to) })),
+    connections: drawn.connections.map((one) => {
+      const connection = { ...element(one), from: nameOf(one.from), to: nameOf(one.to) };
+      return connection.id.startsWith(`${line}.out-`) ? { ...connection, belt } : connection;
+    }),
     shares: new Map([...drawn.shares].map(([id, share]) => [nameOf(id), share])),
   };
 }

@@ -30,6 +30,7 @@ test("chains short and long, unequal, over- and undersupplied; whole plants, mix
       "take-off-mix",
       "tin-assembly",
       "equal-loop",
+      "even-lanes",
       "tin-assembly-tree",
       "undersupplied-chain",
       "unequal-chain",

@@ -8,11 +8,19 @@ export interface LanesGiven {
   /** Outgoing lanes: so many outlets, or machines of these needs, which nothing comes out of where a need is zero. */
   readonly to: number | readonly Rational[];
   readonly ways?: 2 | 3;
+  /** What a belt carries, items/min. */
+  readonly beltPerMin?: Rational;
   /** More keys of the line. */
   readonly more?: string;
 }
 
-export function lanesText({ rates, to, ways = 3, more = "" }: LanesGiven): string {
+export function lanesText({
+  rates,
+  to,
+  ways = 3,
+  beltPerMin = sum(rates).mul(whole(4)),
+  more = "",
+}: LanesGiven): string {
   const names = Array.from({ length: typeof to === "number" ? to : to.length }, (_, index) => `out${index + 1}`);
   const machine = (need: Rational): string =>
     // A machine that waits for a key that never comes takes nothing.
@@ -33,7 +41,7 @@ lines:
     ways: ${ways}
     from: [${rates.map((_, index) => `in${index + 1}`).join(", ")}]
     to: [${names.join(", ")}]
-    belt: { rate: ${exact(sum(rates).mul(whole(4)))}/min, capacity: 40, transit: 0 s }
+    belt: { rate: ${exact(beltPerMin)}/min, capacity: 40, transit: 0 s }
 ${more}
 ${typeof to === "number" ? `outlets: { ${names.map((name) => `${name}: { item: can }`).join(", ")} }` : ""}
 `;
