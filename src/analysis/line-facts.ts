@@ -4,9 +4,11 @@ import { graphOf } from "../network/graph.ts";
 import type { Network } from "../network/network.ts";
 import { hopperOf } from "../network/surges.ts";
 import { approximate, exact, larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
+import type { Line } from "../scenario/scenario.ts";
 import { vehiclesOf } from "./batches.ts";
 import { plannedCuts } from "./cuts.ts";
 import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
+import { freeFlow } from "./free-flow.ts";
 import { type MixedLine, mixedLines } from "./mixed-lines.ts";
 import type { Vehicles } from "./plant-results.ts";
 import type { Exact } from "./result.ts";
@@ -23,10 +25,11 @@ export interface LineFacts {
   readonly cuts: readonly CutFacts[];
   readonly batches: readonly BatchFacts[];
   readonly mixed_lines: readonly MixedLine[];
+  readonly lanes: readonly LanesFacts[];
   readonly limits: readonly LimitFacts[];
   /** Machines that wait for ever, with the item that cannot come. */
   readonly unreachable: readonly string[];
-  /** Why there is no flow solution, and so no flow on the belts; `null` where there is one. */
+  /** Why the flows on the belts are not known; `null` where they are. */
   readonly no_flow: string | null;
 }
 
@@ -65,6 +68,17 @@ export interface BatchFacts {
   readonly surge_room: number | null;
 }
 
+/** A line of lanes: what each outgoing lane carries, in order. */
+export interface LanesFacts {
+  readonly line: string;
+  readonly outgoing: readonly {
+    readonly belt: string;
+    /** A machine or an outlet. */
+    readonly to: string;
+    readonly flow_per_min: Exact | null;
+  }[];
+}
+
 export interface LimitFacts {
   readonly what: "hold-up" | "dwell";
   /** `null` for the whole plant. */
@@ -75,15 +89,24 @@ export interface LimitFacts {
   readonly limit: number;
 }
 
+export interface LineSettings {
+  readonly title: string;
+  readonly tickS: Rational;
+  readonly horizonMin: Rational;
+  /** For what a layout is asked for. */
+  readonly lines?: readonly Pick<Line, "id" | "layout">[];
+}
+
 export function lineFacts(
-  { title, tickS, horizonMin }: { readonly title: string; readonly tickS: Rational; readonly horizonMin: Rational },
+  { title, tickS, horizonMin, lines = [] }: LineSettings,
   network: Network,
   flow: FlowSolution | FlowRefusal,
   unreachable: readonly string[],
 ): LineFacts {
   const belts = network.connections.flatMap(({ id, belt }) => (belt ? [{ id, ratePerMin: belt.ratePerMin }] : []));
   const hoppers = new Set(network.surges.map(({ feed }) => hopperOf(feed)));
-  const flows = flow.applies ? settledFlows(flow) : undefined;
+  // Return loops are beyond the flow solution, but not where nothing is held up.
+  const flows = flow.applies ? settledFlows(flow) : freeFlow(network);
   const graph = graphOf(network);
   return {
     title,
@@ -117,6 +140,9 @@ export function lineFacts(
     })),
     batches: batchFacts(network),
     mixed_lines: mixedLines(network),
+    lanes: lines
+      .filter(({ layout }) => layout === "lanes")
+      .map(({ id }) => ({ line: id, outgoing: outgoingLanes(network, id, flows) })),
     limits: [
       ...network.holdUpLimits.map(({ place, item, most }) => ({ what: "hold-up" as const, place, item, limit: most })),
       ...network.dwellLimits.map(({ item, limitMin }) => ({
@@ -127,8 +153,21 @@ export function lineFacts(
       })),
     ],
     unreachable,
-    no_flow: flow.applies ? null : flow.reason,
+    no_flow: flow.applies || flows ? null : flow.reason,
   };
+}
+
+function outgoingLanes(
+  { connections, dividers, merges }: Network,
+  line: string,
+  flows: ReadonlyMap<string, Rational> | null,
+): LanesFacts["outgoing"] {
+  const junctions = new Set([...dividers, ...merges].map(({ id }) => id));
+  const last = connections.filter((connection) => connection.line === line && !junctions.has(connection.to));
+  return last.map(({ id, to }) => {
+    const flow = flows?.get(id);
+    return { belt: id, to, flow_per_min: flow ? exact(flow) : null };
+  });
 }
 
 function batchFacts({ feeds, surges, connections }: Network): BatchFacts[] {

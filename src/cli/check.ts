@@ -17,7 +17,12 @@ export async function check(file: string, options: CheckOptions, terminal: Termi
     return;
   }
   const unreachable = warnings.flatMap(({ code, args }) => (code === "unreachable-machine" ? [args.found ?? ""] : []));
-  const settings = { title: scenario.title, tickS: program.tickS, horizonMin: scenario.horizonMin };
+  const settings = {
+    title: scenario.title,
+    tickS: program.tickS,
+    horizonMin: scenario.horizonMin,
+    lines: scenario.lines,
+  };
   const facts = lineFacts(settings, network, solveFlow(network), unreachable);
   if (options.json) await terminal.printJson(facts);
   else await terminal.print(lineFactsText(facts, terminal.style));

@@ -4,6 +4,7 @@ import { expandChain } from "./chain.ts";
 import { type Plant, plantOf } from "./collect.ts";
 import { expandCustom } from "./custom.ts";
 import { inFlowOrder } from "./flow-order.ts";
+import { expandLanes } from "./lanes.ts";
 import type { LineElements, MachineElement, Network } from "./network.ts";
 import { placeLimits } from "./place-limits.ts";
 import { expandShared } from "./shared-line.ts";
@@ -54,6 +55,8 @@ export function expandLine(line: Line, plant: Plant): LineElements {
     case "tree":
     case "loop":
       return expandShared(line, plant);
+    case "lanes":
+      return expandLanes(line, plant);
   }
 }
 

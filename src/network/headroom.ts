@@ -21,8 +21,7 @@ export interface BeltLoad {
  * @param needs by consumer
  */
 export function inputOf(line: Pick<SharedLine, "from" | "to">, needs: readonly Rational[], plant: Plant): Rational {
-  const greatest = ({ profile }: Feed): Rational => profile.map(({ ratePerMin }) => ratePerMin).reduce(larger, ZERO);
-  return smaller(offeredTo(line, plant, greatest), sum(needs));
+  return smaller(offeredTo(line, plant, greatestRate), sum(needs));
 }
 
 /**
@@ -35,16 +34,27 @@ export function offeredTo(
   rateOf: (feed: Feed) => Rational,
 ): Rational {
   const kinds = kindsCarried({ from, to, end: { kind: "stop" } }, plant);
-  const offered = membersOf(from, plant).map((source) => {
-    const feed = plant.feeds.get(source);
-    if (feed) return rateOf(feed);
-    const group = plant.groups.get(source);
-    const speed = group?.speeds[group.members.indexOf(source)];
-    if (group === undefined || speed === undefined) return ZERO;
-    const made = group.makes.filter(({ item }) => kinds.has(item)).reduce((all, { count }) => all + count, 0);
-    return whole(made).mul(speed).div(group.cycleMin);
-  });
-  return sum(offered);
+  return sum(membersOf(from, plant).map((source) => mostFrom(source, kinds, plant, rateOf)));
+}
+
+/** Items/min of some kinds that a feed releases or a machine makes at most. */
+export function mostFrom(
+  source: string,
+  kinds: ReadonlySet<string>,
+  plant: Plant,
+  rateOf: (feed: Feed) => Rational = greatestRate,
+): Rational {
+  const feed = plant.feeds.get(source);
+  if (feed) return rateOf(feed);
+  const group = plant.groups.get(source);
+  const speed = group?.speeds[group.members.indexOf(source)];
+  if (group === undefined || speed === undefined) return ZERO;
+  const made = group.makes.filter(({ item }) => kinds.has(item)).reduce((all, { count }) => all + count, 0);
+  return whole(made).mul(speed).div(group.cycleMin);
+}
+
+function greatestRate({ profile }: Feed): Rational {
+  return profile.map(({ ratePerMin }) => ratePerMin).reduce(larger, ZERO);
 }
 
 /** The belts of the dividing side with what is to pass them, in order. */
@@ -64,6 +74,22 @@ export function beltLoads(line: SharedLine, sharing: Extract<Sharing, { ok: true
       },
     ];
   });
+}
+
+/** What a belt is to carry beyond its rate; below zero where it has headroom. */
+export function lackOf({ flowPerMin, ratePerMin }: Pick<BeltLoad, "flowPerMin" | "ratePerMin">): Rational {
+  return flowPerMin.sub(ratePerMin);
+}
+
+/** Of the belts that are too slow, the one that lacks the most under each key. */
+export function worstByKey<L extends BeltLoad>(loads: readonly L[], keyOf: (connection: string) => string): L[] {
+  const worst = new Map<string, L>();
+  for (const load of loads) {
+    const key = keyOf(load.connection);
+    const before = worst.get(key);
+    if (lackOf(load).compare(before ? lackOf(before) : ZERO) > 0) worst.set(key, load);
+  }
+  return [...worst.values()];
 }
 
 /**

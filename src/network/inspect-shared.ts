@@ -1,27 +1,33 @@
-/** What is wrong with a scenario's trees and loops: shares that dividers cannot make, belts that cannot carry their part. */
-import { exact, type Rational, ratio } from "../quantity/rational.ts";
+/** What is wrong with a scenario's trees, loops and lanes: shares that dividers cannot make, belts that cannot carry their part. */
+import { withoutFactors } from "../quantity/counts.ts";
+import { exact, ratio } from "../quantity/rational.ts";
 import { formatRate } from "../quantity/units.ts";
 import type { Path } from "../scenario/finding.ts";
 import { MAX_BELT_ITEMS_IN_ALL } from "../scenario/limits.ts";
-import type { ArgsOf, Code } from "../scenario/messages.ts";
+import type { ArgsOf } from "../scenario/messages.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { type Plant, plantOf } from "./collect.ts";
-import { type BeltLoad, beltLoads, inputOf, nearestEqual, splitOff } from "./headroom.ts";
+import { beltLoads, inputOf, lackOf, nearestEqual, splitOff, worstByKey } from "./headroom.ts";
+import { inspectLanes, type Report, reportNotDrawn } from "./inspect-lanes.ts";
 import type { Network } from "./network.ts";
 import { type SharedLine, type Sharing, sharingOf } from "./shared-line.ts";
-import { type Shares, withoutFactors } from "./shares.ts";
+import type { Shares } from "./shares.ts";
 
 /** @param report is told of what is found, with the place in the file */
 export function inspectShared(
   scenario: Scenario,
   network: Network,
   keyOf: (connection: string) => string,
-  report: <C extends Code>(code: C, args: ArgsOf<C>, path: Path) => void,
+  report: Report,
 ): void {
-  const lines = scenario.lines.filter((line) => line.layout === "tree" || line.layout === "loop");
+  const lines = scenario.lines.filter((line) => line.layout !== "chain" && line.layout !== "custom");
   if (lines.length === 0) return;
   const plant = plantOf(scenario);
   for (const line of lines) {
+    if (line.layout === "lanes") {
+      inspectLanes(line, plant, keyOf, report);
+      continue;
+    }
     const sharing = sharingOf(line, plant);
     const at = (key: string): Path => ["lines", line.id, key];
     if (!sharing.ok) {
@@ -38,27 +44,14 @@ export function inspectShared(
   report("too-many", { found: String(items), limit, what: "items on all belts together" }, ["lines"]);
 }
 
-type Report = <C extends Code>(code: C, args: ArgsOf<C>, path: Path) => void;
-
 function reportRefusal(
   line: SharedLine,
   sharing: Extract<Sharing, { ok: false }>,
   at: (key: string) => Path,
   report: Report,
 ): void {
-  switch (sharing.why) {
-    case "kinds":
-      report("shared-kinds", { found: sharing.kinds.join(", ") }, at("from"));
-      return;
-    case "no-need":
-      report("shared-no-need", { found: sharing.consumer, kinds: sharing.kinds.join(", ") }, at("to"));
-      return;
-    case "too-fine":
-      report("shares-too-fine", { limit: String(sharing.limit) }, at("to"));
-      return;
-    case "odd":
-      report("tree-odd", oddArgs(line, sharing.shares), at("layout"));
-  }
+  if (sharing.why === "odd") report("tree-odd", oddArgs(line, sharing.shares), at("layout"));
+  else reportNotDrawn(sharing, at, report);
 }
 
 function oddArgs(line: SharedLine, { counts, total, odd, parts }: Shares): ArgsOf<"tree-odd"> {
@@ -84,16 +77,9 @@ function reportLoads(
   pathOf: (connection: string) => Path,
   report: Report,
 ): void {
-  const lack = ({ flowPerMin, ratePerMin }: BeltLoad): Rational => flowPerMin.sub(ratePerMin);
-  const worst = new Map<string, BeltLoad>();
-  for (const load of beltLoads(line, sharing, plant)) {
-    const key = pathOf(load.connection).join(" ");
-    const before = worst.get(key);
-    if (lack(load).s > 0n && lack(load).n > 0n && (!before || lack(load).compare(lack(before)) > 0))
-      worst.set(key, load);
-  }
+  const worst = worstByKey(beltLoads(line, sharing, plant), (connection) => pathOf(connection).join(" "));
   const input = inputOf(line, sharing.needs, plant);
-  for (const load of worst.values()) {
+  for (const load of worst) {
     const { connection, flowPerMin, ratePerMin, greatestInputPerMin } = load;
     const name = connection.slice(line.id.length + 1);
     const alone = name === "through-1" ? splitOff(line, sharing.shares, input, ratePerMin) : null;
@@ -101,7 +87,7 @@ function reportLoads(
       found: name,
       flow: formatRate(flowPerMin),
       rate: formatRate(ratePerMin),
-      lack: formatRate(lack(load)),
+      lack: formatRate(lackOf(load)),
       input: formatRate(greatestInputPerMin),
       over: formatRate(input.sub(greatestInputPerMin)),
       alone: alone === null ? "" : (sharing.consumers[alone] ?? ""),

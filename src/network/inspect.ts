@@ -76,7 +76,11 @@ function pathOf(scenario: Scenario, { line, id }: Connection): Path {
 }
 
 /** The key of a line that states the belt of a connection. */
-function keyOf(name: string): string {
+function keyOf(given: string): string {
+  if (given.startsWith("cross-")) return "branch";
+  // An incoming lane is named as a loop is, but has no other key for what comes in.
+  const name = given.replace(/^lane-\d+-/, "");
+  if (name !== given && name === "entry") return "belt";
   if (name === "return") return "return";
   if (["branch", "join", "share", "spare"].some((own) => name.startsWith(own))) return "branch";
   return name.startsWith("collect") || name === "entry" ? "collect" : "belt";

@@ -3,10 +3,11 @@
  * tree. Which of them can be had for the machines of a line: trees share out exactly, so only those whose dividers can make
  * the shares.
  */
+import { withoutFactors } from "../quantity/counts.ts";
 import { type Rational, sum } from "../quantity/rational.ts";
 import { fewestDividers } from "./fewest.ts";
 import type { Plan } from "./plan.ts";
-import { sharesFor, type Ways, withoutFactors } from "./shares.ts";
+import { sharesFor, type Ways } from "./shares.ts";
 
 export interface TreeOfChains {
   readonly kind: "tree-of-chains";

@@ -5,7 +5,7 @@
  * in common, each prime factor of their total is one of some share's denominator. A loop takes the next such number and sends
  * the spare parts back.
  */
-import { commonDivisor } from "../quantity/counts.ts";
+import { commonDivisor, withoutFactors } from "../quantity/counts.ts";
 import { type Rational, rational, whole } from "../quantity/rational.ts";
 
 export type Ways = 2 | 3;
@@ -45,12 +45,6 @@ export function sharesOfCounts(weights: readonly number[], ways: Ways): Shares {
   const counts = weights.map((weight) => weight / shared);
   const total = counts.reduce((sum, count) => sum + count, 0);
   return { counts, total, odd: withoutFactors(total, ways), parts: leastParts(total, ways) };
-}
-
-export function withoutFactors(total: number, ways: Ways): number {
-  let rest = total;
-  for (const factor of factorsOf(ways)) while (rest % factor === 0) rest /= factor;
-  return rest;
 }
 
 /** The least number from 2s, and 3s where there are such dividers, that is not below the total. */

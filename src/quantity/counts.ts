@@ -6,6 +6,13 @@ export function total(values: Iterable<number>): number {
   return sum;
 }
 
+/** What is left of a count once its factors of two, and of three where there are three ways, are taken out. */
+export function withoutFactors(count: number, ways: 2 | 3): number {
+  let rest = count;
+  for (let factor = 2; factor <= ways; factor++) while (rest > 0 && rest % factor === 0) rest /= factor;
+  return rest;
+}
+
 /** The greatest whole number that divides all of them; 0 for none. */
 export function commonDivisor(counts: readonly number[]): number {
   return counts.reduce((common, count) => {

@@ -1,7 +1,17 @@
 /** What a line is, for the terminal: elements, needs against feed, belts without headroom, machines out of reach. */
 
-import type { BatchFacts, BeltFacts, CutFacts, ItemFacts, LimitFacts, LineFacts } from "../analysis/line-facts.ts";
+import type {
+  BatchFacts,
+  BeltFacts,
+  CutFacts,
+  ItemFacts,
+  LanesFacts,
+  LimitFacts,
+  LineFacts,
+} from "../analysis/line-facts.ts";
 import type { MixedLine } from "../analysis/mixed-lines.ts";
+import { rational } from "../quantity/rational.ts";
+import { formatRate } from "../quantity/units.ts";
 import { approximately, below, duration, items, listedShort, number, plain, rate, significant } from "./figures.ts";
 import { PLAIN_STYLE, type Style } from "./summary.ts";
 import { table } from "./table.ts";
@@ -125,8 +135,27 @@ function headBelt({ belts, items, elements: counts }: LineFacts, full: readonly 
 }
 
 /** What is built in on purpose: rate cuts, vehicles, surge buffers, limits. */
-function planned({ cuts, batches, limits, mixed_lines: mixed }: LineFacts): string[] {
-  return [...cuts.map(cutText), ...batches.map(batchText), ...mixed.map(mixText), ...limitTexts(limits)];
+function planned({ cuts, batches, lanes, limits, mixed_lines: mixed }: LineFacts): string[] {
+  return [
+    ...lanes.flatMap(lanesTexts),
+    ...cuts.map(cutText),
+    ...batches.map(batchText),
+    ...mixed.map(mixText),
+    ...limitTexts(limits),
+  ];
+}
+
+/** Exact rates, outgoing lanes of the same one together; nothing where they are not known. */
+function lanesTexts({ line, outgoing }: LanesFacts): string[] {
+  const byRate = new Map<string, string[]>();
+  for (const { to, flow_per_min: flow } of outgoing) {
+    if (flow === null) return [];
+    byRate.set(flow, [...(byRate.get(flow) ?? []), oneLine(to)]);
+  }
+  const parts = [...byRate].map(([flow, to]) => {
+    return `${formatRate(rational(flow))}${to.length > 1 ? " each" : ""} to ${listedShort(to, 8)}`;
+  });
+  return [`Outgoing lanes of ${oneLine(line)}: ${parts.join("; ")}.`];
 }
 
 function mixText({ line, items: kinds }: MixedLine): string {

@@ -4,7 +4,7 @@ import { type Node, nodeAt } from "./document.ts";
 import type { Path } from "./finding.ts";
 import { inFileOrder, isStated, ownValue, type Reading } from "./reading.ts";
 import { CHAIN_ENDS, type References } from "./references.ts";
-import type { BeltOrNone, ChainEnd, ChainLine } from "./scenario.ts";
+import type { BeltOrNone, BeltSpec, ChainEnd, ChainLine } from "./scenario.ts";
 import type { RawChain, RawScenario } from "./shapes.ts";
 
 /** @returns `null` if a belt or the end has a fault */
@@ -89,6 +89,18 @@ function readEnd(
   if (end === "stop") return { kind: end };
   if (consumers.has(outlet)) findings.report("end-listed", { found: outlet }, at);
   return { kind: "outlet", outlet };
+}
+
+/** Of a layout that returns something by itself; `null` where there is a fault. */
+export function readReturn(
+  line: Pick<RawChain, "return">,
+  belt: BeltOrNone | undefined,
+  path: Path,
+  reading: Reading,
+): BeltSpec | null {
+  const own = line.return === undefined ? belt : readBelt(line.return, [...path, "return"], reading, "");
+  if (own === null) reading.findings.report("return-missing", {}, [...path, "layout"]);
+  return own ?? null;
 }
 
 /** What is stated of the collecting belt means nothing where nothing is collected on one. */

@@ -1,11 +1,12 @@
 /** Lines, each layout in a file of its own, and what all of them together may hold. */
 import { readChain } from "./chain-line.ts";
 import { readCustom } from "./custom-line.ts";
+import { readLanes } from "./lanes-line.ts";
 import { MAX_BELT_ITEMS_IN_ALL, MAX_CHAIN_ELEMENTS, MAX_CUSTOM_ELEMENTS } from "./limits.ts";
 import { inFileOrder, type Reading } from "./reading.ts";
-import { createReferences } from "./references.ts";
+import { createReferences, type References } from "./references.ts";
 import type { Line } from "./scenario.ts";
-import type { RawScenario } from "./shapes.ts";
+import type { RawChain, RawLanes, RawLoop, RawScenario, RawTree } from "./shapes.ts";
 import { readShared } from "./shared-line.ts";
 
 /** Lines with a fault are left out. */
@@ -20,13 +21,11 @@ export function readLines(raw: RawScenario, reading: Reading): Line[] {
       if (read !== null) lines.push(read);
       continue;
     }
-    elements += 3 * (elementsOf(line.from) + elementsOf(line.to));
+    const [sources, consumers] = [elementsOf(line.from), elementsOf(line.to)];
+    elements += 3 * (line.layout === "lanes" ? sources * consumers : sources + consumers);
     // Not even looked at: a short file may list every machine in every line.
     if (elements > MAX_CHAIN_ELEMENTS) continue;
-    const read =
-      line.layout === "chain"
-        ? readChain(id, line, raw, references, reading)
-        : readShared(id, line, raw, references, reading);
+    const read = readLine(id, line, raw, references, reading);
     if (read !== null) lines.push(read);
   }
   if (elements > MAX_CHAIN_ELEMENTS) {
@@ -36,6 +35,24 @@ export function readLines(raw: RawScenario, reading: Reading): Line[] {
   references.reportUnusedFeeds(raw);
   checkSize(raw, lines, reading);
   return lines;
+}
+
+function readLine(
+  id: string,
+  line: RawChain | RawTree | RawLoop | RawLanes,
+  raw: RawScenario,
+  references: References,
+  reading: Reading,
+): Line | null {
+  switch (line.layout) {
+    case "chain":
+      return readChain(id, line, raw, references, reading);
+    case "tree":
+    case "loop":
+      return readShared(id, line, raw, references, reading);
+    case "lanes":
+      return readLanes(id, line, raw, references, reading);
+  }
 }
 
 /** Counts the elements of names, a group's machines each by itself. */
@@ -59,7 +76,7 @@ function checkSize(raw: RawScenario, lines: readonly Line[], reading: Reading): 
       for (const { belt } of line.belts) items += belt?.capacity ?? 0;
       continue;
     }
-    // How many belts a tree or loop has hangs on the machines' needs; the network is looked at later.
+    // How many belts the other layouts have hangs on needs and dividers; the network is looked at later.
     if (line.layout !== "chain") continue;
     const { belt, branch, collect, end } = line;
     const past = end.kind === "stop" ? 0 : 1;

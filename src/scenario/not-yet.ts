@@ -2,7 +2,6 @@
 import type { Path } from "./finding.ts";
 
 const KEYS_OF_FILE = new Set(["random"]);
-const LAYOUTS = new Set(["lanes"]);
 
 /** @param path the map that holds the key */
 export function isKeyNotYet(path: Path, key: string): boolean {
@@ -11,6 +10,5 @@ export function isKeyNotYet(path: Path, key: string): boolean {
 
 /** @param path the word's place */
 export function isWordNotYet(path: Path, word: string): boolean {
-  if (path[0] !== "lines") return false;
-  return path[2] === "layout" ? LAYOUTS.has(word) : path[2] === "dividers" && word === "weighted";
+  return path[0] === "lines" && path[2] === "dividers" && word === "weighted";
 }

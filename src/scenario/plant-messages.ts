@@ -91,10 +91,10 @@ export const PLANT_MESSAGES = {
       `a return needs a belt, and this line's belt is none; state one for it, such as return: { rate: 60/min, capacity: 20 }`,
   ),
 
-  // Trees and loops.
+  // Trees, loops and lanes.
   "shared-kinds": error<"found">(
     (arg) =>
-      `this line carries ${arg("found")}; its dividers take turns whatever the kind, so that a machine might see one kind only; give each kind a line of its own, or state layout: chain`,
+      `this line carries ${arg("found")}; its dividers take turns whatever the kind, so that one kind only might come to a machine or outlet; give each kind a line of its own, or state layout: chain`,
   ),
   "shared-no-need": error<"found" | "kinds">(
     (arg) => `${quote(arg("found"))} takes nothing that this line carries (${arg("kinds")}); remove it from "to"`,
@@ -115,6 +115,17 @@ export const PLANT_MESSAGES = {
   "belt-short": warning<"found" | "flow" | "rate" | "lack" | "input" | "over" | "alone">((arg) => {
     const alone = arg("alone") && `; ${quote(arg("alone"))} fed by a line of its own`;
     return `${quote(arg("found"))} is to carry ${arg("flow")}, which is ${arg("lack")} more than its ${arg("rate")}; what would do: a belt of ${arg("flow")}; a feed cut to ${arg("input")} first${alone}; a chain beside it for ${arg("over")} of the feed`;
+  }),
+  "lanes-return": error<"count">(
+    (arg) =>
+      `with ${many(arg("count"), "outgoing lane")} nothing returns, since dividers make just as many parts; remove this`,
+  ),
+  "lane-short": warning<"found" | "flow" | "rate" | "lack" | "source" | "input" | "over" | "lanes">((arg) => {
+    const cut = arg("source")
+      ? `${quote(arg("source"))} cut to ${arg("input")} first, or ${arg("over")} of it on a lane more`
+      : `all that comes in cut to ${arg("input")} first`;
+    const lanes = arg("lanes") && `; ${many(arg("lanes"), "outgoing lane")}`;
+    return `${quote(arg("found"))} is to carry ${arg("flow")}, which is ${arg("lack")} more than its ${arg("rate")}; what would do: a belt of ${arg("flow")}; ${cut}${lanes}`;
   }),
 
   // Limits.

@@ -86,7 +86,7 @@ export interface BeltSpec {
 /** `null` is a direct hand-over: no belt, no room, no delay. */
 export type BeltOrNone = BeltSpec | null;
 
-export type Line = ChainLine | TreeLine | LoopLine | CustomLine;
+export type Line = ChainLine | TreeLine | LoopLine | LanesLine | CustomLine;
 
 export interface ChainLine {
   readonly id: string;
@@ -137,6 +137,24 @@ export interface TreeLine extends SharedLine {
 export interface LoopLine extends SharedLine {
   readonly layout: "loop";
   readonly return: BeltSpec;
+}
+
+/** Incoming lanes evened out over outgoing ones: each is parted evenly, and each gathers its part of all. */
+export interface LanesLine {
+  readonly id: string;
+  readonly layout: "lanes";
+  /** Feeds, machine groups and single machines, by id; each feed and each machine is an incoming lane. */
+  readonly from: readonly string[];
+  /** Machine groups, single machines and outlets, by id; each machine and each outlet ends an outgoing lane. */
+  readonly to: readonly string[];
+  /** Of the incoming lanes, between their dividers, and of the outgoing lanes. */
+  readonly belt: BeltOrNone;
+  /** From a lane's dividers across to an outgoing lane's merge. */
+  readonly branch: BeltOrNone;
+  /** The most outlets that the site's dividers can have. */
+  readonly ways: 2 | 3;
+  /** Of each incoming lane; `null` where dividers make just as many parts as there are outgoing lanes. */
+  readonly return: BeltSpec | null;
 }
 
 export interface CustomLine {

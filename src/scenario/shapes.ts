@@ -137,6 +137,11 @@ const chainShape = keys({
   return: returnShape.optional(),
 }).meta({ description: "A chain." });
 
+const ways = z
+  .union([z.literal(2), z.literal(3)], { error: "ways" })
+  .optional()
+  .meta({ description: "The most outlets that the site's dividers can have, 2 or 3; 3 if not stated." });
+
 const sharedKeys = {
   from: names("Feeds, machine groups and single machines whose products it collects, in the order in which they join."),
   to: names("Machine groups and single machines, in the order in which the dividers' outlets lead to them."),
@@ -149,10 +154,7 @@ const sharedKeys = {
     ["even", "belt-first", "joining-first"],
     "How each merge of the collecting belt serves the belt and what joins it; even if not stated.",
   ).optional(),
-  ways: z
-    .union([z.literal(2), z.literal(3)], { error: "ways" })
-    .optional()
-    .meta({ description: "The most outlets that the site's dividers can have, 2 or 3; 3 if not stated." }),
+  ways,
 };
 
 const treeShape = keys({
@@ -171,6 +173,23 @@ const loopShape = keys({
     .optional()
     .meta({ description: "The belt back to the merge before the first divider; as belt if not stated." }),
 }).meta({ description: "A return loop, for numbers that dividers of two and three ways do not part evenly." });
+
+const lanesShape = keys({
+  layout: z.literal("lanes").meta({
+    description: "Incoming lanes evened out: each is parted evenly, and each outgoing lane gathers its part of all.",
+  }),
+  from: names("Feeds, machine groups and single machines; each feed and each machine is an incoming lane."),
+  to: names("Machine groups, single machines and outlets; each machine and each outlet ends an outgoing lane."),
+  belt: belt("The belts of incoming lanes, between their dividers, and of outgoing lanes."),
+  branch: belt(
+    "The belts across, from a lane's dividers to an outgoing lane's merge; as belt if not stated.",
+  ).optional(),
+  ways,
+  return: keys(beltKeys, "return-belt").optional().meta({
+    description:
+      "Where dividers cannot make as many parts as there are outgoing lanes: each lane's belt back before its first divider; as belt if not stated.",
+  }),
+}).meta({ description: "Lanes: an even share of every incoming lane for every outgoing one." });
 
 const rule = words(["even", "ordered"], "Taking turns, or the first belt in the file's order that can.");
 
@@ -240,7 +259,7 @@ export const scenarioShape = keys({
   feeds: named(feedShape, "Where items enter.", 1),
   machines: named(machineShape, "Machines and groups of machines.", 1),
   lines: named(
-    z.discriminatedUnion("layout", [chainShape, treeShape, loopShape, customShape], { error: "layout" }),
+    z.discriminatedUnion("layout", [chainShape, treeShape, loopShape, lanesShape, customShape], { error: "layout" }),
     "What connects them.",
     1,
   ),
@@ -262,6 +281,7 @@ export type RawBelt = z.output<typeof beltShape>;
 export type RawChain = z.output<typeof chainShape>;
 export type RawTree = z.output<typeof treeShape>;
 export type RawLoop = z.output<typeof loopShape>;
+export type RawLanes = z.output<typeof lanesShape>;
 export type RawCustom = z.output<typeof customShape>;
 export type { RawTactic } from "./tactic-shapes.ts";
 export type RawCustomBelt = z.output<typeof customBeltShape>;

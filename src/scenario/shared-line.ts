@@ -1,10 +1,9 @@
 /** Trees and return loops: what they collect, whom they share it out to, and their belts. */
 import { readBelt } from "./belts.ts";
-import { checkCollected, checkCollecting, readNames } from "./chain-line.ts";
-import type { Path } from "./finding.ts";
+import { checkCollected, checkCollecting, readNames, readReturn } from "./chain-line.ts";
 import type { Reading } from "./reading.ts";
 import type { References } from "./references.ts";
-import type { BeltOrNone, BeltSpec, LoopLine, TreeLine } from "./scenario.ts";
+import type { LoopLine, TreeLine } from "./scenario.ts";
 import type { RawLoop, RawScenario, RawTree } from "./shapes.ts";
 
 /** @returns `null` if a belt has a fault */
@@ -29,10 +28,4 @@ export function readShared(
   const shared = { id, from, to, belt, branch, collect, merges, ways };
   if (line.layout === "tree") return { ...shared, layout: "tree" };
   return back === null ? null : { ...shared, layout: "loop", return: back };
-}
-
-function readReturn(line: RawLoop, belt: BeltOrNone | undefined, path: Path, reading: Reading): BeltSpec | null {
-  const own = line.return === undefined ? belt : readBelt(line.return, [...path, "return"], reading, "");
-  if (own === null) reading.findings.report("return-missing", {}, [...path, "layout"]);
-  return own ?? null;
 }

@@ -118,6 +118,12 @@ function lineBody(line: Line, groupOf: ReadonlyMap<string, MachineGroup>) {
         ways: line.ways,
         ...(line.layout === "loop" ? { return: beltBody(line.return) } : {}),
       };
+    case "lanes":
+      return {
+        ...sharedKeys(line),
+        ways: line.ways,
+        ...(line.return ? { return: beltBody(line.return) } : {}),
+      };
     case "custom":
       return {
         layout: line.layout,

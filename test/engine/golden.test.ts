@@ -32,6 +32,7 @@ test("every example runs as it did", () => {
     creeping-chain.yaml 72000 not proved 08c3c9b8a5e59c93
     custom-network.yaml 4448 2648 600 89bf2dff74c5fdc0
     equal-loop.yaml 2150 1550 25 289ca4f5545c96eb
+    even-lanes.yaml 1112 662 150 ee7131649827509f
     jamming-mix.yaml 11354 11353 1 95596936865cb2f5
     long-chain.yaml 80857 67777 120 0783c5ccb52573c2
     oversupplied-chain.yaml 38048 32848 80 98b8c6fc38d890bf

@@ -33,6 +33,7 @@ test("chains short and long, unequal, over- and undersupplied; whole plants, mix
       "equal-loop",
       "five-unequal",
       "four-equal",
+      "even-lanes",
       "tin-assembly-tree",
       "undersupplied-chain",
       "unequal-chain",

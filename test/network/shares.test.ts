@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { leastParts, sharesFor, sharesOfCounts, withoutFactors } from "../../src/network/shares.ts";
+import { leastParts, sharesFor, sharesOfCounts } from "../../src/network/shares.ts";
+import { withoutFactors } from "../../src/quantity/counts.ts";
 import { rational } from "../../src/quantity/rational.ts";
 
 describe("shares in whole parts", () => {

@@ -12,8 +12,8 @@ function factsOf(text: string): LineFacts {
   const read = readScenario(text);
   if (!read.ok) throw new Error(JSON.stringify(read.findings));
   const network = expand(read.scenario);
-  const { title, horizonMin } = read.scenario;
-  return lineFacts({ title, horizonMin, tickS: rational("1/10") }, network, solveFlow(network), []);
+  const { title, horizonMin, lines } = read.scenario;
+  return lineFacts({ title, horizonMin, lines, tickS: rational("1/10") }, network, solveFlow(network), []);
 }
 
 /** On one line, as it was before it was wrapped. */
@@ -95,4 +95,34 @@ outlets: { surplus: { item: red } }`;
   expect(said(none)).toContain("30/min too much, with nowhere to go");
   expect(said(none)).toContain("Line main carries red and yellow on one belt: a kind that finds no room stands there");
   expect(said(factsOf(mixed(", end: surplus")))).toContain("30/min to spare");
+});
+
+const LANES = readFileSync(new URL("../../scenarios/even-lanes.yaml", import.meta.url), "utf8");
+const LOOP = readFileSync(new URL("../../scenarios/equal-loop.yaml", import.meta.url), "utf8");
+
+test("a return loop: the flow on its belts where nothing is held up, and why it is not known where something is", () => {
+  const facts = factsOf(LOOP);
+  expect(facts.no_flow).toBeNull();
+  expect(facts.belts.every(({ flow_per_min: flow }) => flow !== null)).toBe(true);
+  expect(said(facts)).toContain("the least is 24/min, on main.through-1 (96/min of 120/min)");
+  const overfed = factsOf(LOOP.replace("rate: 84/min", "rate: 85/min"));
+  expect(overfed.no_flow).not.toBeNull();
+  expect(said(overfed)).toContain("The flow on the belts is not known beforehand");
+});
+
+test("lanes: what each outgoing one carries, exactly, also by loops and unevenly", () => {
+  expect(said(factsOf(LANES))).toContain(
+    "Outgoing lanes of main: 30/min each to drier-1, drier-2, drier-3 and drier-4.",
+  );
+  const seven = LANES.replace("count: 4", "count: 7");
+  expect(factsOf(seven).lanes[0]?.outgoing[6]).toEqual({ belt: "main.out-7", to: "drier-7", flow_per_min: "120/7" });
+  expect(said(factsOf(seven))).toContain("120/7 /min each to drier-1");
+  const slow = LANES.replace("rate: 56/min", "rate: 26/min").replace(
+    "cycle: 2 s",
+    "cycle: 2 s\n    speed: [50 %, 100 %, 100 %, 100 %]",
+  );
+  expect(said(factsOf(slow))).toContain(
+    "main: 15/min to drier-1; 30/min to drier-2; 22.5/min each to drier-3 and drier-4.",
+  );
+  expect(said(factsOf(seven.replace("cycle: 2 s", "cycle: 4 s")))).not.toContain("Outgoing lanes");
 });

@@ -128,6 +128,26 @@ lines:
 floor: { machine: { length: 4 m, width: 3 m }, divider: { width: 600 mm }, belt: 1/3 m, aisle: 0 m }
 `;
 
+/** Two lanes to four machines and an outlet: five parts of eight, by a loop on each lane. */
+export const LANES_EXAMPLE = `title: Jars of two washers evened out over four fillers and a chute
+feeds:
+  washer: { item: jar, rate: 60/min }
+  rinser: { item: jar, rate: 35/min }
+machines:
+  filler: { count: 4, cycle: 2 s, takes: { jar: 1 }, makes: { filled: 1 }, infeed: 20 }
+lines:
+  filling:
+    layout: lanes
+    from: [washer, rinser]
+    to: [filler, chute]
+    belt: { rate: 150/min, capacity: 12 }
+    branch: { rate: 60/min, capacity: 6 }
+    ways: 2
+    return: { rate: 90/min, capacity: 20 }
+outlets:
+  chute: { item: jar }
+`;
+
 /** Rationals by value, so that a difference is shown readably. */
 export function plain(value: unknown): unknown {
   return JSON.parse(

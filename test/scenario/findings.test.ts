@@ -4,7 +4,7 @@ import { type Finding, formatFinding } from "../../src/scenario/finding.ts";
 import { catalogue } from "../../src/scenario/messages.ts";
 import { editDistance, nearest } from "../../src/scenario/nearest.ts";
 import { readScenario } from "../../src/scenario/read.ts";
-import { CUSTOM_EXAMPLE, changed, EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
+import { CUSTOM_EXAMPLE, changed, EXAMPLE, LANES_EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
 
 function findingsOf(text: string): readonly Finding[] {
   const outcome = readScenario(text);
@@ -61,7 +61,6 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["an unknown layout", inChain("layout: chain", "layout: chian"), "unknown-word 17:13"],
   ["a word for a belt", inChain(BELT, "nothing"), "wrong-type 20:13"],
   ["a section of later versions", `random: {}\n${EXAMPLE}`, "not-yet 1:1"],
-  ["a layout of later versions", inChain("layout: chain", "layout: lanes"), "not-yet 17:13"],
   ["a rule of later versions", inChain("dividers: even", "dividers: weighted"), "not-yet 22:15"],
   ["a rule of later versions for one divider", inCustom("split: ordered", "split: weighted"), "not-yet 24:24"],
   ["a name with a slash", inChain("  main:", "  ../main:"), "bad-name 16:3"],
@@ -272,6 +271,7 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["a dwell of an unknown kind", inPlant("red: 90 s", "rde: 90 s"), "unknown-item 26:25"],
   ["a kind's dwell without unit", inPlant("red: 90 s", "red: 90"), "missing-unit 26:30"],
   ["a return like a belt of none", returnWithoutBelt(), "return-missing 16:10"],
+  ["a return of lanes where nothing returns", changed(LANES_EXAMPLE, ", chute", ""), "lanes-return 15:5"],
   ["too many elements of chains", everyMachineInEveryLine(10), "too-many 9:1"],
   ["too much room in surge buffers", surges(11), "too-many 26:1"],
 
@@ -428,8 +428,8 @@ describe("in words", () => {
     expect(said(inChain("240/min", "240"))).toEqual([
       'line.yaml:5:33: "240" has no unit; one of: 240/min, 240/s, 240/h',
     ]);
-    expect(said(inChain("layout: chain", "layout: lanes"))).toEqual([
-      'line.yaml:17:13: "lanes" is not supported by this version of fillfront; supported: chain, tree, loop, custom',
+    expect(said(inChain("dividers: even", "dividers: weighted"))).toEqual([
+      'line.yaml:22:15: "weighted" is not supported by this version of fillfront; supported: even, through-first, branch-first',
     ]);
     expect(said("")).toEqual(["line.yaml: the file holds no scenario; it begins with feeds, machines and lines"]);
     expect(said(inPlant("end: return", "end: retrun"))).toEqual([

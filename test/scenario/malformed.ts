@@ -132,7 +132,7 @@ export const randomScenario: fc.Arbitrary<unknown> = (() => {
     outfeed: scalar,
     speed: some(fc.array(scalar, { maxLength: 3 })),
   });
-  const layout = some(fc.constantFrom("chain", "custom", "tree", "loop"));
+  const layout = some(fc.constantFrom("chain", "custom", "tree", "loop", "lanes"));
   const belt = record(beltKeys);
   const line = record({
     layout,

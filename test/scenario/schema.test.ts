@@ -5,13 +5,21 @@ import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
 import { readScenario } from "../../src/scenario/read.ts";
 import { scenarioSchema } from "../../src/scenario/schema.ts";
-import { CUSTOM_EXAMPLE, changed, EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
+import {
+  CUSTOM_EXAMPLE,
+  changed,
+  EXAMPLE,
+  LANES_EXAMPLE,
+  PLANT_EXAMPLE,
+  SHARED_EXAMPLE,
+  TACTICS_EXAMPLE,
+} from "./example.ts";
 import { mutations, randomScenario } from "./malformed.ts";
 
 const accepts = new Ajv2020({ strict: true, allowUnionTypes: true }).compile(scenarioSchema());
 
 describe("the schema", () => {
-  test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE, TACTICS_EXAMPLE])(
+  test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE, LANES_EXAMPLE, TACTICS_EXAMPLE])(
     "accepts the examples",
     (text) => {
       expect(accepts(parse(text))).toBe(true);
@@ -23,7 +31,7 @@ describe("the schema", () => {
     ["240/min", "240"],
     ["2 s", "2 sec"],
     ["count: 8", "count: 0"],
-    ["layout: chain", "layout: lanes"],
+    ["layout: chain", "layout: lane"],
     ["dividers: even", "dividers: weighted"],
     ["infeed: 100", ""],
     ["  main:", "  ../main:"],
@@ -75,6 +83,16 @@ describe("the schema", () => {
     expect(accepts(parse(changed(SHARED_EXAMPLE, from, to)))).toBe(false);
   });
 
+  test.each([
+    ["ways: 2", "ways: 1"],
+    ["ways: 2", "collect: none"],
+    ["ways: 2", "dividers: even"],
+    ["return: { rate: 90/min, capacity: 20 }", "return: none"],
+    ["    to: [filler, chute]\n", ""],
+  ])("refuses the lanes' %s as %s", (from, to) => {
+    expect(accepts(parse(changed(LANES_EXAMPLE, from, to)))).toBe(false);
+  });
+
   test("describes every key and value that can be completed", () => {
     const bare: string[] = [];
     const visit = (node: unknown, path: string): void => {
@@ -111,6 +129,7 @@ describe("what the schema refuses the reader refuses", () => {
     fc.assert(fc.property(mutations(CUSTOM_EXAMPLE), agree), { numRuns: 300 });
     fc.assert(fc.property(mutations(PLANT_EXAMPLE), agree), { numRuns: 300 });
     fc.assert(fc.property(mutations(SHARED_EXAMPLE), agree), { numRuns: 300 });
+    fc.assert(fc.property(mutations(LANES_EXAMPLE), agree), { numRuns: 300 });
     fc.assert(fc.property(mutations(TACTICS_EXAMPLE), agree), { numRuns: 300 });
   });
 

@@ -71,12 +71,6 @@ test("written as people would", () => {
 });
 
 describe("what is wrong with one", () => {
-  const found = (from: string, to: string): string[] => {
-    const outcome = readScenario(changed(SHARED_EXAMPLE, from, to));
-    return (outcome.ok ? outcome.warnings : outcome.findings).map(
-      ({ code, line, column }) => `${code} ${line}:${column}`,
-    );
-  };
   const TO = "[labeller-5, labeller-1, labeller-2, labeller-3, labeller-4]";
 
   test.each([
@@ -112,9 +106,5 @@ describe("what is wrong with one", () => {
     expect(findings.map((finding) => formatFinding(finding, "line.yaml"))).toEqual([
       "line.yaml:10:13: a return needs a belt, and this line's belt is none; state one for it, such as return: { rate: 60/min, capacity: 20 }",
     ]);
-  });
-
-  test("a layout that later versions read", () => {
-    expect(found("layout: tree", "layout: lanes")).toEqual(["not-yet 8:22"]);
   });
 });

@@ -11,6 +11,7 @@ import type {
   Feed,
   Floor,
   Footprint,
+  LanesLine,
   Limits,
   LoopLine,
   MachineGroup,
@@ -18,7 +19,7 @@ import type {
   TreeLine,
 } from "../../src/scenario/scenario.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
-import { CUSTOM_EXAMPLE, EXAMPLE, PLANT_EXAMPLE, plain, SHARED_EXAMPLE } from "./example.ts";
+import { CUSTOM_EXAMPLE, EXAMPLE, LANES_EXAMPLE, PLANT_EXAMPLE, plain, SHARED_EXAMPLE } from "./example.ts";
 
 function read(text: string): Scenario {
   const outcome = readScenario(text);
@@ -30,7 +31,7 @@ function withoutLengths(value: unknown): unknown {
   return JSON.parse(JSON.stringify(plain(value), (key, part: unknown) => (key === "lengthM" ? null : part)));
 }
 
-test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE])("the examples", (text) => {
+test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE, LANES_EXAMPLE])("the examples", (text) => {
   const scenario = read(text);
   expect(withoutLengths(read(writeScenario(scenario)))).toEqual(withoutLengths(scenario));
 });
@@ -148,6 +149,21 @@ const shared = (id: string, from: fc.Arbitrary<readonly string[]>, to: string): 
       return layout === "tree" ? { ...common, layout } : { ...common, layout, return: back };
     });
 
+/** Two outgoing lanes need no return; three do, with dividers of two ways. */
+const lanes = (id: string, from: fc.Arbitrary<readonly string[]>): fc.Arbitrary<LanesLine> =>
+  fc
+    .record({
+      id: fc.constant(id),
+      layout: fc.constant("lanes" as const),
+      from,
+      to: fc.constantFrom(["maker"], ["away", "maker"]),
+      belt: beltOrNone,
+      branch: beltOrNone,
+      ways: fc.constantFrom(2, 3),
+      return: belt,
+    })
+    .map((line) => (line.to.length === 2 && line.ways === 2 ? line : { ...line, return: null }));
+
 const mostOf = (place: string | null) =>
   fc.uniqueArray(fc.record({ place: fc.constant(place), item: fc.constantFrom(...KINDS), most: count }), {
     selector: ({ item }) => item,
@@ -197,7 +213,11 @@ const plant: fc.Arbitrary<Scenario> = fc
     feeds: fc.tuple(feed("press"), feed("10")),
     placed,
     lines: fc.tuple(
-      fc.oneof(chain("first", fc.constant(["press"]), "maker"), shared("first", fc.constant(["press"]), "maker")),
+      fc.oneof(
+        chain("first", fc.constant(["press"]), "maker"),
+        shared("first", fc.constant(["press"]), "maker"),
+        lanes("first", fc.constant(["press"])),
+      ),
       fc.oneof(chain("second", sources, "user"), shared("second", sources, "user")),
     ),
     outlets: fc.constant([

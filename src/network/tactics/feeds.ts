@@ -56,14 +56,15 @@ function scaledUntil(profile: readonly FeedStep[], factor: Rational, untilMin: R
   ];
 }
 
-/** A share of every feed of the line joins the stretch of belt that leads to the machine's divider, or the last machine itself. */
+/** A share of every feed of the line joins the stretch of belt that leads to the machine's divider, or to the last machine or one behind a merge itself. */
 export function withSecondFeed(network: Network, order: Order, { share, at, forMin }: SecondFeed): Part {
   const line = order.find((machines) => (at === null ? machines.length > 0 : machines.includes(at)));
   const machine = at ?? line?.at(-1);
   const graph = graphOf(network);
   const [inlet] = machine === undefined ? [] : graph.into(machine);
-  const isLast = machine === line?.at(-1);
-  const joins = inlet && !isLast ? graph.into(inlet.from)[0] : inlet;
+  // Behind a merge there is no divider of the machine's own, and its inlet is as good as a last machine's.
+  const isFedAlone = machine === line?.at(-1) || network.merges.some(({ id }) => id === inlet?.from);
+  const joins = inlet && !isFedAlone ? graph.into(inlet.from)[0] : inlet;
   const divided = network.feeds.filter(({ id }) => joins && graph.outOf(id).some((own) => own.line === joins.line));
   if (machine === undefined || !joins?.belt || divided.length === 0) {
     return { notes: [{ note: "no-second-feed", machine: machine ?? "" }] };

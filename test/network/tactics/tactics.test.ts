@@ -276,6 +276,16 @@ describe("second feed", () => {
     expect(profileOf(network, "main.second-feed-2")).toBe("0: 6, 10: 0");
   });
 
+  test("joins the belt to a machine behind a merge, which has no divider of its own", () => {
+    const lanes = CHAIN.replace("layout: chain", "layout: lanes")
+      .replace("    dividers: even\n", "")
+      .replace("rate: 130/min }", "rate: 100/min }\n  sack: { item: pouch, rate: 20/min }")
+      .replace("from: silo", "from: [silo, sack]");
+    const joined = second("at: slow,", lanes);
+    expect(added(joined).slice(0, 2)).toEqual(["main.gather-1 > main.second-merge", "main.second-merge > slow"]);
+    expect(prepareNetwork(scenarioOf(lanes), joined.network)).toMatchObject({ ok: true });
+  });
+
   test("cannot join where no belt leads", () => {
     const direct = CHAIN.replace(/ belt: .*/, " belt: none").replace(/branch: .*/, "branch: none");
     const { network, notes, before } = second("at: fast-2,", direct);
