@@ -5,6 +5,8 @@
 import { DIVIDER, EVEN, LAST_FIRST, MACHINE, OUTLET, type Program } from "../network/program.ts";
 import { enterBelt } from "./belt.ts";
 import { enterInfeed } from "./buffer.ts";
+import { changeHeld } from "./over-time.ts";
+import { wake } from "./schedule.ts";
 import type { State } from "./state.ts";
 
 /** Recursion goes one call deeper for each divider met without a belt between; the network's checks bound that. */
@@ -27,7 +29,9 @@ export function letsIn(program: Program, connection: number, item: number): bool
 function handOver(program: Program, state: State, kind: number, element: number, item: number, born: number): boolean {
   switch (kind) {
     case MACHINE:
-      return enterInfeed(program, state, element, item, born);
+      if (!enterInfeed(program, state, element, item, born)) return false;
+      wake(state, program.machine.place[element]!, state.tick);
+      return true;
     case DIVIDER:
       return divide(program, state, element, item, born);
     case OUTLET:
@@ -63,7 +67,7 @@ export function leavePlant(program: Program, state: State, outlet: number, item:
   if (taken >= 0 && taken !== item) return false;
   state.totals.left[item]! += 1;
   state.totals.outletItems[outlet * program.itemCount + item]! += 1;
-  state.marks.held[item]! -= 1;
+  changeHeld(state, item, -1);
   countStay(program, state, item, state.tick - born);
   return true;
 }

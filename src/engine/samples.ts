@@ -3,6 +3,7 @@
  * whenever the room is used up, so that memory is bounded and the curves are fine wherever the run ends.
  */
 import type { Program } from "../network/program.ts";
+import { bookTotals } from "./over-time.ts";
 import { STATE_COUNT, type State } from "./state.ts";
 
 export interface Samples {
@@ -51,6 +52,7 @@ export function sampleLast(samples: Samples, state: State): void {
 }
 
 function sample(samples: Samples, state: State): void {
+  bookTotals(state);
   const i = samples.count++;
   samples.tick[i] = state.tick;
   samples.level.set(state.bufferCount, i * state.bufferCount.length);
