@@ -46,14 +46,20 @@ export function divide(program: Program, state: State, d: number, item: number, 
   const first = start[d]!;
   const count = start[d + 1]! - first;
   const rule = state.dividerRule[d]!;
-  const turn = rule === EVEN ? state.dividerTurn[d]! : 0;
-  for (let i = 0; i < count; i++) {
-    const outlet = rule === LAST_FIRST ? count - 1 - i : (turn + i) % count;
-    if (!offer(program, state, values[first + outlet]!, item, born)) continue;
-    if (rule === EVEN) state.dividerTurn[d] = (outlet + 1) % count;
+  let outlet = rule === EVEN ? state.dividerTurn[d]! : rule === LAST_FIRST ? count - 1 : 0;
+  for (let tried = 0; tried < count; tried++) {
+    const isTaken = offer(program, state, values[first + outlet]!, item, born);
+    outlet = rule === LAST_FIRST ? outlet - 1 : turnAfter(outlet, count);
+    if (!isTaken) continue;
+    if (rule === EVEN) state.dividerTurn[d] = outlet;
     return true;
   }
   return false;
+}
+
+/** The next of so many. (A division would take as long as all the rest.) */
+export function turnAfter(turn: number, count: number): number {
+  return turn + 1 === count ? 0 : turn + 1;
 }
 
 /** @param ticks between feed or make and now, when a machine or an outlet takes it */

@@ -17,7 +17,7 @@
 import { DIVIDER, FEED, MACHINE, MERGE, OUTLET, type Program } from "../network/program.ts";
 import { readyHead, removeHead } from "./belt.ts";
 import { beginFeedSteps, nextRelease, pullFeed, turnFeed, turnVehicles } from "./feed.ts";
-import { divide, leavePlant, offer } from "./hand-over.ts";
+import { divide, leavePlant, offer, turnAfter } from "./hand-over.ts";
 import { countOverLimits } from "./limits.ts";
 import { turnMachine } from "./machine.ts";
 import { bookTotals } from "./over-time.ts";
@@ -100,13 +100,14 @@ function turnMerge(program: Program, state: State, g: number): number {
   const { inlets, even } = program.merge;
   const first = inlets.start[g]!;
   const count = inlets.start[g + 1]! - first;
-  const turn = state.mergeTurn[g]!;
-  for (let i = 0; i < count; i++) {
-    const inlet = (turn + i) % count;
-    if (passOn(program, state, g, first + inlet) && even[g] === 1) state.mergeTurn[g] = (inlet + 1) % count;
+  let inlet = state.mergeTurn[g]!;
+  for (let tried = 0; tried < count; tried++) {
+    const isPassed = passOn(program, state, g, first + inlet);
+    inlet = turnAfter(inlet, count);
+    if (isPassed && even[g] === 1) state.mergeTurn[g] = inlet;
   }
   let next = NEVER;
-  for (let inlet = first; inlet < first + count; inlet++) next = Math.min(next, nextPass(program, state, g, inlet));
+  for (let i = first; i < first + count; i++) next = Math.min(next, nextPass(program, state, g, i));
   return next;
 }
 
