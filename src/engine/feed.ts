@@ -71,7 +71,7 @@ export function turnVehicles(program: Program, state: State): void {
     advanceFeed(state, vehicle);
     state.vehicleItems[f] = batchItems[f]!;
     if (!hasWaited) startSchedule(state, f, state.tick);
-    wakeAll(state);
+    wakeAll(program, state);
   }
 }
 
@@ -93,6 +93,6 @@ export function beginFeedSteps(program: Program, state: State): void {
     state.paceRest[step.feed] = step.rest;
     state.paceParts[step.feed] = step.parts;
     startSchedule(state, step.feed, step.tick);
-    wakeAll(state);
+    wakeAll(program, state);
   }
 }

@@ -60,7 +60,7 @@ export function intervene(program: Program, state: State, interventions: Compile
     }
     if (state.interventionDue[i]! < 0 || state.interventionDue[i]! > state.tick) continue;
     for (const action of actions) perform(program, state, action);
-    wakeAll(state);
+    wakeAll(program, state);
     state.interventionDue[i] = DONE;
     state.interventionsToCome--;
   }

@@ -2,7 +2,7 @@
 import type { Program } from "../network/program.ts";
 import { bookTotals, totalsNow, unbookTotals } from "./over-time.ts";
 import type { Recurrence } from "./recurrence.ts";
-import { wakeAll } from "./schedule.ts";
+import { startCalendar } from "./schedule.ts";
 import { resetExtremes, type State, type Totals } from "./state.ts";
 
 export interface SettledPeriod extends Levels {
@@ -120,5 +120,5 @@ export function leap(program: Program, state: State, periods: number, periodTick
   }
   for (let i = 0; i < state.totals.all.length; i++) state.totals.all[i]! += periods * period.all[i]!;
   unbookTotals(state);
-  wakeAll(state);
+  startCalendar(program, state);
 }

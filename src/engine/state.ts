@@ -3,6 +3,7 @@
  * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
  */
 import type { Program } from "../network/program.ts";
+import { type Calendar, fullCalendar } from "./schedule.ts";
 
 /** States of a machine, as indices into `Totals.stateTicks`. */
 export const RUNNING = 0;
@@ -57,8 +58,7 @@ export interface State {
   readonly interventionDue: Int32Array;
   interventionsToCome: number;
 
-  /** By place in the sweep: the next tick at which the element may be able to act (schedule.ts). */
-  readonly wakeTick: Int32Array;
+  readonly calendar: Calendar;
   /** By belt: 1 where an item was refused for want of room. */
   readonly beltAwaited: Uint8Array;
 
@@ -182,7 +182,7 @@ export function initialState(program: Program, interventions = 0): State {
     dividerRule: divider.rule.slice(),
     interventionDue: new Int32Array(interventions),
     interventionsToCome: interventions,
-    wakeTick: new Int32Array(program.sweepKind.length),
+    calendar: fullCalendar(program),
     beltAwaited: new Uint8Array(belt.count),
     heldInAll: 0,
     heldMoment: new Float64Array(program.itemCount),

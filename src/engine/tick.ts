@@ -22,27 +22,37 @@ import { countOverLimits } from "./limits.ts";
 import { turnMachine } from "./machine.ts";
 import { bookTotals } from "./over-time.ts";
 import { dividerOpensAt, opensAt } from "./refusal.ts";
-import { headLeavesAt, NEVER, wake, wakeAll } from "./schedule.ts";
+import { BETWEEN_TICKS, headLeavesAt, NEVER, wake, wakeAll } from "./schedule.ts";
 import type { State } from "./state.ts";
 
 /** A tick by itself, with a turn for every element and the totals up to date after it. */
 export function advanceOneTick(program: Program, state: State): void {
-  wakeAll(state);
+  wakeAll(program, state);
   sweep(program, state);
   bookTotals(state);
 }
 
 /** The next tick. */
 export function sweep(program: Program, state: State): void {
-  state.tick++;
-  const { tick, wakeTick } = state;
+  const { calendar } = state;
+  const { bits, words } = calendar;
+  const tick = state.tick + 1;
+  state.tick = tick;
+  calendar.place = -1;
   beginFeedSteps(program, state);
   if (program.feed.hasVehicles) turnVehicles(program, state);
-  for (let place = 0; place < wakeTick.length; place++) {
-    if (wakeTick[place]! > tick) continue;
-    wakeTick[place] = NEVER;
-    wake(state, place, turn(program, state, place));
+  const first = (tick & (calendar.ticks - 1)) * words;
+  for (let word = 0; word < words; word++) {
+    // Looked at anew after each turn, which may enter others for this tick.
+    for (let entered = bits[first + word]!; entered !== 0; entered = bits[first + word]!) {
+      const lowest = entered & -entered;
+      bits[first + word] = entered ^ lowest;
+      const place = 32 * word + 31 - Math.clz32(lowest);
+      calendar.place = place;
+      wake(state, place, turn(program, state, place));
+    }
   }
+  calendar.place = BETWEEN_TICKS;
   if (state.heldInAll > state.marks.peakHeld) {
     state.marks.peakHeld = state.heldInAll;
     state.marks.peakTick = tick;
