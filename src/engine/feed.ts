@@ -1,9 +1,10 @@
 /** Feeds: what they release, when, and the vehicles they unload. */
 import type { Program } from "../network/program.ts";
+import { NEVER } from "./calendar.ts";
 import { letsIn, offer } from "./hand-over.ts";
 import { changeHeld } from "./over-time.ts";
 import { advanceFeed, isDue } from "./pace.ts";
-import { NEVER, wakeAll } from "./schedule.ts";
+import { wakeAll } from "./schedule.ts";
 import type { State } from "./state.ts";
 
 /** @returns the next tick at which it may release an item */

@@ -2,11 +2,12 @@
 import type { Program } from "../network/program.ts";
 import { readyHead, removeHead } from "./belt.ts";
 import { enterInfeed, store, withdraw } from "./buffer.ts";
+import { NEVER } from "./calendar.ts";
 import { countStay, offer } from "./hand-over.ts";
 import { changeHeld, enterState, noteLack } from "./over-time.ts";
 import { advanceCycle, isDue } from "./pace.ts";
 import { opensAt } from "./refusal.ts";
-import { headLeavesAt, NEVER } from "./schedule.ts";
+import { headLeavesAt } from "./schedule.ts";
 import { BLOCKED, HELD, RUNNING, STARVED, type State } from "./state.ts";
 
 /** @returns the next tick at which it may be able to act */

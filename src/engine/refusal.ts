@@ -1,7 +1,7 @@
 /** Until when an item that has just been refused would be refused again. */
 import { DIVIDER, MACHINE, type Program } from "../network/program.ts";
+import { NEVER } from "./calendar.ts";
 import { letsIn } from "./hand-over.ts";
-import { NEVER } from "./schedule.ts";
 import type { State } from "./state.ts";
 
 /** For a connection that has just refused an item: the next tick at which it may let it in. */

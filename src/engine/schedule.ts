@@ -8,36 +8,8 @@
  * tick.
  */
 import type { Program } from "../network/program.ts";
+import { NEVER } from "./calendar.ts";
 import type { State } from "./state.ts";
-
-/** Beyond the ticks of any run. */
-export const NEVER = 0x7fffffff;
-
-export interface Calendar {
-  /** A power of two of ticks ahead, from the present one on; what is later is looked at again at the last of them. */
-  readonly ticks: number;
-  /** For each tick so many words of 32 places. */
-  readonly words: number;
-  readonly bits: Int32Array;
-  /** The place whose turn it is: those before it have had theirs. BETWEEN_TICKS, all have. */
-  place: number;
-}
-
-export const BETWEEN_TICKS = NEVER;
-
-const MOST_WORDS = 1 << 15;
-const MOST_TICKS = 1024;
-const FEWEST_TICKS = 16;
-
-/** Before the first tick, in which all have a turn. */
-export function fullCalendar({ sweepKind }: Program): Calendar {
-  const words = Math.max(1, Math.ceil(sweepKind.length / 32));
-  let ticks = MOST_TICKS;
-  while (ticks > FEWEST_TICKS && ticks * words > MOST_WORDS) ticks /= 2;
-  const bits = new Int32Array(ticks * words);
-  for (let place = 0; place < sweepKind.length; place++) bits[words + (place >> 5)]! |= 1 << (place & 31);
-  return { ticks, words, bits, place: BETWEEN_TICKS };
-}
 
 /** @param tick from which on the element may be able to act: in this one, if its turn is still to come, else in the next */
 export function wake(state: State, place: number, tick: number): void {
@@ -45,7 +17,7 @@ export function wake(state: State, place: number, tick: number): void {
   const { calendar, tick: now } = state;
   const first = place > calendar.place ? now : now + 1;
   const last = now + calendar.ticks - 1;
-  const at = tick < first ? first : tick > last ? last : tick;
+  const at = Math.max(first, Math.min(tick, last));
   calendar.bits[(at & (calendar.ticks - 1)) * calendar.words + (place >> 5)]! |= 1 << (place & 31);
 }
 
@@ -65,5 +37,5 @@ export function headLeavesAt({ belt }: Program, state: State, b: number): number
   if (state.beltCount[b] === 0) return NEVER;
   const ready = state.placeReady[belt.ring[b]! + state.beltHead[b]!]!;
   const due = state.paceDue[belt.exitPace[b]!]!;
-  return ready > due ? ready : due;
+  return Math.max(ready, due);
 }

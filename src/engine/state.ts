@@ -3,7 +3,7 @@
  * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
  */
 import type { Program } from "../network/program.ts";
-import { type Calendar, fullCalendar } from "./schedule.ts";
+import { type Calendar, fullCalendar } from "./calendar.ts";
 
 /** States of a machine, as indices into `Totals.stateTicks`. */
 export const RUNNING = 0;

@@ -16,13 +16,14 @@
  */
 import { DIVIDER, FEED, MACHINE, MERGE, OUTLET, type Program } from "../network/program.ts";
 import { readyHead, removeHead } from "./belt.ts";
+import { BETWEEN_TICKS, NEVER } from "./calendar.ts";
 import { beginFeedSteps, nextRelease, pullFeed, turnFeed, turnVehicles } from "./feed.ts";
 import { divide, leavePlant, offer, turnAfter } from "./hand-over.ts";
 import { countOverLimits } from "./limits.ts";
 import { turnMachine } from "./machine.ts";
 import { bookTotals } from "./over-time.ts";
 import { dividerOpensAt, opensAt } from "./refusal.ts";
-import { BETWEEN_TICKS, headLeavesAt, NEVER, wake, wakeAll } from "./schedule.ts";
+import { headLeavesAt, wake, wakeAll } from "./schedule.ts";
 import type { State } from "./state.ts";
 
 /** A tick by itself, with a turn for every element and the totals up to date after it. */

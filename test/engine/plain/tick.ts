@@ -1,5 +1,7 @@
 /**
- * One tick: one sweep from the outlets back to the feeds.
+ * The plain sweep, which the engine must equal: one tick, one sweep from the outlets back to the feeds, in which every
+ * element acts and everything is counted. (The files of this folder are the engine's as they were before it learned to pass
+ * over elements; what a tick does is changed here and there together.)
  *
  * First feed steps and vehicles whose time has come take effect. Then each element acts once, after all that it feeds, so
  * that room made downstream is usable upstream within the tick. In its turn
