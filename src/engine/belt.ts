@@ -1,6 +1,7 @@
 /** Belts: first-in-first-out delays with room for so many items. */
 import type { Program } from "../network/program.ts";
 import { advancePace, isDue, previousIsDue } from "./pace.ts";
+import { wake } from "./schedule.ts";
 import type { State } from "./state.ts";
 
 /**
@@ -9,7 +10,7 @@ import type { State } from "./state.ts";
  * second item would be 55/min.
  */
 export function enterBelt(program: Program, state: State, b: number, item: number, born: number): boolean {
-  const { capacity, room, ring, entryPace, transitTicks } = program.belt;
+  const { capacity, room, ring, entryPace, transitTicks, at } = program.belt;
   const pace = entryPace[b]!;
   const count = state.beltCount[b]!;
   const places = capacity[b]!;
@@ -20,11 +21,15 @@ export function enterBelt(program: Program, state: State, b: number, item: numbe
   let offset = state.beltHead[b]! + count;
   if (offset >= places) offset -= places;
   const place = ring[b]! + offset;
-  state.placeReady[place] = Math.max(slot, state.tick) + transitTicks[b]!;
+  const ready = Math.max(slot, state.tick) + transitTicks[b]!;
+  state.placeReady[place] = ready;
   state.placeItem[place] = item;
   state.placeBorn[place] = born;
   state.beltCount[b] = count + 1;
-  state.onPlaces[program.belt.at[b]! * program.itemCount + item]! += 1;
+  const held = at[b]! * program.itemCount + item;
+  state.onPlaces[held]! += 1;
+  state.placeMoment[held]! += state.tick;
+  if (count === 0) wake(state, program.belt.taker[b]!, Math.max(ready, state.paceDue[program.belt.exitPace[b]!]!));
   if (count + 1 > state.marks.beltHigh[b]!) state.marks.beltHigh[b] = count + 1;
   return true;
 }
@@ -44,7 +49,9 @@ export function readyHead(program: Program, state: State, b: number): number {
 export function removeHead(program: Program, state: State, b: number): void {
   const head = state.beltHead[b]!;
   const item = state.placeItem[program.belt.ring[b]! + head]!;
-  state.onPlaces[program.belt.at[b]! * program.itemCount + item]! -= 1;
+  const held = program.belt.at[b]! * program.itemCount + item;
+  state.onPlaces[held]! -= 1;
+  state.placeMoment[held]! -= state.tick;
   const next = head + 1;
   state.beltHead[b] = next === program.belt.capacity[b] ? 0 : next;
   const count = state.beltCount[b]! - 1;
@@ -52,4 +59,8 @@ export function removeHead(program: Program, state: State, b: number): void {
   if (count < state.marks.beltLow[b]!) state.marks.beltLow[b] = count;
   state.marks.beltLeftAt[b] = state.tick;
   advancePace(state, program.belt.exitPace[b]!);
+  if (state.beltAwaited[b] === 1) {
+    state.beltAwaited[b] = 0;
+    wake(state, program.belt.giver[b]!, state.tick);
+  }
 }

@@ -16,6 +16,7 @@ export function store(program: Program, state: State, buffer: number, born: numb
   if (offset >= room) offset -= room;
   state.bufferBorn[program.buffer.ring[buffer]! + offset] = born;
   state.bufferCount[buffer] = count + 1;
+  state.bufferMoment[buffer]! += state.tick;
   const { firstItem, fullAt, high } = state.marks;
   if (count + 1 > high[buffer]!) high[buffer] = count + 1;
   if (firstItem[buffer] === -1) firstItem[buffer] = state.tick;
@@ -28,6 +29,7 @@ export function withdraw(program: Program, state: State, buffer: number): number
   const count = state.bufferCount[buffer]! - 1;
   state.bufferHead[buffer] = head + 1 === program.buffer.capacity[buffer] ? 0 : head + 1;
   state.bufferCount[buffer] = count;
+  state.bufferMoment[buffer]! -= state.tick;
   if (count < state.marks.low[buffer]!) state.marks.low[buffer] = count;
   return state.bufferBorn[program.buffer.ring[buffer]! + head]!;
 }

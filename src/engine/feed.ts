@@ -1,12 +1,24 @@
 /** Feeds: what they release, when, and the vehicles they unload. */
 import type { Program } from "../network/program.ts";
+import { NEVER } from "./calendar.ts";
 import { letsIn, offer } from "./hand-over.ts";
+import { changeHeld } from "./over-time.ts";
 import { advanceFeed, isDue } from "./pace.ts";
+import { wakeAll } from "./schedule.ts";
 import type { State } from "./state.ts";
 
-export function turnFeed(program: Program, state: State, f: number): void {
+/** @returns the next tick at which it may release an item */
+export function turnFeed(program: Program, state: State, f: number): number {
   const connection = program.feed.connection[f]!;
-  if (connection >= 0 && program.feed.pulled[f] === 0) release(program, state, f, connection, connection);
+  if (connection < 0 || program.feed.pulled[f] === 1) return NEVER;
+  release(program, state, f, connection, connection);
+  return nextRelease(program, state, f);
+}
+
+/** An item that is due and was not taken is offered in every tick, which counts the time that it waits. */
+export function nextRelease(program: Program, state: State, f: number): number {
+  if (state.paceParts[f] === 0 || (program.feed.batchItems[f]! > 0 && state.vehicleItems[f] === 0)) return NEVER;
+  return Math.max(state.paceDue[f]!, state.tick + 1);
 }
 
 /** @param entry a connection without a belt by which the merge takes from the feed */
@@ -33,7 +45,7 @@ function release(program: Program, state: State, f: number, entry: number, conne
   if (isBatch) state.vehicleItems[f]! -= 1;
   state.totals.fed[f]! += 1;
   state.totals.fedItems[item]! += 1;
-  state.marks.held[item]! += 1;
+  changeHeld(state, item, 1);
   return true;
 }
 
@@ -60,6 +72,7 @@ export function turnVehicles(program: Program, state: State): void {
     advanceFeed(state, vehicle);
     state.vehicleItems[f] = batchItems[f]!;
     if (!hasWaited) startSchedule(state, f, state.tick);
+    wakeAll(program, state);
   }
 }
 
@@ -81,5 +94,6 @@ export function beginFeedSteps(program: Program, state: State): void {
     state.paceRest[step.feed] = step.rest;
     state.paceParts[step.feed] = step.parts;
     startSchedule(state, step.feed, step.tick);
+    wakeAll(program, state);
   }
 }

@@ -5,6 +5,8 @@
 import { DIVIDER, EVEN, LAST_FIRST, MACHINE, OUTLET, type Program } from "../network/program.ts";
 import { enterBelt } from "./belt.ts";
 import { enterInfeed } from "./buffer.ts";
+import { changeHeld } from "./over-time.ts";
+import { wake } from "./schedule.ts";
 import type { State } from "./state.ts";
 
 /** Recursion goes one call deeper for each divider met without a belt between; the network's checks bound that. */
@@ -27,7 +29,9 @@ export function letsIn(program: Program, connection: number, item: number): bool
 function handOver(program: Program, state: State, kind: number, element: number, item: number, born: number): boolean {
   switch (kind) {
     case MACHINE:
-      return enterInfeed(program, state, element, item, born);
+      if (!enterInfeed(program, state, element, item, born)) return false;
+      wake(state, program.machine.place[element]!, state.tick);
+      return true;
     case DIVIDER:
       return divide(program, state, element, item, born);
     case OUTLET:
@@ -42,14 +46,20 @@ export function divide(program: Program, state: State, d: number, item: number, 
   const first = start[d]!;
   const count = start[d + 1]! - first;
   const rule = state.dividerRule[d]!;
-  const turn = rule === EVEN ? state.dividerTurn[d]! : 0;
-  for (let i = 0; i < count; i++) {
-    const outlet = rule === LAST_FIRST ? count - 1 - i : (turn + i) % count;
-    if (!offer(program, state, values[first + outlet]!, item, born)) continue;
-    if (rule === EVEN) state.dividerTurn[d] = (outlet + 1) % count;
+  let outlet = rule === EVEN ? state.dividerTurn[d]! : rule === LAST_FIRST ? count - 1 : 0;
+  for (let tried = 0; tried < count; tried++) {
+    const isTaken = offer(program, state, values[first + outlet]!, item, born);
+    outlet = rule === LAST_FIRST ? outlet - 1 : turnAfter(outlet, count);
+    if (!isTaken) continue;
+    if (rule === EVEN) state.dividerTurn[d] = outlet;
     return true;
   }
   return false;
+}
+
+/** The next of so many. (A division would take as long as all the rest.) */
+export function turnAfter(turn: number, count: number): number {
+  return turn + 1 === count ? 0 : turn + 1;
 }
 
 /** @param ticks between feed or make and now, when a machine or an outlet takes it */
@@ -63,7 +73,7 @@ export function leavePlant(program: Program, state: State, outlet: number, item:
   if (taken >= 0 && taken !== item) return false;
   state.totals.left[item]! += 1;
   state.totals.outletItems[outlet * program.itemCount + item]! += 1;
-  state.marks.held[item]! -= 1;
+  changeHeld(state, item, -1);
   countStay(program, state, item, state.tick - born);
   return true;
 }

@@ -2,20 +2,30 @@
 import type { Program } from "../network/program.ts";
 import { readyHead, removeHead } from "./belt.ts";
 import { enterInfeed, store, withdraw } from "./buffer.ts";
+import { NEVER } from "./calendar.ts";
 import { countStay, offer } from "./hand-over.ts";
+import { changeHeld, enterState, noteLack } from "./over-time.ts";
 import { advanceCycle, isDue } from "./pace.ts";
-import { BLOCKED, HELD, RUNNING, STARVED, STATE_COUNT, type State } from "./state.ts";
+import { opensAt } from "./refusal.ts";
+import { headLeavesAt } from "./schedule.ts";
+import { BLOCKED, HELD, RUNNING, STARVED, type State } from "./state.ts";
 
-export function turnMachine(program: Program, state: State, m: number): void {
+/** @returns the next tick at which it may be able to act */
+export function turnMachine(program: Program, state: State, m: number): number {
   const { infeed, outfeed, pace } = program.machine;
   const firstInfeed = infeed[m]!;
   const firstOutfeed = outfeed[m]!;
   const end = infeed[m + 1]!;
   const cycle = pace[m]!;
+  let next = NEVER;
 
-  for (let buffer = firstOutfeed; buffer < end; buffer++) releaseProducts(program, state, buffer);
+  for (let buffer = firstOutfeed; buffer < end; buffer++) {
+    if (state.bufferCount[buffer]! > 0) next = Math.min(next, releaseProducts(program, state, buffer));
+  }
   if (state.machineBusy[m] === 1 && isDue(state, cycle) && productFits(program, state, firstOutfeed, end)) {
     finishCycle(program, state, m, firstOutfeed, end);
+    // What it made is offered in its next turn.
+    for (let buffer = firstOutfeed; buffer < end; buffer++) if (state.bufferCount[buffer]! > 0) next = state.tick + 1;
   }
   if (
     state.machineBusy[m] === 0 &&
@@ -26,38 +36,51 @@ export function turnMachine(program: Program, state: State, m: number): void {
     state.machineBusy[m] = 1;
     advanceCycle(state, cycle);
   }
-  // Before the belts are taken from: it starves in this tick, even if they bring what it lacks.
-  if (state.machineBusy[m] === 0 && state.machineHeld[m] === 0) countLacking(program, state, firstInfeed, firstOutfeed);
-  takeFromBelts(program, state, m);
-
   const idle = state.machineHeld[m] === 1 ? HELD : STARVED;
   const now = state.machineBusy[m] === 0 ? idle : isDue(state, cycle) ? BLOCKED : RUNNING;
-  state.totals.stateTicks[m * STATE_COUNT + now]! += 1;
-  if (now === BLOCKED) countFull(program, state, firstOutfeed, end);
+  // Before the belts are taken from: it starves in this tick, even if they bring what it lacks.
+  if (now !== RUNNING || state.machineState[m] !== RUNNING) {
+    noteWaiting(program, state, m, now, state.tick);
+    enterState(state, m, now);
+  }
+  next = Math.min(next, takeFromBelts(program, state, m));
+  if (now === RUNNING) return Math.min(next, state.paceDue[cycle]!);
+  if (now === STARVED) {
+    noteWaiting(program, state, m, now, state.tick + 1);
+    if (cycleIsStocked(program, state, firstInfeed, firstOutfeed)) return state.tick + 1;
+  }
+  return next;
 }
 
-function countLacking({ buffer: { perCycle } }: Program, state: State, first: number, end: number): void {
-  for (let buffer = first; buffer < end; buffer++) {
-    if (state.bufferCount[buffer]! < perCycle[buffer]!) state.totals.lackTicks[buffer]! += 1;
+/** Which buffers a machine that starves or is blocked waits for. @param from the first tick for which it does */
+function noteWaiting(program: Program, state: State, m: number, now: number, from: number): void {
+  const { infeed, outfeed } = program.machine;
+  const { perCycle, capacity } = program.buffer;
+  for (let buffer = infeed[m]!; buffer < outfeed[m]!; buffer++) {
+    noteLack(state, buffer, now === STARVED && state.bufferCount[buffer]! < perCycle[buffer]!, from);
+  }
+  for (let buffer = outfeed[m]!; buffer < infeed[m + 1]!; buffer++) {
+    const isFull = state.bufferCount[buffer]! + perCycle[buffer]! > capacity[buffer]!;
+    noteLack(state, buffer, now === BLOCKED && isFull, from);
   }
 }
 
-function countFull({ buffer: { perCycle, capacity } }: Program, state: State, first: number, end: number): void {
-  for (let buffer = first; buffer < end; buffer++) {
-    if (state.bufferCount[buffer]! + perCycle[buffer]! > capacity[buffer]!) state.totals.lackTicks[buffer]! += 1;
-  }
-}
-
-function releaseProducts(program: Program, state: State, buffer: number): void {
+/** @returns the next tick at which what is left may go */
+function releaseProducts(program: Program, state: State, buffer: number): number {
   const { start, values } = program.buffer.outlets;
   const item = program.buffer.item[buffer]!;
+  let next = NEVER;
   for (let i = start[buffer]!; i < start[buffer + 1]!; i++) {
     while (state.bufferCount[buffer]! > 0) {
       const born = state.bufferBorn[program.buffer.ring[buffer]! + state.bufferHead[buffer]!]!;
-      if (!offer(program, state, values[i]!, item, born)) break;
+      if (!offer(program, state, values[i]!, item, born)) {
+        next = Math.min(next, opensAt(program, state, values[i]!, item));
+        break;
+      }
       withdraw(program, state, buffer);
     }
   }
+  return next;
 }
 
 function productFits(program: Program, state: State, first: number, end: number): boolean {
@@ -79,7 +102,7 @@ function finishCycle(program: Program, state: State, m: number, first: number, e
       continue;
     }
     for (let n = 0; n < count; n++) store(program, state, buffer, state.tick);
-    state.marks.held[kind]! += count;
+    changeHeld(state, kind, count);
   }
   state.machineBusy[m] = 0;
   state.totals.cycles[m]! += 1;
@@ -108,17 +131,22 @@ function takeForCycle(program: Program, state: State, first: number, end: number
       if (dwell > state.marks.longestDwell) state.marks.longestDwell = dwell;
     }
     state.totals.taken[kind]! += count;
-    state.marks.held[kind]! -= count;
+    changeHeld(state, kind, -count);
   }
 }
 
-function takeFromBelts(program: Program, state: State, m: number): void {
+/** @returns the next tick at which an item may come; one that finds no room waits for the next cycle */
+function takeFromBelts(program: Program, state: State, m: number): number {
   const { start, values } = program.machine.inletBelts;
+  let next = NEVER;
   for (let i = start[m]!; i < start[m + 1]!; i++) {
     const b = values[i]!;
     const place = readyHead(program, state, b);
-    if (place >= 0 && enterInfeed(program, state, m, state.placeItem[place]!, state.placeBorn[place]!)) {
+    if (place >= 0) {
+      if (!enterInfeed(program, state, m, state.placeItem[place]!, state.placeBorn[place]!)) continue;
       removeHead(program, state, b);
     }
+    next = Math.min(next, headLeavesAt(program, state, b));
   }
+  return next;
 }

@@ -2,6 +2,8 @@
 import type { CompiledAction, CompiledPriming } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
 import { store } from "./buffer.ts";
+import { changeHeld, unbookTotals } from "./over-time.ts";
+import { wakeAll } from "./schedule.ts";
 import type { State } from "./state.ts";
 
 /** Interventions that wait for buffers to get full have no tick yet. */
@@ -19,6 +21,7 @@ export function prime(program: Program, state: State, { stock, loaded, intervent
     loadBelt(program, state, belt, item, count);
     countPlaced(state, item, count);
   }
+  unbookTotals(state);
   for (const [i, { whenFull, afterTicks }] of interventions.entries()) {
     state.interventionDue[i] = whenFull ? WAITING : afterTicks;
   }
@@ -27,7 +30,7 @@ export function prime(program: Program, state: State, { stock, loaded, intervent
 
 function countPlaced(state: State, item: number, count: number): void {
   state.totals.placed[item]! += count;
-  state.marks.held[item]! += count;
+  changeHeld(state, item, count);
 }
 
 /** One item an interval from the head back, as a belt lies that runs at its rate. */
@@ -43,7 +46,9 @@ function loadBelt(program: Program, state: State, b: number, item: number, count
     state.placeBorn[place] = 0;
   }
   state.beltCount[b] = count;
-  state.onPlaces[program.belt.at[b]! * program.itemCount + item]! += count;
+  const held = program.belt.at[b]! * program.itemCount + item;
+  state.onPlaces[held]! += count;
+  state.placeMoment[held]! += count * state.tick;
 }
 
 /** Between ticks: fires what is due, and gives a tick to what has waited for buffers that are full now. */
@@ -55,6 +60,7 @@ export function intervene(program: Program, state: State, interventions: Compile
     }
     if (state.interventionDue[i]! < 0 || state.interventionDue[i]! > state.tick) continue;
     for (const action of actions) perform(program, state, action);
+    wakeAll(program, state);
     state.interventionDue[i] = DONE;
     state.interventionsToCome--;
   }

@@ -11,8 +11,9 @@
  * States are compared as the future sees them: times count from the present, and all that is due by now is due alike.
  */
 import type { Program } from "../network/program.ts";
+import { totalsNow } from "./over-time.ts";
 import { interventionIsDue } from "./priming.ts";
-import { copyTotals, type State, type Totals } from "./state.ts";
+import type { State, Totals } from "./state.ts";
 
 /** A proved recurrence: the states after `atTick - periodTicks` and after `atTick` are the same. */
 export interface Recurrence {
@@ -75,7 +76,7 @@ export function watchForRecurrence(program: Program, start: State): RecurrenceWa
           return {
             atTick: state.tick,
             periodTicks: state.tick - kept.tick,
-            period: copyTotals(program, state.totals, kept.totals),
+            period: totalsNow(program, state, kept.totals),
           };
         }
         if (changed) kept.from = state.tick;
@@ -104,7 +105,7 @@ function keep(program: Program, state: State, growth: number): Kept {
       machineBusy: state.machineBusy.slice(),
     },
     tick: state.tick,
-    totals: copyTotals(program, state.totals),
+    totals: totalsNow(program, state),
     until: SHORTEST_WATCH_TICKS,
     from: state.tick,
     interventionsToCome: state.interventionsToCome,
@@ -116,7 +117,7 @@ function replace(program: Program, kept: Kept, state: State): void {
   for (const field of DECIDING) kept.state[field].set(state[field]);
   kept.tick = state.tick;
   kept.interventionsToCome = state.interventionsToCome;
-  kept.totals = copyTotals(program, state.totals);
+  kept.totals = totalsNow(program, state);
   const grown = kept.from + Math.floor((state.tick - kept.from) * kept.growth);
   kept.until = Math.max(state.tick + SHORTEST_WATCH_TICKS, grown);
 }

@@ -3,11 +3,13 @@
  * whenever the room is used up, so that memory is bounded and the curves are fine wherever the run ends.
  */
 import type { Program } from "../network/program.ts";
+import { bookTotals } from "./over-time.ts";
 import { STATE_COUNT, type State } from "./state.ts";
 
 export interface Samples {
   /** Ticks between samples; sample i is of tick `(i + 1) * everyTicks`, but for a shorter last one. */
   everyTicks: number;
+  nextTick: number;
   count: number;
   readonly room: number;
   readonly tick: Int32Array;
@@ -30,6 +32,7 @@ export function emptySamples({ machine, buffer, places, itemCount }: Program): S
   const room = Math.min(MOST_SAMPLES, Math.max(FEWEST_SAMPLES, affordable));
   return {
     everyTicks: 1,
+    nextTick: 1,
     count: 0,
     room,
     tick: new Int32Array(room),
@@ -42,7 +45,9 @@ export function emptySamples({ machine, buffer, places, itemCount }: Program): S
 
 /** Called after every tick. */
 export function sampleIfDue(samples: Samples, state: State): void {
-  if (state.tick % samples.everyTicks === 0) sample(samples, state);
+  if (state.tick < samples.nextTick) return;
+  sample(samples, state);
+  samples.nextTick = (Math.floor(state.tick / samples.everyTicks) + 1) * samples.everyTicks;
 }
 
 /** Takes the last sample, where the last tick has none yet. */
@@ -51,6 +56,7 @@ export function sampleLast(samples: Samples, state: State): void {
 }
 
 function sample(samples: Samples, state: State): void {
+  bookTotals(state);
   const i = samples.count++;
   samples.tick[i] = state.tick;
   samples.level.set(state.bufferCount, i * state.bufferCount.length);

@@ -1,7 +1,9 @@
 /** After the recurrence: one period observed, and whole periods leapt over. */
 import type { Program } from "../network/program.ts";
+import { bookTotals, totalsNow, unbookTotals } from "./over-time.ts";
 import type { Recurrence } from "./recurrence.ts";
-import { copyTotals, resetExtremes, type State, type Totals } from "./state.ts";
+import { startCalendar } from "./schedule.ts";
+import { resetExtremes, type State, type Totals } from "./state.ts";
 
 export interface SettledPeriod extends Levels {
   readonly totals: Totals;
@@ -58,10 +60,10 @@ function observePeriod(
 ): SettledPeriod {
   const beltHigh = state.marks.beltHigh.slice();
   resetExtremes(state);
-  const before = copyTotals(program, state.totals);
+  const before = totalsNow(program, state);
   stepTo(state.tick + periodTicks);
   const settled = {
-    totals: copyTotals(program, state.totals, before),
+    totals: totalsNow(program, state, before),
     low: state.marks.low.slice(),
     high: state.marks.high.slice(),
     beltLow: state.marks.beltLow.slice(),
@@ -101,6 +103,7 @@ export function leap(program: Program, state: State, periods: number, periodTick
   const moveOn = (times: Int32Array, from: number, count: number): void => {
     for (let i = from; i < from + count; i++) times[i]! += ticks;
   };
+  bookTotals(state);
   state.tick += ticks;
   moveOn(state.paceDue, 0, state.paceDue.length);
   moveOn(state.placeReady, 0, state.placeReady.length);
@@ -116,4 +119,6 @@ export function leap(program: Program, state: State, periods: number, periodTick
     }
   }
   for (let i = 0; i < state.totals.all.length; i++) state.totals.all[i]! += periods * period.all[i]!;
+  unbookTotals(state);
+  startCalendar(program, state);
 }

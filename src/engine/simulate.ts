@@ -4,20 +4,13 @@ import type { Program } from "../network/program.ts";
 import { commonDivisor } from "../quantity/counts.ts";
 import { checkConservation } from "./conservation.ts";
 import { type BeltHeads, beltHeads, type Lying, lyingNow, openCycleTicks } from "./lying.ts";
+import { bookTotals, totalsNow } from "./over-time.ts";
 import { intervene, prime } from "./priming.ts";
 import { type Recurrence, watchForRecurrence } from "./recurrence.ts";
 import { emptySamples, type Samples, sampleIfDue, sampleLast } from "./samples.ts";
 import { findSettledPeriod, type Levels, leap, observeLast, type SettledPeriod } from "./settled-period.ts";
-import {
-  type Completions,
-  copyTotals,
-  initialState,
-  type Marks,
-  reserveCompletions,
-  type State,
-  type Totals,
-} from "./state.ts";
-import { advanceOneTick } from "./tick.ts";
+import { type Completions, initialState, type Marks, reserveCompletions, type State, type Totals } from "./state.ts";
+import { sweep } from "./tick.ts";
 
 export interface SimulationOptions {
   readonly horizonTicks: number;
@@ -77,10 +70,10 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   const stepTo = (tick: number): void => {
     while (state.tick < tick) {
       reserveCompletions(state.completions, program.machine.count);
-      advanceOneTick(program, state);
+      sweep(program, state);
       intervene(program, state, interventions);
       sampleIfDue(samples, state);
-      if (state.tick === lastPartTick) beforeLastPart = copyTotals(program, state.totals);
+      if (state.tick === lastPartTick) beforeLastPart = totalsNow(program, state);
       if (check) checkConservation(program, state);
       if (onProgress && state.tick % progressTicks === 0) onProgress(state.tick / horizonTicks);
     }
@@ -99,10 +92,11 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     leap(program, state, periods, recurrence.periodTicks, settledPeriod.totals);
     while (state.tick < horizonTicks) {
       reserveCompletions(state.completions, program.machine.count);
-      advanceOneTick(program, state);
+      sweep(program, state);
     }
   }
 
+  bookTotals(state);
   return {
     program,
     horizonTicks,
@@ -113,7 +107,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     marks: state.marks,
     lastQuarter: beforeLastPart && {
       fromTick: lastPartTick,
-      totals: copyTotals(program, state.totals, beforeLastPart),
+      totals: totalsNow(program, state, beforeLastPart),
     },
     steppedTicks,
     completions,

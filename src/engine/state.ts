@@ -3,6 +3,7 @@
  * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
  */
 import type { Program } from "../network/program.ts";
+import { type Calendar, fullCalendar } from "./calendar.ts";
 
 /** States of a machine, as indices into `Totals.stateTicks`. */
 export const RUNNING = 0;
@@ -57,12 +58,31 @@ export interface State {
   readonly interventionDue: Int32Array;
   interventionsToCome: number;
 
+  readonly calendar: Calendar;
+  /** By belt: 1 where an item was refused for want of room. */
+  readonly beltAwaited: Uint8Array;
+
+  /** Items held now, of all kinds. */
+  heldInAll: number;
+  /** What sums over time are worked out from (over-time.ts), as `heldTicks`, `placeTicks` and `bufferTicks`. */
+  readonly heldMoment: Float64Array;
+  readonly placeMoment: Float64Array;
+  readonly bufferMoment: Float64Array;
+  /** By machine: its state, and the first tick of it that `stateTicks` does not count yet. */
+  readonly machineState: Uint8Array;
+  readonly stateSince: Int32Array;
+  /** By buffer: likewise of `lackTicks`; -1 where nothing is lacking. */
+  readonly lackSince: Int32Array;
+
   readonly totals: Totals;
   readonly marks: Marks;
   readonly completions: Completions;
 }
 
-/** Running totals, all in one array, so that whole periods can be added at once. */
+/**
+ * Running totals, all in one array, so that whole periods can be added at once. Ticks and sums over ticks are up to date
+ * after `bookTotals` only.
+ */
 export interface Totals {
   readonly all: Float64Array;
   /** Items a feed has released, by feed. */
@@ -162,6 +182,15 @@ export function initialState(program: Program, interventions = 0): State {
     dividerRule: divider.rule.slice(),
     interventionDue: new Int32Array(interventions),
     interventionsToCome: interventions,
+    calendar: fullCalendar(program),
+    beltAwaited: new Uint8Array(belt.count),
+    heldInAll: 0,
+    heldMoment: new Float64Array(program.itemCount),
+    placeMoment: new Float64Array(places.length * program.itemCount),
+    bufferMoment: new Float64Array(buffer.count),
+    machineState: new Uint8Array(machine.count).fill(STARVED),
+    stateSince: new Int32Array(machine.count).fill(1),
+    lackSince: new Int32Array(buffer.count).fill(-1),
     totals: emptyTotals(program),
     marks: {
       firstItem: new Int32Array(buffer.count).fill(-1),

@@ -11,73 +11,115 @@
  *  - a feed releases an item when its schedule says so and the line takes it.
  *
  * Ties fall in file order: a divider's outlets, a merge's inlets and a machine's belts are tried in the order in which
- * the network lists them, an even divider's or merge's from the one whose turn it is.
+ * the network lists them, an even divider's or merge's from the one whose turn it is. Elements that cannot act yet are
+ * passed over (schedule.ts).
  */
 import { DIVIDER, FEED, MACHINE, MERGE, OUTLET, type Program } from "../network/program.ts";
 import { readyHead, removeHead } from "./belt.ts";
-import { beginFeedSteps, pullFeed, turnFeed, turnVehicles } from "./feed.ts";
-import { divide, leavePlant, offer } from "./hand-over.ts";
+import { BETWEEN_TICKS, NEVER } from "./calendar.ts";
+import { beginFeedSteps, nextRelease, pullFeed, turnFeed, turnVehicles } from "./feed.ts";
+import { divide, leavePlant, offer, turnAfter } from "./hand-over.ts";
 import { countOverLimits } from "./limits.ts";
 import { turnMachine } from "./machine.ts";
+import { bookTotals } from "./over-time.ts";
+import { dividerOpensAt, opensAt } from "./refusal.ts";
+import { headLeavesAt, wake, wakeAll } from "./schedule.ts";
 import type { State } from "./state.ts";
 
+/** A tick by itself, with a turn for every element and the totals up to date after it. */
 export function advanceOneTick(program: Program, state: State): void {
-  state.tick++;
-  beginFeedSteps(program, state);
-  turnVehicles(program, state);
-  const { sweepKind, sweepIndex } = program;
-  for (let i = 0; i < sweepKind.length; i++) {
-    const element = sweepIndex[i]!;
-    switch (sweepKind[i]) {
-      case OUTLET:
-        turnOutlet(program, state, element);
-        break;
-      case MACHINE:
-        turnMachine(program, state, element);
-        break;
-      case DIVIDER:
-        turnDivider(program, state, element);
-        break;
-      case MERGE:
-        turnMerge(program, state, element);
-        break;
-      case FEED:
-        turnFeed(program, state, element);
-        break;
-    }
-  }
-  countHeld(program, state);
+  wakeAll(program, state);
+  sweep(program, state);
+  bookTotals(state);
 }
 
-function turnOutlet(program: Program, state: State, outlet: number): void {
+/** The next tick. */
+export function sweep(program: Program, state: State): void {
+  const { calendar } = state;
+  const { bits, words } = calendar;
+  const tick = state.tick + 1;
+  state.tick = tick;
+  calendar.place = -1;
+  beginFeedSteps(program, state);
+  if (program.feed.hasVehicles) turnVehicles(program, state);
+  const first = (tick & (calendar.ticks - 1)) * words;
+  for (let word = 0; word < words; word++) {
+    // Looked at anew after each turn, which may enter others for this tick.
+    for (let entered = bits[first + word]!; entered !== 0; entered = bits[first + word]!) {
+      const lowest = entered & -entered;
+      bits[first + word] = entered ^ lowest;
+      const place = 32 * word + 31 - Math.clz32(lowest);
+      calendar.place = place;
+      wake(state, place, turn(program, state, place));
+    }
+  }
+  calendar.place = BETWEEN_TICKS;
+  if (state.heldInAll > state.marks.peakHeld) {
+    state.marks.peakHeld = state.heldInAll;
+    state.marks.peakTick = tick;
+  }
+  countOverLimits(program, state);
+}
+
+/** @returns the next tick at which the element may be able to act */
+function turn(program: Program, state: State, place: number): number {
+  const element = program.sweepIndex[place]!;
+  switch (program.sweepKind[place]) {
+    case OUTLET:
+      return turnOutlet(program, state, element);
+    case MACHINE:
+      return turnMachine(program, state, element);
+    case DIVIDER:
+      return turnDivider(program, state, element);
+    case MERGE:
+      return turnMerge(program, state, element);
+    case FEED:
+      return turnFeed(program, state, element);
+    default:
+      return NEVER;
+  }
+}
+
+function turnOutlet(program: Program, state: State, outlet: number): number {
   const { start, values } = program.outlet.inletBelts;
+  let next = NEVER;
   for (let i = start[outlet]!; i < start[outlet + 1]!; i++) {
     const b = values[i]!;
     const place = readyHead(program, state, b);
-    if (place >= 0 && leavePlant(program, state, outlet, state.placeItem[place]!, state.placeBorn[place]!)) {
+    if (place >= 0) {
+      if (!leavePlant(program, state, outlet, state.placeItem[place]!, state.placeBorn[place]!)) continue;
       removeHead(program, state, b);
     }
+    next = Math.min(next, headLeavesAt(program, state, b));
   }
+  return next;
 }
 
-function turnDivider(program: Program, state: State, d: number): void {
+function turnDivider(program: Program, state: State, d: number): number {
   const b = program.divider.inletBelt[d]!;
-  if (b < 0) return;
+  if (b < 0) return NEVER;
   const place = readyHead(program, state, b);
-  if (place >= 0 && divide(program, state, d, state.placeItem[place]!, state.placeBorn[place]!)) {
+  if (place >= 0) {
+    const item = state.placeItem[place]!;
+    if (!divide(program, state, d, item, state.placeBorn[place]!)) return dividerOpensAt(program, state, d, item);
     removeHead(program, state, b);
   }
+  return headLeavesAt(program, state, b);
 }
 
-function turnMerge(program: Program, state: State, g: number): void {
+function turnMerge(program: Program, state: State, g: number): number {
   const { inlets, even } = program.merge;
   const first = inlets.start[g]!;
   const count = inlets.start[g + 1]! - first;
-  const turn = state.mergeTurn[g]!;
-  for (let i = 0; i < count; i++) {
-    const inlet = (turn + i) % count;
-    if (passOn(program, state, g, first + inlet) && even[g] === 1) state.mergeTurn[g] = (inlet + 1) % count;
+  let inlet = state.mergeTurn[g]!;
+  for (let tried = 0; tried < count; tried++) {
+    const isPassed = passOn(program, state, g, first + inlet);
+    inlet = turnAfter(inlet, count);
+    if (isPassed && even[g] === 1) state.mergeTurn[g] = inlet;
   }
+  let next = NEVER;
+  for (let i = first; i < first + count; i++) next = Math.min(next, nextPass(program, state, g, i));
+  return next;
 }
 
 /** @param inlet index into the merges' list of inlets */
@@ -94,23 +136,12 @@ function passOn(program: Program, state: State, g: number, inlet: number): boole
   return true;
 }
 
-function countHeld(program: Program, state: State): void {
-  const { marks, totals } = state;
-  let held = 0;
-  for (let item = 0; item < program.itemCount; item++) {
-    held += marks.held[item]!;
-    totals.heldTicks[item]! += marks.held[item]!;
-  }
-  addEach(totals.placeTicks, state.onPlaces);
-  addEach(totals.bufferTicks, state.bufferCount);
-  if (held > marks.peakHeld) {
-    marks.peakHeld = held;
-    marks.peakTick = state.tick;
-  }
-  countOverLimits(program, state);
-}
-
-/** A function of its own, for arrays of one type only: it passes every place and buffer in every tick. */
-function addEach(sums: Float64Array, counts: Int32Array): void {
-  for (let i = 0; i < counts.length; i++) sums[i]! += counts[i]!;
+/** After a turn: the next tick at which an item may pass from the inlet. */
+function nextPass(program: Program, state: State, g: number, inlet: number): number {
+  const { inlets, inletFeed, outlet } = program.merge;
+  const feed = inletFeed[inlet]!;
+  if (feed >= 0) return nextRelease(program, state, feed);
+  const b = program.connection.belt[inlets.values[inlet]!]!;
+  const place = readyHead(program, state, b);
+  return place < 0 ? headLeavesAt(program, state, b) : opensAt(program, state, outlet[g]!, state.placeItem[place]!);
 }

@@ -49,6 +49,13 @@ export function compile(network: Network, tickS: Rational): Program {
   const beltRings = rings(belts.map(placesOf));
   const mergeInlets = network.merges.map(({ id }) => graph.into(id));
   const { order } = sweepOf(graph);
+  const sweepPlaces = indexOf(order);
+  const dividers = new Set(network.dividers.map(({ id }) => id));
+  // A divider without a belt before it has no turn of its own.
+  const giverOf = (node: string): string => {
+    const [inlet] = dividers.has(node) ? graph.into(node) : [];
+    return inlet?.belt === null ? giverOf(inlet.from) : node;
+  };
 
   return {
     network,
@@ -77,6 +84,8 @@ export function compile(network: Network, tickS: Rational): Program {
       exitPace: paces.exit,
       connection: Int32Array.from(belts, ({ connection }) => at(connectionIndex, connection.id)),
       at: Int32Array.from(belts, ({ connection }) => placeOf(connection)),
+      giver: Int32Array.from(belts, ({ connection }) => at(sweepPlaces, giverOf(connection.from))),
+      taker: Int32Array.from(belts, ({ connection }) => at(sweepPlaces, connection.to)),
     },
     places: [
       ...network.lines.map((id) => ({ id, isSurge: false })),
@@ -86,6 +95,7 @@ export function compile(network: Network, tickS: Rational): Program {
       count: network.feeds.length,
       sequence: lists(network.feeds.map((feed) => sequenceOf(feed).map((item) => at(items, item)))),
       batchItems: Int32Array.from(network.feeds, ({ batch }) => batch?.items ?? 0),
+      hasVehicles: network.feeds.some(({ batch }) => batch !== null),
       firstVehicle: Int32Array.from(network.feeds, ({ batch }) => (batch ? ticksUntil(batch.firstMin, tickS) : 0)),
       connection: Int32Array.from(network.feeds, ({ id }) => connectionsOf(graph.outOf(id))[0] ?? -1),
       pulled: Uint8Array.from(network.feeds, ({ id }) => {
@@ -114,6 +124,7 @@ export function compile(network: Network, tickS: Rational): Program {
     },
     machine: {
       count: network.machines.length,
+      place: Int32Array.from(network.machines, ({ id }) => at(sweepPlaces, id)),
       pace: paces.machine,
       infeed: buffers.infeed,
       outfeed: buffers.outfeed,

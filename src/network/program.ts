@@ -67,6 +67,9 @@ export interface Program {
     readonly connection: Int32Array;
     /** Index in `places` of where its items lie. */
     readonly at: Int32Array;
+    /** Places in the sweep of the elements in whose turns items come onto it and leave it. */
+    readonly giver: Int32Array;
+    readonly taker: Int32Array;
   };
 
   /** Where items lie on belts: lines, then surge buffers by their feeds. */
@@ -78,6 +81,7 @@ export interface Program {
     readonly sequence: Lists;
     /** Items a vehicle brings; 0 for a feed without vehicles, whose vehicle pace stands still. */
     readonly batchItems: Int32Array;
+    readonly hasVehicles: boolean;
     /** Tick of the first vehicle. */
     readonly firstVehicle: Int32Array;
     /** The connection it feeds; -1 for none. */
@@ -109,6 +113,8 @@ export interface Program {
 
   readonly machine: {
     readonly count: number;
+    /** In the sweep. */
+    readonly place: Int32Array;
     readonly pace: Int32Array;
     /** Buffers: infeeds `infeed[m] … outfeed[m] - 1`, outfeeds `outfeed[m] … infeed[m + 1] - 1`. */
     readonly infeed: Int32Array;

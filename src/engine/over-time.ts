@@ -1,0 +1,79 @@
+/**
+ * Sums over time of what changes now and then. The sum of a level over ticks 1 … T is (T + 1) · level − Σ change · tick, so
+ * that only changes are booked as they come, as moments; a machine's state is booked when it ends. `bookTotals` brings the
+ * totals up to the present.
+ */
+import type { Program } from "../network/program.ts";
+import { copyTotals, STATE_COUNT, type State, type Totals } from "./state.ts";
+
+/** Items of a kind come onto the line (or leave it, where fewer than none). */
+export function changeHeld(state: State, item: number, by: number): void {
+  state.marks.held[item]! += by;
+  state.heldInAll += by;
+  state.heldMoment[item]! += by * state.tick;
+}
+
+export function enterState(state: State, m: number, now: number): void {
+  const before = state.machineState[m]!;
+  if (now === before) return;
+  state.totals.stateTicks[m * STATE_COUNT + before]! += state.tick - state.stateSince[m]!;
+  state.machineState[m] = now;
+  state.stateSince[m] = state.tick;
+}
+
+/** @param from the first tick for which it holds */
+export function noteLack(state: State, buffer: number, isLacking: boolean, from: number): void {
+  const since = state.lackSince[buffer]!;
+  if (isLacking === since >= 0) return;
+  if (!isLacking) state.totals.lackTicks[buffer]! += from - since;
+  state.lackSince[buffer] = isLacking ? from : -1;
+}
+
+export function bookTotals(state: State): void {
+  const { totals, marks, machineState, stateSince, lackSince } = state;
+  const next = state.tick + 1;
+  bookLevels(totals.heldTicks, marks.held, state.heldMoment, next);
+  bookLevels(totals.placeTicks, state.onPlaces, state.placeMoment, next);
+  bookLevels(totals.bufferTicks, state.bufferCount, state.bufferMoment, next);
+  for (let m = 0; m < machineState.length; m++) {
+    totals.stateTicks[m * STATE_COUNT + machineState[m]!]! += next - stateSince[m]!;
+    stateSince[m] = next;
+  }
+  for (let buffer = 0; buffer < lackSince.length; buffer++) {
+    if (lackSince[buffer]! < 0) continue;
+    totals.lackTicks[buffer]! += next - lackSince[buffer]!;
+    lackSince[buffer] = next;
+  }
+}
+
+function bookLevels(sums: Float64Array, levels: Float64Array | Int32Array, moments: Float64Array, next: number): void {
+  for (let i = 0; i < sums.length; i++) sums[i] = next * levels[i]! - moments[i]!;
+}
+
+/** After totals and clock have been moved on together. */
+export function unbookTotals(state: State): void {
+  const { totals, marks } = state;
+  const next = state.tick + 1;
+  unbookLevels(totals.heldTicks, marks.held, state.heldMoment, next);
+  unbookLevels(totals.placeTicks, state.onPlaces, state.placeMoment, next);
+  unbookLevels(totals.bufferTicks, state.bufferCount, state.bufferMoment, next);
+  state.stateSince.fill(next);
+  for (let buffer = 0; buffer < state.lackSince.length; buffer++) {
+    if (state.lackSince[buffer]! >= 0) state.lackSince[buffer] = next;
+  }
+}
+
+function unbookLevels(
+  sums: Float64Array,
+  levels: Float64Array | Int32Array,
+  moments: Float64Array,
+  next: number,
+): void {
+  for (let i = 0; i < sums.length; i++) moments[i] = next * levels[i]! - sums[i]!;
+}
+
+/** A copy of the totals up to the present or, given earlier ones, of what was added since. */
+export function totalsNow(program: Program, state: State, since?: Totals): Totals {
+  bookTotals(state);
+  return copyTotals(program, state.totals, since);
+}
