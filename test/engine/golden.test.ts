@@ -33,6 +33,8 @@ test("every example runs as it did", () => {
     custom-network.yaml 4448 2648 600 89bf2dff74c5fdc0
     equal-loop.yaml 2150 1550 25 289ca4f5545c96eb
     even-lanes.yaml 1112 662 150 ee7131649827509f
+    five-unequal.yaml 3505 3025 48 1c62b0561a650ddf
+    four-equal.yaml 5056 3736 15 f7712884c7f1396e
     jamming-mix.yaml 11354 11353 1 95596936865cb2f5
     long-chain.yaml 80857 67777 120 0783c5ccb52573c2
     oversupplied-chain.yaml 38048 32848 80 98b8c6fc38d890bf
@@ -41,6 +43,7 @@ test("every example runs as it did", () => {
     returning-mix.yaml 606 306 50 040178c3bcc80b49
     short-chain.yaml 14092 11372 20 ca6a31a4473906e9
     take-off-mix.yaml 13206 7446 180 d5979ea1e58b4c2d
+    thirty-equal.yaml 51701 43401 100 0c59785b3de353bf
     tin-assembly-tree.yaml 1065 645 20 055f9c1c6d1bbc36
     tin-assembly.yaml 9952 8212 20 767bdb178e3eed0c
     undersupplied-chain.yaml 31574 29974 160 166f1749247dcdf9
