@@ -123,7 +123,7 @@ test("in a period that repeats, what leaves holds just what is fed", () => {
 test("Little's law, kind by kind, over a settled period: items × ticks = ticks between feed or make and take", () => {
   // J. D. C. Little, Operations Research 9(3), 1961. For kinds that only machines take, and of which none stands still.
   let applied = 0;
-  const count = cases(30);
+  const count = cases(60);
   fc.assert(
     fc.property(randomPlants({ mixed: true, mostGroups: 3 }), (plant) => {
       const built = networkOf(plant);
@@ -142,5 +142,6 @@ test("Little's law, kind by kind, over a settled period: items × ticks = ticks 
     }),
     { numRuns: count },
   );
-  expect(applied).toBeGreaterThan(0.3 * count);
+  // About one in two plants has such a kind; the draw decides.
+  expect(applied).toBeGreaterThan(0.15 * count);
 });
