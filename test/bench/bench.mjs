@@ -1,0 +1,210 @@
+/**
+ * Speed, as ratios to something measured in the same run, the least of several turns each: `npm run bench`. Runs the built
+ * engine, since the test runner's way of loading sources makes it several times slower.
+ *
+ * Work: a chain whose machines need 24/min each and are fed just that, belts with room for 8 items through and 4 branch, two
+ * ticks an item. Beside it a hand-written C loop for that chain alone (chain.c, where there is a compiler) and the same in
+ * SimPy 3 (chain.py, where it is installed: python3-simpy3 in Debian).
+ */
+import { execFileSync, spawnSync } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { prepare, readScenario, simulate } from "../../dist/index.js";
+
+const HERE = fileURLToPath(new URL(".", import.meta.url));
+const MAIN = fileURLToPath(new URL("../../dist/cli/main.js", import.meta.url));
+const SHORT = fileURLToPath(new URL("../../scenarios/short-chain.yaml", import.meta.url));
+const TURNS = 5;
+const CYCLE_S = 2.5;
+const INFEED = 100;
+
+/** Machines, ticks a second: belts carry an item every second tick, and there is a tick for each that the feed brings, or more. */
+const SIZES = [
+  [4, 40],
+  [28, 40],
+  [100, 160],
+  [1000, 1440],
+];
+
+/** @param {number} machines @param {number} ticksPerS @param {number} minutes @param {string} fed */
+function chainOf(machines, ticksPerS, minutes = 480, fed = `${24 * machines}/min`) {
+  const read = readScenario(`
+title: ${machines} machines
+horizon: ${minutes} min
+tick: 1000/${ticksPerS} ms
+feeds: { source: { item: piece, rate: ${fed} } }
+machines: { machine: { count: ${machines}, cycle: ${CYCLE_S} s, takes: { piece: 1 }, makes: { product: 1 }, infeed: ${INFEED} } }
+lines:
+  main:
+    layout: chain
+    from: source
+    to: machine
+    belt: { rate: ${30 * ticksPerS}/min, capacity: 8 }
+    branch: { rate: ${30 * ticksPerS}/min, capacity: 4 }
+`);
+  if (!read.ok) throw new Error(JSON.stringify(read.findings));
+  const prepared = prepare(read.scenario);
+  if (!prepared.ok) throw new Error(JSON.stringify(prepared.findings));
+  return prepared;
+}
+
+/** @param {() => unknown} work @returns seconds */
+function timed(work) {
+  const start = process.hrtime.bigint();
+  work();
+  return Number(process.hrtime.bigint() - start) / 1e9;
+}
+
+/** @param {readonly (() => number)[]} ways @returns the least of each, taken in turns */
+function least(ways, turns = TURNS) {
+  const best = ways.map(() => Infinity);
+  for (let turn = 0; turn < turns; turn++) {
+    for (const [i, way] of ways.entries()) best[i] = Math.min(best[i] ?? Infinity, way());
+  }
+  return best;
+}
+
+/** @param {string} command @param {string[]} args @returns seconds, moves, cycles; null where it cannot run */
+function counted(command, args) {
+  const { status, stdout } = spawnSync(command, args, { encoding: "utf8" });
+  return status === 0 ? stdout.trim().split(" ").map(Number) : null;
+}
+
+const print = (/** @type {string} */ text) => process.stdout.write(`${text}\n`);
+const ratio = (/** @type {number} */ value) => value.toFixed(value < 10 ? 2 : 0);
+
+/** @param {import("../../dist/index.js").Run} run items passed on belts, into buffers and into cycles */
+function movesOf({ totals }) {
+  const passed = totals.passed.reduce((sum, one) => sum + one, 0);
+  const taken = totals.taken.reduce((sum, one) => sum + one, 0);
+  return passed + 2 * taken;
+}
+
+function compiledC(folder) {
+  const file = join(folder, "chain");
+  const { status } = spawnSync("cc", ["-O2", "-o", file, join(HERE, "chain.c")]);
+  return status === 0 ? file : null;
+}
+
+function stepping(folder) {
+  const c = compiledC(folder);
+  print("Stepping the whole horizon, nothing leapt over");
+  print("machines     ticks   ns a machine and tick     moves a second   against C   against SimPy");
+  for (const [machines = 0, ticksPerS = 0] of SIZES) {
+    const { program } = chainOf(machines, ticksPerS);
+    const horizonTicks = Math.round((8 * 3600 * 40 * 28) / Math.max(28, machines));
+    const interval = (60 * ticksPerS) / (24 * machines);
+    const parts = 24 * machines;
+    const args = [machines, horizonTicks, Math.floor(interval), (60 * ticksPerS) % parts, parts];
+    const belts = [2, CYCLE_S * ticksPerS, INFEED];
+    let run = simulate(program, { horizonTicks, stepAll: true });
+    const ways = [() => timed(() => (run = simulate(program, { horizonTicks, stepAll: true })))];
+    let own = 0;
+    if (c) {
+      ways.push(() => {
+        const [seconds = 0, , cycles = 0] = counted(c, [...args, ...belts].map(String)) ?? [];
+        own = cycles;
+        return seconds;
+      });
+    }
+    const [js = 0, cTime] = least(ways);
+    const moves = movesOf(run);
+    const cycles = run.totals.cycles.reduce((sum, one) => sum + one, 0);
+    const minutes = machines > 28 ? 1 : 10;
+    const simpy = counted("/usr/bin/python3", [
+      join(HERE, "chain.py"),
+      ...[machines, minutes, 24 * machines, 30 * ticksPerS, CYCLE_S, INFEED].map(String),
+    ]);
+    const perSecond = moves / js;
+    print(
+      [
+        String(machines).padStart(8),
+        String(horizonTicks).padStart(9),
+        ((js * 1e9) / horizonTicks / machines).toFixed(1).padStart(23),
+        perSecond.toExponential(2).padStart(18),
+        (cTime === undefined ? "no compiler" : `${ratio(js / cTime)} ×`).padStart(11),
+        (simpy === null ? "not found" : `${ratio(perSecond / ((simpy[1] ?? 0) / (simpy[0] ?? 1)))} ×`).padStart(15),
+      ].join(" "),
+    );
+    if (cTime !== undefined && Math.abs(own - cycles) > machines)
+      print(`  but C finishes ${own} cycles, not ${cycles}`);
+  }
+}
+
+function recurrence() {
+  print("\nWith the recurrence, of the time of stepping 8 h");
+  for (const [machines, fed] of /** @type {[number, string][]} */ ([
+    [28, "672/min"],
+    [4, "96/min"],
+    [4, "97.3/min"],
+    [4, "45/4 /min"],
+    [4, "1/3 /s"],
+    [28, "6811/15 /min"],
+  ])) {
+    const { program, horizonTicks } = chainOf(machines, 40, 480, fed);
+    const [leapt = 0, stepped = 0] = least(
+      [
+        () => timed(() => simulate(program, { horizonTicks })),
+        () => timed(() => simulate(program, { horizonTicks, stepAll: true })),
+      ],
+      3,
+    );
+    const { recurrence: found, steppedTicks } = simulate(program, { horizonTicks });
+    const how = found ? `recurs every ${found.periodTicks} ticks` : "does not recur";
+    print(
+      `${`${machines} machines, fed ${fed}`.padEnd(30)} ${ratio(leapt / stepped)} (${how}; ${steppedTicks} of ${horizonTicks} ticks stepped)`,
+    );
+  }
+}
+
+function growth() {
+  print("\nGrowth");
+  for (const [machines = 0, minutes = 0] of [
+    [1000, 480],
+    [10_000, 20],
+  ]) {
+    const script = `
+      const { chainOf, simulate } = await import(${JSON.stringify(import.meta.url)});
+      const { program } = chainOf(${machines}, 40, ${minutes}, "1200/min");
+      const start = process.hrtime.bigint();
+      const run = simulate(program, { horizonTicks: ${minutes * 60 * 40} });
+      const s = Number(process.hrtime.bigint() - start) / 1e9;
+      console.log(s.toFixed(2), run.steppedTicks, Math.round(process.resourceUsage().maxRSS / 1024));`;
+    const out = execFileSync(process.execPath, ["--input-type=module", "-e", script], { encoding: "utf8" });
+    const [seconds, ticks, megabytes] = out.trim().split(" ");
+    print(`${machines} machines, ${ticks} ticks: ${seconds} s, ${megabytes} MB resident`);
+  }
+}
+
+function startUp() {
+  print("\nStart-up");
+  const node = (/** @type {string[]} */ args) => () =>
+    timed(() => execFileSync(process.execPath, args, { stdio: "ignore" }));
+  const folder = join(tmpdir(), `fillfront-bench-${process.pid}`);
+  const [empty = 0, check = 0, run = 0] = least([
+    node(["-e", "0"]),
+    node([MAIN, "check", SHORT]),
+    node([MAIN, "run", SHORT, "--out", folder]),
+  ]);
+  rmSync(folder, { recursive: true, force: true });
+  const ms = (/** @type {number} */ s) => `${Math.round(s * 1000)} ms`;
+  print(
+    `an empty node ${ms(empty)}, check ${ms(check)} (2 × empty + 100 ms: ${ms(2 * empty + 0.1)}), run with charts ${ms(run)}`,
+  );
+}
+
+export { chainOf, simulate };
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  const folder = mkdtempSync(join(tmpdir(), "fillfront-bench-"));
+  try {
+    stepping(folder);
+    recurrence();
+    growth();
+    startUp();
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
