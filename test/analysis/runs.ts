@@ -2,9 +2,10 @@
 import { type Analysis, analyse } from "../../src/analysis/analyse.ts";
 import { type FlowPhase, type FlowSolution, flowAt, solveFlow } from "../../src/analysis/flow/flow.ts";
 import type { Result } from "../../src/analysis/result.ts";
+import { bookTotals } from "../../src/engine/over-time.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
 import { initialState, reserveCompletions, type State } from "../../src/engine/state.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
+import { sweep } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
 import type { Program } from "../../src/network/program.ts";
@@ -95,7 +96,8 @@ export function stateAt(program: Program, tick: number): State {
   const state = initialState(program);
   while (state.tick < tick) {
     reserveCompletions(state.completions, program.machine.count);
-    advanceOneTick(program, state);
+    sweep(program, state);
   }
+  bookTotals(state);
   return state;
 }

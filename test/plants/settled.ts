@@ -1,7 +1,7 @@
 /** Plants run until they are proved to repeat, and their exact long-run rates. */
 import { type Recurrence, watchForRecurrence } from "../../src/engine/recurrence.ts";
 import { initialState, reserveCompletions } from "../../src/engine/state.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
+import { sweep } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
 import type { Program } from "../../src/network/program.ts";
@@ -46,7 +46,7 @@ function recurrenceOf(program: Program, mostTicks: number): Recurrence | null {
   const watch = watchForRecurrence(program, state);
   while (state.tick < mostTicks) {
     reserveCompletions(state.completions, program.machine.count);
-    advanceOneTick(program, state);
+    sweep(program, state);
     const recurrence = watch.observe(state);
     if (recurrence !== null) return recurrence;
   }
