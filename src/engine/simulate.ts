@@ -6,10 +6,10 @@ import { checkConservation } from "./conservation.ts";
 import { type BeltHeads, beltHeads, type Lying, lyingNow, openCycleTicks } from "./lying.ts";
 import { bookTotals, totalsNow } from "./over-time.ts";
 import { intervene, prime } from "./priming.ts";
-import { type Recurrence, watchForRecurrence } from "./recurrence.ts";
+import { type Recurrence, type RecurrenceWatch, watchForRecurrence } from "./recurrence.ts";
 import { emptySamples, type Samples, sampleIfDue, sampleLast } from "./samples.ts";
 import { findSettledPeriod, type Levels, leap, observeLast, type SettledPeriod } from "./settled-period.ts";
-import { type Completions, initialState, type Marks, reserveCompletions, type State, type Totals } from "./state.ts";
+import { type Completions, initialState, type Marks, reserveCompletions, type Totals } from "./state.ts";
 import { sweep } from "./tick.ts";
 
 export interface SimulationOptions {
@@ -67,7 +67,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   const progressTicks = Math.ceil(PROGRESS_WORK / program.sweepKind.length);
   let beforeLastPart: Totals | null = null;
 
-  const stepTo = (tick: number): void => {
+  const stepTo = (tick: number, watch?: RecurrenceWatch): Recurrence | null => {
     while (state.tick < tick) {
       reserveCompletions(state.completions, program.machine.count);
       sweep(program, state);
@@ -76,10 +76,13 @@ export function simulate(program: Program, options: SimulationOptions): Run {
       if (state.tick === lastPartTick) beforeLastPart = totalsNow(program, state);
       if (check) checkConservation(program, state);
       if (onProgress && state.tick % progressTicks === 0) onProgress(state.tick / horizonTicks);
+      const found = watch?.observe(state);
+      if (found) return found;
     }
+    return null;
   };
 
-  const recurrence = stepAll ? null : findRecurrence(program, state, horizonTicks, stepTo);
+  const recurrence = stepAll ? null : stepTo(horizonTicks, watchForRecurrence(program, state));
   const settledPeriod = recurrence && findSettledPeriod(program, state, recurrence, horizonTicks, stepTo);
   const settledLevels = settledPeriod ?? (recurrence && observeLast(program, state, recurrence, horizonTicks, stepTo));
   if (settledPeriod === null) stepTo(horizonTicks);
@@ -132,19 +135,4 @@ function lastPart({ feed, pace }: Program, horizonTicks: number): number {
   }
   const whole = Math.ceil(quarter / common) * common;
   return whole <= horizonTicks / 2 ? whole : quarter;
-}
-
-function findRecurrence(
-  program: Program,
-  state: State,
-  horizonTicks: number,
-  stepTo: (tick: number) => void,
-): Recurrence | null {
-  const watch = watchForRecurrence(program, state);
-  while (state.tick < horizonTicks) {
-    stepTo(state.tick + 1);
-    const recurrence = watch.observe(state);
-    if (recurrence) return recurrence;
-  }
-  return null;
 }
