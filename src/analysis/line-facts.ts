@@ -1,6 +1,7 @@
 /** What a line is, before anything runs: its elements, its needs against its feed, its belts. */
 import { offeredPerMin, sharesOf } from "../network/feeds.ts";
 import { graphOf } from "../network/graph.ts";
+import { carriedAtMost } from "../network/headroom.ts";
 import type { Network } from "../network/network.ts";
 import { hopperOf } from "../network/surges.ts";
 import { approximate, exact, larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
@@ -103,7 +104,7 @@ export function lineFacts(
   flow: FlowSolution | FlowRefusal,
   unreachable: readonly string[],
 ): LineFacts {
-  const belts = network.connections.flatMap(({ id, belt }) => (belt ? [{ id, ratePerMin: belt.ratePerMin }] : []));
+  const belts = network.connections.flatMap(({ id, belt }) => (belt ? [{ id, belt }] : []));
   const hoppers = new Set(network.surges.map(({ feed }) => hopperOf(feed)));
   // Return loops are beyond the flow solution, but not where nothing is held up.
   const flows = flow.applies ? settledFlows(flow) : freeFlow(network);
@@ -123,13 +124,13 @@ export function lineFacts(
       outlets: network.outlets.length,
     },
     items: network.items.map((item) => itemFacts(network, item)),
-    belts: belts.map(({ id, ratePerMin }) => {
+    belts: belts.map(({ id, belt }) => {
       const carried = flows?.get(id);
       return {
         id,
-        rate_per_min: exact(ratePerMin),
+        rate_per_min: exact(belt.ratePerMin),
         flow_per_min: carried ? exact(carried) : null,
-        headroom_per_min: carried ? exact(ratePerMin.sub(carried)) : null,
+        headroom_per_min: carried ? exact(carriedAtMost(belt).sub(carried)) : null,
       };
     }),
     cuts: plannedCuts(network).map(({ divider, first, belt }) => ({

@@ -120,13 +120,13 @@ describe("shares that cannot be made", () => {
       odd: "5",
       ways: "3",
       parts: "6",
-      back: "1/6",
+      back: "1",
       below: "4",
       above: "6",
     });
     expect(sentence("tree-odd", found[0]?.args ?? {})).toBe(
       "the needs come to 5 equal parts, and dividers of two and three ways cannot make those, for the factor 5; what would " +
-        "do: layout: loop, with 1/6 of 6 parts returned, or 4 or 6 machines, or a chain for the machines that are left over",
+        "do: layout: loop, with 1 of 6 parts returned, or 4 or 6 machines, or a chain for the machines that are left over",
     );
   });
 
@@ -140,7 +140,7 @@ describe("shares that cannot be made", () => {
   test("unequal needs: no other number of machines is named", () => {
     const text = plant({ layout: "tree", count: 3 }).replace("cycle: 4 s", "cycle: 4 s, speed: [40 %, 60 %, 100 %]");
     const [found] = findingsOf(text);
-    expect(found?.args).toMatchObject({ total: "10", odd: "5", parts: "12", back: "1/6", below: "", above: "" });
+    expect(found?.args).toMatchObject({ total: "10", odd: "5", parts: "12", back: "2", below: "", above: "" });
   });
 
   test("a loop that returns nothing: a warning", () => {

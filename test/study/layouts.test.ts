@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import { beforeAll, describe, expect, test } from "vitest";
 import { changeBetween } from "../../src/network/one-more.ts";
+import { rational } from "../../src/quantity/rational.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
@@ -94,7 +95,7 @@ describe("75/min to five machines of 15", () => {
       beaten_by: null,
     });
     expect(tree.reason).toContain("the needs come to 5 equal parts");
-    expect(tree.reason).toContain("layout: loop, with 1/6 of 6 parts returned");
+    expect(tree.reason).toContain("layout: loop, with 1 of 6 parts returned");
   });
 
   test("written out, each reads back, runs, and gives the same", () => {
@@ -181,6 +182,42 @@ describe("belts that are too slow", () => {
     expect(done.study.recommended_because).toBe("none of the layouts can be built as the line is");
     expect([done.scenarios.size, done.drawings.size, done.curves.length]).toEqual([0, 0, 0]);
   });
+});
+
+test("a belt carries no more than has room on it", () => {
+  const scenario = scenarioOf(`horizon: 1 h
+feeds: { silo: { item: can, rate: 60/min } }
+machines: { m: { count: 4, cycle: 4 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 } }
+lines:
+  main:
+    layout: chain
+    from: silo
+    to: m
+    belt: { rate: 80/min, capacity: 5, transit: 6 s }
+    branch: { rate: 20/min, capacity: 9 }`);
+  const done = studied(scenario);
+  expect(layoutOf(done, "chain").reason).toContain(
+    '"through-1" is to carry 60/min, which is 10/min more than its 50/min',
+  );
+  expect(layoutOf(done, "tree").reason).toContain(
+    '"through-1" is to carry 60/min, which is 10/min more than its 50/min',
+  );
+  expect(done.study.recommended).toBe(null);
+});
+
+test("what lies on a line that has not settled is not its settled hold-up", () => {
+  const done = studied({ ...plant({ feed: "74/min" }), horizonMin: rational("2") });
+  expect(layoutOf(done, "chain")).toMatchObject({ feasible: true, settling_min: null, hold_up_settled: null });
+  expect(layoutOf(done, "chain").hold_up_peak).toBeGreaterThan(0);
+});
+
+test("a drawing says of which layout it is", () => {
+  const { drawings, study } = studied(plant({ count: 2, feed: "30/min" }));
+  expect(study.title).toBe("Test");
+  expect([...drawings.values()].map(({ title }) => title)).toEqual([
+    "Test: a chain of even dividers",
+    "Test: a tree of dividers of two and three ways",
+  ]);
 });
 
 /** What would be drawn up, without a run. */
@@ -283,6 +320,15 @@ describe("what cannot be laid out", () => {
     expect(whyOf(custom, "main")).toEqual({ ok: false, why: "custom", line: "main" });
   });
 
+  test("lanes", () => {
+    const scenario = scenarioOf(`horizon: 1 h
+feeds: { a: { item: can, rate: 20/min }, b: { item: can, rate: 10/min } }
+machines: { m: { count: 2, cycle: 4 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 } }
+lines: { main: { layout: lanes, from: [a, b], to: m, belt: { rate: 60/min, capacity: 9 } } }`);
+    expect(whyOf(scenario)).toEqual({ ok: false, why: "no-line" });
+    expect(whyOf(scenario, "main")).toEqual({ ok: false, why: "lanes", line: "main" });
+  });
+
   test("several lines, outlets, several kinds", () => {
     const two = scenarioOf(`horizon: 1 h
 feeds: { silo: { item: can, rate: 30/min }, both: { items: { lid: 1, rim: 1 }, rate: 30/min } }
@@ -353,26 +399,26 @@ function noElements() {
 
 describe("the recommendation", () => {
   test.each([
-    ["fast", "tree", "tree settles soonest, at 1 min instead of 10 min for the chain, with 5 dividers as there"],
+    ["fast", "tree", "tree settles soonest, at 1 min instead of 10 min for the chain, with 5 dividers in both"],
     [
       "small",
       "tree-of-2-chains",
-      "tree-of-2-chains takes the least floor, 40 m² instead of 50 m² for the chain, with 5 dividers as there",
+      "tree-of-2-chains takes the least floor, 40 m² instead of 50 m² for the chain, with 5 dividers in both",
     ],
     [
       "even",
       "loop",
-      "loop shares half the feed most evenly, with Jain's index at 1 instead of 0.8 for the chain, with 5 dividers as there",
+      "loop shares half the feed most evenly, with Jain's index at 1 instead of 0.8 for the chain, with 5 dividers in both",
     ],
     [
       "low-stock",
       "chain-of-trees-of-2",
-      "chain-of-trees-of-2 holds least once settled, 20 items instead of 100 items for the chain, with 5 dividers as there",
+      "chain-of-trees-of-2 holds least once settled, 20 items instead of 100 items for the chain, with 5 dividers in both",
     ],
     [
       "growth",
       "chain-of-trees-of-3",
-      "chain-of-trees-of-3 has the least torn out for one machine more, 0 elements instead of 1 element for the chain, with 5 dividers as there",
+      "chain-of-trees-of-3 has the least torn out for one machine more, 0 elements instead of 1 element for the chain, with 5 dividers in both",
     ],
   ] as const)("for %s is %s", (priority, recommended, because) => {
     expect(recommendationOf(weighed(EACH), priority)).toEqual({ recommended, because });
@@ -387,8 +433,58 @@ describe("the recommendation", () => {
     expect(recommendationOf(layouts, "fast")).toEqual({
       recommended: "chain",
       because:
-        "chain settles as soon, at 10 min and loses least on the way, 50 items instead of 100 items for the tree, with 3 dividers instead of 5 dividers and 2 merges",
+        "chain settles as soon, at 10 min, and loses less on the way, 50 items instead of 100 items for the tree, with 3 dividers instead of 5 dividers and 2 merges",
     });
+  });
+
+  const because = (layouts: readonly Unweighed[], priority: Priority = "fast") =>
+    recommendationOf(weighed(layouts), priority).because;
+
+  test("seconds below a minute, and digits enough to tell two figures apart", () => {
+    expect(because([NOTHING, { ...NOTHING, id: "tree", settling_min: 0.403 }])).toContain("at 24 s instead of 10 min");
+    expect(
+      because([
+        { ...NOTHING, id: "loop", settling_min: 1.7309 },
+        { ...NOTHING, settling_min: 1.7312 },
+      ]),
+    ).toContain("at 1.7309 min instead of 1.7312 min");
+    expect(because([{ ...NOTHING, hold_up_settled: 100.4 }, NOTHING].toReversed(), "low-stock")).toContain(
+      "100 items instead of 100.4 items",
+    );
+  });
+
+  test("one that does not settle is no figure to compare with", () => {
+    const unsettled = { ...NOTHING, settling_min: null, ramp_up_loss: null, hold_up_settled: null };
+    expect(because([unsettled, { ...NOTHING, id: "tree" }])).toBe(
+      "tree settles soonest, at 10 min, where the chain does not settle within the horizon, with 5 dividers in both",
+    );
+    expect(
+      because([
+        { ...unsettled, floor_m2: 60 },
+        { ...unsettled, id: "tree", floor_m2: 50 },
+      ]),
+    ).toBe("tree takes less floor, 50 m² instead of 60 m² for the chain, with 5 dividers in both");
+  });
+
+  test("one by itself, and the best of those that make the most", () => {
+    expect(because([NOTHING])).toBe("chain is the only one that can be built; it settles at 10 min");
+    const less = { ...NOTHING, id: "loop", settled_per_min: 90, settling_min: 1 };
+    expect(because([less, NOTHING])).toBe("chain makes the most in the long run; it settles at 10 min");
+    expect(because([less, NOTHING, { ...NOTHING, id: "tree", settling_min: 5 }])).toBe(
+      "tree, of those that make the most, settles soonest, at 5 min instead of 10 min for the chain, with 5 dividers in both",
+    );
+  });
+
+  test("nothing is claimed in which the other one is better", () => {
+    const { one_more: more } = NOTHING;
+    if (more === null) throw new Error("the chain can grow");
+    const tree = { ...NOTHING, id: "tree", floor_m2: 40, one_more: { ...more, added: { ...more.added, belts: 9 } } };
+    expect(because([NOTHING, tree], "growth")).toBe(
+      "tree has as much torn out for one machine more, 1 element, settles as soon, at 10 min, and takes less floor, 40 m² instead of 50 m² for the chain, with 5 dividers in both",
+    );
+    expect(because([NOTHING, { ...NOTHING, id: "tree" }], "low-stock")).toBe(
+      "chain holds as much once settled, 100 items, holds as much at its peak, 120 items, and is otherwise no worse than the tree",
+    );
   });
 
   test("what makes less loses, however good it is, and is told so", () => {
