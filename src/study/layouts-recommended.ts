@@ -96,7 +96,7 @@ const ALONE: Readonly<Record<Priority, string>> = {
 };
 
 /** Between those that are alike in all that the priority asks for. */
-const FURTHER: readonly Criterion[] = [SETTLING, LOSS, ELEMENTS, FLOOR, HOLD_UP];
+const FURTHER: readonly Criterion[] = [SETTLING, LOSS, ELEMENTS, FLOOR, HOLD_UP, EVENNESS, TORN_OUT];
 
 export interface Recommendation {
   readonly recommended: string | null;

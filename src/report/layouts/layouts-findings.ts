@@ -162,7 +162,9 @@ function primed(study: LayoutStudy): LayoutFinding[] {
   const all = buildable(study);
   const better = all.flatMap((layout): Primed[] => {
     const { primed: own } = layout;
-    return own === null || own.settling_min === null ? [] : [{ layout, own, at: own.settling_min }];
+    if (own === null || own.settling_min === null) return [];
+    const isSooner = layout.settling_min === null || duration(own.settling_min) !== duration(layout.settling_min);
+    return isSooner ? [{ layout, own, at: own.settling_min }] : [];
   });
   const soonest = least(better);
   const found: LayoutFinding[] = [];
@@ -194,8 +196,7 @@ function least(those: readonly Primed[]): Primed | undefined {
 
 function primedText({ layout, own, at }: Primed): string {
   const bare = layout.settling_min;
-  const isSame = bare !== null && duration(bare) === duration(at);
-  const instead = bare === null ? "" : isSame ? ", no sooner than unprimed" : ` instead of ${duration(bare)}`;
+  const instead = bare === null ? "" : ` instead of ${duration(bare)}`;
   const handled = own.items_handled === 0 ? "" : `, ${items(own.items_handled)} handled,`;
   return `${oneLine(layout.id)} with ${oneLine(own.tactic)}${handled} settles at ${duration(at)}${instead}`;
 }
