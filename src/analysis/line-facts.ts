@@ -3,6 +3,7 @@ import { offeredPerMin, sharesOf } from "../network/feeds.ts";
 import { graphOf } from "../network/graph.ts";
 import { carriedAtMost } from "../network/headroom.ts";
 import type { Network } from "../network/network.ts";
+import type { DividerPlan } from "../network/shared-line.ts";
 import { hopperOf } from "../network/surges.ts";
 import { approximate, exact, larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { Line } from "../scenario/scenario.ts";
@@ -26,6 +27,7 @@ export interface LineFacts {
   readonly cuts: readonly CutFacts[];
   readonly batches: readonly BatchFacts[];
   readonly mixed_lines: readonly MixedLine[];
+  readonly plans: readonly DividerPlan[];
   readonly lanes: readonly LanesFacts[];
   readonly limits: readonly LimitFacts[];
   /** Machines that wait for ever, with the item that cannot come. */
@@ -96,10 +98,11 @@ export interface LineSettings {
   readonly horizonMin: Rational;
   /** For what a layout is asked for. */
   readonly lines?: readonly Pick<Line, "id" | "layout">[];
+  readonly plans?: readonly DividerPlan[];
 }
 
 export function lineFacts(
-  { title, tickS, horizonMin, lines = [] }: LineSettings,
+  { title, tickS, horizonMin, lines = [], plans = [] }: LineSettings,
   network: Network,
   flow: FlowSolution | FlowRefusal,
   unreachable: readonly string[],
@@ -141,6 +144,7 @@ export function lineFacts(
     })),
     batches: batchFacts(network),
     mixed_lines: mixedLines(network),
+    plans,
     lanes: lines
       .filter(({ layout }) => layout === "lanes")
       .map(({ id }) => ({ line: id, outgoing: outgoingLanes(network, id, flows) })),

@@ -1,5 +1,7 @@
 /** What is said before anything is built: shares that cannot be made, belts that cannot carry their part. */
 import { describe, expect, test } from "vitest";
+import { carriedAtMost } from "../../src/network/headroom.ts";
+import { exact, ratio, whole } from "../../src/quantity/rational.ts";
 import type { Finding } from "../../src/scenario/finding.ts";
 import { sentence } from "../../src/scenario/messages.ts";
 import { findingsOf } from "./shared-lines.ts";
@@ -176,5 +178,24 @@ describe("shares that cannot be made", () => {
   test("more on all belts together than can be kept", () => {
     const big = plant({ layout: "tree", count: 4096, cycle: "250 s" }).replaceAll("capacity: 10", "capacity: 2000");
     expect(findingsOf(big).map(brief)).toEqual(["error too-many 4:1"]);
+  });
+});
+
+test("a belt that has too little room on it for its rate carries what it has room for", () => {
+  const belt = { ratePerMin: whole(80), capacity: 5, transitMin: ratio(1n, 10n), lengthM: null };
+  expect(exact(carriedAtMost(belt))).toBe("50");
+  expect(exact(carriedAtMost({ ...belt, capacity: 8 }))).toBe("80");
+  expect(exact(carriedAtMost({ ...belt, transitMin: whole(0) }))).toBe("80");
+  const found = findingsOf(
+    plant({ count: 4, layout: "tree" }).replace(
+      / {4}belt: .*/,
+      "    belt: { rate: 80/min, capacity: 5, transit: 6 s }",
+    ),
+  );
+  expect(found.find(({ code }) => code === "belt-short")?.args).toMatchObject({
+    found: "through-1",
+    flow: "60/min",
+    rate: "50/min",
+    lack: "10/min",
   });
 });
