@@ -29,7 +29,9 @@ export function lineToLayOut(
     return refusalOf(scenario, line) ?? { ok: true, line };
   }
   const named = scenario.lines.find(({ id }) => id === name);
-  if (named === undefined) return { ok: false, why: "unknown-line", line: name, lines };
+  if (named === undefined) {
+    return { ok: false, why: "unknown-line", line: name, lines: scenario.lines.map(({ id }) => id) };
+  }
   if (named.layout === "custom" || named.layout === "lanes") return { ok: false, why: named.layout, line: name };
   return refusalOf(scenario, named) ?? { ok: true, line: named };
 }
