@@ -88,11 +88,11 @@ const CRITERIA: Readonly<Record<Priority, readonly [Criterion, ...Criterion[]]>>
 
 /** Where there is nothing to compare with: before the figure of what is wanted first. */
 const ALONE: Readonly<Record<Priority, string>> = {
-  fast: "settles at",
-  small: "takes",
-  even: "shares half the feed with Jain's index at",
-  "low-stock": "once settled holds",
-  growth: "has torn out for one machine more just",
+  fast: "it settles at",
+  small: "it takes",
+  even: "it shares half the feed with Jain's index at",
+  "low-stock": "once settled it holds",
+  growth: "one machine more tears out",
 };
 
 /** Between those that are alike in all that the priority asks for. */
@@ -138,7 +138,7 @@ function aloneText(only: LayoutResult, feasible: number, priority: Priority): st
   const why = feasible === 1 ? "is the only one that can be built" : "makes the most in the long run";
   const [{ of, text }] = CRITERIA[priority];
   const value = of(only);
-  return `${only.id} ${why}${value === null ? "" : `; it ${ALONE[priority]} ${text(value, DIGITS)}`}`;
+  return `${only.id} ${why}${value === null ? "" : `; ${ALONE[priority]} ${text(value, DIGITS)}`}`;
 }
 
 /**

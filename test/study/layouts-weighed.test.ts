@@ -128,6 +128,9 @@ describe("the recommendation", () => {
 
   test("one by itself, and the best of those that make the most", () => {
     expect(because([NOTHING])).toBe("chain is the only one that can be built; it settles at 10 min");
+    expect(because([NOTHING], "growth")).toBe(
+      "chain is the only one that can be built; one machine more tears out 1 element",
+    );
     const less = { ...NOTHING, id: "loop", settled_per_min: 90, settling_min: 1 };
     expect(because([less, NOTHING])).toBe("chain makes the most in the long run; it settles at 10 min");
     expect(because([less, NOTHING, { ...NOTHING, id: "tree", settling_min: 5 }])).toBe(
