@@ -24,6 +24,7 @@ export { expand } from "./network/expand.ts";
 export type * from "./network/network.ts";
 export { type Prepared, prepare } from "./network/prepare.ts";
 export type { Program } from "./network/program.ts";
+export { type DividerPlan, dividerPlans } from "./network/shared-line.ts";
 export { exact, type Rational, rational } from "./quantity/rational.ts";
 export { type ParsedQuantity, parseQuantity, type QuantityKind } from "./quantity/units.ts";
 export { comparisonFiles } from "./report/comparison/comparison.ts";

@@ -2,6 +2,7 @@
 import type { Run } from "../engine/simulate.ts";
 import { offeredPerMin, sharesOf } from "../network/feeds.ts";
 import { finalMachines } from "../network/graph.ts";
+import { carriedAtMost } from "../network/headroom.ts";
 import type { Network } from "../network/network.ts";
 import { exact, type Rational, whole, ZERO } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
@@ -139,7 +140,7 @@ function beltResults({ connections }: Network, { exactPassed, measuredPassed }: 
       rate_per_min: exact(belt.ratePerMin),
       settled_per_min: settled && exact(settled),
       ...(settled ? {} : { measured_per_min: measuredPassed[c] ?? 0 }),
-      headroom_per_min: settled && exact(belt.ratePerMin.sub(settled)),
+      headroom_per_min: settled && exact(carriedAtMost(belt).sub(settled)),
     };
   });
 }

@@ -1,5 +1,6 @@
 /** The flow solution as a result of its own: event times, output, loss and settled rates, all exact. */
 import { offeredPerMin } from "../network/feeds.ts";
+import { carriedAtMost } from "../network/headroom.ts";
 import { needPerMin } from "../network/needs.ts";
 import type { Network } from "../network/network.ts";
 import { exact, rational, ZERO } from "../quantity/rational.ts";
@@ -78,7 +79,7 @@ export function estimate(title: string, network: Network, solution: FlowSolution
     belts: network.connections.flatMap(({ id, belt }) => {
       const carried = settled.connections.get(id);
       return belt && carried
-        ? [{ id, flow_per_min: exact(carried), headroom_per_min: exact(belt.ratePerMin.sub(carried)) }]
+        ? [{ id, flow_per_min: exact(carried), headroom_per_min: exact(carriedAtMost(belt).sub(carried)) }]
         : [];
     }),
     feeds: network.feeds.map((feed) => ({

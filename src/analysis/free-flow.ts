@@ -6,6 +6,7 @@
  * come back are unknowns of a linear system.
  */
 import { type Graph, graphOf, sweepOf } from "../network/graph.ts";
+import { carriedAtMost } from "../network/headroom.ts";
 import type { Connection, MachineElement, Network } from "../network/network.ts";
 import type { Rational } from "../quantity/rational.ts";
 import { type Equation, solveLinear } from "./flow/linear.ts";
@@ -134,7 +135,7 @@ function isFree(network: Network, graph: Graph, ways: Ways, flows: ReadonlyMap<s
     if (takes && kind !== null && !takes.some(({ item }) => item === kind)) return false;
     if (outlet && kind !== null && outlet.item !== null && outlet.item !== kind) return false;
     if (belt === null) return true;
-    const spare = minus(amountOf(belt.ratePerMin), flowOf(connection)).n;
+    const spare = minus(amountOf(carriedAtMost(belt)), flowOf(connection)).n;
     return merges.has(to) ? spare > 0n : spare >= 0n;
   };
   const takesAll = (machine: MachineElement): boolean => {

@@ -1,7 +1,9 @@
 /** What a line is, before anything runs: its elements, its needs against its feed, its belts. */
 import { offeredPerMin, sharesOf } from "../network/feeds.ts";
 import { graphOf } from "../network/graph.ts";
+import { carriedAtMost } from "../network/headroom.ts";
 import type { Network } from "../network/network.ts";
+import type { DividerPlan } from "../network/shared-line.ts";
 import { hopperOf } from "../network/surges.ts";
 import { approximate, exact, larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { Line } from "../scenario/scenario.ts";
@@ -25,6 +27,7 @@ export interface LineFacts {
   readonly cuts: readonly CutFacts[];
   readonly batches: readonly BatchFacts[];
   readonly mixed_lines: readonly MixedLine[];
+  readonly plans: readonly DividerPlan[];
   readonly lanes: readonly LanesFacts[];
   readonly limits: readonly LimitFacts[];
   /** Machines that wait for ever, with the item that cannot come. */
@@ -95,15 +98,16 @@ export interface LineSettings {
   readonly horizonMin: Rational;
   /** For what a layout is asked for. */
   readonly lines?: readonly Pick<Line, "id" | "layout">[];
+  readonly plans?: readonly DividerPlan[];
 }
 
 export function lineFacts(
-  { title, tickS, horizonMin, lines = [] }: LineSettings,
+  { title, tickS, horizonMin, lines = [], plans = [] }: LineSettings,
   network: Network,
   flow: FlowSolution | FlowRefusal,
   unreachable: readonly string[],
 ): LineFacts {
-  const belts = network.connections.flatMap(({ id, belt }) => (belt ? [{ id, ratePerMin: belt.ratePerMin }] : []));
+  const belts = network.connections.flatMap(({ id, belt }) => (belt ? [{ id, belt }] : []));
   const hoppers = new Set(network.surges.map(({ feed }) => hopperOf(feed)));
   // Return loops are beyond the flow solution, but not where nothing is held up.
   const flows = flow.applies ? settledFlows(flow) : freeFlow(network);
@@ -123,13 +127,13 @@ export function lineFacts(
       outlets: network.outlets.length,
     },
     items: network.items.map((item) => itemFacts(network, item)),
-    belts: belts.map(({ id, ratePerMin }) => {
+    belts: belts.map(({ id, belt }) => {
       const carried = flows?.get(id);
       return {
         id,
-        rate_per_min: exact(ratePerMin),
+        rate_per_min: exact(belt.ratePerMin),
         flow_per_min: carried ? exact(carried) : null,
-        headroom_per_min: carried ? exact(ratePerMin.sub(carried)) : null,
+        headroom_per_min: carried ? exact(carriedAtMost(belt).sub(carried)) : null,
       };
     }),
     cuts: plannedCuts(network).map(({ divider, first, belt }) => ({
@@ -140,6 +144,7 @@ export function lineFacts(
     })),
     batches: batchFacts(network),
     mixed_lines: mixedLines(network),
+    plans,
     lanes: lines
       .filter(({ layout }) => layout === "lanes")
       .map(({ id }) => ({ line: id, outgoing: outgoingLanes(network, id, flows) })),

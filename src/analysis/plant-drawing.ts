@@ -1,5 +1,6 @@
 /** A plant as a drawing shows it: elements, the belts between them, and what passes in the long run. */
 import { graphOf, sweepOf } from "../network/graph.ts";
+import { carriedAtMost } from "../network/headroom.ts";
 import { needPerMin } from "../network/needs.ts";
 import type { Connection, Network } from "../network/network.ts";
 import { hopperOf } from "../network/surges.ts";
@@ -54,7 +55,7 @@ export function plantDrawing(network: Network, result: Result): PlantDrawing {
       id,
       from,
       to,
-      rate_per_min: belt && exact(belt.ratePerMin),
+      rate_per_min: belt && exact(carriedAtMost(belt)),
       ...passing.ofConnection(id),
       returns: returning.has(id),
     })),

@@ -2,6 +2,7 @@
 import type { Run } from "../engine/simulate.ts";
 import { BLOCKED, STARVED, STATE_COUNT, type Totals } from "../engine/state.ts";
 import { offeredPerMin } from "../network/feeds.ts";
+import { carriedAtMost } from "../network/headroom.ts";
 import type { Connection } from "../network/network.ts";
 import { approximate, ONE, type Rational, ZERO } from "../quantity/rational.ts";
 import type { LongRun } from "./long-run.ts";
@@ -45,11 +46,8 @@ export function settledView(run: Run, longRun: LongRun): SettledView | null {
   const uptimes = network.machines.map(({ cycleMin }, m) => (exactCycles[m] ?? ONE).mul(cycleMin));
   const loadOf = (connection: Connection): number => {
     if (connection.belt === null) return 0;
-    const { ratePerMin, capacity, transitMin } = connection.belt;
     const passed = approximate(exactPassed[ways.indexOf(connection)] ?? ONE);
-    // Where its room is less than its rate needs over its length, that is what limits it.
-    const byRoom = transitMin.n === 0n ? Number.POSITIVE_INFINITY : capacity / approximate(transitMin);
-    return passed / Math.min(approximate(ratePerMin), byRoom);
+    return passed / approximate(carriedAtMost(connection.belt));
   };
   return {
     ways,

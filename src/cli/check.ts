@@ -1,5 +1,5 @@
 /** fillfront check: what the line is. */
-import { asCustom, formatFinding, lineFacts, lineFactsText, solveFlow, writeScenario } from "../index.ts";
+import { asCustom, dividerPlans, formatFinding, lineFacts, lineFactsText, solveFlow, writeScenario } from "../index.ts";
 import { readInput } from "./input.ts";
 import type { Terminal } from "./terminal.ts";
 
@@ -22,6 +22,7 @@ export async function check(file: string, options: CheckOptions, terminal: Termi
     tickS: program.tickS,
     horizonMin: scenario.horizonMin,
     lines: scenario.lines,
+    plans: dividerPlans(scenario),
   };
   const facts = lineFacts(settings, network, solveFlow(network), unreachable);
   if (options.json) await terminal.printJson(facts);

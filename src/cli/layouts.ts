@@ -81,13 +81,15 @@ function priorityFrom(text: string | undefined): Priority {
 function refusal(refused: LayoutsRefusal): string {
   switch (refused.why) {
     case "no-line":
-      return "there is no line to lay out but custom ones; write one as a chain, a tree or a loop, such as layout: chain";
+      return "there is no chain, tree or loop to lay out; write a line as one, such as layout: chain";
     case "several-lines":
       return `there are several lines, ${refused.lines.join(", ")}; say which with --line ${refused.lines[0] ?? ""}`;
     case "unknown-line":
       return `no line is called ${JSON.stringify(refused.line)}; there are ${refused.lines.join(", ")}`;
     case "custom":
       return `the line ${refused.line} is stated belt by belt; write it as a chain, a tree or a loop to have others drawn up`;
+    case "lanes":
+      return `the line ${refused.line} evens out lanes, which no chain, tree or loop stands in for; write it as one of those to have others drawn up`;
     case "several-kinds":
       return `the line ${refused.line} carries several kinds, ${refused.kinds.join(", ")}, which dividers do not tell apart; lay out a line of one kind`;
     case "outlets":

@@ -153,7 +153,7 @@ function program(terminal: Terminal): Command {
     .option("--seed <text>", "name the random streams, in place of the file's seed")
     .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
     .showHelpAfterError("(fillfront layouts --help shows its options)")
-    .addHelpText("after", example("fillfront layouts scenarios/four-bottlers.yaml --priority small"))
+    .addHelpText("after", example("fillfront layouts scenarios/four-equal.yaml --priority small"))
     .action((file: string, options: LayoutsOptions) => layouts(file, options, terminal));
 
   fillfront

@@ -7,9 +7,10 @@
  *         └──────────────────── [4]
  *
  * A divider's part with the most dividers stands below the others in the divider's own column, the others beside it: the
- * horizontal-vertical drawing of trees (P. Crescenzi, G. Di Battista, A. Piperno, "A note on optimal area algorithms for
- * upward drawings of binary trees", Computational Geometry 2, 1992), which has no crossings. So all dividers of a chain
- * share a column, and an equal tree has one for each level.
+ * horizontal-vertical drawing of trees, which has no crossings (as P. Crescenzi, P. Penna, "Minimum-area h-v drawings of
+ * complete binary trees", Graph Drawing 1997, define it for two ways; first by P. Crescenzi, G. Di Battista, A. Piperno, "A
+ * note on optimal area algorithms for upward drawings of binary trees", Computational Geometry 2, 1992, from memory). So all
+ * dividers of a chain share a column, and an equal tree has one for each level.
  */
 import { graphOf, sweepOf } from "./graph.ts";
 import type { Connection, Network } from "./network.ts";

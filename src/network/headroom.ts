@@ -3,7 +3,7 @@
  * stretch carries what comes in and what comes back, and each other belt its part of that.
  */
 import { larger, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
-import type { Feed } from "../scenario/scenario.ts";
+import type { BeltSpec, Feed } from "../scenario/scenario.ts";
 import { kindsCarried, membersOf, type Plant } from "./collect.ts";
 import { drawShared, type SharedLine, type Sharing } from "./shared-line.ts";
 import { circulation, leastParts, type Shares, sharesOfCounts } from "./shares.ts";
@@ -11,6 +11,7 @@ import { circulation, leastParts, type Shares, sharesOfCounts } from "./shares.t
 export interface BeltLoad {
   readonly connection: string;
   readonly flowPerMin: Rational;
+  /** What the belt carries at most. */
   readonly ratePerMin: Rational;
   /** The most that may come in for this belt to carry its part. */
   readonly greatestInputPerMin: Rational;
@@ -57,6 +58,11 @@ function greatestRate({ profile }: Feed): Rational {
   return profile.map(({ ratePerMin }) => ratePerMin).reduce(larger, ZERO);
 }
 
+/** Items/min: its rate, or what has room on it over its length, if that is less. */
+export function carriedAtMost({ ratePerMin, capacity, transitMin }: BeltSpec): Rational {
+  return transitMin.n === 0n ? ratePerMin : smaller(ratePerMin, whole(capacity).div(transitMin));
+}
+
 /** The belts of the dividing side with what is to pass them, in order. */
 export function beltLoads(line: SharedLine, sharing: Extract<Sharing, { ok: true }>, plant: Plant): BeltLoad[] {
   const input = inputOf(line, sharing.needs, plant);
@@ -65,14 +71,9 @@ export function beltLoads(line: SharedLine, sharing: Extract<Sharing, { ok: true
     const share = shares.get(id);
     if (belt === null || share === undefined) return [];
     const perInput = share.mul(circulation(sharing.shares));
-    return [
-      {
-        connection: id,
-        flowPerMin: input.mul(perInput),
-        ratePerMin: belt.ratePerMin,
-        greatestInputPerMin: belt.ratePerMin.div(perInput),
-      },
-    ];
+    const ratePerMin = carriedAtMost(belt);
+    const greatestInputPerMin = ratePerMin.div(perInput);
+    return [{ connection: id, flowPerMin: input.mul(perInput), ratePerMin, greatestInputPerMin }];
   });
 }
 

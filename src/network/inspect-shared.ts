@@ -1,6 +1,5 @@
 /** What is wrong with a scenario's trees, loops and lanes: shares that dividers cannot make, belts that cannot carry their part. */
 import { withoutFactors } from "../quantity/counts.ts";
-import { exact, ratio } from "../quantity/rational.ts";
 import { formatRate } from "../quantity/units.ts";
 import type { Path } from "../scenario/finding.ts";
 import { MAX_BELT_ITEMS_IN_ALL } from "../scenario/limits.ts";
@@ -62,7 +61,7 @@ function oddArgs(line: SharedLine, { counts, total, odd, parts }: Shares): ArgsO
     odd: String(odd),
     ways: String(line.ways),
     parts: String(parts),
-    back: exact(ratio(BigInt(parts - total), BigInt(parts))),
+    back: String(parts - total),
     below: below === 0 ? "" : String(below),
     above: above === 0 ? "" : String(above),
     three: line.ways === 2 && withoutFactors(total, 3) === 1 ? "yes" : "",

@@ -3,9 +3,9 @@
  * other belts their parts of that; an outgoing lane carries its part of all.
  */
 import { larger, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
-import type { LanesLine } from "../scenario/scenario.ts";
+import type { BeltOrNone, LanesLine } from "../scenario/scenario.ts";
 import type { Plant } from "./collect.ts";
-import { type BeltLoad, mostFrom } from "./headroom.ts";
+import { type BeltLoad, carriedAtMost, mostFrom } from "./headroom.ts";
 import { drawLanes, type Lanes } from "./lanes.ts";
 import { needOf } from "./shared-line.ts";
 import { circulation, leastParts } from "./shares.ts";
@@ -32,18 +32,19 @@ export function laneLoads(line: LanesLine, lanes: Drawable, plant: Plant): LaneL
   const { connections, shares } = drawLanes(line, lanes, plant);
   return connections.flatMap(({ id, belt }): LaneLoad[] => {
     if (belt === null) return [];
+    const ratePerMin = carriedAtMost(belt);
     const [, kind, place] = /\.(lane|cross|out)-(\d+)/.exec(id) ?? [];
     const index = Number(place) - 1;
     const [isOut, share] = [kind === "out", shares.get(id)];
     if (isOut) {
       const flowPerMin = taken[index] ?? ZERO;
-      const greatest = belt.ratePerMin.mul(whole(lanes.consumers.length));
-      return [loadOf(id, flowPerMin, belt.ratePerMin, greatest, total, null)];
+      const greatest = ratePerMin.mul(whole(lanes.consumers.length));
+      return [loadOf(id, flowPerMin, ratePerMin, greatest, total, null)];
     }
     const inputPerMin = passed[index] ?? ZERO;
     const perInput = share === undefined ? whole(1) : share.mul(circulation(lanes.shares));
     const source = lanes.sources[index] ?? null;
-    return [loadOf(id, inputPerMin.mul(perInput), belt.ratePerMin, belt.ratePerMin.div(perInput), inputPerMin, source)];
+    return [loadOf(id, inputPerMin.mul(perInput), ratePerMin, ratePerMin.div(perInput), inputPerMin, source)];
   });
 }
 
@@ -84,8 +85,8 @@ export function moreLanes(line: LanesLine, lanes: Drawable, plant: Plant): numbe
   const total = sum(levelled(needs, sum(offered)));
   const lane = levelled(offered, total).reduce(larger, ZERO);
   const back = line.return ?? line.belt;
-  const carries = (belt: { readonly ratePerMin: Rational } | null, flow: Rational): boolean =>
-    belt === null || flow.compare(belt.ratePerMin) <= 0;
+  const carries = (belt: BeltOrNone, flow: Rational): boolean =>
+    belt === null || flow.compare(carriedAtMost(belt)) <= 0;
   const now = lanes.consumers.length;
   for (let count = now + 1; count <= 4 * now; count++) {
     const parts = leastParts(count, line.ways);

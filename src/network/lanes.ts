@@ -12,8 +12,8 @@
  * or all that the outgoing lanes can take, whichever is less: a divider passes over an outlet that cannot take, so that an
  * incoming lane is held up only while every belt across from it is full, and then every outgoing lane is full. Were there
  * more to pass, some lane would be held up and some outgoing lane not full (the least cut of such a network is one of its
- * two sides: L. Ford, D. Fulkerson, "Maximal flow through a network", Canadian Journal of Mathematics 8, 1956). A loop that
- * cannot get rid of its parts sends more and more of them back instead, through a first stretch that has its limit.
+ * two sides: L. Ford, D. Fulkerson, "Maximal flow through a network", Canadian Journal of Mathematics 8, 1956; from memory). A
+ * loop that cannot get rid of its parts sends more and more of them back instead, through a first stretch that has its limit.
  */
 import type { BeltOrNone, LanesLine } from "../scenario/scenario.ts";
 import { type Head, headOf, kindsCarried, kindsTaken, membersOf, type Plant } from "./collect.ts";

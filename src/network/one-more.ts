@@ -66,12 +66,10 @@ function signsOf(line: LineElements, number: (text: string) => string): Signs {
     // Towards what has a sign or needs none, and back; merges that lead in a circle end where it closes.
     const chain = new Set<string>();
     let next: string | undefined = id;
-    for (
-      ;
-      next !== undefined && merges.has(next) && !signs.has(next) && !chain.has(next);
-      next = outOf.get(next)?.at(0)?.to
-    )
+    while (next !== undefined && merges.has(next) && !signs.has(next) && !chain.has(next)) {
       chain.add(next);
+      next = outOf.get(next)?.at(0)?.to;
+    }
     let end = endSign(next, dividers, signs, ways);
     for (const merge of [...chain].toReversed()) {
       end = number(`merge ${end}`);

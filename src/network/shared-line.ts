@@ -3,9 +3,9 @@
  * loop parts the flow into the next number of parts that its dividers can make, and returns those that are nobody's.
  */
 import { type Rational, whole, ZERO } from "../quantity/rational.ts";
-import type { LoopLine, TreeLine } from "../scenario/scenario.ts";
+import type { LoopLine, Scenario, TreeLine } from "../scenario/scenario.ts";
 import { branchKinds } from "./chain.ts";
-import { type Collecting, headOf, kindsCarried, membersOf, type Plant } from "./collect.ts";
+import { type Collecting, headOf, kindsCarried, membersOf, type Plant, plantOf } from "./collect.ts";
 import { type Drawn, drawPlan } from "./draw.ts";
 import { type Fewest, fewestDividers } from "./fewest.ts";
 import type { LineElements } from "./network.ts";
@@ -76,6 +76,25 @@ export function drawShared(line: SharedLine, sharing: Extract<Sharing, { ok: tru
     head: headOf(returns ? side : { ...side, end: { kind: "stop" } }, plant),
     consumers: sharing.consumers,
     only: branchKinds(side, plant),
+  });
+}
+
+export interface DividerPlan {
+  readonly line: string;
+  readonly dividers: number;
+  /** So few, if any, with parts no finer than the shares need. */
+  readonly at_least: number;
+}
+
+/** Of each tree and loop that can be drawn up. */
+export function dividerPlans(scenario: Scenario): DividerPlan[] {
+  const plant = plantOf(scenario);
+  return scenario.lines.flatMap((line) => {
+    if (line.layout !== "tree" && line.layout !== "loop") return [];
+    const sharing = sharingOf(line, plant);
+    if (!sharing.ok) return [];
+    const { dividers, lowerBound } = sharing.fewest;
+    return [{ line: line.id, dividers, at_least: lowerBound }];
   });
 }
 

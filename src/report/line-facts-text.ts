@@ -134,15 +134,24 @@ function headBelt({ belts, items, elements: counts }: LineFacts, full: readonly 
   return { belt, text: `The feed's rush of ${rate(rush)} is more than ${belt.id} carries (${rate(limit)}).` };
 }
 
-/** What is built in on purpose: rate cuts, vehicles, surge buffers, limits. */
-function planned({ cuts, batches, lanes, limits, mixed_lines: mixed }: LineFacts): string[] {
+/** What is built in on purpose: trees, lanes, rate cuts, vehicles, surge buffers, limits. */
+function planned({ cuts, batches, lanes, limits, mixed_lines: mixed, plans }: LineFacts): string[] {
   return [
+    ...plans.map(planText),
     ...lanes.flatMap(lanesTexts),
     ...cuts.map(cutText),
     ...batches.map(batchText),
     ...mixed.map(mixText),
     ...limitTexts(limits),
   ];
+}
+
+/** Whether fewer dividers could do. */
+function planText({ line, dividers, at_least: least }: LineFacts["plans"][number]): string {
+  const of = `Dividers of ${oneLine(line)}: ${dividers}, the fewest`;
+  return dividers === least
+    ? `${of} for parts no finer than its shares need.`
+    : `${of} found; at least ${least} are needed.`;
 }
 
 /** Exact rates, outgoing lanes of the same one together; nothing where they are not known. */

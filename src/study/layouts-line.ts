@@ -9,32 +9,36 @@ export type LayoutsRefusal =
   | { readonly ok: false; readonly why: "no-line" }
   | { readonly ok: false; readonly why: "several-lines"; readonly lines: readonly string[] }
   | { readonly ok: false; readonly why: "unknown-line"; readonly line: string; readonly lines: readonly string[] }
-  | { readonly ok: false; readonly why: "custom"; readonly line: string }
+  | { readonly ok: false; readonly why: "custom" | "lanes"; readonly line: string }
   | { readonly ok: false; readonly why: "several-kinds"; readonly line: string; readonly kinds: readonly string[] }
   | { readonly ok: false; readonly why: "outlets"; readonly line: string; readonly outlets: readonly string[] }
   | { readonly ok: false; readonly why: "far-end"; readonly line: string }
   | { readonly ok: false; readonly why: "one-machine"; readonly line: string };
 
-/** @param name the only line that is not custom if left out */
+/** @param name the only chain, tree or loop if left out */
 export function lineToLayOut(
   scenario: Scenario,
   name?: string,
 ): { readonly ok: true; readonly line: DrawnLine } | LayoutsRefusal {
   const drawn = scenario.lines.filter(isDrawn);
   const lines = drawn.map(({ id }) => id);
-  if (name !== undefined && !scenario.lines.some(({ id }) => id === name)) {
-    return { ok: false, why: "unknown-line", line: name, lines };
+  if (name === undefined) {
+    const [line, ...others] = drawn;
+    if (line === undefined) return { ok: false, why: "no-line" };
+    if (others.length > 0) return { ok: false, why: "several-lines", lines };
+    return refusalOf(scenario, line) ?? { ok: true, line };
   }
-  const [line, ...others] = name === undefined ? drawn : drawn.filter(({ id }) => id === name);
-  if (line === undefined)
-    return name === undefined ? { ok: false, why: "no-line" } : { ok: false, why: "custom", line: name };
-  return others.length > 0
-    ? { ok: false, why: "several-lines", lines }
-    : (refusalOf(scenario, line) ?? { ok: true, line });
+  const named = scenario.lines.find(({ id }) => id === name);
+  if (named === undefined) {
+    return { ok: false, why: "unknown-line", line: name, lines: scenario.lines.map(({ id }) => id) };
+  }
+  if (named.layout === "custom" || named.layout === "lanes") return { ok: false, why: named.layout, line: name };
+  return refusalOf(scenario, named) ?? { ok: true, line: named };
 }
 
+/** Lanes are drawn up too, but share out over as many belts as come in, which no layout with one first stretch can stand for. */
 function isDrawn(line: Line): line is DrawnLine {
-  return line.layout !== "custom";
+  return line.layout !== "custom" && line.layout !== "lanes";
 }
 
 function refusalOf(scenario: Scenario, given: DrawnLine): LayoutsRefusal | null {

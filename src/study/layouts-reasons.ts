@@ -1,4 +1,5 @@
 /** Why a layout cannot be built, before it is run: shares that dividers cannot make, belts that cannot carry their part. */
+import { carriedAtMost } from "../network/headroom.ts";
 import { inspect } from "../network/inspect.ts";
 import type { Connection, Network } from "../network/network.ts";
 import { type Rational, sum, ZERO } from "../quantity/rational.ts";
@@ -13,7 +14,7 @@ export function sharedReason(scenario: Scenario, network: Network, line: string)
     ({ path: [key, id], code, severity }) =>
       key === "lines" && id === line && (severity === "error" || code === "belt-short" || code === "nothing-returns"),
   );
-  return found.length === 0 ? null : found.map(told).join("; ");
+  return found.length === 0 ? null : found.map(told).join("; and ");
 }
 
 export function told({ code, args }: Finding): string {
@@ -38,11 +39,12 @@ export function shortBeltReason({ connections, flows, input, isShare, machineOf 
   for (const { id, belt } of connections) {
     const flow = flows.get(id);
     if (belt === null || flow === undefined) continue;
-    const lack = flow.sub(belt.ratePerMin);
+    const lack = flow.sub(carriedAtMost(belt));
     const before = worst.get(belt)?.lack ?? ZERO;
     if (lack.compare(before) > 0) worst.set(belt, { id, flow, lack });
   }
-  const reasons = [...worst].map(([{ ratePerMin }, { id, flow, lack }]) => {
+  const reasons = [...worst].map(([belt, { id, flow, lack }]) => {
+    const ratePerMin = carriedAtMost(belt);
     const greatest = isShare(id) ? input.mul(ratePerMin).div(flow) : null;
     const args = {
       found: id.slice(line.length + 1),
@@ -57,7 +59,7 @@ export function shortBeltReason({ connections, flows, input, isShare, machineOf 
     const alone = machineOf(over) ?? "";
     return sentence("belt-short", { ...args, input: formatRate(greatest), over: formatRate(over), alone });
   });
-  return reasons.length === 0 ? null : reasons.join("; ");
+  return reasons.length === 0 ? null : reasons.join("; and ");
 }
 
 /** The first machine whose part of what comes in is at least so much. */

@@ -5,72 +5,80 @@ import { elementsIn, junctions, makes, rounded } from "./layouts-weighed.ts";
 interface Criterion {
   /** The less the better; `null` is worse than any. */
   readonly of: (layout: LayoutResult) => number | null;
-  /** "settles soonest, at" … */
+  /** Before the figure: where it is the least of all, as little as another's, and less than another's. */
   readonly best: string;
-  /** Where another is as good: "settles as soon, at" … */
   readonly same: string;
-  readonly text: (layout: LayoutResult) => string;
+  readonly less: string;
+  /** @param digits so many that count */
+  readonly text: (value: number, digits: number) => string;
 }
 
 const SETTLING: Criterion = {
   of: ({ settling_min: settling }) => settling,
   best: "settles soonest, at",
   same: "settles as soon, at",
-  text: ({ settling_min: settling }) => (settling === null ? "no time within the horizon" : minutes(settling)),
+  less: "settles sooner, at",
+  text: duration,
 };
 const LOSS: Criterion = {
   of: ({ ramp_up_loss: loss }) => loss,
   best: "loses least on the way,",
   same: "loses as much on the way,",
-  text: ({ ramp_up_loss: loss }) => (loss === null ? "an unknown number of items" : count(loss, "item")),
+  less: "loses less on the way,",
+  text: counted("item"),
 };
 const FLOOR: Criterion = {
   of: ({ floor_m2: floor }) => floor,
   best: "takes the least floor,",
   same: "takes as much floor,",
-  text: ({ floor_m2: floor }) => (floor === null ? "an unknown area" : `${figure(floor)} m²`),
+  less: "takes less floor,",
+  text: (area, digits) => `${figure(area, digits)} m²`,
 };
 const ELEMENTS: Criterion = {
   of: junctions,
   best: "has the fewest dividers and merges,",
   same: "has as many dividers and merges,",
-  text: (layout) => String(junctions(layout) ?? "unknown"),
+  less: "has fewer dividers and merges,",
+  text: String,
 };
 const EVENNESS: Criterion = {
   of: ({ evenness_at_half_feed: evenness }) => (evenness === null ? null : -evenness),
   best: "shares half the feed most evenly, with Jain's index at",
   same: "shares half the feed as evenly, with Jain's index at",
-  text: ({ evenness_at_half_feed: evenness }) => (evenness === null ? "no known value" : figure(evenness)),
+  less: "shares half the feed more evenly, with Jain's index at",
+  text: (less, digits) => figure(-less, digits),
 };
 const HOLD_UP: Criterion = {
   of: ({ hold_up_settled: holdUp }) => holdUp,
   best: "holds least once settled,",
   same: "holds as much once settled,",
-  text: ({ hold_up_settled: holdUp }) => (holdUp === null ? "an unknown number of items" : count(holdUp, "item")),
+  less: "holds less once settled,",
+  text: counted("item"),
 };
 const PEAK: Criterion = {
   of: ({ hold_up_peak: peak }) => peak,
   best: "holds least at its peak,",
   same: "holds as much at its peak,",
-  text: ({ hold_up_peak: peak }) => (peak === null ? "an unknown number of items" : count(peak, "item")),
+  less: "holds less at its peak,",
+  text: counted("item"),
 };
 const TORN_OUT: Criterion = {
   of: ({ one_more: more }) => more && elementsIn(more.torn_out),
   best: "has the least torn out for one machine more,",
   same: "has as much torn out for one machine more,",
-  text: ({ one_more: more }) =>
-    more === null ? "an unknown number of elements" : count(elementsIn(more.torn_out), "element"),
+  less: "has less torn out for one machine more,",
+  text: counted("element"),
 };
 const ADDED: Criterion = {
   of: ({ one_more: more }) => more && elementsIn(more.added),
   best: "has the least added for it,",
   same: "has as much added for it,",
-  text: ({ one_more: more }) =>
-    more === null ? "an unknown number of elements" : count(elementsIn(more.added), "element"),
+  less: "has less added for it,",
+  text: counted("element"),
 };
 
 /** What is wanted first, then what decides between equals. */
-const CRITERIA: Readonly<Record<Priority, readonly Criterion[]>> = {
+const CRITERIA: Readonly<Record<Priority, readonly [Criterion, ...Criterion[]]>> = {
   fast: [SETTLING, LOSS],
   small: [FLOOR, ELEMENTS],
   even: [EVENNESS, SETTLING],
@@ -78,8 +86,17 @@ const CRITERIA: Readonly<Record<Priority, readonly Criterion[]>> = {
   growth: [TORN_OUT, ADDED, SETTLING],
 };
 
+/** Where there is nothing to compare with: before the figure of what is wanted first. */
+const ALONE: Readonly<Record<Priority, string>> = {
+  fast: "it settles at",
+  small: "it takes",
+  even: "it shares half the feed with Jain's index at",
+  "low-stock": "once settled it holds",
+  growth: "one machine more tears out",
+};
+
 /** Between those that are alike in all that the priority asks for. */
-const FURTHER: readonly Criterion[] = [SETTLING, LOSS, ELEMENTS, FLOOR, HOLD_UP];
+const FURTHER: readonly Criterion[] = [SETTLING, LOSS, ELEMENTS, FLOOR, HOLD_UP, EVENNESS, TORN_OUT];
 
 export interface Recommendation {
   readonly recommended: string | null;
@@ -100,7 +117,9 @@ export function recommendationOf(layouts: readonly LayoutResult[], priority: Pri
   if (first === undefined) return { recommended: null, because: "none of the layouts makes the most and is unbeaten" };
   const others = inOrder(feasible.filter((layout) => layout !== first));
   const other = others.find(({ id }) => id === "chain") ?? others[0];
-  return { recommended: first.id, because: reasonFor(first, other, feasible.length, priority) };
+  if (other === undefined) return { recommended: first.id, because: aloneText(first, feasible.length, priority) };
+  const among = feasible.some((layout) => makes(layout) < most) ? ", of those that make the most," : "";
+  return { recommended: first.id, because: `${first.id}${among} ${comparedText(priority, first, other)}` };
 }
 
 function compared(criteria: readonly Criterion[], a: LayoutResult, b: LayoutResult): number {
@@ -115,51 +134,78 @@ function rankOf(value: number | null): number {
   return value === null ? Infinity : rounded(value);
 }
 
-function reasonFor(first: LayoutResult, other: LayoutResult | undefined, feasible: number, priority: Priority): string {
-  const [wanted] = CRITERIA[priority];
-  if (wanted === undefined) return "";
-  if (other === undefined) {
-    const alone = feasible === 1 ? "is the only one that can be built" : "makes the most in the long run";
-    return `${first.id} ${alone}; it ${wanted.best.replace(/ (?:soonest|least|most evenly)/, "")} ${wanted.text(first)}`;
-  }
-  return `${first.id} ${comparedText(CRITERIA[priority], first, other)}, with ${dividersText(first, other)}`;
+function aloneText(only: LayoutResult, feasible: number, priority: Priority): string {
+  const why = feasible === 1 ? "is the only one that can be built" : "makes the most in the long run";
+  const [{ of, text }] = CRITERIA[priority];
+  const value = of(only);
+  return `${only.id} ${why}${value === null ? "" : `; ${ALONE[priority]} ${text(value, DIGITS)}`}`;
 }
 
-/** As far as the first criterion in which they differ. */
-function comparedText(criteria: readonly Criterion[], first: LayoutResult, other: LayoutResult): string {
+/**
+ * As far as the first thing in which they differ. What the priority does not ask for is told only where it decides, and
+ * that the other one, beaten in all else, is better in something that is not weighed is passed over.
+ */
+function comparedText(priority: Priority, first: LayoutResult, other: LayoutResult): string {
+  const wanted = CRITERIA[priority];
   const parts: string[] = [];
-  for (const criterion of criteria) {
-    const own = criterion.text(first);
-    if (compared([criterion], first, other) === 0) {
-      parts.push(`${criterion.same} ${own}`);
+  for (const criterion of new Set([...wanted, ...FURTHER])) {
+    const [own, theirs] = [criterion.of(first), criterion.of(other)];
+    const order = compared([criterion], first, other);
+    if (own === null || order > 0) continue;
+    if (order === 0) {
+      if (wanted.includes(criterion)) parts.push(`${criterion.same} ${criterion.text(own, DIGITS)}`);
       continue;
     }
-    parts.push(`${criterion.best} ${own} instead of ${criterion.text(other)} for ${nameOf(other)}`);
-    return parts.join(" and ");
+    parts.push(
+      `${criterion === wanted[0] ? criterion.best : criterion.less} ${insteadText(criterion, own, theirs, other)}`,
+    );
+    return `${joined(parts)}${criterion === ELEMENTS ? "" : `, with ${dividersText(first, other)}`}`;
   }
-  return `${parts.join(" and ")}, as ${nameOf(other)} does`;
+  return joined([...parts, `is otherwise no worse than ${nameOf(other)}`]);
+}
+
+/** "24 s instead of 5.9 min for the chain", with as many digits as it takes to tell them apart. */
+function insteadText({ of, text }: Criterion, own: number, theirs: number | null, other: LayoutResult): string {
+  if (theirs === null) {
+    const lacks = of === SETTLING.of ? `${nameOf(other)} does not settle` : `that of ${nameOf(other)} is not known`;
+    return `${text(own, DIGITS)}, where ${lacks} within the horizon`;
+  }
+  let digits = DIGITS;
+  while (digits < MOST_DIGITS && text(own, digits) === text(theirs, digits)) digits++;
+  return `${text(own, digits)} instead of ${text(theirs, digits)} for ${nameOf(other)}`;
 }
 
 function dividersText(first: LayoutResult, other: LayoutResult): string {
   const text = ({ dividers, merges }: LayoutResult): string =>
-    `${count(dividers ?? 0, "divider")}${merges ? ` and ${count(merges, "merge")}` : ""}`;
-  const [own, there] = [text(first), text(other)];
-  return own === there ? `${own} as there` : `${own} instead of ${there}`;
+    `${counted("divider")(dividers ?? 0)}${merges ? ` and ${counted("merge")(merges)}` : ""}`;
+  const [own, theirs] = [text(first), text(other)];
+  return own === theirs ? `${own} in both` : `${own} instead of ${theirs}`;
 }
 
 function nameOf({ id }: LayoutResult): string {
   return id === "chain" || id === "tree" || id === "loop" ? `the ${id}` : id;
 }
 
-function minutes(value: number): string {
-  return `${figure(value)} min`;
+function joined(parts: readonly string[]): string {
+  return parts.length < 2 ? parts.join("") : `${parts.slice(0, -1).join(", ")}, and ${parts.at(-1)}`;
 }
 
-function count(value: number, what: string): string {
-  const shown = Math.abs(value) >= 10 ? String(Math.round(value)) : figure(value);
-  return `${shown} ${what}${shown === "1" ? "" : "s"}`;
+/** Digits that count, unless it takes more to tell two figures apart. */
+const DIGITS = 3;
+const MOST_DIGITS = 9;
+
+/** Seconds below a minute, and a digit less of them. */
+function duration(minutes: number, digits: number): string {
+  return minutes * 60 < 59.95 ? `${figure(minutes * 60, digits - 1)} s` : `${figure(minutes, digits)} min`;
 }
 
-function figure(value: number): string {
-  return String(Number(value.toPrecision(3)));
+function counted(what: string): (value: number, digits?: number) => string {
+  return (value, digits = DIGITS) => {
+    const shown = digits > DIGITS || Math.abs(value) < 10 ? figure(value, digits) : String(Math.round(value));
+    return `${shown} ${what}${shown === "1" ? "" : "s"}`;
+  };
+}
+
+function figure(value: number, digits: number): string {
+  return String(Number(value.toPrecision(digits)));
 }

@@ -1,6 +1,7 @@
 /** One layout run: with nothing done, on half the feed, and with the priming that comes first for it. */
 import type { Result } from "../analysis/result.ts";
 import { floorPlan } from "../network/floor-plan.ts";
+import { carriedAtMost } from "../network/headroom.ts";
 import type { LineElements, Network } from "../network/network.ts";
 import { changeBetween } from "../network/one-more.ts";
 import { approximate, rational, sum } from "../quantity/rational.ts";
@@ -10,7 +11,7 @@ import { comparisonOf } from "./compare.ts";
 import type { LayoutPrimed, LayoutResult } from "./layout-results.ts";
 import type { Candidate } from "./layouts-candidates.ts";
 import { told } from "./layouts-reasons.ts";
-import { outcomeOf } from "./outcome.ts";
+import { makesNothing, outcomeOf } from "./outcome.ts";
 import { NO_TACTIC, type Played, play, UnplayableError } from "./play.ts";
 import { lowered } from "./shortage-feeds.ts";
 import { sharedLines, sharesOf } from "./shortage-shares.ts";
@@ -60,7 +61,8 @@ export function layOut(
       settling_min: outcome.settling_min,
       to_95_min: outcome.to_95_min,
       ramp_up_loss: outcome.ramp_up_loss,
-      hold_up_settled: outcome.hold_up_settled,
+      // What lies there at the horizon while it goes on changing is a chance, and may be nothing between two vehicles.
+      hold_up_settled: outcome.settling_min === null && !makesNothing(outcome) ? null : outcome.hold_up_settled,
       hold_up_peak: outcome.hold_up_peak,
       dwell_mean_min: result.dwell.mean_min,
       dwell_longest_min: result.dwell.longest_min,
@@ -153,12 +155,13 @@ function tightest(
   { belts }: Result,
   { connections }: LineElements,
 ): Pick<LayoutResult, "tightest_belt" | "headroom_per_min"> {
-  const own = new Set(connections.map(({ id }) => id));
+  const own = new Map(connections.map(({ id, belt }) => [id, belt]));
   const [first] = belts
-    .filter(({ id }) => own.has(id))
-    .flatMap(({ id, rate_per_min: rate, headroom_per_min: headroom, measured_per_min: measured }) => {
+    .flatMap(({ id, headroom_per_min: headroom, measured_per_min: measured }) => {
+      const belt = own.get(id) ?? null;
+      if (belt === null) return [];
       if (headroom !== null) return [{ id, headroom: approximate(rational(headroom)) }];
-      return measured === undefined ? [] : [{ id, headroom: approximate(rational(rate)) - measured }];
+      return measured === undefined ? [] : [{ id, headroom: approximate(carriedAtMost(belt)) - measured }];
     })
     .toSorted((a, b) => a.headroom - b.headroom);
   return { tightest_belt: first?.id ?? null, headroom_per_min: first?.headroom ?? null };

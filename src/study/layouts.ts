@@ -19,7 +19,7 @@ import { weighed } from "./layouts-weighed.ts";
 import type { TacticCurve } from "./results.ts";
 
 export interface LayoutsOptions {
-  /** The line to lay out; the only one that is not custom if left out. */
+  /** The line to lay out; the only chain, tree or loop if left out. */
   readonly line?: string | undefined;
   /** The most outlets that dividers can have; what the line states, else 3, if left out. */
   readonly ways?: Ways | undefined;
@@ -70,7 +70,11 @@ export function layoutStudy(scenario: Scenario, options: LayoutsOptions): Layout
     scenarios: new Map(
       built.map(({ id, does, scenario: own, network }) => [id, titled(asCustom(own, network), scenario.title, does)]),
     ),
-    drawings: new Map(built.map(({ id, network, base }) => [id, plantDrawing(network, base.result)])),
+    drawings: new Map(
+      built.map(({ id, does, network, base }) => {
+        return [id, plantDrawing(network, titled(base.result, scenario.title, does))];
+      }),
+    ),
     curves: built.length === 0 ? [] : curvesOf(built.map(({ id, base }) => ({ ...base, id }))),
   };
 }
@@ -91,6 +95,6 @@ function laidOut(
   return planned.map(({ candidate, tactics }) => layOut(candidate, line, feeds, tactics ?? [], step));
 }
 
-function titled(scenario: Scenario, title: string, does: string): Scenario {
-  return { ...scenario, title: `${title}: ${does}` };
+function titled<T extends { readonly title: string }>(one: T, title: string, does: string): T {
+  return { ...one, title: `${title}: ${does}` };
 }

@@ -5,18 +5,10 @@
  */
 import { describe, expect, test } from "vitest";
 import { type Balancers, bitonic, butterfly, countsAfter, depthOf } from "./balancers.ts";
+import { random } from "./random.ts";
 
 const step = (items: number, width: number): number[] =>
   Array.from({ length: width }, (_, outlet) => Math.max(0, Math.ceil((items - outlet) / width)));
-
-/** Items by wire; the same on every run (S. Park, K. Miller, Communications of the ACM 31, 1988). */
-function random(seed: number): (below: number) => number {
-  let state = seed;
-  return (below) => {
-    state = (state * 48_271) % 2_147_483_647;
-    return state % below;
-  };
-}
 
 test.each([
   [2, 1, 1],

@@ -36,7 +36,7 @@ describe.each([2, 3] as const)("dividers of up to %i ways", (ways) => {
   });
 
   test("random unequal needs", () => {
-    for (const weights of randomWeights(cases(30))) {
+    for (const weights of randomWeights(cases(100))) {
       const needs = weights.map((weight) => whole(weight));
       for (const layout of layoutsFor(weights, ways)) {
         for (const part of FED) expectShares(layout, ways, needs, part);

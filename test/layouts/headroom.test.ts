@@ -1,5 +1,7 @@
 /** What is said before anything is built: shares that cannot be made, belts that cannot carry their part. */
 import { describe, expect, test } from "vitest";
+import { carriedAtMost } from "../../src/network/headroom.ts";
+import { exact, ratio, whole } from "../../src/quantity/rational.ts";
 import type { Finding } from "../../src/scenario/finding.ts";
 import { sentence } from "../../src/scenario/messages.ts";
 import { findingsOf } from "./shared-lines.ts";
@@ -120,13 +122,13 @@ describe("shares that cannot be made", () => {
       odd: "5",
       ways: "3",
       parts: "6",
-      back: "1/6",
+      back: "1",
       below: "4",
       above: "6",
     });
     expect(sentence("tree-odd", found[0]?.args ?? {})).toBe(
       "the needs come to 5 equal parts, and dividers of two and three ways cannot make those, for the factor 5; what would " +
-        "do: layout: loop, with 1/6 of 6 parts returned, or 4 or 6 machines, or a chain for the machines that are left over",
+        "do: layout: loop, with 1 of 6 parts returned, or 4 or 6 machines, or a chain for the machines that are left over",
     );
   });
 
@@ -140,7 +142,7 @@ describe("shares that cannot be made", () => {
   test("unequal needs: no other number of machines is named", () => {
     const text = plant({ layout: "tree", count: 3 }).replace("cycle: 4 s", "cycle: 4 s, speed: [40 %, 60 %, 100 %]");
     const [found] = findingsOf(text);
-    expect(found?.args).toMatchObject({ total: "10", odd: "5", parts: "12", back: "1/6", below: "", above: "" });
+    expect(found?.args).toMatchObject({ total: "10", odd: "5", parts: "12", back: "2", below: "", above: "" });
   });
 
   test("a loop that returns nothing: a warning", () => {
@@ -176,5 +178,24 @@ describe("shares that cannot be made", () => {
   test("more on all belts together than can be kept", () => {
     const big = plant({ layout: "tree", count: 4096, cycle: "250 s" }).replaceAll("capacity: 10", "capacity: 2000");
     expect(findingsOf(big).map(brief)).toEqual(["error too-many 4:1"]);
+  });
+});
+
+test("a belt that has too little room on it for its rate carries what it has room for", () => {
+  const belt = { ratePerMin: whole(80), capacity: 5, transitMin: ratio(1n, 10n), lengthM: null };
+  expect(exact(carriedAtMost(belt))).toBe("50");
+  expect(exact(carriedAtMost({ ...belt, capacity: 8 }))).toBe("80");
+  expect(exact(carriedAtMost({ ...belt, transitMin: whole(0) }))).toBe("80");
+  const found = findingsOf(
+    plant({ count: 4, layout: "tree" }).replace(
+      / {4}belt: .*/,
+      "    belt: { rate: 80/min, capacity: 5, transit: 6 s }",
+    ),
+  );
+  expect(found.find(({ code }) => code === "belt-short")?.args).toMatchObject({
+    found: "through-1",
+    flow: "60/min",
+    rate: "50/min",
+    lack: "10/min",
   });
 });

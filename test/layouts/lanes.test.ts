@@ -12,6 +12,7 @@ import { exact, type Rational, smaller, sum, whole, ZERO } from "../../src/quant
 import { cases } from "../plants/cases.ts";
 import { type Settled, settle } from "../plants/settled.ts";
 import { type LanesGiven, lanesPlant } from "./lane-plants.ts";
+import { random } from "./random.ts";
 
 const settled = (given: LanesGiven): Settled => {
   const found = settle(expand(lanesPlant(given)));
@@ -21,15 +22,6 @@ const settled = (given: LanesGiven): Settled => {
 
 const exactly = (rates: ReadonlyMap<string, Rational>): [string, string][] =>
   [...rates].map(([id, rate]) => [id, exact(rate)]);
-
-/** The same on every run (S. Park, K. Miller, Communications of the ACM 31, 1988). */
-function random(seed: number): (below: number) => number {
-  let state = seed;
-  return (below) => {
-    state = (state * 48_271) % 2_147_483_647;
-    return state % below;
-  };
-}
 
 test.each([
   ["30/60/120 to three", [30, 60, 120], 3, "70"],

@@ -44,8 +44,16 @@ describe("findings", () => {
 
   test("what else is not beaten, and what each is best for", () => {
     expect(of("choice")).toEqual([
-      "Not beaten either: chain (the least floor, the least to tear out for one more machine and the least belt); tree-of-6-chains (in between).",
+      "Not beaten either: chain (the least floor, the least to tear out for one more machine and the least belt); tree-of-6-chains (less floor, less belt and more headroom than loop).",
     ]);
+    // What the recommended one is as good in is no reason for another.
+    const [fewer, settling_min] = [{ dividers: 3, settling_min: 0.6 }, 0.6];
+    expect(of("choice", changed("tree-of-6-chains", fewer))[0]).toContain(
+      "tree-of-6-chains (the fewest dividers and merges)",
+    );
+    const alike = { ...study.layouts.find(({ id }) => id === "loop"), settling_min };
+    const { id: _, ...rest } = alike;
+    expect(of("choice", changed("chain", rest))[0]).toContain("chain (as good)");
     const alone = changed(null, { undominated: false });
     expect(of("choice", alone)).toEqual([
       "There is nothing to weigh: none is better than loop in anything that counts.",
@@ -87,6 +95,13 @@ describe("findings", () => {
       "Best primed: chain with stocked, 1920 items handled, settles at 1.6 min instead of 24.6 min; without hands tree-of-6-chains with low-level settles at 2.1 min instead of 6.1 min.",
       "No priming is better than doing nothing with loop and chain-of-trees-of-6.",
     ]);
+    const [chain] = study.layouts;
+    const easier = { primed: chain?.primed ? { ...chain.primed, settling_min: 1.61, items_handled: 9 } : null };
+    expect(of("primed", changed("loop", easier))[0]).toContain(
+      "Best primed: loop with stocked, 9 items handled, settles at 1.6 min instead of 36 s",
+    );
+    // Less lost, but no sooner.
+    expect(of("primed", changed("chain", { settling_min: 1.6 }))[0]).toContain("Best primed: tree-of-6-chains with");
   });
 
   test("what does not settle, stops, makes less, or is not proved", () => {
@@ -131,6 +146,12 @@ describe("the terminal", () => {
     );
     expect(lines.some((line) => line.startsWith("* Not beaten: "))).toBe(true);
     expect(layoutsText(nothing)).not.toContain("headroom");
+  });
+
+  test("a feed that ends is said to end", () => {
+    const said = (whose: LayoutStudy): string => layoutsText(whose).replaceAll(/\s+/g, " ");
+    expect(said(study)).toContain("30 machines that need 360/min, fed 360/min; dividers of up to 3 ways.");
+    expect(said({ ...study, feed_per_min: 0 })).toContain("fed by a feed that ends; dividers");
   });
 
   test("what all make is a column only where they differ", () => {

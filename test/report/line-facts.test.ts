@@ -4,6 +4,7 @@ import { expect, test } from "vitest";
 import { solveFlow } from "../../src/analysis/flow/flow.ts";
 import { type LineFacts, lineFacts } from "../../src/analysis/line-facts.ts";
 import { expand } from "../../src/network/expand.ts";
+import { dividerPlans } from "../../src/network/shared-line.ts";
 import { rational } from "../../src/quantity/rational.ts";
 import { lineFactsText } from "../../src/report/line-facts-text.ts";
 import { readScenario } from "../../src/scenario/read.ts";
@@ -125,4 +126,20 @@ test("lanes: what each outgoing one carries, exactly, also by loops and unevenly
     "main: 15/min to drier-1; 30/min to drier-2; 22.5/min each to drier-3 and drier-4.",
   );
   expect(said(factsOf(seven.replace("cycle: 2 s", "cycle: 4 s")))).not.toContain("Outgoing lanes");
+});
+
+test("whether a tree or loop could do with fewer dividers", () => {
+  const text = readFileSync(new URL("../../scenarios/unequal-tree.yaml", import.meta.url), "utf8");
+  const read = readScenario(text);
+  if (!read.ok) throw new Error("the tree is no scenario");
+  const plans = dividerPlans(read.scenario);
+  expect(plans).toEqual([{ line: "main", dividers: 3, at_least: 3 }]);
+  const facts = factsOf(text);
+  expect(facts.plans).toEqual([]);
+  expect(said({ ...facts, plans })).toContain(
+    "Dividers of main: 3, the fewest for parts no finer than its shares need.",
+  );
+  expect(said({ ...facts, plans: [{ line: "main", dividers: 5, at_least: 4 }] })).toContain(
+    "Dividers of main: 5, the fewest found; at least 4 are needed.",
+  );
 });

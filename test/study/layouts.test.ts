@@ -1,17 +1,14 @@
-/** A line laid out in several ways: what is offered, what is refused and why, what is weighed, and what is recommended. */
-import fc from "fast-check";
+/** A line laid out in several ways: what is offered, and what is refused and why. */
 import { beforeAll, describe, expect, test } from "vitest";
 import { changeBetween } from "../../src/network/one-more.ts";
+import { rational } from "../../src/quantity/rational.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
-import { type LayoutResult, PRIORITIES, type Priority } from "../../src/study/layout-results.ts";
+import type { LayoutResult, Priority } from "../../src/study/layout-results.ts";
 import { type LayoutsDone, layoutStudy } from "../../src/study/layouts.ts";
 import { candidatesFor, givenFor } from "../../src/study/layouts-candidates.ts";
 import { lineToLayOut } from "../../src/study/layouts-line.ts";
-import { recommendationOf } from "../../src/study/layouts-recommended.ts";
-import type { Unweighed } from "../../src/study/layouts-runs.ts";
-import { beats, WEIGHED, weighed } from "../../src/study/layouts-weighed.ts";
 import { outcomeOf } from "../../src/study/outcome.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
 
@@ -94,7 +91,7 @@ describe("75/min to five machines of 15", () => {
       beaten_by: null,
     });
     expect(tree.reason).toContain("the needs come to 5 equal parts");
-    expect(tree.reason).toContain("layout: loop, with 1/6 of 6 parts returned");
+    expect(tree.reason).toContain("layout: loop, with 1 of 6 parts returned");
   });
 
   test("written out, each reads back, runs, and gives the same", () => {
@@ -181,6 +178,42 @@ describe("belts that are too slow", () => {
     expect(done.study.recommended_because).toBe("none of the layouts can be built as the line is");
     expect([done.scenarios.size, done.drawings.size, done.curves.length]).toEqual([0, 0, 0]);
   });
+});
+
+test("a belt carries no more than has room on it", () => {
+  const scenario = scenarioOf(`horizon: 1 h
+feeds: { silo: { item: can, rate: 60/min } }
+machines: { m: { count: 4, cycle: 4 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 } }
+lines:
+  main:
+    layout: chain
+    from: silo
+    to: m
+    belt: { rate: 80/min, capacity: 5, transit: 6 s }
+    branch: { rate: 20/min, capacity: 9 }`);
+  const done = studied(scenario);
+  expect(layoutOf(done, "chain").reason).toContain(
+    '"through-1" is to carry 60/min, which is 10/min more than its 50/min',
+  );
+  expect(layoutOf(done, "tree").reason).toContain(
+    '"through-1" is to carry 60/min, which is 10/min more than its 50/min',
+  );
+  expect(done.study.recommended).toBe(null);
+});
+
+test("what lies on a line that has not settled is not its settled hold-up", () => {
+  const done = studied({ ...plant({ feed: "74/min" }), horizonMin: rational("2") });
+  expect(layoutOf(done, "chain")).toMatchObject({ feasible: true, settling_min: null, hold_up_settled: null });
+  expect(layoutOf(done, "chain").hold_up_peak).toBeGreaterThan(0);
+});
+
+test("a drawing says of which layout it is", () => {
+  const { drawings, study } = studied(plant({ count: 2, feed: "30/min" }));
+  expect(study.title).toBe("Test");
+  expect([...drawings.values()].map(({ title }) => title)).toEqual([
+    "Test: a chain of even dividers",
+    "Test: a tree of dividers of two and three ways",
+  ]);
 });
 
 /** What would be drawn up, without a run. */
@@ -281,6 +314,16 @@ describe("what cannot be laid out", () => {
     if (custom === undefined) throw new Error("a chain of two can be built");
     expect(whyOf(custom)).toEqual({ ok: false, why: "no-line" });
     expect(whyOf(custom, "main")).toEqual({ ok: false, why: "custom", line: "main" });
+    expect(whyOf(custom, "mian")).toEqual({ ok: false, why: "unknown-line", line: "mian", lines: ["main"] });
+  });
+
+  test("lanes", () => {
+    const scenario = scenarioOf(`horizon: 1 h
+feeds: { a: { item: can, rate: 20/min }, b: { item: can, rate: 10/min } }
+machines: { m: { count: 2, cycle: 4 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 } }
+lines: { main: { layout: lanes, from: [a, b], to: m, belt: { rate: 60/min, capacity: 9 } } }`);
+    expect(whyOf(scenario)).toEqual({ ok: false, why: "no-line" });
+    expect(whyOf(scenario, "main")).toEqual({ ok: false, why: "lanes", line: "main" });
   });
 
   test("several lines, outlets, several kinds", () => {
@@ -297,154 +340,5 @@ outlets: { out: { item: box } }`);
     expect(whyOf(two)).toEqual({ ok: false, why: "several-lines", lines: ["first", "second", "third"] });
     expect(whyOf(two, "second")).toEqual({ ok: false, why: "several-kinds", line: "second", kinds: ["lid", "rim"] });
     expect(whyOf(two, "third")).toEqual({ ok: false, why: "outlets", line: "third", outlets: ["out"] });
-  });
-});
-
-const NOTHING: Unweighed = {
-  id: "chain",
-  layout: "chain",
-  does: "",
-  feasible: true,
-  reason: null,
-  settled_per_min: 100,
-  proved: true,
-  settling_min: 10,
-  to_95_min: 9,
-  ramp_up_loss: 100,
-  hold_up_settled: 100,
-  hold_up_peak: 120,
-  dwell_mean_min: 1,
-  dwell_longest_min: 2,
-  evenness_at_half_feed: 0.8,
-  dividers: 5,
-  merges: 0,
-  belts: 11,
-  belt_m: 30,
-  floor_m2: 50,
-  crossings: 0,
-  tightest_belt: null,
-  headroom_per_min: null,
-  primed: null,
-  one_more: {
-    layout: "chain",
-    added: { dividers: 1, merges: 0, belts: 3 },
-    torn_out: { dividers: 0, merges: 0, belts: 1 },
-  },
-};
-
-/** Each best in one thing. */
-const EACH: readonly Unweighed[] = [
-  NOTHING,
-  { ...NOTHING, id: "tree", settling_min: 1, floor_m2: 90 },
-  { ...NOTHING, id: "loop", evenness_at_half_feed: 1, settling_min: 11 },
-  { ...NOTHING, id: "tree-of-2-chains", floor_m2: 40, settling_min: 12 },
-  { ...NOTHING, id: "chain-of-trees-of-2", hold_up_settled: 20, settling_min: 12 },
-  {
-    ...NOTHING,
-    id: "chain-of-trees-of-3",
-    settling_min: 12,
-    one_more: { layout: "chain", added: NOTHING.one_more?.added ?? noElements(), torn_out: noElements() },
-  },
-];
-
-function noElements() {
-  return { dividers: 0, merges: 0, belts: 0 };
-}
-
-describe("the recommendation", () => {
-  test.each([
-    ["fast", "tree", "tree settles soonest, at 1 min instead of 10 min for the chain, with 5 dividers as there"],
-    [
-      "small",
-      "tree-of-2-chains",
-      "tree-of-2-chains takes the least floor, 40 m² instead of 50 m² for the chain, with 5 dividers as there",
-    ],
-    [
-      "even",
-      "loop",
-      "loop shares half the feed most evenly, with Jain's index at 1 instead of 0.8 for the chain, with 5 dividers as there",
-    ],
-    [
-      "low-stock",
-      "chain-of-trees-of-2",
-      "chain-of-trees-of-2 holds least once settled, 20 items instead of 100 items for the chain, with 5 dividers as there",
-    ],
-    [
-      "growth",
-      "chain-of-trees-of-3",
-      "chain-of-trees-of-3 has the least torn out for one machine more, 0 elements instead of 1 element for the chain, with 5 dividers as there",
-    ],
-  ] as const)("for %s is %s", (priority, recommended, because) => {
-    expect(recommendationOf(weighed(EACH), priority)).toEqual({ recommended, because });
-  });
-
-  test("against the runner-up where it is the chain, and by what decides between equals", () => {
-    const layouts = weighed([
-      { ...NOTHING, ramp_up_loss: 50, dividers: 3 },
-      { ...NOTHING, id: "tree", merges: 2, hold_up_settled: 7 },
-      { ...NOTHING, id: "loop", settling_min: 20, floor_m2: 1 },
-    ]);
-    expect(recommendationOf(layouts, "fast")).toEqual({
-      recommended: "chain",
-      because:
-        "chain settles as soon, at 10 min and loses least on the way, 50 items instead of 100 items for the tree, with 3 dividers instead of 5 dividers and 2 merges",
-    });
-  });
-
-  test("what makes less loses, however good it is, and is told so", () => {
-    const layouts = weighed([NOTHING, { ...NOTHING, id: "tree", settled_per_min: 99, settling_min: 1, floor_m2: 1 }]);
-    for (const priority of PRIORITIES) expect(recommendationOf(layouts, priority).recommended).toBe("chain");
-    expect(layouts.map(({ reason }) => reason)).toEqual([null, "it settles at 99/min, where chain makes 100/min"]);
-  });
-
-  test("nothing is recommended where nothing is made, or nothing can be built", () => {
-    const still = weighed([{ ...NOTHING, settled_per_min: 0 }]);
-    expect(recommendationOf(still, "fast").recommended).toBe(null);
-    expect(still[0]?.undominated).toBe(false);
-    expect(recommendationOf(weighed([{ ...NOTHING, feasible: false }]), "fast").recommended).toBe(null);
-  });
-});
-
-describe("to be beaten", () => {
-  const few = fc.constantFrom(1, 2, 3);
-  const layout = fc
-    .record({
-      settled_per_min: fc.constantFrom(0, 1, 2, null),
-      settling_min: fc.option(few),
-      floor_m2: few,
-      evenness_at_half_feed: few,
-      ramp_up_loss: few,
-    })
-    .map((parts): Unweighed => ({ ...NOTHING, ...parts }));
-
-  test("is a strict partial order", () => {
-    fc.assert(
-      fc.property(layout, layout, layout, (a, b, c) => {
-        expect(beats(a, a)).toBe(false);
-        if (beats(a, b)) expect(beats(b, a)).toBe(false);
-        if (beats(a, b) && beats(b, c)) expect(beats(a, c)).toBe(true);
-      }),
-      { numRuns: 2000 },
-    );
-  });
-
-  test("is to be beaten by one that nothing beats", () => {
-    fc.assert(
-      fc.property(fc.array(layout, { minLength: 1, maxLength: 7 }), (given) => {
-        const layouts = weighed(given.map((one, index) => ({ ...one, id: String(index) })));
-        for (const one of layouts) {
-          const by = layouts.find(({ id }) => id === one.beaten_by);
-          if (by !== undefined) expect([by.undominated, beats(by, one)]).toEqual([true, true]);
-          const stands = one.settled_per_min === null || one.settled_per_min === 0;
-          expect(one.undominated).toBe(by === undefined && !stands);
-        }
-      }),
-    );
-  });
-
-  test("each thing that is weighed can decide", () => {
-    expect(WEIGHED.map(({ name }) => name)).toHaveLength(8);
-    for (const { of } of WEIGHED) expect(EACH.map(of)).not.toContain(null);
-    expect(EACH.map((one) => EACH.some((other) => beats(other, one)))).not.toContain(true);
   });
 });

@@ -1,7 +1,7 @@
 /** Figures of a layout as tables and sentences have them. */
 import type { ElementCounts, LayoutResult, LayoutStudy, OneMore, Priority } from "../../study/layout-results.ts";
 import { NONE } from "../cells.ts";
-import { listed, number } from "../figures.ts";
+import { listed, number, rate } from "../figures.ts";
 
 /** What each priority asks for. */
 export const WANTED: Readonly<Record<Priority, string>> = {
@@ -14,6 +14,14 @@ export const WANTED: Readonly<Record<Priority, string>> = {
 
 export function buildable({ layouts }: Pick<LayoutStudy, "layouts">): LayoutResult[] {
   return layouts.filter(({ feasible }) => feasible);
+}
+
+/** @param line its name as the place to be told in takes it */
+export function lineInBrief(line: string, study: LayoutStudy): string {
+  const { machines, feed_per_min: feed, needs_per_min: needs, ways } = study;
+  const many = machines === 1 ? "1 machine" : `${number(machines)} machines`;
+  const fed = feed === 0 ? "by a feed that ends" : rate(feed);
+  return `Line ${line}: ${many} that need ${rate(needs)}, fed ${fed}; dividers of up to ${ways} ways.`;
 }
 
 /** Metres and square metres, to a tenth. */

@@ -50,24 +50,33 @@ function sentence(text: string): string {
 }
 
 interface Aspect {
-  /** Of the one that has the least of it. */
+  /** Of the one that has the least of it, and of one that has less of it than another. */
   readonly best: string;
+  readonly better: string;
   readonly of: (layout: LayoutResult) => number | null;
 }
 
 /** What is weighed, then what is not. */
 const ASPECTS: readonly Aspect[] = [
-  { best: "the most output", of: ({ settled_per_min: settled }) => negative(settled) },
-  { best: "the shortest ramp-up", of: ({ settling_min: at }) => at },
-  { best: "the least loss", of: ({ ramp_up_loss: loss }) => loss },
-  { best: "the least hold-up", of: ({ hold_up_settled: held }) => held },
-  { best: "the most even shares of a short feed", of: ({ evenness_at_half_feed: even }) => negative(even) },
-  { best: "the fewest dividers and merges", of: divides },
-  { best: "the least floor", of: ({ floor_m2: floor }) => floor },
-  { best: "the least to tear out for one more machine", of: ({ one_more: more }) => more && elements(more.torn_out) },
-  { best: "the shortest dwell", of: ({ dwell_mean_min: dwell }) => dwell },
-  { best: "the least belt", of: ({ belt_m: metres }) => metres },
-  { best: "the most headroom", of: ({ headroom_per_min: headroom }) => negative(headroom) },
+  { best: "the most output", better: "more output", of: ({ settled_per_min: settled }) => negative(settled) },
+  { best: "the shortest ramp-up", better: "a shorter ramp-up", of: ({ settling_min: at }) => at },
+  { best: "the least loss", better: "less loss", of: ({ ramp_up_loss: loss }) => loss },
+  { best: "the least hold-up", better: "less hold-up", of: ({ hold_up_settled: held }) => held },
+  {
+    best: "the most even shares of a short feed",
+    better: "more even shares of a short feed",
+    of: ({ evenness_at_half_feed: even }) => negative(even),
+  },
+  { best: "the fewest dividers and merges", better: "fewer dividers and merges", of: divides },
+  { best: "the least floor", better: "less floor", of: ({ floor_m2: floor }) => floor },
+  {
+    best: "the least to tear out for one more machine",
+    better: "less to tear out for one more machine",
+    of: ({ one_more: more }) => more && elements(more.torn_out),
+  },
+  { best: "the shortest dwell", better: "a shorter dwell", of: ({ dwell_mean_min: dwell }) => dwell },
+  { best: "the least belt", better: "less belt", of: ({ belt_m: metres }) => metres },
+  { best: "the most headroom", better: "more headroom", of: ({ headroom_per_min: headroom }) => negative(headroom) },
 ];
 
 function negative(value: number | null): number | null {
@@ -82,24 +91,37 @@ const MOST_ASPECTS = 3;
 
 /** What a layout is best for among those that can be built, alone or with some; nothing in which most are alike. */
 export function bestFor(layout: LayoutResult, all: readonly LayoutResult[]): string[] {
-  return ASPECTS.flatMap(({ best, of }) => {
-    const known = all.flatMap((one) => of(one) ?? []);
-    const lowest = Math.min(...known);
-    const isBest = (value: number | null): boolean =>
-      value !== null && value - lowest <= 1e-9 * Math.max(1, Math.abs(lowest));
-    return isBest(of(layout)) && known.filter(isBest).length <= all.length / 2 ? [best] : [];
-  });
+  return ASPECTS.flatMap((aspect) => (isBest(aspect, layout, all) ? [aspect.best] : []));
+}
+
+function isBest({ of }: Aspect, layout: LayoutResult, all: readonly LayoutResult[]): boolean {
+  const own = of(layout);
+  const known = all.flatMap((one) => of(one) ?? []);
+  const equals = known.filter((value) => !isLess(Math.min(...known), value));
+  return own !== null && !isLess(Math.min(...known), own) && equals.length <= all.length / 2;
+}
+
+/** By more than rounding; what is not known is worse than anything. */
+function isLess(one: number | null, other: number | null): boolean {
+  if (one === null || other === null) return one !== null && other === null;
+  return other - one > 1e-9 * Math.max(1, Math.abs(one));
+}
+
+/** For what one would choose it over the recommended one: what it is best for, or else what it has less of. */
+function whyInstead(layout: LayoutResult, chosen: LayoutResult | undefined, all: readonly LayoutResult[]): string {
+  const better = ASPECTS.filter(({ of }) => chosen === undefined || isLess(of(layout), of(chosen)));
+  const best = better.filter((aspect) => isBest(aspect, layout, all));
+  if (best.length > 0) return listed(best.slice(0, MOST_ASPECTS).map((aspect) => aspect.best));
+  if (better.length === 0 || chosen === undefined) return "as good";
+  return `${listed(better.slice(0, MOST_ASPECTS).map((aspect) => aspect.better))} than ${oneLine(chosen.id)}`;
 }
 
 /** What else there is to choose. */
 function choice(study: LayoutStudy): LayoutFinding[] {
   const all = buildable(study);
   const others = all.filter(({ id, undominated }) => undominated && id !== study.recommended);
-  const parts = others.map((layout) => {
-    const best = bestFor(layout, all);
-    const why = best.length === 0 ? "in between" : listed(best.slice(0, MOST_ASPECTS));
-    return `${oneLine(layout.id)} (${why})`;
-  });
+  const chosen = all.find(({ id }) => id === study.recommended);
+  const parts = others.map((layout) => `${oneLine(layout.id)} (${whyInstead(layout, chosen, all)})`);
   if (parts.length > 0) return [{ code: "choice", text: `Not beaten either: ${parts.join("; ")}.` }];
   if (study.recommended === null || all.length < 2) return [];
   return [
@@ -140,7 +162,9 @@ function primed(study: LayoutStudy): LayoutFinding[] {
   const all = buildable(study);
   const better = all.flatMap((layout): Primed[] => {
     const { primed: own } = layout;
-    return own === null || own.settling_min === null ? [] : [{ layout, own, at: own.settling_min }];
+    if (own === null || own.settling_min === null) return [];
+    const isSooner = layout.settling_min === null || duration(own.settling_min) !== duration(layout.settling_min);
+    return isSooner ? [{ layout, own, at: own.settling_min }] : [];
   });
   const soonest = least(better);
   const found: LayoutFinding[] = [];
@@ -162,11 +186,12 @@ interface Primed {
   readonly at: number;
 }
 
+/** The soonest as far as is shown, and of those the one with the fewest items to handle. */
 function least(those: readonly Primed[]): Primed | undefined {
-  return those.reduce<Primed | undefined>(
-    (best, one) => (best === undefined || one.at < best.at ? one : best),
-    undefined,
+  const [first] = those.toSorted((a, b) =>
+    duration(a.at) === duration(b.at) ? a.own.items_handled - b.own.items_handled : a.at - b.at,
   );
+  return first;
 }
 
 function primedText({ layout, own, at }: Primed): string {

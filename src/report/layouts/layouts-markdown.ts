@@ -1,7 +1,7 @@
 /** report.md of a study of layouts: findings, pictures, tables with all figures, each layout with its drawing, cautions. */
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
-import { duration, items, listed, number, plain, rate } from "../figures.ts";
+import { duration, items, listed, number, plain } from "../figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -12,7 +12,7 @@ import {
   right,
 } from "../markdown-text.ts";
 import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS } from "../notes.ts";
-import { buildable, elementsText, metresOrDash, WANTED } from "./layout-figures.ts";
+import { buildable, elementsText, lineInBrief, metresOrDash, WANTED } from "./layout-figures.ts";
 import { layoutsFindings, WHAT_IS_WEIGHED } from "./layouts-findings.ts";
 import { byHand } from "./layouts-text.ts";
 
@@ -47,9 +47,9 @@ export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLi
 }
 
 function laidOut(study: LayoutStudy): string {
-  const { line, machines, feed_per_min: feed, needs_per_min: needs, ways, priority } = study;
+  const { line, priority } = study;
   return [
-    `Line ${escapeMarkdown(line)}: ${number(machines)} ${machines === 1 ? "machine" : "machines"} that need ${rate(needs)}, fed ${rate(feed)}; dividers of up to ${ways} ways.`,
+    lineInBrief(escapeMarkdown(line), study),
     `Priority ${priority}: ${WANTED[priority]}.`,
     `Horizon ${duration(study.horizon_min)}, tick ${escapeMarkdown(study.tick_s)} s, seed ${escapeMarkdown(study.seed)}.`,
   ].join(" ");

@@ -1,13 +1,13 @@
 /** Layouts side by side for the terminal: findings, what each does, what it takes to build, cautions. */
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
-import { number, plain, rate } from "../figures.ts";
+import { plain } from "../figures.ts";
 import { CAUTIONS, DRAWING_CAUTIONS } from "../notes.ts";
 import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
-import { buildable, commonOutput, metresOrDash, oneMoreCell } from "./layout-figures.ts";
+import { buildable, commonOutput, lineInBrief, metresOrDash, oneMoreCell } from "./layout-figures.ts";
 import { layoutsFindings, WHAT_IS_WEIGHED } from "./layouts-findings.ts";
 
 /** @returns lines with a line break at the end of each */
@@ -16,7 +16,7 @@ export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE): str
   const lines = [
     ...wrap(oneLine(study.title), COLUMNS).map(style.title),
     "",
-    ...wrap(laidOut(study), COLUMNS),
+    ...wrap(lineInBrief(oneLine(study.line), study), COLUMNS),
     "",
     ...layoutsFindings(study).flatMap(({ code, text }) =>
       bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
@@ -39,11 +39,6 @@ const NOTES: readonly string[] = [
   `* Not beaten: no other is at least as good in ${WHAT_IS_WEIGHED}, and better in one.`,
   "Even: Jain's index of the machines' shares of their needs on half the feed. One more: elements added and torn out for one more machine like the last.",
 ];
-
-function laidOut({ line, machines, feed_per_min: feed, needs_per_min: needs, ways }: LayoutStudy): string {
-  const many = machines === 1 ? "1 machine" : `${number(machines)} machines`;
-  return `Line ${oneLine(line)}: ${many} that need ${rate(needs)}, fed ${rate(feed)}; dividers of up to ${ways} ways.`;
-}
 
 /** Tactics that some layout is best primed with and that need hands. */
 export function byHand(layouts: readonly LayoutResult[]): string[] {
