@@ -44,14 +44,18 @@ export { dipText } from "./report/shortage/dip-text.ts";
 export { dipFiles, shortageFiles } from "./report/shortage/shortage.ts";
 export { shortageText } from "./report/shortage/shortage-text.ts";
 export { PLAIN_STYLE, type Style, summary } from "./report/summary.ts";
+export { sweepFiles } from "./report/sweep/sweep.ts";
+export { sweepText } from "./report/sweep/sweep-text.ts";
 export { type Finding, formatFinding, type Locate } from "./scenario/finding.ts";
 export { MAX_FILE_BYTES, MAX_HORIZON_MIN, MAX_SEED_LENGTH } from "./scenario/limits.ts";
-export { type ReadOutcome, readScenario } from "./scenario/read.ts";
+export { type ReadOptions, type ReadOutcome, readScenario, scenarioReader } from "./scenario/read.ts";
 export type * from "./scenario/scenario.ts";
 export { scenarioSchema } from "./scenario/schema.ts";
+export type { Setting } from "./scenario/settings.ts";
 export type * from "./scenario/tactic.ts";
 export { writeScenario } from "./scenario/write.ts";
 export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/compare.ts";
+export { type Gathered, gatherSweep } from "./study/gather.ts";
 export { type GrowthRefusal, growChain, growingGroup } from "./study/grow.ts";
 export type * from "./study/layout-results.ts";
 export { PRIORITIES } from "./study/layout-results.ts";
@@ -66,3 +70,15 @@ export { dippingFeeds, studyDip } from "./study/shortage-dip.ts";
 export type { DipGiven } from "./study/shortage-feeds.ts";
 export type * from "./study/shortage-results.ts";
 export { standardTactics } from "./study/standard-tactics.ts";
+export {
+  MOST_POINTS,
+  type PlannedPoint,
+  plannedPoints,
+  playPoint,
+  pointsOfShard,
+  type Shard,
+  type SweepProblem,
+  sweptQuantity,
+} from "./study/sweep.ts";
+export { readSweep } from "./study/sweep-file.ts";
+export type * from "./study/sweep-results.ts";

@@ -55,7 +55,8 @@ function refused(findings: readonly Finding[], file: string): RefusedError {
   return new RefusedError(findings.map((finding) => formatFinding(finding, file)).join("\n"));
 }
 
-async function textOf(file: string): Promise<string> {
+/** @throws RefusedError */
+export async function textOf(file: string): Promise<string> {
   const shown = shownName(file);
   try {
     const bytes = await bytesOf(file);
@@ -78,7 +79,7 @@ async function bytesOf(file: string): Promise<Uint8Array | null> {
   return Buffer.concat(chunks);
 }
 
-function reasonOf(error: unknown): string {
+export function reasonOf(error: unknown): string {
   switch (error instanceof Error && "code" in error ? error.code : undefined) {
     case "ENOENT":
     case "ENOTDIR":

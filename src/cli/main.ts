@@ -1,19 +1,21 @@
 #!/usr/bin/env node
 /** The command line: which commands there are and what they may be told. Each command's work is in its own file. */
-import { readFileSync } from "node:fs";
 import { Command, CommanderError, Option } from "commander";
 import { type CheckOptions, check } from "./check.ts";
 import { type CompareOptions, compare } from "./compare.ts";
 import { type DrawOptions, draw } from "./draw.ts";
 import { type EstimateOptions, estimateFlow } from "./estimate.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
+import { type GatherOptions, gather } from "./gather.ts";
 import { type GrowOptions, grow } from "./grow.ts";
 import { type LayoutsOptions, layouts } from "./layouts.ts";
 import { type PrimeOptions, prime } from "./prime.ts";
 import { type RunOptions, run } from "./run.ts";
 import { schema } from "./schema.ts";
 import { type ShortageOptions, shortage } from "./shortage.ts";
+import { type SweepOptions, sweep } from "./sweep.ts";
 import { type Terminal, terminalOf } from "./terminal.ts";
+import { version } from "./version.ts";
 
 const SCENARIO = "a scenario file (YAML or JSON), or - for standard input";
 
@@ -157,6 +159,41 @@ function program(terminal: Terminal): Command {
     .action((file: string, options: LayoutsOptions) => layouts(file, options, terminal));
 
   fillfront
+    .command("sweep")
+    .description("run a scenario over the values of one or two quantities of its file")
+    .argument("<file>", SCENARIO)
+    .addOption(
+      new Option(
+        "--vary <path=values>",
+        "a place in the file and its values: a range (60/min..300/min:10/min) or a list (50,100,200); once or twice",
+      ).argParser((value: string, before: readonly string[] = []) => [...before, value]),
+    )
+    .option("--jobs <number>", "worker threads; as many as there are cores if not stated")
+    .option("--shard <part/parts>", "run every n-th point only, such as 1/4, for fillfront gather to join")
+    .option("--out <folder>", "where the report goes; else reports/<file's name>-sweep")
+    .option("--json", "print the sweep as JSON instead of the table")
+    .option("--no-charts", "leave out the pictures")
+    .option("--seed <text>", "name the random streams, in place of the file's seed")
+    .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
+    .showHelpAfterError("(fillfront sweep --help shows its options)")
+    .addHelpText(
+      "after",
+      example("fillfront sweep scenarios/short-chain.yaml --vary feeds.blender.rate=60/min..300/min:10/min"),
+    )
+    .action((file: string, options: SweepOptions) => sweep(file, options, terminal));
+
+  fillfront
+    .command("gather")
+    .description("join the parts of a sweep that --shard has spread over machines")
+    .argument("<part...>", "report folders of the parts, or the sweep.json in them")
+    .option("--out <folder>", "where the report goes; else reports/<scenario's name>-sweep")
+    .option("--json", "print the sweep as JSON instead of the table")
+    .option("--no-charts", "leave out the pictures")
+    .showHelpAfterError("(fillfront gather --help shows its options)")
+    .addHelpText("after", example("fillfront gather reports/short-chain-sweep-*-of-4"))
+    .action((parts: string[], options: GatherOptions) => gather(parts, options, terminal));
+
+  fillfront
     .command("schema")
     .description("print the JSON Schema of the scenario file, for editors that complete and check it")
     .addHelpText("after", example("fillfront schema > scenario.schema.json"))
@@ -167,12 +204,6 @@ function program(terminal: Terminal): Command {
 
 function example(command: string): string {
   return `\nExample:\n  $ ${command}`;
-}
-
-function version(): string {
-  const text = readFileSync(new URL("../../package.json", import.meta.url), "utf8");
-  const parsed: unknown = JSON.parse(text);
-  return typeof parsed === "object" && parsed !== null && "version" in parsed ? String(parsed.version) : "unknown";
 }
 
 /** @returns the exit status */

@@ -68,6 +68,14 @@ export function terminalOf({ stdout, stderr, env }: Surroundings): Terminal {
   };
 }
 
+const BAR_WIDTH = 24;
+
+/** "█████░░░░░ 12 of 25". */
+export function progressBar(done: number, of: number): string {
+  const full = of === 0 ? BAR_WIDTH : Math.floor((done / of) * BAR_WIDTH);
+  return `${"█".repeat(full)}${"░".repeat(BAR_WIDTH - full)} ${done} of ${of}`;
+}
+
 /** Names of files and values out of them may hold characters that command a terminal. */
 function visible(text: string): string {
   return text.replace(/\p{Cc}/gu, (character) => (character === "\n" ? character : "\ufffd"));

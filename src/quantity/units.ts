@@ -59,6 +59,27 @@ const PATTERNS: Readonly<Record<QuantityKind, RegExp>> = {
   percentage: quantityPattern("percentage"),
 };
 
+const KINDS: readonly QuantityKind[] = ["rate", "duration", "length", "speed", "percentage"];
+
+/** The kind of a quantity that reads well, its unit as written, and the unit's size in the canonical one. */
+export function unitOf(
+  text: string,
+): { readonly kind: QuantityKind; readonly unit: string; readonly size: Rational } | null {
+  if (text.length > LONGEST_TEXT) return null;
+  for (const kind of KINDS) {
+    const unit = PATTERNS[kind].exec(text)?.[2];
+    const size = UNITS[kind].get(unit ?? "");
+    if (unit !== undefined && size !== undefined) return { kind, unit, size };
+  }
+  return null;
+}
+
+/** Exact, in a unit of the kind: `parseQuantity(kind, writtenIn(kind, unit, value))` is the value. */
+export function writtenIn(kind: QuantityKind, unit: string, value: Rational): string {
+  const number = formatNumber(value.div(UNITS[kind].get(unit) ?? ONE));
+  return unit.startsWith("/") && !number.includes("/") ? `${number}${unit}` : `${number} ${unit}`;
+}
+
 export type QuantityProblem =
   | { readonly problem: "no-number" | "missing-unit" | "negative" | "too-many-digits" }
   | { readonly problem: "unknown-unit"; readonly unit: string }

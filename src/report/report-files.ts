@@ -48,6 +48,11 @@ export const REPORT_KINDS: readonly ReportKind[] = [
     marker: "layouts.json",
     keys: ["layouts", "recommended"],
   },
+  {
+    files: ["settling.png", "loss.png", "output.png", "report.md", "sweep.csv", "sweep.json"],
+    marker: "sweep.json",
+    keys: ["quantities", "points"],
+  },
   { files: ["drawing.svg", "drawing.png", "drawing.json"], marker: "drawing.json", keys: ["elements", "belts"] },
 ];
 

@@ -46,6 +46,17 @@ export const FILE_MESSAGES = {
   "text-too-long": error<"found" | "limit">((arg) => `${arg("found")} characters; at most ${arg("limit")}`),
   empty: error<"expected">((arg) => `nothing is stated here; state ${expectation(arg("expected"))}`),
 
+  // Places where a value is to be set.
+  "no-such-place": error<"found" | "nearest" | "known">(
+    (arg) => `nothing is called ${quote(arg("found"))} here${meant(arg("nearest"), `; there are ${arg("known")}`)}`,
+  ),
+  "no-keys-here": error<"found" | "key">(
+    (arg) => `${clean(arg("found"), 70)} stands here, which has no ${quote(arg("key"))} in it; set it itself`,
+  ),
+  "no-such-index": error<"found" | "last">(
+    (arg) => `a list stands here, its entries counted from 0 to ${arg("last")}; ${quote(arg("found"))} is none of them`,
+  ),
+
   // Quantities and counts.
   "missing-unit": error<"found" | "kind">(
     (arg) => `${quote(arg("found"))} has no unit; one of: ${units(arg("kind"), arg("found"))}`,

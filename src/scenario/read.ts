@@ -1,6 +1,6 @@
 /** From the text of a scenario file to a `Scenario`, or to everything that is wrong with it. */
 import { whole } from "../quantity/rational.ts";
-import { type Node, readDocument } from "./document.ts";
+import { type Node, readDocument, type TextDocument } from "./document.ts";
 import { readFeeds } from "./feeds.ts";
 import { collectFindings, type Finding, type Findings, type Locate } from "./finding.ts";
 import { readFloor } from "./floor.ts";
@@ -12,6 +12,7 @@ import { readMachines } from "./machines.ts";
 import { collectNames } from "./names.ts";
 import { inFileOrder, type Reading, requireEntries, textAt } from "./reading.ts";
 import type { Scenario } from "./scenario.ts";
+import { type Setting, withSettings } from "./settings.ts";
 import type { RawScenario } from "./shapes.ts";
 import { checkStructure } from "./structure.ts";
 import { readTactics } from "./tactics.ts";
@@ -29,15 +30,26 @@ export type ReadOutcome =
     }
   | { readonly ok: false; readonly findings: readonly Finding[] };
 
-/**
- * @param text YAML 1.2 or JSON
- * @param options.name the title of a scenario that states none, such as the file's name
- */
-export function readScenario(text: string, options: { readonly name?: string } = {}): ReadOutcome {
+export interface ReadOptions {
+  /** The title of a scenario that states none, such as the file's name. */
+  readonly name?: string;
+}
+
+/** @param text YAML 1.2 or JSON */
+export function readScenario(text: string, options: ReadOptions = {}): ReadOutcome {
+  return scenarioReader(text, options)([]);
+}
+
+/** Parses a file once, to be read with one set of values after another set in it. */
+export function scenarioReader(text: string, options: ReadOptions = {}): (settings: readonly Setting[]) => ReadOutcome {
   const outcome = readDocument(text);
-  if (!outcome.ok) return outcome;
-  const { root, locate } = outcome.document;
-  const findings = collectFindings(locate, outcome.document.findings);
+  return (settings) => (outcome.ok ? readSet(outcome.document, settings, options) : outcome);
+}
+
+function readSet(document: TextDocument, settings: readonly Setting[], options: ReadOptions): ReadOutcome {
+  const { locate } = document;
+  const findings = collectFindings(locate, document.findings);
+  const root = withSettings(document.root, settings, findings);
   const raw = checkStructure(root, findings);
   if (raw === null) return { ok: false, findings: findings.list() };
 

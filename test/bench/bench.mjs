@@ -12,6 +12,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { prepare, readScenario, simulate } from "../../dist/index.js";
+import { sweeps } from "./sweep.mjs";
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
 const MAIN = fileURLToPath(new URL("../../dist/cli/main.js", import.meta.url));
@@ -204,6 +205,7 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
     recurrence();
     growth();
     startUp();
+    sweeps(print);
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }

@@ -7,9 +7,11 @@ import { ReportFolderError, type ReportFolderProblem, writeReport } from "../../
 import { growthFiles } from "../../src/report/growth/growth.ts";
 import { layoutsFiles } from "../../src/report/layouts/layouts.ts";
 import { reportFiles } from "../../src/report/report.ts";
+import { sweepFiles } from "../../src/report/sweep/sweep.ts";
 import { layoutsSample } from "./layouts-sample.ts";
 import { sample } from "./sample.ts";
 import { comparisonSample, growthSample } from "./study-sample.ts";
+import { ONE, sweepSample } from "./sweep-sample.ts";
 
 let root = "";
 beforeEach(async () => {
@@ -75,6 +77,7 @@ const kinds = [
   await comparisonFiles(study.comparison, study.curves, { charts: false }),
   await growthFiles(growthSample(), { charts: false }),
   await layoutsFiles(layoutsSample(), { charts: false }),
+  await sweepFiles(sweepSample(ONE), { charts: false }),
 ];
 
 test("reports of every kind are ours, and may take one another's place", async () => {
@@ -94,6 +97,7 @@ test.each([
   ["growth.json", '{"tactics": [], "winner": "x"}'],
   ["growth.json", "[1, 2]"],
   ["layouts.json", '{"layouts": []}'],
+  ["sweep.json", '{"points": []}'],
   ["chain.yaml", "title: mine"],
 ])("a %s that holds %s is not ours", async (name, content) => {
   const target = join(root, "line");

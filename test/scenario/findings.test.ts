@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { type Finding, formatFinding } from "../../src/scenario/finding.ts";
 import { catalogue } from "../../src/scenario/messages.ts";
 import { editDistance, nearest } from "../../src/scenario/nearest.ts";
-import { readScenario } from "../../src/scenario/read.ts";
+import { readScenario, scenarioReader } from "../../src/scenario/read.ts";
 import { CUSTOM_EXAMPLE, changed, EXAMPLE, LANES_EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
 
 function findingsOf(text: string): readonly Finding[] {
@@ -379,6 +379,30 @@ function noFeeds(): string[] {
   return ["empty 4:1", "unknown-item 10:14", "unknown-reference 18:12"];
 }
 
+/** What is set in an example, and all that is then found, at places of the file as it is written. */
+const SET_CASES: [path: string, value: string, text: string, ...found: string[]][] = [
+  ["feeds.blendr.rate", "60/min", EXAMPLE, "no-such-place 4:1"],
+  ["lines.main.belt.rate.x", "1", EXAMPLE, "no-keys-here 20:21"],
+  ["machines.filler.speed.2", "50 %", CUSTOM_EXAMPLE, "no-such-index 19:5"],
+  ["machines.filler.speed.first", "50 %", CUSTOM_EXAMPLE, "no-such-index 19:5"],
+  ["machines.filler.speed.01", "50 %", CUSTOM_EXAMPLE, "no-such-index 19:5"],
+  ["feeds.silo.profile.3.rate", "1/min", CUSTOM_EXAMPLE, "no-such-index 7:5"],
+  ["feeds.silo.profile.2.rate", "45", CUSTOM_EXAMPLE, "missing-unit 10:31"],
+  ["feeds.silo.profile.1.from", "2 h", CUSTOM_EXAMPLE, "profile-order 10:17"],
+  ["feeds.blender.rate", "0/min", EXAMPLE, "zero 5:33"],
+  ["feeds.blender.rat", "1/min", EXAMPLE, "unknown-key 5:3"],
+  ["machines.cartoner.count", "1.5", EXAMPLE, "wrong-type 8:12"],
+  ["machines.cartoner.count", "-5", EXAMPLE, "negative 8:12"],
+  ["lines.main.branch", "non", EXAMPLE, "wrong-type 21:5"],
+  ["feds.blender.rate", "1/min", EXAMPLE, "unknown-key 1:1"],
+];
+
+test.each(SET_CASES)("%s=%s", (path, value, text, ...found) => {
+  const outcome = scenarioReader(text)([{ path: path.split("."), value }]);
+  const findings = outcome.ok ? outcome.warnings : outcome.findings;
+  expect(findings.map((finding) => `${finding.code} ${finding.line}:${finding.column}`)).toEqual(found);
+});
+
 test.each(CASES)("%s", (_what, text, ...found) => expect(summary(text)).toEqual(found));
 
 test("every finding that reading can make is made above", () => {
@@ -387,7 +411,8 @@ test("every finding that reading can make is made above", () => {
     .filter((file) => !file.endsWith("messages.ts"))
     .map((file) => readFileSync(new URL(file, folder), "utf8"));
   const used = Object.keys(catalogue).filter((code) => sources.some((source) => source.includes(`"${code}"`)));
-  const made = new Set(CASES.flatMap(([, , ...found]) => found.map((entry) => entry.split(" ")[0])));
+  const all = [...CASES.map(([, , ...found]) => found), ...SET_CASES.map(([, , , ...found]) => found)];
+  const made = new Set(all.flatMap((found) => found.map((entry) => entry.split(" ")[0])));
   expect(used.filter((code) => !made.has(code) && code !== "more-findings")).toEqual([]);
 });
 

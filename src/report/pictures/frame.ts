@@ -84,12 +84,23 @@ export function acrossAxis(title: string, max: number, min = 0, whole = false): 
 }
 
 /** One row each, the first on top; as many labels as there is room for. */
-export function rowAxis(labels: readonly string[]): Scale {
+export function rowAxis(labels: readonly string[], title?: string): Scale {
+  return { ...namesAxis(labels, title), ticks: { ...NAME_TICKS, padding: 8 } };
+}
+
+/** The same from left to right. */
+export function columnAxis(labels: readonly string[], title: string): Scale {
+  return { ...namesAxis(labels, title), ticks: { ...NAME_TICKS, autoSkipPadding: 12, maxRotation: 0 } };
+}
+
+const NAME_TICKS = { color: INK, font: { size: TEXT_SIZE }, autoSkip: true, autoSkipPadding: 0 } as const;
+
+function namesAxis(labels: readonly string[], title: string | undefined) {
   return {
-    type: "category",
+    type: "category" as const,
     labels: [...labels],
     offset: true,
-    ticks: { color: INK, font: { size: TEXT_SIZE }, autoSkip: true, autoSkipPadding: 0, padding: 8 },
+    ...(title === undefined ? {} : { title: axisTitle(title) }),
     grid: { display: false },
     border: { display: false },
   };

@@ -2,17 +2,10 @@
 import type { Growth, GrowthStep } from "../../study/results.ts";
 import { items, number, plain } from "../figures.ts";
 import { growthFindings } from "../growth/growth-findings.ts";
-import { ALERT, lineStyle, PAPER } from "../palette.ts";
+import { ALERT } from "../palette.ts";
 import { oneLine } from "../text-width.ts";
-import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
-import { acrossAxis, label, type Picture, type PictureDataset, picture, valueAxis } from "./frame.ts";
-import { type KeyEntry, key } from "./key.ts";
-import { timeMarks } from "./marks.ts";
-
-interface Curve {
-  readonly name: string;
-  readonly of: (step: GrowthStep) => number | null;
-}
+import { type Curves, curvesPicture } from "./curves.ts";
+import { acrossAxis, label, type Picture } from "./frame.ts";
 
 export function growthTimesPicture(growth: Growth): Picture {
   const finding = growthFindings(growth).find(({ code }) => code === "settling")?.text;
@@ -48,33 +41,11 @@ export function growthItemsPicture(growth: Growth): Picture {
   });
 }
 
-interface Content {
-  readonly file: string;
-  readonly shown: string;
-  readonly finding: string;
-  readonly y: string;
-  /** Of the figures at the ends of the lines. */
-  readonly unit: string;
-  readonly decimals: number;
-  readonly curves: readonly Curve[];
-}
-
-/** More points would run into one another. */
-const MOST_MARKED = 60;
+type Content = Pick<Curves<GrowthStep>, "file" | "shown" | "finding" | "y" | "unit" | "decimals" | "curves">;
 
 function sizesPicture({ title, group, sizes, too_small: small }: Growth, content: Content): Picture {
   const first = sizes[0]?.machines ?? 0;
   const last = Math.max(first + 1, sizes.at(-1)?.machines ?? 1);
-  const values = content.curves.flatMap(({ of }) => sizes.map((step) => of(step) ?? 0));
-  const top = Math.max(1e-3, ...values) * 1.12;
-  const labels = content.curves.flatMap(({ name, of }, index): EndLabel[] => {
-    const value = sizes.reduce<number | null>((latest, step) => of(step) ?? latest, null);
-    const style = lineStyle(index);
-    if (value === null) return [];
-    return [
-      { text: `${name} ${plain(number(value, content.decimals))}${content.unit}`, value, colour: style.colour, style },
-    ];
-  });
   const marks =
     small === null
       ? []
@@ -86,40 +57,14 @@ function sizesPicture({ title, group, sizes, too_small: small }: Growth, content
             dash: [4, 5],
           },
         ];
-  return picture({
-    file: content.file,
-    shown: content.shown,
+  return curvesPicture({
+    ...content,
     scenarioTitle: title,
-    finding: content.finding,
-    plotHeight: 480,
     x: acrossAxis(`machines in group ${label(oneLine(group))}`, last, first, true),
-    y: valueAxis(content.y, top, Math.min(0, ...values)),
-    datasets: content.curves.map((curve, index) => curveDataset(curve, index, sizes)),
-    plugins: [timeMarks(marks), endLabels(labels), key(keyEntries(sizes))],
-    right: endLabelRoom(labels),
-    withKey: keyEntries(sizes).length > 0,
+    points: sizes,
+    at: (step) => step.machines,
+    isProved: (step) => step.proved,
+    marks,
+    joined: true,
   });
-}
-
-function curveDataset({ name, of }: Curve, index: number, sizes: readonly GrowthStep[]): PictureDataset {
-  const style = lineStyle(index);
-  return {
-    label: name,
-    // A size without the figure leaves a gap.
-    data: sizes.map((step) => ({ x: step.machines, y: of(step) ?? Number.NaN })),
-    borderColor: style.colour,
-    borderDash: [...style.dash],
-    borderWidth: 3.5,
-    pointStyle: style.marker,
-    pointRadius: sizes.length <= MOST_MARKED ? 6 : 0,
-    pointBorderWidth: 2.5,
-    pointBorderColor: style.colour,
-    pointBackgroundColor: sizes.map(({ proved }) => (proved ? style.colour : PAPER)),
-    clip: false,
-  };
-}
-
-function keyEntries(sizes: readonly GrowthStep[]): KeyEntry[] {
-  if (sizes.length > MOST_MARKED || sizes.every(({ proved }) => proved)) return [];
-  return [{ kind: "dot", text: "hollow: settling not proved" }];
 }

@@ -16,6 +16,7 @@ import { outputPicture } from "./output.ts";
 import { evennessPicture, shortageOutputPicture } from "./shortage.ts";
 import { statesPicture } from "./states.ts";
 import { surgesPicture } from "./surges.ts";
+import { sweepPictures } from "./sweep.ts";
 import { tacticsMadePicture } from "./tactics-made.ts";
 import { tacticsOutputPicture } from "./tactics-output.ts";
 
@@ -53,6 +54,8 @@ export function dipPictures(dip: Dip, curves: readonly DipCurve[]): Picture[] {
 export function layoutsPictures(study: LayoutStudy, curves: readonly TacticCurve[]): Picture[] {
   return [layoutsChoicePicture(study), layoutsOutputPicture(study, curves)];
 }
+
+export { sweepPictures };
 
 /** @returns a PNG */
 export function paint(picture: Picture): Uint8Array {

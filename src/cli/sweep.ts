@@ -1,0 +1,113 @@
+/** fillfront sweep: a scenario run over the values of one or two of its quantities, on as many cores as there are. */
+import { createHash } from "node:crypto";
+import {
+  type PlannedPoint,
+  plannedPoints,
+  pointsOfShard,
+  type Sweep,
+  type SweepHead,
+  type SweptQuantity,
+  sweepFiles,
+  sweepText,
+} from "../index.ts";
+import { plainName, shownName, textOf } from "./input.ts";
+import { stoppable } from "./interrupt.ts";
+import { type Overrides, overridesOf } from "./overrides.ts";
+import { putReport, reportFolders } from "./report-folders.ts";
+import { refuseWrong, warningsOf } from "./sweep-findings.ts";
+import type { SweepPool } from "./sweep-pool.ts";
+import { jobsFrom, quantitiesFrom, shardFrom } from "./sweep-request.ts";
+import type { Checked } from "./sweep-worker.ts";
+import { progressBar, type Terminal } from "./terminal.ts";
+import { version } from "./version.ts";
+
+export interface SweepOptions extends Overrides {
+  readonly vary?: readonly string[];
+  readonly jobs?: string;
+  readonly shard?: string;
+  readonly out?: string;
+  readonly json?: boolean;
+  readonly charts: boolean;
+}
+
+export async function sweep(file: string, options: SweepOptions, terminal: Terminal): Promise<void> {
+  const { horizon, seed } = options;
+  const overrides = { ...(horizon === undefined ? {} : { horizon }), ...(seed === undefined ? {} : { seed }) };
+  overridesOf(overrides);
+  const quantities = quantitiesFrom(options.vary ?? [], overrides);
+  const shard = shardFrom(options.shard);
+  const all = plannedPoints(quantities);
+  const own = shard === null ? all : pointsOfShard(all, shard);
+  const jobs = jobsFrom(options.jobs, own.length);
+  const part = shard === null ? "" : `-${shard.part}-of-${shard.of}`;
+  const [folder = ""] = await reportFolders([file], options.out, `-sweep${part}`);
+  const [text, shown, name] = [await textOf(file), shownName(file), plainName(file)];
+
+  // Loaded only now, since no other command needs threads.
+  const { sweepPool } = await import("./sweep-pool.ts");
+  const pool = sweepPool({ text, name, shown, overrides }, jobs);
+  try {
+    terminal.progress(`${shown}: reading ${own.length} points`);
+    // The first has the head of all parts.
+    const planned = [...all.slice(0, 1), ...own];
+    const checked = await pool.check(planned);
+    refuseWrong(checked, planned, shown);
+    for (const warning of warningsOf(checked.slice(1), own)) terminal.tell(warning);
+    const [first] = checked;
+    if (!first?.ok) return;
+    const head = headOf(first, quantities, all.length, { name, text });
+    const empty = { ...head, shard: shard && `${shard.part}/${shard.of}`, points: [] };
+    await playAndReport(pool, own, empty, { folder, shown }, options, terminal);
+  } finally {
+    await pool.close();
+  }
+}
+
+/** Also of what is complete when a signal or a failure stops it. */
+async function playAndReport(
+  pool: SweepPool,
+  planned: readonly PlannedPoint[],
+  empty: Sweep,
+  { folder, shown }: { readonly folder: string; readonly shown: string },
+  { charts, json }: SweepOptions,
+  terminal: Terminal,
+): Promise<void> {
+  const onDone = (done: number): void => terminal.progress(`${shown}: ${progressBar(done, planned.length)} points`);
+  let points: Sweep["points"] = [];
+  let failure: Error | null = null;
+  const signal = await stoppable(async (stop) => {
+    onDone(0);
+    ({ points, failure } = await pool.play(planned, stop, onDone));
+  });
+  const isStopped = points.length < planned.length;
+  if (points.length > 0 || !isStopped) {
+    terminal.progress(`${shown}: writing the report`);
+    const sweep = { ...empty, points };
+    await putReport(folder, await sweepFiles(sweep, { charts }));
+    if (json) await terminal.printJson(sweep);
+    else await terminal.print(sweepText(sweep, terminal.style));
+    terminal.tell(`Report in ${folder}`);
+  }
+  if (isStopped) terminal.tell(`${shown}: stopped when ${points.length} of ${planned.length} points were complete`);
+  if (failure !== null) throw failure;
+  if (signal !== null) process.kill(process.pid, signal);
+}
+
+function headOf(
+  { title, seed, horizonMin }: Extract<Checked, { ok: true }>,
+  quantities: readonly SweptQuantity[],
+  points: number,
+  { name, text }: { readonly name: string; readonly text: string },
+): SweepHead {
+  const isSwept = (path: string): boolean => quantities.some((quantity) => quantity.path === path);
+  return {
+    made_by: `fillfront ${version()}`,
+    title,
+    scenario: name,
+    scenario_sha256: createHash("sha256").update(text).digest("hex"),
+    seed: isSwept("seed") ? null : seed,
+    horizon_min: isSwept("horizon") ? null : horizonMin,
+    quantities,
+    of_points: points,
+  };
+}

@@ -1,0 +1,33 @@
+/** What the tables, findings and pictures of a sweep are read off. */
+import type { Sweep, SweepPoint, SweptQuantity } from "../../study/sweep-results.ts";
+import { longRun } from "../figures.ts";
+
+/** A figure of a point, `null` where there is none. */
+export type Figure = (point: SweepPoint) => number | null;
+
+export const settlingMin: Figure = (point) => point.settling_min;
+export const withinMin: Figure = (point) => point.within_tolerance_min;
+export const lostItems: Figure = (point) => point.ramp_up_loss;
+export const heldItems: Figure = (point) => point.hold_up_settled;
+export const outputPerMin: Figure = (point) => longRun(point);
+
+export function isFull({ settled_per_min: settled, full_per_min: full }: SweepPoint): boolean {
+  return settled === full;
+}
+
+/** "feeds.blender.rate 60/min and machines.cartoner.infeed 50". */
+export function pointName({ quantities }: Sweep, { values }: SweepPoint): string {
+  return quantities.map(({ path }, q) => `${path}\u00a0${(values[q] ?? "").replaceAll(" ", "\u00a0")}`).join(" and ");
+}
+
+/** "feeds.blender.rate (/min)". */
+export function quantityHeading({ path, unit }: SweptQuantity): string {
+  return unit === null || unit === "" ? path : `${path} (${unit})`;
+}
+
+/** How many points there are in the sweep, or in the part of it. */
+export function plannedCount({ of_points: all, shard }: Sweep): number {
+  if (shard === null) return all;
+  const [part = 1, of = 1] = shard.split("/").map(Number);
+  return part > all ? 0 : Math.floor((all - part) / of) + 1;
+}

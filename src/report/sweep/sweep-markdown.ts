@@ -1,0 +1,72 @@
+/** report.md of a sweep: findings, pictures, a row for each point, assumptions and cautions. */
+import type { Sweep } from "../../study/sweep-results.ts";
+import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
+import { duration, listed, number, plain } from "../figures.ts";
+import { bullets, escapeMarkdown, markdownTable, type PictureLink, pictureSections, right } from "../markdown-text.ts";
+import { CAUTIONS } from "../notes.ts";
+import { outputPerMin } from "./sweep-figures.ts";
+import { sweepFindings } from "./sweep-findings.ts";
+
+/** More would make a page that nobody reads. */
+const MOST_ROWS = 500;
+
+export function sweepMarkdown(sweep: Sweep, pictures: readonly PictureLink[]): string {
+  const sections = [
+    `# Sweep: ${escapeMarkdown(sweep.title)}`,
+    swept(sweep),
+    "## Findings",
+    bullets(sweepFindings(sweep).map(({ text }) => escapeMarkdown(text))),
+    ...pictureSections(pictures),
+    "## Points",
+    pointsTable(sweep),
+  ];
+  if (sweep.points.length > MOST_ROWS) {
+    sections.push(`The first ${number(MOST_ROWS)} of ${number(sweep.points.length)}; all are in sweep.csv.`);
+  }
+  sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(CAUTIONS));
+  return `${plain(sections.join("\n\n"))}\n`;
+}
+
+function swept({ quantities, of_points: points, horizon_min: horizon }: Sweep): string {
+  const each = quantities.map(({ path, values }) => {
+    const [first = ""] = values;
+    const last = values.at(-1) ?? first;
+    const range = values.length === 1 ? first : `${first} to ${last} (${number(values.length)} values)`;
+    return `${escapeMarkdown(path)} from ${escapeMarkdown(range)}`;
+  });
+  const long = horizon === null ? "" : `, each simulated for up to ${duration(horizon)}`;
+  return `${number(points)} points: ${listed(each)}${long}.`;
+}
+
+function pointsTable({ quantities, points }: Sweep): string {
+  return markdownTable(
+    [
+      ...quantities.map(({ path }) => right(escapeMarkdown(path))),
+      right("settles at, min"),
+      right("within tolerance from, min"),
+      right("lost, items"),
+      right("long run, items/min"),
+      right("full, items/min"),
+      right("settled hold-up, items"),
+      right("highest hold-up, items"),
+    ],
+    points
+      .slice(0, MOST_ROWS)
+      .map((point) => [
+        ...point.values.map(escapeMarkdown),
+        settlingOrDash(point.settling_min, point.proved),
+        minutesOrDash(point.within_tolerance_min),
+        countOrDash(point.ramp_up_loss),
+        rateOrDash(outputPerMin(point)),
+        exactRateOrDash(point.full_per_min),
+        number(point.hold_up_settled),
+        number(point.hold_up_peak),
+      ]),
+  );
+}
+
+const ASSUMPTIONS: readonly string[] = [
+  "Each point is the scenario with these values in place of the file's own, run by itself from an empty line.",
+  "Settled means that the output repeats for good; within tolerance means that its moving average stays near to the settled output. The two differ.",
+  "The ramp-up loss is counted against running at the settled output of the same point from the start.",
+];
