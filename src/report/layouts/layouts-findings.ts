@@ -2,13 +2,15 @@
 import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
-import { buildable, elements, makesNothing, WANTED } from "./layout-figures.ts";
+import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED } from "./layout-figures.ts";
 
 export type LayoutFindingCode =
   | "recommended"
   | "choice"
   | "beaten"
   | "infeasible"
+  | "limits"
+  | "over-limits"
   | "primed"
   | "output"
   | "stopped"
@@ -20,9 +22,12 @@ export interface LayoutFinding {
   readonly text: string;
 }
 
-/** As the study weighs. */
-export const WHAT_IS_WEIGHED =
-  "settled output, settling time, ramp-up loss, settled hold-up, evenness on half the feed, dividers and merges, floor and elements torn out for one more machine";
+/** As the study weighs; limits only where the plant states any. */
+export function whatIsWeighed(study: LayoutStudy): string {
+  const { holdUp, dwell } = limitedIn(study);
+  const limits = holdUp || dwell ? "limits kept, " : "";
+  return `settled output, ${limits}settling time, ramp-up loss, settled hold-up, evenness on half the feed, dividers and merges, floor and elements torn out for one more machine`;
+}
 
 export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
   return [
@@ -30,6 +35,7 @@ export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
     ...choice(study),
     ...beaten(study),
     ...infeasible(study),
+    ...limits(study),
     ...primed(study),
     ...output(study),
     ...unsettled(study),
@@ -59,6 +65,7 @@ interface Aspect {
 /** What is weighed, then what is not. */
 const ASPECTS: readonly Aspect[] = [
   { best: "the most output", better: "more output", of: ({ settled_per_min: settled }) => negative(settled) },
+  { best: "all limits kept", better: "less over limits", of: (layout) => (keepsLimits(layout) ? 0 : 1) },
   { best: "the shortest ramp-up", better: "a shorter ramp-up", of: ({ settling_min: at }) => at },
   { best: "the least loss", better: "less loss", of: ({ ramp_up_loss: loss }) => loss },
   { best: "the least hold-up", better: "less hold-up", of: ({ hold_up_settled: held }) => held },
@@ -155,6 +162,29 @@ function infeasible({ layouts }: LayoutStudy): LayoutFinding[] {
       code: "infeasible",
       text: reason === null ? `${oneLine(id)} cannot be built.` : `${oneLine(id)} cannot be built: ${sentence(reason)}`,
     }));
+}
+
+/** Which keep all the plant's limits, and by how much the others do not. */
+function limits(study: LayoutStudy): LayoutFinding[] {
+  const { holdUp, dwell } = limitedIn(study);
+  const all = buildable(study);
+  if ((!holdUp && !dwell) || all.length === 0) return [];
+  const [kept, broken] = [all.filter(keepsLimits), all.filter((layout) => !keepsLimits(layout))];
+  const names = listed(kept.map(({ id }) => oneLine(id)));
+  if (broken.length === 0) return [{ code: "limits", text: `All limits are kept by ${names}.` }];
+  const over = broken.map(overText).join("; ");
+  const text =
+    kept.length === 0 ? `None keeps all limits: ${over}.` : `All limits are kept by ${names}; not by ${over}.`;
+  return [{ code: "over-limits", text }];
+}
+
+/** "chain (over a limit for 3 h, 200 items too long there)". */
+function overText({ id, over_limit_min: minutes, over_limit_items: count }: LayoutResult): string {
+  const parts = [
+    ...(minutes ? [`over a limit for ${duration(minutes)}`] : []),
+    ...(count ? [`${items(count)} too long there`] : []),
+  ];
+  return `${oneLine(id)} (${parts.join(", ")})`;
 }
 
 /** The best that priming brings, with hands in the line and without; each layout's own is in the table. */
