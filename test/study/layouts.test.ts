@@ -36,6 +36,8 @@ describe("75/min to five machines of 15", () => {
     });
     expect(tree.reason).toContain("the needs come to 5 equal parts");
     expect(tree.reason).toContain("layout: loop, with 1 of 6 parts returned");
+    // What leads here is not said again.
+    expect(tree.reason).not.toContain("fillfront layouts");
   });
 
   test("written out, each reads back, runs, and gives the same", () => {
