@@ -187,7 +187,10 @@ function overText({ id, over_limit_min: minutes, over_limit_items: count }: Layo
   return `${oneLine(id)} (${parts.join(", ")})`;
 }
 
-/** The best that priming brings, with hands in the line and without; each layout's own is in the table. */
+/**
+ * The best that priming brings, and without hands in the line, if that is sooner than any layout is with nothing done; each
+ * layout's own is in the table.
+ */
 function primed(study: LayoutStudy): LayoutFinding[] {
   const all = buildable(study);
   const better = all.flatMap((layout): Primed[] => {
@@ -199,7 +202,9 @@ function primed(study: LayoutStudy): LayoutFinding[] {
   const soonest = least(better);
   const found: LayoutFinding[] = [];
   if (soonest !== undefined) {
-    const other = soonest.own.by_hand ? least(better.filter(({ own }) => !own.by_hand)) : undefined;
+    const bare = Math.min(...all.flatMap(({ settling_min: settling }) => settling ?? []));
+    const sooner = better.filter(({ own, at }) => !own.by_hand && at < bare && duration(at) !== duration(bare));
+    const other = soonest.own.by_hand ? least(sooner) : undefined;
     const without = other === undefined ? "" : `; without hands ${primedText(other)}`;
     found.push({ code: "primed", text: `Best primed: ${primedText(soonest)}${without}.` });
   }
