@@ -50,6 +50,8 @@ export interface ItemFacts {
 export interface BeltFacts {
   readonly id: string;
   readonly rate_per_min: Exact;
+  /** Its rate, or less where few have room on it for its length. */
+  readonly at_most_per_min: Exact;
   /** Flow when all has settled; under a feed that changes, the greatest of those after each change. */
   readonly flow_per_min: Exact | null;
   readonly headroom_per_min: Exact | null;
@@ -132,6 +134,7 @@ export function lineFacts(
       return {
         id,
         rate_per_min: exact(belt.ratePerMin),
+        at_most_per_min: exact(carriedAtMost(belt)),
         flow_per_min: carried ? exact(carried) : null,
         headroom_per_min: carried ? exact(carriedAtMost(belt).sub(carried)) : null,
       };

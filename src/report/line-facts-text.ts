@@ -96,7 +96,7 @@ function headroom(facts: LineFacts, style: Style): string[] {
   if (tightest === undefined) return ["There are no belts."];
   const full = belts.filter((belt) => headroomOf(belt) <= 0);
   if (full.length === 0) {
-    const most = `${rate(approximately(tightest.flow_per_min ?? "0"))} of ${rate(approximately(tightest.rate_per_min))}`;
+    const most = `${rate(approximately(tightest.flow_per_min ?? "0"))} of ${rate(approximately(tightest.at_most_per_min))}`;
     return wrap(
       `${cuts.length === 0 ? "Every belt" : "Every belt but that of a rate cut"} has headroom; the least is ${rate(headroomOf(tightest))}, on ${tightest.id} (${most}).`,
       COLUMNS,
@@ -104,7 +104,7 @@ function headroom(facts: LineFacts, style: Style): string[] {
   }
   const head = headBelt(facts, full);
   const others = full.filter((belt) => belt !== head?.belt);
-  const names = others.map(({ id, rate_per_min: most }) => `${id} (${rate(approximately(most))})`).join(", ");
+  const names = others.map(({ id, at_most_per_min: most }) => `${id} (${rate(approximately(most))})`).join(", ");
   const texts = head === null ? [] : [head.text];
   if (others.length > 0) texts.push(`Belts without headroom once settled: ${names}.`);
   return texts.flatMap((text) => wrap(text, COLUMNS).map(style.warning));
@@ -124,7 +124,7 @@ function headBelt({ belts, items, elements: counts }: LineFacts, full: readonly 
   const [belt, ...others] = full.filter((one) => !below(carried(one), most));
   const fed = items.find(({ fed_at_most_per_min: rush }) => approximately(rush) > 0);
   if (counts.feeds !== 1 || belt === undefined || others.length > 0 || fed === undefined) return null;
-  const limit = approximately(belt.rate_per_min);
+  const limit = approximately(belt.at_most_per_min);
   const wanted = Math.min(approximately(fed.fed_per_min), approximately(fed.needed_per_min));
   const rush = approximately(fed.fed_at_most_per_min);
   if (below(limit, wanted)) {

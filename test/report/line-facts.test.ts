@@ -98,6 +98,19 @@ outlets: { surplus: { item: red } }`;
   expect(said(factsOf(mixed(", end: surplus")))).toContain("30/min to spare");
 });
 
+test("a belt on which few have room is told with what it carries at most, not with its rate", () => {
+  const facts = factsOf(`
+feeds: { silo: { item: can, rate: 40/min }, hopper: { item: can, rate: 10/min } }
+machines: { m: { count: 2, cycle: 1 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 9 } }
+lines:
+  main: { layout: chain, from: [silo, hopper], to: m, belt: { rate: 468/min, capacity: 5, transit: 6 s } }`);
+  // Five on a way of 6 s: 50/min.
+  const [first] = facts.belts.filter(({ id }) => id === "main.through-1");
+  expect(first).toMatchObject({ rate_per_min: "468", at_most_per_min: "50", headroom_per_min: "0" });
+  expect(said(facts)).toContain("Belts without headroom once settled: main.through-1 (50/min)");
+  expect(said(facts)).not.toContain("468");
+});
+
 const LANES = readFileSync(new URL("../../scenarios/even-lanes.yaml", import.meta.url), "utf8");
 const LOOP = readFileSync(new URL("../../scenarios/equal-loop.yaml", import.meta.url), "utf8");
 
