@@ -8,6 +8,7 @@ import type {
   LanesFacts,
   LimitFacts,
   LineFacts,
+  OverfedFacts,
 } from "../analysis/line-facts.ts";
 import type { MixedLine } from "../analysis/mixed-lines.ts";
 import { rational } from "../quantity/rational.ts";
@@ -91,7 +92,10 @@ function headroom(facts: LineFacts, style: Style): string[] {
   const { cuts, no_flow: noFlow } = facts;
   // A belt that cuts its rate out of a flow is to have none.
   const belts = facts.belts.filter(({ id }) => cuts.every(({ belt }) => belt !== id));
-  if (noFlow !== null) return wrap(`The flow on the belts is not known beforehand: ${noFlow}.`, COLUMNS);
+  if (noFlow !== null) {
+    const [why, ...further] = facts.overfed.length === 0 ? [`${noFlow}.`] : facts.overfed.map(overfedText);
+    return wrap([`The flow on the belts is not known beforehand: ${why}`, ...further].join(" "), COLUMNS);
+  }
   const [tightest] = belts.toSorted((a, b) => headroomOf(a) - headroomOf(b));
   if (tightest === undefined) return ["There are no belts."];
   const full = belts.filter((belt) => headroomOf(belt) <= 0);
@@ -108,6 +112,16 @@ function headroom(facts: LineFacts, style: Style): string[] {
   const texts = head === null ? [] : [head.text];
   if (others.length > 0) texts.push(`Belts without headroom once settled: ${names}.`);
   return texts.flatMap((text) => wrap(text, COLUMNS).map(style.warning));
+}
+
+function overfedText({ line, belt, ...facts }: OverfedFacts): string {
+  const [fed, takes, planned, most] = [
+    facts.fed_per_min,
+    facts.takes_per_min,
+    facts.planned_per_min,
+    facts.at_most_per_min,
+  ].map((perMin) => rate(approximately(perMin)));
+  return `the feed of ${oneLine(line)} brings ${fed}, more than the ${takes} that its machines take, and what they refuse comes back too. Fed just ${takes}, ${oneLine(belt)} would carry ${planned} of ${most}.`;
 }
 
 function headroomOf({ headroom_per_min: left }: BeltFacts): number {
