@@ -1,4 +1,5 @@
 /** What a study of layouts says, the recommended one first, in a few plain sentences, each with a code. */
+import { groupBy } from "../../quantity/counts.ts";
 import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
@@ -141,12 +142,10 @@ function choice(study: LayoutStudy): LayoutFinding[] {
 
 /** Gathered by who beats them. */
 function beaten(study: LayoutStudy): LayoutFinding[] {
-  const groups = new Map<string, string[]>();
-  for (const { id, beaten_by: by } of buildable(study)) {
-    if (by !== null) groups.set(by, [...(groups.get(by) ?? []), oneLine(id)]);
-  }
-  if (groups.size === 0) return [];
-  const parts = [...groups].map(([by, names]) => `${listed(names)} by ${oneLine(by)}`);
+  const found = buildable(study).flatMap(({ id, beaten_by: by }) => (by === null ? [] : [{ id: oneLine(id), by }]));
+  if (found.length === 0) return [];
+  const groups = groupBy(found, ({ by }) => by);
+  const parts = [...groups].map(([by, those]) => `${listed(those.map(({ id }) => id))} by ${oneLine(by)}`);
   return [
     {
       code: "beaten",
