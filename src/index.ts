@@ -22,6 +22,7 @@ export { asCustom } from "./network/as-custom.ts";
 export { compile, TooFineError } from "./network/compile.ts";
 export { expand } from "./network/expand.ts";
 export type * from "./network/network.ts";
+export { overfedLoops } from "./network/overfed.ts";
 export { type Prepared, prepare } from "./network/prepare.ts";
 export type { Program } from "./network/program.ts";
 export { type DividerPlan, dividerPlans } from "./network/shared-line.ts";

@@ -3,6 +3,7 @@ import { offeredPerMin, sharesOf } from "../network/feeds.ts";
 import { graphOf } from "../network/graph.ts";
 import { carriedAtMost } from "../network/headroom.ts";
 import type { Network } from "../network/network.ts";
+import type { OverfedLoop } from "../network/overfed.ts";
 import type { DividerPlan } from "../network/shared-line.ts";
 import { hopperOf } from "../network/surges.ts";
 import { approximate, exact, larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
@@ -32,6 +33,7 @@ export interface LineFacts {
   readonly limits: readonly LimitFacts[];
   /** Machines that wait for ever, with the item that cannot come. */
   readonly unreachable: readonly string[];
+  readonly overfed: readonly OverfedFacts[];
   /** Why the flows on the belts are not known; `null` where they are. */
   readonly no_flow: string | null;
 }
@@ -50,6 +52,8 @@ export interface ItemFacts {
 export interface BeltFacts {
   readonly id: string;
   readonly rate_per_min: Exact;
+  /** Its rate, or less where few have room on it for its length. */
+  readonly at_most_per_min: Exact;
   /** Flow when all has settled; under a feed that changes, the greatest of those after each change. */
   readonly flow_per_min: Exact | null;
   readonly headroom_per_min: Exact | null;
@@ -82,6 +86,18 @@ export interface LanesFacts {
   }[];
 }
 
+/** A loop that is fed more than its machines take. */
+export interface OverfedFacts {
+  readonly line: string;
+  readonly fed_per_min: Exact;
+  readonly takes_per_min: Exact;
+  /** The stretch where feed and return have merged. */
+  readonly belt: string;
+  /** What it would carry, fed just what the machines take, and what it carries at most. */
+  readonly planned_per_min: Exact;
+  readonly at_most_per_min: Exact;
+}
+
 export interface LimitFacts {
   readonly what: "hold-up" | "dwell";
   /** `null` for the whole plant. */
@@ -99,10 +115,11 @@ export interface LineSettings {
   /** For what a layout is asked for. */
   readonly lines?: readonly Pick<Line, "id" | "layout">[];
   readonly plans?: readonly DividerPlan[];
+  readonly overfed?: readonly OverfedLoop[];
 }
 
 export function lineFacts(
-  { title, tickS, horizonMin, lines = [], plans = [] }: LineSettings,
+  { title, tickS, horizonMin, lines = [], plans = [], overfed = [] }: LineSettings,
   network: Network,
   flow: FlowSolution | FlowRefusal,
   unreachable: readonly string[],
@@ -132,6 +149,7 @@ export function lineFacts(
       return {
         id,
         rate_per_min: exact(belt.ratePerMin),
+        at_most_per_min: exact(carriedAtMost(belt)),
         flow_per_min: carried ? exact(carried) : null,
         headroom_per_min: carried ? exact(carriedAtMost(belt).sub(carried)) : null,
       };
@@ -158,6 +176,14 @@ export function lineFacts(
       })),
     ],
     unreachable,
+    overfed: overfed.map(({ line, belt, fedPerMin, takesPerMin, plannedPerMin, atMostPerMin }) => ({
+      line,
+      fed_per_min: exact(fedPerMin),
+      takes_per_min: exact(takesPerMin),
+      belt,
+      planned_per_min: exact(plannedPerMin),
+      at_most_per_min: exact(atMostPerMin),
+    })),
     no_flow: flow.applies || flows ? null : flow.reason,
   };
 }

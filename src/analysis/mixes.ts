@@ -23,8 +23,8 @@
  *   way: what nobody takes stays in the loop and fills it.
  */
 import { offeredPerMin, sharesOf } from "../network/feeds.ts";
-import { groupBy } from "../network/graph.ts";
 import type { Connection, MachineElement, Network } from "../network/network.ts";
+import { groupBy } from "../quantity/counts.ts";
 import { approximate, exact, larger, ONE, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { LongRun } from "./long-run.ts";
 import { mixedKinds } from "./mixed-lines.ts";

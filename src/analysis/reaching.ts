@@ -1,6 +1,7 @@
 /** From where on a line those that take a kind can be reached. */
-import { groupBy } from "../network/graph.ts";
+
 import type { Connection } from "../network/network.ts";
+import { groupBy } from "../quantity/counts.ts";
 import type { Ways } from "./ways.ts";
 
 /** Elements from which a goal can be reached by some connections, and the goals themselves. */

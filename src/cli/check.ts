@@ -1,5 +1,14 @@
 /** fillfront check: what the line is. */
-import { asCustom, dividerPlans, formatFinding, lineFacts, lineFactsText, solveFlow, writeScenario } from "../index.ts";
+import {
+  asCustom,
+  dividerPlans,
+  formatFinding,
+  lineFacts,
+  lineFactsText,
+  overfedLoops,
+  solveFlow,
+  writeScenario,
+} from "../index.ts";
 import { readInput } from "./input.ts";
 import type { Terminal } from "./terminal.ts";
 
@@ -23,6 +32,7 @@ export async function check(file: string, options: CheckOptions, terminal: Termi
     horizonMin: scenario.horizonMin,
     lines: scenario.lines,
     plans: dividerPlans(scenario),
+    overfed: overfedLoops(scenario),
   };
   const facts = lineFacts(settings, network, solveFlow(network), unreachable);
   if (options.json) await terminal.printJson(facts);

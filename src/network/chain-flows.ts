@@ -29,6 +29,14 @@ export function chainFlows(input: Rational, needs: readonly Rational[], dividers
   return { through, aside };
 }
 
+/** By connection. @param prefix before the names, such as `main.` */
+export function flowsByName({ through, aside }: ChainFlows, prefix: string): Map<string, Rational> {
+  return new Map([
+    ...through.map((flow, index) => [`${prefix}through-${index + 1}`, flow] as const),
+    ...aside.map((flow, index) => [`${prefix}branch-${index + 1}`, flow] as const),
+  ]);
+}
+
 /** To a consumer: its turns, or all, or what those further on leave; and whatever they cannot use. */
 function offered(passing: Rational, further: Rational, dividers: ChainLine["dividers"]): Rational {
   const left = larger(ZERO, passing.sub(further));

@@ -8,48 +8,76 @@
  * Where what nobody wanted leaves at the far end or goes back to the head, the last consumer has a divider too, whatever the
  * others do an ordered one: only what the consumer does not take goes on.
  */
-import type { ChainLine, Rule } from "../scenario/scenario.ts";
+import type { BeltOrNone, ChainLine } from "../scenario/scenario.ts";
 import { type Head, headOf, kindsCarried, kindsTaken, membersOf, type Plant } from "./collect.ts";
-import type { Connection, DividerElement, LineElements } from "./network.ts";
+import type { Connection, DividerElement, LineElements, MergeElement } from "./network.ts";
 
 export function expandChain(line: ChainLine, plant: Plant): LineElements {
+  const { id } = line;
   const consumers = membersOf(line.to, plant);
   const head = headOf(line, plant);
-  const rule: Rule = line.dividers === "even" ? "even" : "ordered";
   const only = branchKinds(line, plant);
-  const dividerAt = (place: number): string => `${line.id}.divider-${place}`;
-  const divided = line.end.kind === "stop" ? consumers.slice(0, -1) : consumers;
-  const farEnd = endOf(line, head, consumers, plant);
-  const through = (place: number, from: string, kinds: readonly string[] | null = null): Connection =>
-    place > divided.length
-      ? { ...farEnd, line: line.id, from, only: farEnd.only ?? kinds }
-      : {
-          id: `${line.id}.through-${place}`,
-          line: line.id,
-          from,
-          to: dividerAt(place),
-          only: kinds,
-          belt: line.belt,
-        };
-  const branch = (place: number, to: string): Connection => ({
-    id: `${line.id}.branch-${place}`,
-    line: line.id,
-    from: dividerAt(place),
-    to,
-    only: only(to),
-    belt: line.branch,
+  const spills = line.end.kind !== "stop";
+  const chain = drawChain({
+    ...line,
+    head,
+    aside: (spills ? consumers : consumers.slice(0, -1)).map((consumer, index) =>
+      beltTo({ id: `${id}.branch-${index + 1}`, line: id, to: consumer, only: only(consumer), belt: line.branch }),
+    ),
+    farEnd: beltTo({ line: id, ...endOf(line, head, consumers, plant) }),
+    spills,
   });
+  return { ...chain, connections: [...head.connections, ...chain.connections, ...head.last] };
+}
 
-  const dividers: DividerElement[] = [];
-  const connections: Connection[] = [...head.connections, through(1, head.end, head.only)];
-  divided.forEach((consumer, index) => {
-    const place = index + 1;
-    const outlets = [branch(place, consumer), through(place + 1, dividerAt(place))];
-    const isLast = place === consumers.length;
-    dividers.push({ id: dividerAt(place), line: line.id, rule: isLast ? "ordered" : rule });
-    connections.push(...(line.dividers === "through-first" && !isLast ? outlets.reverse() : outlets));
+/** What is drawn where a stretch begins, and the kinds that it lets in. */
+export type DrawnFrom = (start: Pick<Connection, "from" | "only">) => LineElements;
+
+/** A belt alone; it lets in what is said of it, or else what may come. */
+export function beltTo(connection: Omit<Connection, "from">): DrawnFrom {
+  return ({ from, only }) => ({
+    dividers: [],
+    merges: [],
+    connections: [{ ...connection, from, only: connection.only ?? only }],
   });
-  return { dividers, merges: head.merges, connections: [...connections, ...head.last] };
+}
+
+export interface ChainDrawing extends Pick<ChainLine, "id" | "dividers"> {
+  /** Before the name of each element, for one of several chains on a line, such as `chain-2-`. */
+  readonly prefix?: string;
+  readonly belt: BeltOrNone;
+  readonly head: Pick<Head, "end" | "only" | "merges">;
+  /** What each divider turns aside, in order. */
+  readonly aside: readonly DrawnFrom[];
+  /** What follows the last divider, or the head where there is none. */
+  readonly farEnd: DrawnFrom;
+  /** Whether only what the last divider cannot turn aside goes on. */
+  readonly spills?: boolean;
+}
+
+/** The through belt with its dividers, what each turns aside, and the far end; of the head, its merges. */
+export function drawChain(drawing: ChainDrawing): LineElements {
+  const { id: line, prefix = "", belt, head, aside, farEnd, spills = false } = drawing;
+  const dividerAt = (place: number): string => `${line}.${prefix}divider-${place}`;
+  const through = (place: number): DrawnFrom =>
+    place > aside.length
+      ? farEnd
+      : beltTo({ id: `${line}.${prefix}through-${place}`, line, to: dividerAt(place), only: null, belt });
+  const first = through(1)({ from: head.end, only: head.only });
+  const dividers: DividerElement[] = [...first.dividers];
+  const merges: MergeElement[] = [...head.merges, ...first.merges];
+  const connections: Connection[] = [...first.connections];
+  for (const [index, turned] of aside.entries()) {
+    const start = { from: dividerAt(index + 1), only: null };
+    const serving = spills && index === aside.length - 1 ? "branch-first" : drawing.dividers;
+    const [branch, onward] = [turned(start), through(index + 2)(start)];
+    const outlets = serving === "through-first" ? [onward, branch] : [branch, onward];
+    dividers.push({ id: start.from, line, rule: serving === "even" ? "even" : "ordered" });
+    dividers.push(...branch.dividers, ...onward.dividers);
+    merges.push(...branch.merges, ...onward.merges);
+    connections.push(...outlets.flatMap((outlet) => outlet.connections));
+  }
+  return { dividers, merges, connections };
 }
 
 /** The through belt's last stretch; to an outlet it lets in only what the outlet takes. */

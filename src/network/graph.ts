@@ -1,4 +1,5 @@
 /** Who feeds whom: neighbours, reach and the order of the sweep. */
+import { groupBy } from "../quantity/counts.ts";
 import type { Connection, MachineElement, Network } from "./network.ts";
 
 export interface Graph {
@@ -79,16 +80,6 @@ export function reachOf(graph: Graph, item: string, starts: readonly string[], w
     }
   }
   return reached;
-}
-
-export function groupBy<T>(values: readonly T[], keyOf: (value: T) => string): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const value of values) {
-    const group = groups.get(keyOf(value));
-    if (group) group.push(value);
-    else groups.set(keyOf(value), [value]);
-  }
-  return groups;
 }
 
 /** Machines of which no product can come to a machine that takes it: what they make is the plant's output. */

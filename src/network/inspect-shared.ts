@@ -65,6 +65,7 @@ function oddArgs(line: SharedLine, { counts, total, odd, parts }: Shares): ArgsO
     below: below === 0 ? "" : String(below),
     above: above === 0 ? "" : String(above),
     three: line.ways === 2 && withoutFactors(total, 3) === 1 ? "yes" : "",
+    weighed: "yes",
   };
 }
 

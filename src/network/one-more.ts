@@ -7,7 +7,7 @@
  * by what it ends at, so that a belt whose divider goes, goes too. So a chain that grows by a machine keeps all but its last
  * stretch, and an even tree from eight to nine nothing.
  */
-import { groupBy } from "./graph.ts";
+import { groupBy } from "../quantity/counts.ts";
 import type { Connection, LineElements } from "./network.ts";
 
 export interface ElementCounts {

@@ -1,5 +1,5 @@
 /** Whether two drawings of a line come to the same network, whatever its elements are called and in whichever turn they are served. */
-import { groupBy } from "./graph.ts";
+import { groupBy } from "../quantity/counts.ts";
 import type { LineElements } from "./network.ts";
 
 /** What a drawing without returns comes to: what its first element leads to, and so on to the machines. */

@@ -1,4 +1,4 @@
-/** Whole counts, and sums of numbers. */
+/** Whole counts, sums of numbers, and things gathered by what they have in common. */
 
 export function total(values: Iterable<number>): number {
   let sum = 0;
@@ -20,4 +20,16 @@ export function commonDivisor(counts: readonly number[]): number {
     while (b !== 0) [a, b] = [b, a % b];
     return a;
   }, 0);
+}
+
+/** Groups in the order of their first, each in the order given. */
+export function groupBy<T>(values: readonly T[], keyOf: (value: T) => string): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const value of values) {
+    const key = keyOf(value);
+    const group = groups.get(key);
+    if (group) group.push(value);
+    else groups.set(key, [value]);
+  }
+  return groups;
 }

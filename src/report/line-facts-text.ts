@@ -8,6 +8,7 @@ import type {
   LanesFacts,
   LimitFacts,
   LineFacts,
+  OverfedFacts,
 } from "../analysis/line-facts.ts";
 import type { MixedLine } from "../analysis/mixed-lines.ts";
 import { rational } from "../quantity/rational.ts";
@@ -91,12 +92,15 @@ function headroom(facts: LineFacts, style: Style): string[] {
   const { cuts, no_flow: noFlow } = facts;
   // A belt that cuts its rate out of a flow is to have none.
   const belts = facts.belts.filter(({ id }) => cuts.every(({ belt }) => belt !== id));
-  if (noFlow !== null) return wrap(`The flow on the belts is not known beforehand: ${noFlow}.`, COLUMNS);
+  if (noFlow !== null) {
+    const [why, ...further] = facts.overfed.length === 0 ? [`${noFlow}.`] : facts.overfed.map(overfedText);
+    return wrap([`The flow on the belts is not known beforehand: ${why}`, ...further].join(" "), COLUMNS);
+  }
   const [tightest] = belts.toSorted((a, b) => headroomOf(a) - headroomOf(b));
   if (tightest === undefined) return ["There are no belts."];
   const full = belts.filter((belt) => headroomOf(belt) <= 0);
   if (full.length === 0) {
-    const most = `${rate(approximately(tightest.flow_per_min ?? "0"))} of ${rate(approximately(tightest.rate_per_min))}`;
+    const most = `${rate(approximately(tightest.flow_per_min ?? "0"))} of ${rate(approximately(tightest.at_most_per_min))}`;
     return wrap(
       `${cuts.length === 0 ? "Every belt" : "Every belt but that of a rate cut"} has headroom; the least is ${rate(headroomOf(tightest))}, on ${tightest.id} (${most}).`,
       COLUMNS,
@@ -104,10 +108,20 @@ function headroom(facts: LineFacts, style: Style): string[] {
   }
   const head = headBelt(facts, full);
   const others = full.filter((belt) => belt !== head?.belt);
-  const names = others.map(({ id, rate_per_min: most }) => `${id} (${rate(approximately(most))})`).join(", ");
+  const names = others.map(({ id, at_most_per_min: most }) => `${id} (${rate(approximately(most))})`).join(", ");
   const texts = head === null ? [] : [head.text];
   if (others.length > 0) texts.push(`Belts without headroom once settled: ${names}.`);
   return texts.flatMap((text) => wrap(text, COLUMNS).map(style.warning));
+}
+
+function overfedText({ line, belt, ...facts }: OverfedFacts): string {
+  const [fed, takes, planned, most] = [
+    facts.fed_per_min,
+    facts.takes_per_min,
+    facts.planned_per_min,
+    facts.at_most_per_min,
+  ].map((perMin) => rate(approximately(perMin)));
+  return `the feed of ${oneLine(line)} brings ${fed}, more than the ${takes} that its machines take, and what they refuse comes back too. Fed just ${takes}, ${oneLine(belt)} would carry ${planned} of ${most}.`;
 }
 
 function headroomOf({ headroom_per_min: left }: BeltFacts): number {
@@ -124,7 +138,7 @@ function headBelt({ belts, items, elements: counts }: LineFacts, full: readonly 
   const [belt, ...others] = full.filter((one) => !below(carried(one), most));
   const fed = items.find(({ fed_at_most_per_min: rush }) => approximately(rush) > 0);
   if (counts.feeds !== 1 || belt === undefined || others.length > 0 || fed === undefined) return null;
-  const limit = approximately(belt.rate_per_min);
+  const limit = approximately(belt.at_most_per_min);
   const wanted = Math.min(approximately(fed.fed_per_min), approximately(fed.needed_per_min));
   const rush = approximately(fed.fed_at_most_per_min);
   if (below(limit, wanted)) {

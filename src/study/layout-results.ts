@@ -54,6 +54,9 @@ export interface LayoutResult {
   readonly hold_up_peak: number | null;
   readonly dwell_mean_min: number | null;
   readonly dwell_longest_min: number | null;
+  /** Minutes for which more lies there than a limit of the plant allows, and items that lie longer; `null` without one. */
+  readonly over_limit_min: number | null;
+  readonly over_limit_items: number | null;
   /** Jain's index of the machines' shares of their needs on half the feed, 1/n to 1. */
   readonly evenness_at_half_feed: number | null;
   /** Elements of the line alone. */

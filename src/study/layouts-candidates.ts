@@ -1,6 +1,6 @@
 /** The layouts that are drawn up for a line: chain, tree, loop, and mixtures of chain and tree. */
 import { asCustom } from "../network/as-custom.ts";
-import { chainFlows } from "../network/chain-flows.ts";
+import { chainFlows, flowsByName } from "../network/chain-flows.ts";
 import { kindsCarried, membersOf, type Plant, plantOf } from "../network/collect.ts";
 import { assemble, expand, expandLine } from "../network/expand.ts";
 import { inputOf } from "../network/headroom.ts";
@@ -104,11 +104,7 @@ function chainCandidate(given: Given): Candidate {
   const { chain, input, needs } = given;
   const scenario = withLine(given.scenario, chain);
   const elements = expandLine(chain, given.plant);
-  const { through, aside } = chainFlows(input, [...needs.values()], chain.dividers);
-  const flows = new Map([
-    ...through.map((flow, index) => [`${chain.id}.through-${index + 1}`, flow] as const),
-    ...aside.map((flow, index) => [`${chain.id}.branch-${index + 1}`, flow] as const),
-  ]);
+  const flows = flowsByName(chainFlows(input, [...needs.values()], chain.dividers), `${chain.id}.`);
   return {
     id: "chain",
     layout: "chain",

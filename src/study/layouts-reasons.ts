@@ -18,6 +18,8 @@ export function sharedReason(scenario: Scenario, network: Network, line: string)
 }
 
 export function told({ code, args }: Finding): string {
+  // Here they are weighed.
+  if (code === "tree-odd") return sentence(code, { ...args, weighed: "" });
   if (code !== "nothing-returns") return sentence(code, args);
   return `dividers part the flow into just the ${args.total} parts that are needed, so that nothing returns: a tree does the same without a return`;
 }

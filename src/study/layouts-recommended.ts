@@ -1,6 +1,6 @@
 /** The layout to build by what is wanted first, and why, in figures. */
 import type { LayoutResult, Priority } from "./layout-results.ts";
-import { elementsIn, junctions, makes, rounded } from "./layouts-weighed.ts";
+import { elementsIn, junctions, keepsLimits, makes, rounded } from "./layouts-weighed.ts";
 
 interface Criterion {
   /** The less the better; `null` is worse than any. */
@@ -109,16 +109,25 @@ export function recommendationOf(layouts: readonly LayoutResult[], priority: Pri
   if (feasible.length === 0) return { recommended: null, because: "none of the layouts can be built as the line is" };
   const most = Math.max(...feasible.map(makes));
   if (most === 0) return { recommended: null, because: "nothing is made in the long run, whatever the layout" };
-  const inOrder = (all: readonly LayoutResult[]): LayoutResult[] =>
-    all
-      .filter((layout) => makes(layout) === most)
-      .toSorted((a, b) => compared([...CRITERIA[priority], ...FURTHER], a, b));
-  const [first] = inOrder(feasible.filter(({ undominated }) => undominated));
+  const inOrder = feasible
+    .filter((layout) => makes(layout) === most)
+    .toSorted((a, b) => compared([...CRITERIA[priority], ...FURTHER], a, b));
+  const unbeaten = inOrder.filter(({ undominated }) => undominated);
+  const first = unbeaten.find(keepsLimits) ?? unbeaten[0];
   if (first === undefined) return { recommended: null, because: "none of the layouts makes the most and is unbeaten" };
-  const others = inOrder(feasible.filter((layout) => layout !== first));
+  // Told only where another would come first without limits.
+  const areLimitsFirst = first !== unbeaten[0];
+  const others = inOrder.filter((layout) => layout !== first && (!areLimitsFirst || keepsLimits(layout)));
   const other = others.find(({ id }) => id === "chain") ?? others[0];
-  if (other === undefined) return { recommended: first.id, because: aloneText(first, feasible.length, priority) };
-  const among = feasible.some((layout) => makes(layout) < most) ? ", of those that make the most," : "";
+  const wanted = [
+    ...(inOrder.length < feasible.length ? ["make the most"] : []),
+    ...(areLimitsFirst ? ["keep all limits"] : []),
+  ].join(" and ");
+  if (other === undefined) {
+    const only = `${first.id} is the only one ${feasible.length === 1 ? "that can be built" : `to ${wanted}`}`;
+    return { recommended: first.id, because: `${only}${aloneText(first, priority)}` };
+  }
+  const among = wanted === "" ? "" : `, of those that ${wanted},`;
   return { recommended: first.id, because: `${first.id}${among} ${comparedText(priority, first, other)}` };
 }
 
@@ -134,11 +143,10 @@ function rankOf(value: number | null): number {
   return value === null ? Infinity : rounded(value);
 }
 
-function aloneText(only: LayoutResult, feasible: number, priority: Priority): string {
-  const why = feasible === 1 ? "is the only one that can be built" : "makes the most in the long run";
+function aloneText(only: LayoutResult, priority: Priority): string {
   const [{ of, text }] = CRITERIA[priority];
   const value = of(only);
-  return `${only.id} ${why}${value === null ? "" : `; ${ALONE[priority]} ${text(value, DIGITS)}`}`;
+  return value === null ? "" : `; ${ALONE[priority]} ${text(value, DIGITS)}`;
 }
 
 /**

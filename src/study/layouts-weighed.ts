@@ -13,6 +13,7 @@ export interface Weight {
 /** What counts, each by itself: no sum of them means anything. */
 export const WEIGHED: readonly Weight[] = [
   { name: "settled output", better: "more", of: ({ settled_per_min: settled }) => settled },
+  { name: "limits kept", better: "more", of: (layout) => (keepsLimits(layout) ? 1 : 0) },
   { name: "settling time", better: "less", of: ({ settling_min: settling }) => settling },
   { name: "ramp-up loss", better: "less", of: ({ ramp_up_loss: loss }) => loss },
   { name: "settled hold-up", better: "less", of: ({ hold_up_settled: holdUp }) => holdUp },
@@ -25,6 +26,11 @@ export const WEIGHED: readonly Weight[] = [
     of: ({ one_more: more }) => more && elementsIn(more.torn_out),
   },
 ];
+
+/** Where the plant states none, too. */
+export function keepsLimits(layout: Pick<LayoutResult, "over_limit_min" | "over_limit_items">): boolean {
+  return (layout.over_limit_min ?? 0) === 0 && (layout.over_limit_items ?? 0) === 0;
+}
 
 export function junctions({ dividers, merges }: Pick<LayoutResult, "dividers" | "merges">): number | null {
   return dividers === null || merges === null ? null : dividers + merges;

@@ -168,7 +168,7 @@ describe("the facts of a line", () => {
 
   test("the belt's settled flow and headroom, none where the flow is not known", () => {
     expect(flow.applies).toBe(true);
-    const belt = { id: "join>split", rate_per_min: "50" };
+    const belt = { id: "join>split", rate_per_min: "50", at_most_per_min: "50" };
     expect(facts.belts).toEqual([{ ...belt, flow_per_min: "112/3", headroom_per_min: "38/3" }]);
     const refused = lineFacts(settings, WORKSHOP, { applies: false, reason: "a test" }, []);
     expect(refused.belts).toEqual([{ ...belt, flow_per_min: null, headroom_per_min: null }]);

@@ -128,7 +128,8 @@ describe("shares that cannot be made", () => {
     });
     expect(sentence("tree-odd", found[0]?.args ?? {})).toBe(
       "the needs come to 5 equal parts, and dividers of two and three ways cannot make those, for the factor 5; what would " +
-        "do: layout: loop, with 1 of 6 parts returned, or 4 or 6 machines, or a chain for the machines that are left over",
+        "do: layout: loop, with 1 of 6 parts returned, or 4 or 6 machines, or a chain for the machines that are left over; with " +
+        "layout: chain, fillfront layouts weighs these",
     );
   });
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { listed, plain } from "../../src/report/figures.ts";
 import { layoutsFiles } from "../../src/report/layouts/layouts.ts";
-import { bestFor, layoutsFindings, WHAT_IS_WEIGHED } from "../../src/report/layouts/layouts-findings.ts";
+import { bestFor, layoutsFindings, whatIsWeighed } from "../../src/report/layouts/layouts-findings.ts";
 import { layoutsMarkdown } from "../../src/report/layouts/layouts-markdown.ts";
 import { layoutsText } from "../../src/report/layouts/layouts-text.ts";
 import type { Picture, PictureDataset } from "../../src/report/pictures/frame.ts";
@@ -29,6 +29,15 @@ const nothing: LayoutStudy = {
   ...changed(null, { feasible: false, reason: "the feed is short", file: null }),
   recommended: null,
   recommended_because: "none of the layouts can be built as the line is",
+};
+
+const kept = { over_limit_min: 0, over_limit_items: 0 };
+const limited: LayoutStudy = {
+  ...study,
+  layouts: study.layouts.map((one) => {
+    if (!one.feasible) return one;
+    return one.id === "chain" ? { ...one, over_limit_min: 30, over_limit_items: 1700 } : { ...one, ...kept };
+  }),
 };
 
 describe("findings", () => {
@@ -90,11 +99,36 @@ describe("findings", () => {
     expect(of("infeasible", changed("tree", { reason: null }))).toEqual(["tree cannot be built."]);
   });
 
+  test("which keep all limits, and by how much the others do not; nothing without limits", () => {
+    expect([...of("limits"), ...of("over-limits")]).toEqual([]);
+    expect(of("over-limits", limited)).toEqual([
+      "All limits are kept by loop, tree-of-6-chains and chain-of-trees-of-6; not by chain (over a limit for 30 min, 1700 items too long there).",
+    ]);
+    expect(of("limits", changed(null, kept))).toHaveLength(1);
+    expect(of("over-limits", changed(null, { over_limit_items: 1 }))[0]).toMatch(
+      /^None keeps all limits: chain \(1 item too long there\); /,
+    );
+    const all = limited.layouts.filter(({ feasible }) => feasible);
+    const [chain, loop] = all;
+    if (chain === undefined || loop === undefined) throw new Error("no layouts");
+    expect(bestFor(loop, [chain, loop])).toContain("all limits kept");
+    expect(bestFor(chain, [chain, loop])).not.toContain("all limits kept");
+  });
+
   test("what priming gives in each, and where it gives nothing", () => {
     expect(of("primed")).toEqual([
-      "Best primed: chain with stocked, 1920 items handled, settles at 1.6 min instead of 24.6 min; without hands tree-of-6-chains with low-level settles at 2.1 min instead of 6.1 min.",
+      "Best primed: chain with stocked, 1920 items handled, settles at 1.6 min instead of 24.6 min.",
       "No priming is better than doing nothing with loop and chain-of-trees-of-6.",
     ]);
+    // Without hands only if it is sooner than the loop, unprimed, at 36 s.
+    const mixed = study.layouts.find(({ id }) => id === "tree-of-6-chains")?.primed ?? null;
+    const primedAt = (at: number) => changed("tree-of-6-chains", { primed: mixed && { ...mixed, settling_min: at } });
+    expect(
+      of("primed", { ...primedAt(2.1), layouts: primedAt(2.1).layouts.filter(({ id }) => id !== "loop") })[0],
+    ).toBe(
+      "Best primed: chain with stocked, 1920 items handled, settles at 1.6 min instead of 24.6 min; without hands tree-of-6-chains with low-level settles at 2.1 min instead of 6.1 min.",
+    );
+    expect(of("primed", primedAt(0.6))[0]).not.toContain("without hands");
     const [chain] = study.layouts;
     const easier = { primed: chain?.primed ? { ...chain.primed, settling_min: 1.61, items_handled: 9 } : null };
     expect(of("primed", changed("loop", easier))[0]).toContain(
@@ -116,14 +150,16 @@ describe("findings", () => {
   });
 
   test("what counts is what the study weighs", () => {
-    expect(WHAT_IS_WEIGHED).toBe(listed(WEIGHED.map(({ name }) => name)));
+    const names = WEIGHED.map(({ name }) => name);
+    expect(whatIsWeighed(limited)).toBe(listed(names));
+    expect(whatIsWeighed(study)).toBe(listed(names.filter((name) => name !== "limits kept")));
   });
 });
 
 describe("the terminal", () => {
   test("80 columns hold it, whatever the names, and every name is whole", () => {
     const long = layoutsSample({ title: "a\u001b[31m".repeat(30), line: "b".repeat(200) }).study;
-    for (const whose of [study, long, nothing, changed("chain", { settled_per_min: 300 })]) {
+    for (const whose of [study, long, nothing, limited, changed("chain", { settled_per_min: 300 })]) {
       const text = layoutsText(whose);
       expect(Math.max(...text.split("\n").map((line) => textWidth(line)))).toBeLessThanOrEqual(80);
       expect(text).not.toContain("\u001b");

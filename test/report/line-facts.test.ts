@@ -4,6 +4,7 @@ import { expect, test } from "vitest";
 import { solveFlow } from "../../src/analysis/flow/flow.ts";
 import { type LineFacts, lineFacts } from "../../src/analysis/line-facts.ts";
 import { expand } from "../../src/network/expand.ts";
+import { overfedLoops } from "../../src/network/overfed.ts";
 import { dividerPlans } from "../../src/network/shared-line.ts";
 import { rational } from "../../src/quantity/rational.ts";
 import { lineFactsText } from "../../src/report/line-facts-text.ts";
@@ -98,6 +99,19 @@ outlets: { surplus: { item: red } }`;
   expect(said(factsOf(mixed(", end: surplus")))).toContain("30/min to spare");
 });
 
+test("a belt on which few have room is told with what it carries at most, not with its rate", () => {
+  const facts = factsOf(`
+feeds: { silo: { item: can, rate: 40/min }, hopper: { item: can, rate: 10/min } }
+machines: { m: { count: 2, cycle: 1 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 9 } }
+lines:
+  main: { layout: chain, from: [silo, hopper], to: m, belt: { rate: 468/min, capacity: 5, transit: 6 s } }`);
+  // Five on a way of 6 s: 50/min.
+  const [first] = facts.belts.filter(({ id }) => id === "main.through-1");
+  expect(first).toMatchObject({ rate_per_min: "468", at_most_per_min: "50", headroom_per_min: "0" });
+  expect(said(facts)).toContain("Belts without headroom once settled: main.through-1 (50/min)");
+  expect(said(facts)).not.toContain("468");
+});
+
 const LANES = readFileSync(new URL("../../scenarios/even-lanes.yaml", import.meta.url), "utf8");
 const LOOP = readFileSync(new URL("../../scenarios/equal-loop.yaml", import.meta.url), "utf8");
 
@@ -108,7 +122,30 @@ test("a return loop: the flow on its belts where nothing is held up, and why it 
   expect(said(facts)).toContain("the least is 24/min, on main.through-1 (96/min of 120/min)");
   const overfed = factsOf(LOOP.replace("rate: 84/min", "rate: 85/min"));
   expect(overfed.no_flow).not.toBeNull();
-  expect(said(overfed)).toContain("The flow on the belts is not known beforehand");
+  expect(said(overfed)).toContain("The flow on the belts is not known beforehand: the line has a return loop");
+});
+
+test("a loop that is fed more than its machines take: that this is why, and what the plan has the merged stretch carry", () => {
+  const overfed = (text: string) => {
+    const read = readScenario(text);
+    if (!read.ok) throw new Error("the loop is no scenario");
+    const loops = overfedLoops(read.scenario);
+    const { title, horizonMin } = read.scenario;
+    const network = expand(read.scenario);
+    const settings = { title, horizonMin, tickS: rational("1/10"), overfed: loops };
+    return lineFacts(settings, network, solveFlow(network), []);
+  };
+  const facts = overfed(LOOP.replace("rate: 84/min", "rate: 119/min"));
+  expect(facts.overfed).toEqual([
+    {
+      ...{ line: "main", fed_per_min: "119", takes_per_min: "84" },
+      ...{ belt: "main.through-1", planned_per_min: "96", at_most_per_min: "120" },
+    },
+  ]);
+  expect(said(facts)).toContain(
+    "The flow on the belts is not known beforehand: the feed of main brings 119/min, more than the 84/min that its machines take, and what they refuse comes back too. Fed just 84/min, main.through-1 would carry 96/min of 120/min.",
+  );
+  expect(overfed(LOOP).overfed).toEqual([]);
 });
 
 test("lanes: what each outgoing one carries, exactly, also by loops and unevenly", () => {

@@ -21,6 +21,8 @@ const NOTHING: Unweighed = {
   hold_up_peak: 120,
   dwell_mean_min: 1,
   dwell_longest_min: 2,
+  over_limit_min: null,
+  over_limit_items: null,
   evenness_at_half_feed: 0.8,
   dividers: 5,
   merges: 0,
@@ -132,7 +134,7 @@ describe("the recommendation", () => {
       "chain is the only one that can be built; one machine more tears out 1 element",
     );
     const less = { ...NOTHING, id: "loop", settled_per_min: 90, settling_min: 1 };
-    expect(because([less, NOTHING])).toBe("chain makes the most in the long run; it settles at 10 min");
+    expect(because([less, NOTHING])).toBe("chain is the only one to make the most; it settles at 10 min");
     expect(because([less, NOTHING, { ...NOTHING, id: "tree", settling_min: 5 }])).toBe(
       "tree, of those that make the most, settles soonest, at 5 min instead of 10 min for the chain, with 5 dividers in both",
     );
@@ -156,6 +158,28 @@ describe("the recommendation", () => {
     expect(layouts.map(({ reason }) => reason)).toEqual([null, "it settles at 99/min, where chain makes 100/min"]);
   });
 
+  test("one that keeps all limits goes before one that breaks any, and is told where that decides", () => {
+    const kept = { over_limit_min: 0, over_limit_items: 0 };
+    const slow = { ...NOTHING, ...kept, id: "loop", settling_min: 30 };
+    const chain = { ...NOTHING, ...kept, over_limit_min: 3 };
+    const tree = { ...NOTHING, ...kept, id: "tree", settling_min: 20, over_limit_items: 1 };
+    expect(because([chain, tree, slow])).toBe("loop is the only one to keep all limits; it settles at 30 min");
+    expect(because([chain, { ...tree, over_limit_items: 0 }, slow])).toBe(
+      "tree, of those that keep all limits, settles soonest, at 20 min instead of 30 min for the loop, with 5 dividers in both",
+    );
+    expect(because([chain, { ...slow, settling_min: 5 }])).toContain(
+      "loop settles soonest, at 5 min instead of 10 min",
+    );
+    // It has to make the most all the same, and where none keeps them all, limits decide nothing.
+    expect(because([chain, { ...slow, settled_per_min: 99 }])).toBe(
+      "chain is the only one to make the most; it settles at 10 min",
+    );
+    expect(because([chain, tree])).toContain("chain settles soonest, at 10 min instead of 20 min for the tree");
+    expect(because([chain, slow, { ...slow, id: "tree", settled_per_min: 99 }])).toBe(
+      "loop is the only one to make the most and keep all limits; it settles at 30 min",
+    );
+  });
+
   test("nothing is recommended where nothing is made, or nothing can be built", () => {
     const still = weighed([{ ...NOTHING, settled_per_min: 0 }]);
     expect(recommendationOf(still, "fast").recommended).toBe(null);
@@ -173,6 +197,7 @@ describe("to be beaten", () => {
       floor_m2: few,
       evenness_at_half_feed: few,
       ramp_up_loss: few,
+      over_limit_min: fc.constantFrom(null, 0, 1),
     })
     .map((parts): Unweighed => ({ ...NOTHING, ...parts }));
 
@@ -202,8 +227,10 @@ describe("to be beaten", () => {
   });
 
   test("each thing that is weighed can decide", () => {
-    expect(WEIGHED.map(({ name }) => name)).toHaveLength(8);
+    expect(WEIGHED.map(({ name }) => name)).toHaveLength(9);
     for (const { of } of WEIGHED) expect(EACH.map(of)).not.toContain(null);
+    const over = { ...NOTHING, over_limit_items: 1 };
+    expect([beats(NOTHING, over), beats({ ...over, settling_min: 1 }, NOTHING)]).toEqual([true, false]);
     expect(EACH.map((one) => EACH.some((other) => beats(other, one)))).not.toContain(true);
   });
 });

@@ -1,68 +1,12 @@
-/** A line laid out in several ways: what is offered, and what is refused and why. */
+/** A line laid out in several ways, each run, and what is offered. */
 import { beforeAll, describe, expect, test } from "vitest";
-import { changeBetween } from "../../src/network/one-more.ts";
 import { rational } from "../../src/quantity/rational.ts";
-import { readScenario } from "../../src/scenario/read.ts";
-import type { Scenario } from "../../src/scenario/scenario.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
-import type { LayoutResult, Priority } from "../../src/study/layout-results.ts";
+import type { LayoutResult } from "../../src/study/layout-results.ts";
 import { type LayoutsDone, layoutStudy } from "../../src/study/layouts.ts";
-import { candidatesFor, givenFor } from "../../src/study/layouts-candidates.ts";
-import { lineToLayOut } from "../../src/study/layouts-line.ts";
 import { outcomeOf } from "../../src/study/outcome.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
-
-interface Given {
-  readonly count?: number;
-  readonly cycle?: string;
-  readonly speeds?: string;
-  readonly feed?: string;
-  readonly rate?: string;
-  readonly more?: string;
-  readonly end?: string;
-}
-
-function plant({
-  count = 5,
-  cycle = "4 s",
-  speeds = "100 %",
-  feed = "75/min",
-  rate = "120/min",
-  more = "",
-  end = "",
-}: Given) {
-  return scenarioOf(`horizon: 1 h
-title: Test
-feeds: { silo: { item: can, rate: ${feed} } }
-machines: { m: { count: ${count}, cycle: ${cycle}, speed: ${speeds}, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 } }
-lines:
-  main:
-    layout: chain
-    from: silo
-    to: m
-    belt: { rate: ${rate}, length: 2 m, speed: 60 m/min, pitch: 200 mm }
-    branch: { rate: 100/min, length: 1 m, speed: 60 m/min, pitch: 200 mm }
-${end}
-${more}`);
-}
-
-function scenarioOf(text: string): Scenario {
-  const outcome = readScenario(text);
-  if (!outcome.ok) throw new Error(`${JSON.stringify(outcome.findings)}\n${text}`);
-  return outcome.scenario;
-}
-
-function studied(scenario: Scenario, priority: Priority = "fast", ways?: 2 | 3): LayoutsDone {
-  const done = layoutStudy(scenario, { priority, ways });
-  if (!done.ok) throw new Error(done.why);
-  return done;
-}
-
-function layoutOf({ study }: LayoutsDone, id: string): LayoutResult {
-  const found = study.layouts.find((layout) => layout.id === id);
-  if (found === undefined) throw new Error(`no ${id} among ${study.layouts.map((layout) => layout.id).join(", ")}`);
-  return found;
-}
+import { layoutOf, plant, scenarioOf, studied } from "./layouts-plants.ts";
 
 /** Common practice, no source: 75/min to five machines of 15 by a six-way split with one share returned, on belts of 120. */
 describe("75/min to five machines of 15", () => {
@@ -92,6 +36,8 @@ describe("75/min to five machines of 15", () => {
     });
     expect(tree.reason).toContain("the needs come to 5 equal parts");
     expect(tree.reason).toContain("layout: loop, with 1 of 6 parts returned");
+    // What leads here is not said again.
+    expect(tree.reason).not.toContain("fillfront layouts");
   });
 
   test("written out, each reads back, runs, and gives the same", () => {
@@ -216,83 +162,6 @@ test("a drawing says of which layout it is", () => {
   ]);
 });
 
-/** What would be drawn up, without a run. */
-function candidates(count: number, ways: 2 | 3, given: Given = {}) {
-  const scenario = plant({ count, feed: `${15 * count}/min`, rate: "299/min", ...given });
-  const chosen = lineToLayOut(scenario);
-  if (!chosen.ok) throw new Error(chosen.why);
-  return candidatesFor(givenFor(scenario, chosen.line, ways));
-}
-
-describe("what is drawn up", () => {
-  test.each([
-    [2, 3, []],
-    // Two chains of two, or two trees of two, are the tree of four.
-    [4, 3, ["chain-of-trees-of-3"]],
-    [5, 3, ["chain-of-trees-of-2", "chain-of-trees-of-3", "chain-of-trees-of-4"]],
-    [6, 2, ["chain-of-trees-of-2", "chain-of-trees-of-4"]],
-    [8, 3, ["tree-of-2-chains", "tree-of-3-chains", "chain-of-trees-of-2", "chain-of-trees-of-3"]],
-  ] as const)("for %i machines, dividers of up to %i ways", (count, ways, mixtures) => {
-    const ids = candidates(count, ways).map(({ id }) => id);
-    expect(ids.slice(0, 3)).toEqual(["chain", "tree", "loop"]);
-    expect(ids.slice(3)).toEqual(expect.arrayContaining([...mixtures]));
-    expect(new Set(ids).size).toBe(ids.length);
-  });
-
-  test("belts that are too slow are named, with what would do", () => {
-    const reasons = (given: Given) =>
-      new Map(
-        candidates(8, 3, given).map(({ id, reason }) => [id, reason?.replace(/^"|; what would do:.*/g, "") ?? null]),
-      );
-    const slow = reasons({ rate: "110/min", feed: "120/min" });
-    expect([...slow.values()]).not.toContain(null);
-    expect(slow.get("tree-of-2-chains")).toBe('through-1" is to carry 120/min, which is 10/min more than its 110/min');
-    // The belts of both kinds are too slow: the worst of each is told.
-    const [, , , mixed] = candidates(8, 3, { cycle: "0.5 s", feed: "960/min", rate: "300/min" });
-    expect(mixed?.reason).toContain('"through-1" is to carry 960/min, which is 660/min more than its 300/min');
-    expect(mixed?.reason).toContain(
-      '"chain-1-branch-1" is to carry 120/min, which is 20/min more than its 100/min; what would do: a belt of 120/min',
-    );
-    const [chain] = candidates(2, 3, { cycle: "0.5 s", feed: "240/min" });
-    expect(chain?.reason).toBe(
-      '"branch-1" is to carry 120/min, which is 20/min more than its 100/min; what would do: a belt of 120/min',
-    );
-  });
-
-  test("a chain of trees grows by a station, and no tree is torn down", () => {
-    const mixed = candidates(6, 2).find(({ id }) => id === "chain-of-trees-of-2");
-    const more = mixed?.drawn?.grown();
-    if (!more) throw new Error("six machines stand in three trees of two");
-    expect(changeBetween(more.before, more.after)).toEqual({
-      added: { dividers: 1, merges: 0, belts: 3 },
-      torn_out: { dividers: 0, merges: 0, belts: 1 },
-    });
-  });
-
-  test("one machine more", () => {
-    const grown = (count: number) =>
-      candidates(count, 3).map(({ id, drawn }) => `${id}: ${drawn?.grown()?.layout ?? "none"}`);
-    expect(grown(4)).toEqual(["chain: chain", "tree: loop", "loop: loop", "chain-of-trees-of-3: chain-of-trees"]);
-    expect(grown(5).slice(0, 3)).toEqual(["chain: chain", "tree: none", "loop: tree"]);
-    expect(grown(8).slice(0, 4)).toEqual([
-      "chain: chain",
-      "tree: tree",
-      "loop: tree",
-      "tree-of-2-chains: tree-of-chains",
-    ]);
-  });
-
-  test("what is no belt cannot return anything", () => {
-    const scenario = scenarioOf(`horizon: 1 h
-feeds: { silo: { item: can, rate: 75/min } }
-machines: { m: { count: 5, cycle: 4 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 } }
-lines: { main: { layout: chain, from: silo, to: m, belt: none } }`);
-    const loop = layoutOf(studied(scenario), "loop");
-    expect(loop).toMatchObject({ feasible: false, dividers: null, one_more: null });
-    expect(loop.reason).toContain("a return needs a belt");
-  });
-});
-
 test("every run is told of, none twice", () => {
   const told: string[] = [];
   const scenario = plant({ count: 2, feed: "30/min" });
@@ -301,44 +170,4 @@ test("every run is told of, none twice", () => {
   // Chain and tree; with nothing done, on half the feed, and the fourteen usual tactics.
   expect(of).toBe(2 * 16);
   expect(told).toEqual(Array.from({ length: of }, (_, i) => `${i}/${of}`));
-});
-
-describe("what cannot be laid out", () => {
-  const whyOf = (scenario: Scenario, line?: string) => layoutStudy(scenario, { priority: "fast", line });
-
-  test("lines that are not there, or not the right ones", () => {
-    expect(whyOf(plant({}), "other")).toEqual({ ok: false, why: "unknown-line", line: "other", lines: ["main"] });
-    expect(whyOf(plant({ count: 1, feed: "15/min" }))).toEqual({ ok: false, why: "one-machine", line: "main" });
-    expect(whyOf(plant({ end: "    end: return" }))).toEqual({ ok: false, why: "far-end", line: "main" });
-    const custom = [...studied(plant({ count: 2, feed: "30/min" })).scenarios.values()][0];
-    if (custom === undefined) throw new Error("a chain of two can be built");
-    expect(whyOf(custom)).toEqual({ ok: false, why: "no-line" });
-    expect(whyOf(custom, "main")).toEqual({ ok: false, why: "custom", line: "main" });
-    expect(whyOf(custom, "mian")).toEqual({ ok: false, why: "unknown-line", line: "mian", lines: ["main"] });
-  });
-
-  test("lanes", () => {
-    const scenario = scenarioOf(`horizon: 1 h
-feeds: { a: { item: can, rate: 20/min }, b: { item: can, rate: 10/min } }
-machines: { m: { count: 2, cycle: 4 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 } }
-lines: { main: { layout: lanes, from: [a, b], to: m, belt: { rate: 60/min, capacity: 9 } } }`);
-    expect(whyOf(scenario)).toEqual({ ok: false, why: "no-line" });
-    expect(whyOf(scenario, "main")).toEqual({ ok: false, why: "lanes", line: "main" });
-  });
-
-  test("several lines, outlets, several kinds", () => {
-    const two = scenarioOf(`horizon: 1 h
-feeds: { silo: { item: can, rate: 30/min }, both: { items: { lid: 1, rim: 1 }, rate: 30/min } }
-machines:
-  m: { count: 2, cycle: 4 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 }
-  n: { count: 2, cycle: 4 s, takes: { lid: 1, rim: 1 }, makes: { top: 1 }, infeed: 10 }
-lines:
-  first: { layout: chain, from: silo, to: m, belt: none }
-  second: { layout: chain, from: both, to: n, belt: none }
-  third: { layout: chain, from: m, to: out, belt: none, collect: { rate: 60/min, capacity: 9 }, branch: { rate: 60/min, capacity: 9 } }
-outlets: { out: { item: box } }`);
-    expect(whyOf(two)).toEqual({ ok: false, why: "several-lines", lines: ["first", "second", "third"] });
-    expect(whyOf(two, "second")).toEqual({ ok: false, why: "several-kinds", line: "second", kinds: ["lid", "rim"] });
-    expect(whyOf(two, "third")).toEqual({ ok: false, why: "outlets", line: "third", outlets: ["out"] });
-  });
 });

@@ -1,10 +1,9 @@
 /** Stock placed before the start, or by hands beside the running line. */
-import { total } from "../../quantity/counts.ts";
+import { groupBy, total } from "../../quantity/counts.ts";
 import { approximate, ONE, type Rational, whole, ZERO } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Prefill } from "../../scenario/tactic.ts";
 import { plainFeed } from "../feeds.ts";
-import { groupBy } from "../graph.ts";
 import type { Connection, FeedElement, Network } from "../network.ts";
 import type { Priming } from "../priming.ts";
 import { chosenFrom, type Order, type Part } from "./part.ts";

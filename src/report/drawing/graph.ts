@@ -1,6 +1,7 @@
 /** A plant as a graph for ELK: boxes with the places where belts meet them, belts with room for their texts. */
 import type { ElkExtendedEdge, ElkNode, ElkPort, LayoutOptions } from "elkjs/lib/elk-api.js";
 import type { DrawnBelt, DrawnElement, PlantDrawing } from "../../analysis/plant-drawing.ts";
+import { groupBy } from "../../quantity/counts.ts";
 import { textPixels } from "../font.ts";
 import { type Direction, type Size, sizesOf } from "./shapes.ts";
 import { beltText, commonRateOf, TEXT_SIZE } from "./words.ts";
@@ -31,8 +32,8 @@ export function graphFor(drawing: PlantDrawing, way: Way): ElkNode {
   const commonRate = commonRateOf(drawing);
   const known = new Map(drawing.elements.map((element) => [element.id, element]));
   const isChain = isChainOnly(drawing, known);
-  const out = grouped(drawing.belts, ({ from }) => from);
-  const into = grouped(drawing.belts, ({ to }) => to);
+  const out = groupBy(drawing.belts, ({ from }) => from);
+  const into = groupBy(drawing.belts, ({ to }) => to);
   return {
     id: "plant",
     children: inFlowOrder(drawing, out).map((element) =>
@@ -56,16 +57,6 @@ export function graphFor(drawing: PlantDrawing, way: Way): ElkNode {
       ...(way.isFolded ? { "elk.layered.wrapping.strategy": "MULTI_EDGE" } : {}),
     },
   };
-}
-
-function grouped(belts: readonly DrawnBelt[], keyOf: (belt: DrawnBelt) => string): Map<string, DrawnBelt[]> {
-  const groups = new Map<string, DrawnBelt[]>();
-  for (const belt of belts) {
-    const group = groups.get(keyOf(belt));
-    if (group) group.push(belt);
-    else groups.set(keyOf(belt), [belt]);
-  }
-  return groups;
 }
 
 /** Depth first, along the belts in the order of each divider's outlets. */

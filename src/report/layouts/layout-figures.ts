@@ -52,6 +52,21 @@ export function makesNothing({ settled_per_min: settled }: Pick<LayoutResult, "s
   return settled === 0;
 }
 
+export function keepsLimits({ over_limit_min: minutes, over_limit_items: count }: LayoutResult): boolean {
+  return (minutes ?? 0) === 0 && (count ?? 0) === 0;
+}
+
+/** Whether the plant states limits on what may lie there at once, and on how long. */
+export function limitedIn({ layouts }: Pick<LayoutStudy, "layouts">): {
+  readonly holdUp: boolean;
+  readonly dwell: boolean;
+} {
+  return {
+    holdUp: layouts.some(({ over_limit_min: minutes }) => minutes !== null),
+    dwell: layouts.some(({ over_limit_items: count }) => count !== null),
+  };
+}
+
 /** What all that can be built make in the long run; `null` where they differ. */
 export function commonOutput(study: Pick<LayoutStudy, "layouts">): number | null {
   const [first = null, ...others] = buildable(study).map(({ settled_per_min: settled }) => settled);

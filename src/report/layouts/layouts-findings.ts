@@ -1,14 +1,17 @@
 /** What a study of layouts says, the recommended one first, in a few plain sentences, each with a code. */
+import { groupBy } from "../../quantity/counts.ts";
 import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
-import { buildable, elements, makesNothing, WANTED } from "./layout-figures.ts";
+import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED } from "./layout-figures.ts";
 
 export type LayoutFindingCode =
   | "recommended"
   | "choice"
   | "beaten"
   | "infeasible"
+  | "limits"
+  | "over-limits"
   | "primed"
   | "output"
   | "stopped"
@@ -20,9 +23,12 @@ export interface LayoutFinding {
   readonly text: string;
 }
 
-/** As the study weighs. */
-export const WHAT_IS_WEIGHED =
-  "settled output, settling time, ramp-up loss, settled hold-up, evenness on half the feed, dividers and merges, floor and elements torn out for one more machine";
+/** As the study weighs; limits only where the plant states any. */
+export function whatIsWeighed(study: LayoutStudy): string {
+  const { holdUp, dwell } = limitedIn(study);
+  const limits = holdUp || dwell ? "limits kept, " : "";
+  return `settled output, ${limits}settling time, ramp-up loss, settled hold-up, evenness on half the feed, dividers and merges, floor and elements torn out for one more machine`;
+}
 
 export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
   return [
@@ -30,6 +36,7 @@ export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
     ...choice(study),
     ...beaten(study),
     ...infeasible(study),
+    ...limits(study),
     ...primed(study),
     ...output(study),
     ...unsettled(study),
@@ -59,6 +66,7 @@ interface Aspect {
 /** What is weighed, then what is not. */
 const ASPECTS: readonly Aspect[] = [
   { best: "the most output", better: "more output", of: ({ settled_per_min: settled }) => negative(settled) },
+  { best: "all limits kept", better: "less over limits", of: (layout) => (keepsLimits(layout) ? 0 : 1) },
   { best: "the shortest ramp-up", better: "a shorter ramp-up", of: ({ settling_min: at }) => at },
   { best: "the least loss", better: "less loss", of: ({ ramp_up_loss: loss }) => loss },
   { best: "the least hold-up", better: "less hold-up", of: ({ hold_up_settled: held }) => held },
@@ -134,12 +142,10 @@ function choice(study: LayoutStudy): LayoutFinding[] {
 
 /** Gathered by who beats them. */
 function beaten(study: LayoutStudy): LayoutFinding[] {
-  const groups = new Map<string, string[]>();
-  for (const { id, beaten_by: by } of buildable(study)) {
-    if (by !== null) groups.set(by, [...(groups.get(by) ?? []), oneLine(id)]);
-  }
-  if (groups.size === 0) return [];
-  const parts = [...groups].map(([by, names]) => `${listed(names)} by ${oneLine(by)}`);
+  const found = buildable(study).flatMap(({ id, beaten_by: by }) => (by === null ? [] : [{ id: oneLine(id), by }]));
+  if (found.length === 0) return [];
+  const groups = groupBy(found, ({ by }) => by);
+  const parts = [...groups].map(([by, those]) => `${listed(those.map(({ id }) => id))} by ${oneLine(by)}`);
   return [
     {
       code: "beaten",
@@ -157,7 +163,33 @@ function infeasible({ layouts }: LayoutStudy): LayoutFinding[] {
     }));
 }
 
-/** The best that priming brings, with hands in the line and without; each layout's own is in the table. */
+/** Which keep all the plant's limits, and by how much the others do not. */
+function limits(study: LayoutStudy): LayoutFinding[] {
+  const { holdUp, dwell } = limitedIn(study);
+  const all = buildable(study);
+  if ((!holdUp && !dwell) || all.length === 0) return [];
+  const [kept, broken] = [all.filter(keepsLimits), all.filter((layout) => !keepsLimits(layout))];
+  const names = listed(kept.map(({ id }) => oneLine(id)));
+  if (broken.length === 0) return [{ code: "limits", text: `All limits are kept by ${names}.` }];
+  const over = broken.map(overText).join("; ");
+  const text =
+    kept.length === 0 ? `None keeps all limits: ${over}.` : `All limits are kept by ${names}; not by ${over}.`;
+  return [{ code: "over-limits", text }];
+}
+
+/** "chain (over a limit for 3 h, 200 items too long there)". */
+function overText({ id, over_limit_min: minutes, over_limit_items: count }: LayoutResult): string {
+  const parts = [
+    ...(minutes ? [`over a limit for ${duration(minutes)}`] : []),
+    ...(count ? [`${items(count)} too long there`] : []),
+  ];
+  return `${oneLine(id)} (${parts.join(", ")})`;
+}
+
+/**
+ * The best that priming brings, and without hands in the line, if that is sooner than any layout is with nothing done; each
+ * layout's own is in the table.
+ */
 function primed(study: LayoutStudy): LayoutFinding[] {
   const all = buildable(study);
   const better = all.flatMap((layout): Primed[] => {
@@ -169,7 +201,9 @@ function primed(study: LayoutStudy): LayoutFinding[] {
   const soonest = least(better);
   const found: LayoutFinding[] = [];
   if (soonest !== undefined) {
-    const other = soonest.own.by_hand ? least(better.filter(({ own }) => !own.by_hand)) : undefined;
+    const bare = Math.min(...all.flatMap(({ settling_min: settling }) => settling ?? []));
+    const sooner = better.filter(({ own, at }) => !own.by_hand && at < bare && duration(at) !== duration(bare));
+    const other = soonest.own.by_hand ? least(sooner) : undefined;
     const without = other === undefined ? "" : `; without hands ${primedText(other)}`;
     found.push({ code: "primed", text: `Best primed: ${primedText(soonest)}${without}.` });
   }

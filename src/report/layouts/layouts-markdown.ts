@@ -12,8 +12,8 @@ import {
   right,
 } from "../markdown-text.ts";
 import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS } from "../notes.ts";
-import { buildable, elementsText, lineInBrief, metresOrDash, WANTED } from "./layout-figures.ts";
-import { layoutsFindings, WHAT_IS_WEIGHED } from "./layouts-findings.ts";
+import { buildable, elementsText, limitedIn, lineInBrief, metresOrDash, WANTED } from "./layout-figures.ts";
+import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 import { byHand } from "./layouts-text.ts";
 
 /** What lies beside the report. */
@@ -33,8 +33,8 @@ export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLi
     bullets(layoutsFindings(study).map(({ text }) => escapeMarkdown(text))),
     ...pictureSections(pictures),
     "## What each does",
-    doing(study.layouts),
-    DOING_NOTE,
+    doing(study),
+    doingNote(study),
     "## What each takes to build",
     building(study.layouts),
     BUILDING_NOTE,
@@ -55,7 +55,9 @@ function laidOut(study: LayoutStudy): string {
   ].join(" ");
 }
 
-function doing(layouts: readonly LayoutResult[]): string {
+function doing(study: LayoutStudy): string {
+  const { layouts } = study;
+  const limited = limitedIn(study);
   return markdownTable(
     [
       left("layout"),
@@ -68,6 +70,8 @@ function doing(layouts: readonly LayoutResult[]): string {
       right("peak hold-up, items"),
       right("mean dwell, min"),
       right("longest dwell, min"),
+      ...(limited.holdUp ? [right("time over limit, min")] : []),
+      ...(limited.dwell ? [right("dwell over limit, items")] : []),
       right("evenness on half the feed"),
       left("beaten by"),
     ],
@@ -82,6 +86,8 @@ function doing(layouts: readonly LayoutResult[]): string {
       countOrDash(layout.hold_up_peak),
       minutesOrDash(layout.dwell_mean_min),
       minutesOrDash(layout.dwell_longest_min),
+      ...(limited.holdUp ? [minutesOrDash(layout.over_limit_min)] : []),
+      ...(limited.dwell ? [countOrDash(layout.over_limit_items)] : []),
       indexOrDash(layout.evenness_at_half_feed),
       layout.feasible ? nameOr("", layout.beaten_by) : "cannot be built",
     ]),
@@ -92,10 +98,12 @@ function nameOr(none: string, name: string | null): string {
   return name === null ? none : escapeMarkdown(name);
 }
 
-const DOING_NOTE = [
-  `Not beaten are those to which no other is at least as good in ${WHAT_IS_WEIGHED}, and better in one.`,
-  "Evenness is Jain's index of the machines' shares of their needs, 1 where all have the same share.",
-].join("\n");
+function doingNote(study: LayoutStudy): string {
+  return [
+    `Not beaten are those to which no other is at least as good in ${whatIsWeighed(study)}, and better in one.`,
+    "Evenness is Jain's index of the machines' shares of their needs, 1 where all have the same share.",
+  ].join("\n");
+}
 
 function building(layouts: readonly LayoutResult[]): string {
   return markdownTable(

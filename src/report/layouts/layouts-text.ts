@@ -7,8 +7,8 @@ import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
-import { buildable, commonOutput, lineInBrief, metresOrDash, oneMoreCell } from "./layout-figures.ts";
-import { layoutsFindings, WHAT_IS_WEIGHED } from "./layouts-findings.ts";
+import { buildable, commonOutput, limitedIn, lineInBrief, metresOrDash, oneMoreCell } from "./layout-figures.ts";
+import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 
 /** @returns lines with a line break at the end of each */
 export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE): string {
@@ -23,7 +23,7 @@ export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE): str
     ),
     ...(all.length === 0
       ? []
-      : ["", ...tables(study, all, style), "", ...NOTES.flatMap((note) => wrap(note, COLUMNS))]),
+      : ["", ...tables(study, all, style), "", ...notes(study).flatMap((note) => wrap(note, COLUMNS))]),
     "",
     ...study.layouts.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
     ...handCautions(byHand(all), style),
@@ -33,12 +33,14 @@ export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE): str
   return `${lines.map(plain).join("\n")}\n`;
 }
 
-const WARNINGS: ReadonlySet<string> = new Set(["infeasible", "stopped", "unsettled"]);
+const WARNINGS: ReadonlySet<string> = new Set(["infeasible", "over-limits", "stopped", "unsettled"]);
 
-const NOTES: readonly string[] = [
-  `* Not beaten: no other is at least as good in ${WHAT_IS_WEIGHED}, and better in one.`,
-  "Even: Jain's index of the machines' shares of their needs on half the feed. One more: elements added and torn out for one more machine like the last.",
-];
+function notes(study: LayoutStudy): string[] {
+  return [
+    `* Not beaten: no other is at least as good in ${whatIsWeighed(study)}, and better in one.`,
+    "Even: Jain's index of the machines' shares of their needs on half the feed. One more: elements added and torn out for one more machine like the last.",
+  ];
+}
 
 /** Tactics that some layout is best primed with and that need hands. */
 export function byHand(layouts: readonly LayoutResult[]): string[] {
@@ -64,6 +66,9 @@ type Sketch = readonly [readonly string[], number, CellOf];
 /** Of little interest where all make the same. */
 const MAKES: Sketch = [["makes", "/min"], 9.5, (layout) => rateOrDash(layout.settled_per_min)];
 
+const OVER_LIMIT: Sketch = [["over", "limit", "min"], 6.5, (layout) => minutesOrDash(layout.over_limit_min)];
+const TOO_LONG: Sketch = [["too long", "there", "items"], 6.4, (layout) => countOrDash(layout.over_limit_items)];
+
 function columnsOf(all: readonly LayoutResult[], columns: readonly Sketch[]): Column[] {
   const names: Column = {
     heading: ["  layout"],
@@ -81,6 +86,7 @@ function columnsOf(all: readonly LayoutResult[], columns: readonly Sketch[]): Co
 
 function doing(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
   const differ = commonOutput(study) === null;
+  const limited = limitedIn(study);
   return columnsOf(all, [
     [["settles", "at", "min"], 10, (layout) => minutesOrDash(layout.settling_min)],
     [["lost", "items"], 9, (layout) => countOrDash(layout.ramp_up_loss)],
@@ -88,6 +94,8 @@ function doing(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
     [["peak", "hold-up", "items"], 5, (layout) => countOrDash(layout.hold_up_peak)],
     [["mean", "dwell", "min"], 6, (layout) => minutesOrDash(layout.dwell_mean_min)],
     [["even"], 7, (layout) => indexOrDash(layout.evenness_at_half_feed)],
+    ...(limited.holdUp ? [OVER_LIMIT] : []),
+    ...(limited.dwell ? [TOO_LONG] : []),
     ...(differ ? [MAKES] : []),
   ]);
 }

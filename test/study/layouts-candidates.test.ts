@@ -1,0 +1,83 @@
+/** Which layouts are drawn up for a line, why some cannot be built, and how they grow. */
+import { describe, expect, test } from "vitest";
+import { changeBetween } from "../../src/network/one-more.ts";
+import { candidatesFor, givenFor } from "../../src/study/layouts-candidates.ts";
+import { lineToLayOut } from "../../src/study/layouts-line.ts";
+import { type Given, layoutOf, plant, scenarioOf, studied } from "./layouts-plants.ts";
+
+/** What would be drawn up, without a run. */
+function candidates(count: number, ways: 2 | 3, given: Given = {}) {
+  const scenario = plant({ count, feed: `${15 * count}/min`, rate: "299/min", ...given });
+  const chosen = lineToLayOut(scenario);
+  if (!chosen.ok) throw new Error(chosen.why);
+  return candidatesFor(givenFor(scenario, chosen.line, ways));
+}
+
+describe("what is drawn up", () => {
+  test.each([
+    [2, 3, []],
+    // Two chains of two, or two trees of two, are the tree of four.
+    [4, 3, ["chain-of-trees-of-3"]],
+    [5, 3, ["chain-of-trees-of-2", "chain-of-trees-of-3", "chain-of-trees-of-4"]],
+    [6, 2, ["chain-of-trees-of-2", "chain-of-trees-of-4"]],
+    [8, 3, ["tree-of-2-chains", "tree-of-3-chains", "chain-of-trees-of-2", "chain-of-trees-of-3"]],
+  ] as const)("for %i machines, dividers of up to %i ways", (count, ways, mixtures) => {
+    const ids = candidates(count, ways).map(({ id }) => id);
+    expect(ids.slice(0, 3)).toEqual(["chain", "tree", "loop"]);
+    expect(ids.slice(3)).toEqual(expect.arrayContaining([...mixtures]));
+    expect(new Set(ids).size).toBe(ids.length);
+  });
+
+  test("belts that are too slow are named, with what would do", () => {
+    const reasons = (given: Given) =>
+      new Map(
+        candidates(8, 3, given).map(({ id, reason }) => [id, reason?.replace(/^"|; what would do:.*/g, "") ?? null]),
+      );
+    const slow = reasons({ rate: "110/min", feed: "120/min" });
+    expect([...slow.values()]).not.toContain(null);
+    expect(slow.get("tree-of-2-chains")).toBe('through-1" is to carry 120/min, which is 10/min more than its 110/min');
+    // The belts of both kinds are too slow: the worst of each is told.
+    const [, , , mixed] = candidates(8, 3, { cycle: "0.5 s", feed: "960/min", rate: "300/min" });
+    expect(mixed?.reason).toContain('"through-1" is to carry 960/min, which is 660/min more than its 300/min');
+    expect(mixed?.reason).toContain(
+      '"chain-1-branch-1" is to carry 120/min, which is 20/min more than its 100/min; what would do: a belt of 120/min',
+    );
+    const [chain] = candidates(2, 3, { cycle: "0.5 s", feed: "240/min" });
+    expect(chain?.reason).toBe(
+      '"branch-1" is to carry 120/min, which is 20/min more than its 100/min; what would do: a belt of 120/min',
+    );
+  });
+
+  test("a chain of trees grows by a station, and no tree is torn down", () => {
+    const mixed = candidates(6, 2).find(({ id }) => id === "chain-of-trees-of-2");
+    const more = mixed?.drawn?.grown();
+    if (!more) throw new Error("six machines stand in three trees of two");
+    expect(changeBetween(more.before, more.after)).toEqual({
+      added: { dividers: 1, merges: 0, belts: 3 },
+      torn_out: { dividers: 0, merges: 0, belts: 1 },
+    });
+  });
+
+  test("one machine more", () => {
+    const grown = (count: number) =>
+      candidates(count, 3).map(({ id, drawn }) => `${id}: ${drawn?.grown()?.layout ?? "none"}`);
+    expect(grown(4)).toEqual(["chain: chain", "tree: loop", "loop: loop", "chain-of-trees-of-3: chain-of-trees"]);
+    expect(grown(5).slice(0, 3)).toEqual(["chain: chain", "tree: none", "loop: tree"]);
+    expect(grown(8).slice(0, 4)).toEqual([
+      "chain: chain",
+      "tree: tree",
+      "loop: tree",
+      "tree-of-2-chains: tree-of-chains",
+    ]);
+  });
+
+  test("what is no belt cannot return anything", () => {
+    const scenario = scenarioOf(`horizon: 1 h
+feeds: { silo: { item: can, rate: 75/min } }
+machines: { m: { count: 5, cycle: 4 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 } }
+lines: { main: { layout: chain, from: silo, to: m, belt: none } }`);
+    const loop = layoutOf(studied(scenario), "loop");
+    expect(loop).toMatchObject({ feasible: false, dividers: null, one_more: null });
+    expect(loop.reason).toContain("a return needs a belt");
+  });
+});

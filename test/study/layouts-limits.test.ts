@@ -1,0 +1,54 @@
+/** Layouts against the plant's limits on what lies there and for how long. */
+import { readFileSync } from "node:fs";
+import { beforeAll, expect, test } from "vitest";
+import { writeScenario } from "../../src/scenario/write.ts";
+import type { LayoutResult } from "../../src/study/layout-results.ts";
+import type { LayoutsDone } from "../../src/study/layouts.ts";
+import { outcomeOf } from "../../src/study/outcome.ts";
+import { NO_TACTIC, play } from "../../src/study/play.ts";
+import { layoutOf, scenarioOf, studied } from "./layouts-plants.ts";
+
+const TEXT = readFileSync(new URL("../../scenarios/perishable-chain.yaml", import.meta.url), "utf8");
+
+let done: LayoutsDone;
+beforeAll(() => {
+  done = studied(scenarioOf(TEXT));
+});
+
+test("the chain breaks both limits for as long as its own run says, the tree none", () => {
+  const own = outcomeOf(play(scenarioOf(TEXT), NO_TACTIC));
+  expect(own.over_limit_min).toBeGreaterThan(0);
+  expect(own.over_limit_items).toBeGreaterThan(0);
+  expect(overLimits(layoutOf(done, "chain"))).toEqual([own.over_limit_min, own.over_limit_items]);
+  expect(overLimits(layoutOf(done, "tree"))).toEqual([0, 0]);
+  // The loop cannot be built.
+  expect(overLimits(layoutOf(done, "loop"))).toEqual([null, null]);
+});
+
+test("written out, a mixture keeps the limits it was run with", () => {
+  const custom = done.scenarios.get("tree-of-2-chains");
+  if (custom === undefined) throw new Error("a tree of two chains can be built");
+  const again = outcomeOf(play(scenarioOf(writeScenario(custom)), NO_TACTIC));
+  const mixed = layoutOf(done, "tree-of-2-chains");
+  expect(again.over_limit_items).toBeGreaterThan(0);
+  expect(overLimits(mixed)).toEqual([again.over_limit_min, again.over_limit_items]);
+});
+
+test("what breaks a limit is not recommended, though it takes the least floor, and the reason says so", () => {
+  const { study } = studied(scenarioOf(TEXT), "small");
+  const [chain, chosen] = [layoutOf(done, "chain"), study.recommended];
+  expect(chain.floor_m2).toBe(Math.min(...study.layouts.flatMap(({ floor_m2: floor }) => floor ?? [])));
+  expect(chosen).toBe("tree");
+  expect(study.recommended_because).toMatch(/^tree, of those that keep all limits, /);
+  expect(done.study.recommended_because).not.toContain("limits");
+});
+
+test("without limits nothing is over them", () => {
+  const { study } = studied(scenarioOf(TEXT.replace(/^limits:\n(?: .*\n)*/m, "")), "small");
+  expect(study.recommended).toBe("chain");
+  for (const layout of study.layouts) expect(overLimits(layout)).toEqual([null, null]);
+});
+
+function overLimits({ over_limit_min: minutes, over_limit_items: items }: LayoutResult): (number | null)[] {
+  return [minutes, items];
+}
