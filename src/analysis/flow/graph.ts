@@ -4,6 +4,7 @@
  * What cannot be seen this way is refused with the reason.
  */
 import { finalMachines } from "../../network/graph.ts";
+import { carriedAtMost } from "../../network/headroom.ts";
 import type { Network } from "../../network/network.ts";
 import { carriedKinds, connectionsBy, type Element, type Junction, orderedElements, perMin } from "./kinds.ts";
 import { type Amount, amountOf, type Limit, NONE, total } from "./number.ts";
@@ -135,7 +136,7 @@ class GraphBuilder {
 
   build(elements: readonly Element[]): FlowGraph {
     const network = this.#network;
-    const beltLimits = network.connections.map(({ belt }) => (belt === null ? null : amountOf(belt.ratePerMin)));
+    const beltLimits = network.connections.map(({ belt }) => (belt === null ? null : amountOf(carriedAtMost(belt))));
     const machines = this.#machines();
     const entries = this.#surges(beltLimits);
     const vehicles = this.#vehicles();

@@ -1,5 +1,6 @@
 /** In which order flows run through a plant, and which kinds each connection can carry. */
 import { letsIn } from "../../network/graph.ts";
+import { carriedAtMost } from "../../network/headroom.ts";
 import type { MachineElement, Network } from "../../network/network.ts";
 import type { Rule } from "../../scenario/scenario.ts";
 import { type Amount, amountOf, compare, countOf, NONE, over, plus } from "./number.ts";
@@ -106,7 +107,7 @@ export function carriedKinds(network: Network, elements: readonly Element[]): Ca
   const machines = new Set(network.machines.map(({ id }) => id));
   const taken = new Map(network.outlets.map(({ id, item }) => [id, item]));
   for (const [index, { to, belt }] of network.connections.entries()) {
-    const isTight = belt !== null && compare(most[index] ?? NONE, amountOf(belt.ratePerMin)) > 0;
+    const isTight = belt !== null && compare(most[index] ?? NONE, amountOf(carriedAtMost(belt))) > 0;
     const wanted = taken.get(to) ?? null;
     const isWrong = wanted !== null && kinds[index]?.some((item) => item !== wanted);
     if (isTight || isWrong || machines.has(to)) free[index] = false;
