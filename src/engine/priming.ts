@@ -78,7 +78,8 @@ function perform(program: Program, state: State, action: CompiledAction): void {
       break;
     case "limit":
       for (const buffer of action.buffers) {
-        state.bufferLimit[buffer] = action.level ?? program.buffer.capacity[buffer]!;
+        const room = program.buffer.capacity[buffer]!;
+        state.bufferLimit[buffer] = Math.min(action.level ?? room, room);
       }
       break;
     case "divide":

@@ -55,7 +55,10 @@ function perform(action: CompiledAction, program: Program, state: PlainState): v
       for (const m of action.machines) state.machineHeld[m] = action.do === "hold" ? 1 : 0;
       break;
     case "limit":
-      for (const b of action.buffers) state.bufferLimit[b] = action.level ?? program.buffer.capacity[b] ?? 0;
+      for (const b of action.buffers) {
+        const room = program.buffer.capacity[b] ?? 0;
+        state.bufferLimit[b] = Math.min(action.level ?? room, room);
+      }
       break;
     case "divide":
       for (const d of action.dividers) state.dividerRule[d] = action.rule ?? program.divider.rule[d] ?? 0;

@@ -259,6 +259,14 @@ describe("whenFull", () => {
     expect(waits(7)).toEqual([231, 231]);
   });
 
+  test("a level beyond its room leaves a buffer its room", () => {
+    const level = at(0, { do: "limit", places: [pouchAt("m")], level: 50 });
+    const line = single("120", "2", 10);
+    const limited = primed(line, planned({ interventions: [level] }), { minutes: "4" });
+    expect(Math.max(...limited.marks.high)).toBe(10);
+    expect(fingerprint(limited)).toBe(fingerprint(run(line, { minutes: "4" })));
+  });
+
   test("is met before the first tick by stock, and by a limit as by room", () => {
     const release = (level: number | null): Intervention[] => [
       holdAll("m"),
