@@ -7,6 +7,8 @@ export default defineConfig({
   test: {
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    // One fewer than there are cores, unless told otherwise: half of a machine with two.
+    maxWorkers: "100%",
     projects: [
       {
         extends: true,
