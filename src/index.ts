@@ -70,7 +70,7 @@ export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./s
 export { dippingFeeds, studyDip } from "./study/shortage-dip.ts";
 export type { DipGiven } from "./study/shortage-feeds.ts";
 export type * from "./study/shortage-results.ts";
-export { standardTactics } from "./study/standard-tactics.ts";
+export { knownTactics, standardTactics } from "./study/standard-tactics.ts";
 export {
   MOST_POINTS,
   type PlannedPoint,

@@ -4,8 +4,8 @@ import {
   comparisonFiles,
   comparisonText,
   formatFinding,
+  knownTactics,
   type Scenario,
-  standardTactics,
   type Tactic,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
@@ -45,8 +45,7 @@ export async function compare(file: string, options: CompareOptions, terminal: T
 /** Those of the file; the standard ones too, or instead, where they are asked for or the file has none. */
 function chosenTactics(scenario: Scenario, { all, tactic: names }: CompareOptions): readonly Tactic[] {
   const own = scenario.tactics;
-  const others = standardTactics(scenario).filter(({ id }) => own.every((tactic) => tactic.id !== id));
-  const known = [...own, ...others];
+  const known = knownTactics(scenario);
   if (names !== undefined) {
     return names.map((name) => {
       const tactic = known.find(({ id }) => id === name);

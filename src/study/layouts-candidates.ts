@@ -8,7 +8,7 @@ import { chainsOfTrees, type Mixture, treesOfChains } from "../network/mixtures.
 import { drawMixture, type MixedLine } from "../network/mixtures-draw.ts";
 import type { LineElements, Network } from "../network/network.ts";
 import { shapeOf } from "../network/same-shape.ts";
-import { needOf, type SharedLine, sharingOf } from "../network/shared-line.ts";
+import { drawShared, needOf, type SharedLine, sharingOf } from "../network/shared-line.ts";
 import type { Ways } from "../network/shares.ts";
 import { type Rational, ZERO } from "../quantity/rational.ts";
 import { sentence } from "../scenario/messages.ts";
@@ -131,17 +131,34 @@ function sharedCandidate(given: Given, layout: "tree" | "loop"): Candidate {
   const line: SharedLine =
     layout === "loop" && back !== null ? { ...own, layout, return: back } : { ...own, layout: "tree" };
   const scenario = withLine(given.scenario, line);
-  const network = expand(scenario);
   const sharing = sharingOf(line, plant);
+  if (!sharing.ok) {
+    const reason = sharedReason(scenario, expand(scenario), id);
+    return { id: layout, layout, does: sharedDoes(layout, ways, null), reason, drawn: null };
+  }
+  const { shares: _, ...elements } = drawShared(line, sharing, plant);
+  const network = withElements(given, elements);
   return {
     id: layout,
     layout,
-    does: sharedDoes(layout, ways, sharing.ok ? sharing.shares : null),
+    does: sharedDoes(layout, ways, sharing.shares),
     reason: sharedReason(scenario, network, id),
-    drawn: sharing.ok
-      ? { scenario, network, elements: expandLine(line, plant), grown: () => grownTree(more(given), line, back) }
-      : null,
+    drawn: { ...writtenOut(given, network), elements, grown: () => grownTree(more(given), line, back) },
   };
+}
+
+/** The plant with the line drawn up so. */
+function withElements({ scenario, chain, plant }: Given, elements: LineElements): Network {
+  return assemble(
+    scenario,
+    scenario.lines.map((one) => (one.id === chain.id ? elements : expandLine(one, plant))),
+  );
+}
+
+/** As a custom plant, so that no run draws it up anew. Elements may have other names, where machines are called like them. */
+function writtenOut({ scenario }: Given, network: Network): { readonly scenario: Scenario; readonly network: Network } {
+  const custom = asCustom(scenario, network);
+  return { scenario: custom, network: expand(custom) };
 }
 
 function sharedDoes(
@@ -160,16 +177,11 @@ function mixedCandidate(given: Given, mixture: Mixture, size: number): Candidate
   const { plant, input, needs, chain } = given;
   const line: MixedLine = chain;
   const { flows, ...elements } = drawMixture(line, mixture, plant, input, (machine) => needs.get(machine) ?? ZERO);
-  const network = assemble(
-    given.scenario,
-    given.scenario.lines.map((one) => (one.id === line.id ? elements : expandLine(one, plant))),
-  );
   const isTree = mixture.kind === "tree-of-chains";
   const isInChain = (connection: string): boolean => {
     const name = connection.slice(line.id.length + 1);
     return name.startsWith("chain-") && !name.endsWith("-through-1");
   };
-  const scenario = asCustom(given.scenario, network);
   return {
     id: isTree ? `tree-of-${size}-chains` : `chain-of-trees-of-${size}`,
     layout: mixture.kind,
@@ -182,8 +194,11 @@ function mixedCandidate(given: Given, mixture: Mixture, size: number): Candidate
       },
       line.id,
     ),
-    // As a custom line its elements may have other names, where machines are called like them.
-    drawn: { scenario, network: expand(scenario), elements, grown: () => grownMixture(more(given), line, mixture) },
+    drawn: {
+      ...writtenOut(given, withElements(given, elements)),
+      elements,
+      grown: () => grownMixture(more(given), line, mixture),
+    },
   };
 }
 

@@ -15,7 +15,6 @@ import { makesNothing, outcomeOf } from "./outcome.ts";
 import { NO_TACTIC, type Played, play, UnplayableError } from "./play.ts";
 import { lowered } from "./shortage-feeds.ts";
 import { sharedLines, sharesOf } from "./shortage-shares.ts";
-import { standardTactics } from "./standard-tactics.ts";
 
 /** What a layout gives, before it is weighed against the others. */
 export type Unweighed = Omit<LayoutResult, "undominated" | "beaten_by" | "file">;
@@ -24,12 +23,6 @@ export interface LaidOut {
   readonly result: Unweighed;
   /** `null` where it cannot be built. */
   readonly base: Played | null;
-}
-
-/** The file's own tactics, and the usual ones that it does not name. */
-export function tacticsFor(scenario: Scenario): Tactic[] {
-  const own = new Set(scenario.tactics.map(({ id }) => id));
-  return [...scenario.tactics, ...standardTactics(scenario).filter(({ id }) => !own.has(id))];
 }
 
 /** @param step is called before each run: `2 + tactics.length` of them */

@@ -14,9 +14,10 @@ import type { LayoutStudy, Priority } from "./layout-results.ts";
 import { type Candidate, candidatesFor, givenFor } from "./layouts-candidates.ts";
 import { type LayoutsRefusal, lineToLayOut } from "./layouts-line.ts";
 import { recommendationOf } from "./layouts-recommended.ts";
-import { feedsCut, type LaidOut, layOut, tacticsFor } from "./layouts-runs.ts";
+import { feedsCut, type LaidOut, layOut } from "./layouts-runs.ts";
 import { weighed } from "./layouts-weighed.ts";
 import type { TacticCurve } from "./results.ts";
+import { knownTactics } from "./standard-tactics.ts";
 
 export interface LayoutsOptions {
   /** The line to lay out; the only chain, tree or loop if left out. */
@@ -87,7 +88,7 @@ function laidOut(
 ): LaidOut[] {
   const planned = candidates.map((candidate) => {
     const { drawn, reason } = candidate;
-    return { candidate, tactics: drawn === null || reason !== null ? null : tacticsFor(drawn.scenario) };
+    return { candidate, tactics: drawn === null || reason !== null ? null : knownTactics(drawn.scenario) };
   });
   const runs = planned.reduce((total, { tactics }) => total + (tactics === null ? 0 : 2 + tactics.length), 0);
   let done = 0;

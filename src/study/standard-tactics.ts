@@ -40,6 +40,12 @@ export function standardTactics(scenario: Scenario): Tactic[] {
   ];
 }
 
+/** The file's own, and the standard ones that it does not name. */
+export function knownTactics(scenario: Scenario): Tactic[] {
+  const own = new Set(scenario.tactics.map(({ id }) => id));
+  return [...scenario.tactics, ...standardTactics(scenario).filter(({ id }) => !own.has(id))];
+}
+
 /** The machine from which on the last third of the first line is fed. */
 export function twoThirdsAlong([machines = []]: readonly (readonly string[])[]): string | null {
   return machines[Math.floor((2 * machines.length) / 3)] ?? null;
