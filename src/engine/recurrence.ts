@@ -60,21 +60,13 @@ export interface RecurrenceWatch {
 
 export function watchForRecurrence(program: Program, start: State): RecurrenceWatch {
   const watches = GROWTHS.map((growth) => keep(program, start, growth));
-  const steps = program.feed.steps.length;
   let isWaiting = false;
-  /** The next tick at which a kept state is replaced; and in how many ticks the first feed is due in the kept states. */
-  let until = SHORTEST_WATCH_TICKS;
-  let [dueIn, otherDueIn] = [0, 0];
   return {
     observe(state) {
-      // Nearly always the first feed's next item tells them apart, and nothing else need be looked at.
-      const due = state.paceDue[0]! - state.tick;
-      const isOther = due > 0 && due !== dueIn && due !== otherDueIn && state.tick < until;
-      if (isOther && !isWaiting && state.interventionsToCome === 0 && state.nextStep === steps) return null;
       // Feed steps and interventions still to come are part of the future, but not of the compared state: it is kept once
       // the last is in force. (The start is kept before the first feed steps are. It recurs only where no feed's item is
       // ever taken.)
-      if (state.nextStep < steps || interventionIsDue(state)) {
+      if (state.nextStep < program.feed.steps.length || interventionIsDue(state)) {
         isWaiting = true;
         return null;
       }
@@ -88,10 +80,7 @@ export function watchForRecurrence(program: Program, start: State): RecurrenceWa
           };
         }
         if (changed) kept.from = state.tick;
-        if (!changed && state.tick < kept.until) continue;
-        replace(program, kept, state);
-        until = Math.min(...watches.map((one) => one.until));
-        [dueIn = 0, otherDueIn = 0] = watches.map((one) => one.state.paceDue[0]! - one.tick);
+        if (changed || state.tick >= kept.until) replace(program, kept, state);
       }
       isWaiting = false;
       return null;

@@ -15,7 +15,7 @@
 import { commonDivisor } from "../quantity/counts.ts";
 import { digitSum, exponent, leastDividers } from "./fewest-bound.ts";
 import { dividersIn, inOrder, type Plan } from "./plan.ts";
-import { factorsOf, type Ways } from "./shares.ts";
+import { factorsOf, type Shares, type Ways } from "./shares.ts";
 import { type Splitting, splittings } from "./splittings.ts";
 
 export interface Fewest {
@@ -59,6 +59,11 @@ export function fewestDividers(given: readonly number[], ways: Ways, budget = BU
   const proved = search(root, all);
   if (all.spend.left > 0) return result(planOf(root, all.known), proved.dividers);
   return result(planOf(root, packed.known), bound);
+}
+
+/** For shares of which some may be nobody's: those are a target after the last. */
+export function fewestFor({ counts, parts, total }: Shares, ways: Ways): Fewest {
+  return fewestDividers(parts === total ? counts : [...counts, parts - total], ways);
 }
 
 function result(plan: Plan, lowerBound: number): Fewest {

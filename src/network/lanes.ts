@@ -18,7 +18,7 @@
 import type { BeltOrNone, LanesLine } from "../scenario/scenario.ts";
 import { type Head, headOf, kindsCarried, kindsTaken, membersOf, type Plant } from "./collect.ts";
 import { type Drawn, drawPlan } from "./draw.ts";
-import { type Fewest, fewestDividers } from "./fewest.ts";
+import { type Fewest, fewestFor } from "./fewest.ts";
 import type { Connection, LineElements, MergeElement } from "./network.ts";
 import { MOST_LEAVES } from "./shared-line.ts";
 import { type Shares, sharesOfCounts } from "./shares.ts";
@@ -43,11 +43,12 @@ export function lanesOf(line: LanesLine, plant: Plant): Lanes {
   const consumers = membersOf(line.to, plant);
   const without = consumers.find((consumer) => !kindsTaken(consumer, plant).some((kind) => kinds.has(kind)));
   if (without !== undefined) return { ok: false, why: "no-need", consumer: without, kinds: [...kinds] };
-  const equal = consumers.map(() => 1);
-  const shares = sharesOfCounts(equal, line.ways);
-  const spare = shares.parts - shares.total;
+  const shares = sharesOfCounts(
+    consumers.map(() => 1),
+    line.ways,
+  );
   if (shares.parts > MOST_LEAVES) return { ok: false, why: "too-many", parts: shares.parts, limit: MOST_LEAVES };
-  const fewest = fewestDividers(spare === 0 ? equal : [...equal, spare], line.ways);
+  const fewest = fewestFor(shares, line.ways);
   return { ok: true, kinds, sources: membersOf(line.from, plant), consumers, shares, fewest };
 }
 

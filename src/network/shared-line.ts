@@ -7,7 +7,7 @@ import type { LoopLine, Scenario, TreeLine } from "../scenario/scenario.ts";
 import { branchKinds } from "./chain.ts";
 import { type Collecting, headOf, kindsCarried, membersOf, type Plant, plantOf } from "./collect.ts";
 import { type Drawn, drawPlan } from "./draw.ts";
-import { type Fewest, fewestDividers } from "./fewest.ts";
+import { type Fewest, fewestFor } from "./fewest.ts";
 import type { LineElements } from "./network.ts";
 import { MOST_PARTS, type Shares, sharesFor } from "./shares.ts";
 
@@ -42,8 +42,7 @@ export function sharingOf(line: SharedLine, plant: Plant): Sharing {
   const shares = sharesFor(needs, line.ways);
   if (shares === null) return { ok: false, why: "too-fine", limit: MOST_PARTS };
   if (line.layout === "tree" && shares.odd !== 1) return { ok: false, why: "odd", shares };
-  const spare = shares.parts - shares.total;
-  const fewest = fewestDividers(spare === 0 ? shares.counts : [...shares.counts, spare], line.ways);
+  const fewest = fewestFor(shares, line.ways);
   if (fewest.dividers > MOST_LEAVES) return { ok: false, why: "too-fine", limit: MOST_LEAVES };
   return { ok: true, consumers, needs, shares, fewest };
 }
