@@ -1,5 +1,6 @@
 /** Nothing is lost or made up: kind by kind, items placed and in = items held + items taken by cycles + items out. */
 import type { Program } from "../network/program.ts";
+import { BELT, BELT_INTS } from "./records.ts";
 import type { State } from "./state.ts";
 
 export class ConservationError extends Error {
@@ -29,8 +30,9 @@ export function checkConservation(program: Program, state: State): void {
 function countOnPlaces({ belt, places, itemCount }: Program, state: State): Int32Array {
   const counted = new Int32Array(places.length * itemCount);
   for (let b = 0; b < belt.count; b++) {
-    for (let n = 0; n < state.beltCount[b]!; n++) {
-      const place = belt.ring[b]! + ((state.beltHead[b]! + n) % belt.capacity[b]!);
+    const [head, count] = [state.belts[b * BELT_INTS + BELT.head]!, state.belts[b * BELT_INTS + BELT.count]!];
+    for (let n = 0; n < count; n++) {
+      const place = belt.ring[b]! + ((head + n) % belt.capacity[b]!);
       counted[belt.at[b]! * itemCount + state.placeItem[place]!]! += 1;
     }
   }

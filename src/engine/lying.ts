@@ -1,5 +1,6 @@
 /** What lies and stands on the line, and is under way in its machines, at one moment. */
 import type { Program } from "../network/program.ts";
+import { beltField } from "./records.ts";
 import type { State } from "./state.ts";
 
 /** By kind: items that have lain for longer than their limit, and for how long the oldest has lain, ticks. */
@@ -16,10 +17,11 @@ export interface BeltHeads {
 }
 
 export function beltHeads({ belt }: Program, state: State): BeltHeads {
+  const [heads, counts] = [beltField(state.belts, "head"), beltField(state.belts, "count")];
   const head = (b: number, of: Int32Array | Uint8Array): number =>
-    state.beltCount[b] === 0 ? -1 : of[belt.ring[b]! + state.beltHead[b]!]!;
+    counts[b] === 0 ? -1 : of[belt.ring[b]! + heads[b]!]!;
   return {
-    count: state.beltCount.slice(),
+    count: counts,
     item: belt.ring.map((_, b) => head(b, state.placeItem)),
     readyTick: belt.ring.map((_, b) => head(b, state.placeReady)),
   };
@@ -34,9 +36,10 @@ export function lyingNow(program: Program, state: State): Lying {
     if (ticks > dwellLimit[item]!) over[item]! += 1;
     longestTicks[item] = Math.max(longestTicks[item]!, ticks);
   };
+  const [heads, counts] = [beltField(state.belts, "head"), beltField(state.belts, "count")];
   for (let b = 0; b < belt.count; b++) {
-    for (let n = 0; n < state.beltCount[b]!; n++) {
-      const place = belt.ring[b]! + ((state.beltHead[b]! + n) % belt.capacity[b]!);
+    for (let n = 0; n < counts[b]!; n++) {
+      const place = belt.ring[b]! + ((heads[b]! + n) % belt.capacity[b]!);
       see(state.placeItem[place]!, state.placeBorn[place]!);
     }
   }

@@ -1,33 +1,8 @@
-/**
- * Sums over time of what changes now and then. The sum of a level over ticks 1 … T is (T + 1) · level − Σ change · tick, so
- * that only changes are booked as they come, as moments; a machine's state is booked when it ends. `bookTotals` brings the
- * totals up to the present.
- */
+/** Sums over time of what changes now and then, brought up to the present from what the core books (core/held.ts). */
 import type { Program } from "../network/program.ts";
-import { copyTotals, STATE_COUNT, type State, type Totals } from "./state.ts";
-
-/** Items of a kind come onto the line (or leave it, where fewer than none). */
-export function changeHeld(state: State, item: number, by: number): void {
-  state.marks.held[item]! += by;
-  state.heldInAll += by;
-  state.heldMoment[item]! += by * state.tick;
-}
-
-export function enterState(state: State, m: number, now: number): void {
-  const before = state.machineState[m]!;
-  if (now === before) return;
-  state.totals.stateTicks[m * STATE_COUNT + before]! += state.tick - state.stateSince[m]!;
-  state.machineState[m] = now;
-  state.stateSince[m] = state.tick;
-}
-
-/** @param from the first tick for which it holds */
-export function noteLack(state: State, buffer: number, isLacking: boolean, from: number): void {
-  const since = state.lackSince[buffer]!;
-  if (isLacking === since >= 0) return;
-  if (!isLacking) state.totals.lackTicks[buffer]! += from - since;
-  state.lackSince[buffer] = isLacking ? from : -1;
-}
+import type { State } from "./state.ts";
+import { STATE_COUNT } from "./states.ts";
+import { copyTotals, type Totals } from "./totals.ts";
 
 export function bookTotals(state: State): void {
   const { totals, marks, machineState, stateSince, lackSince } = state;

@@ -1,9 +1,8 @@
 /** Stock placed before the start, and interventions as their time comes. */
 import type { CompiledAction, CompiledPriming } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
-import { store } from "./buffer.ts";
-import { changeHeld, unbookTotals } from "./over-time.ts";
-import { wakeAll } from "./schedule.ts";
+import { unbookTotals } from "./over-time.ts";
+import { BELT, BELT_INTS, DIVIDER, DIVIDER_INTS } from "./records.ts";
 import type { State } from "./state.ts";
 
 /** Interventions that wait for buffers to get full have no tick yet. */
@@ -14,7 +13,7 @@ export const DONE = -2;
 /** Before the first tick. Placed items count as there since tick 0. */
 export function prime(program: Program, state: State, { stock, loaded, interventions }: CompiledPriming): void {
   for (const { buffer, count } of stock) {
-    for (let n = 0; n < count; n++) store(program, state, buffer, 0);
+    for (let n = 0; n < count; n++) state.core.put(buffer, 0);
     countPlaced(state, program.buffer.item[buffer]!, count);
   }
   for (const { belt, item, count } of loaded) {
@@ -30,7 +29,7 @@ export function prime(program: Program, state: State, { stock, loaded, intervent
 
 function countPlaced(state: State, item: number, count: number): void {
   state.totals.placed[item]! += count;
-  changeHeld(state, item, count);
+  state.core.changeHeld(item, count);
 }
 
 /** One item an interval from the head back, as a belt lies that runs at its rate. */
@@ -45,7 +44,7 @@ function loadBelt(program: Program, state: State, b: number, item: number, count
     state.placeItem[place] = item;
     state.placeBorn[place] = 0;
   }
-  state.beltCount[b] = count;
+  state.belts[b * BELT_INTS + BELT.count] = count;
   const held = program.belt.at[b]! * program.itemCount + item;
   state.onPlaces[held]! += count;
   state.placeMoment[held]! += count * state.tick;
@@ -60,7 +59,7 @@ export function intervene(program: Program, state: State, interventions: Compile
     }
     if (state.interventionDue[i]! < 0 || state.interventionDue[i]! > state.tick) continue;
     for (const action of actions) perform(program, state, action);
-    wakeAll(program, state);
+    state.core.wakeAll();
     state.interventionDue[i] = DONE;
     state.interventionsToCome--;
   }
@@ -84,7 +83,7 @@ function perform(program: Program, state: State, action: CompiledAction): void {
       break;
     case "divide":
       for (const divider of action.dividers) {
-        state.dividerRule[divider] = action.rule ?? program.divider.rule[divider]!;
+        state.dividers[divider * DIVIDER_INTS + DIVIDER.rule] = action.rule ?? program.divider.rule[divider]!;
       }
       break;
   }

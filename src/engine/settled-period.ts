@@ -1,9 +1,10 @@
 /** After the recurrence: one period observed, and whole periods leapt over. */
 import type { Program } from "../network/program.ts";
 import { bookTotals, totalsNow, unbookTotals } from "./over-time.ts";
+import { BELT, BELT_INTS, beltField, setBeltField } from "./records.ts";
 import type { Recurrence } from "./recurrence.ts";
-import { startCalendar } from "./schedule.ts";
-import { resetExtremes, type State, type Totals } from "./state.ts";
+import { resetExtremes, type State } from "./state.ts";
+import type { Totals } from "./totals.ts";
 
 export interface SettledPeriod extends Levels {
   readonly totals: Totals;
@@ -58,18 +59,22 @@ function observePeriod(
   periodTicks: number,
   stepTo: (tick: number) => void,
 ): SettledPeriod {
-  const beltHigh = state.marks.beltHigh.slice();
+  const before = beltField(state.belts, "high");
   resetExtremes(state);
-  const before = totalsNow(program, state);
+  const totals = totalsNow(program, state);
   stepTo(state.tick + periodTicks);
   const settled = {
-    totals: totalsNow(program, state, before),
+    totals: totalsNow(program, state, totals),
     low: state.marks.low.slice(),
     high: state.marks.high.slice(),
-    beltLow: state.marks.beltLow.slice(),
-    beltHigh: state.marks.beltHigh.slice(),
+    beltLow: beltField(state.belts, "low"),
+    beltHigh: beltField(state.belts, "high"),
   };
-  for (const [b, high] of beltHigh.entries()) state.marks.beltHigh[b] = Math.max(high, state.marks.beltHigh[b]!);
+  setBeltField(
+    state.belts,
+    "high",
+    before.map((high, b) => Math.max(high, settled.beltHigh[b]!)),
+  );
   return settled;
 }
 
@@ -81,7 +86,8 @@ function holdsOlder({ belt, machine, buffer }: Program, state: State, thanTick: 
   };
   for (let b = 0; b < belt.count; b++) {
     if (period.passed[belt.connection[b]!] === 0) continue;
-    if (holds(state.placeBorn, belt.ring[b]!, state.beltHead[b]!, state.beltCount[b]!, belt.capacity[b]!)) return true;
+    const [head, count] = [state.belts[b * BELT_INTS + BELT.head]!, state.belts[b * BELT_INTS + BELT.count]!];
+    if (holds(state.placeBorn, belt.ring[b]!, head, count, belt.capacity[b]!)) return true;
   }
   for (let m = 0; m < machine.count; m++) {
     if (period.cycles[m] === 0) continue;
@@ -108,9 +114,11 @@ export function leap(program: Program, state: State, periods: number, periodTick
   moveOn(state.paceDue, 0, state.paceDue.length);
   moveOn(state.placeReady, 0, state.placeReady.length);
   for (let b = 0; b < belt.count; b++) {
+    state.belts[b * BELT_INTS + BELT.entryDue]! += ticks;
+    state.belts[b * BELT_INTS + BELT.exitDue]! += ticks;
     if (period.passed[belt.connection[b]!] === 0) continue;
     moveOn(state.placeBorn, belt.ring[b]!, belt.capacity[b]!);
-    state.marks.beltLeftAt[b]! += ticks;
+    state.belts[b * BELT_INTS + BELT.leftAt]! += ticks;
   }
   for (let m = 0; m < machine.count; m++) {
     if (period.cycles[m] === 0) continue;
@@ -120,5 +128,5 @@ export function leap(program: Program, state: State, periods: number, periodTick
   }
   for (let i = 0; i < state.totals.all.length; i++) state.totals.all[i]! += periods * period.all[i]!;
   unbookTotals(state);
-  startCalendar(program, state);
+  state.core.startCalendar();
 }

@@ -12,17 +12,7 @@ export interface Lists {
   readonly values: Int32Array;
 }
 
-/** Kinds of element in the sweep and at a connection's end. */
-export const FEED = 0;
-export const DIVIDER = 1;
-export const MERGE = 2;
-export const MACHINE = 3;
-export const OUTLET = 4;
-
-/** Rules of a divider: the first outlet that can, turns, the last outlet that can. */
-export const ORDERED = 0;
-export const EVEN = 1;
-export const LAST_FIRST = 2;
+export { DIVIDER, EVEN, FEED, LAST_FIRST, MACHINE, MERGE, ORDERED, OUTLET } from "./kinds.ts";
 
 export interface Program {
   readonly network: Network;

@@ -7,8 +7,10 @@
  */
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import { beltField } from "../../src/engine/records.ts";
 import { simulate } from "../../src/engine/simulate.ts";
-import type { State, Totals } from "../../src/engine/state.ts";
+import type { State } from "../../src/engine/state.ts";
+import type { Totals } from "../../src/engine/totals.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
 import type { Program } from "../../src/network/program.ts";
@@ -46,8 +48,9 @@ function lyingIn({ network, belt, buffer }: Program, state: State): Record<strin
     const kind = network.items[item] ?? "";
     counts[kind] = (counts[kind] ?? 0) + count;
   };
-  for (const [b, count] of state.beltCount.entries()) {
-    const [ring, head, capacity] = [belt.ring[b] ?? 0, state.beltHead[b] ?? 0, belt.capacity[b] ?? 1];
+  const heads = beltField(state.belts, "head");
+  for (const [b, count] of beltField(state.belts, "count").entries()) {
+    const [ring, head, capacity] = [belt.ring[b] ?? 0, heads[b] ?? 0, belt.capacity[b] ?? 1];
     for (let n = 0; n < count; n++) add(state.placeItem[ring + ((head + n) % capacity)] ?? -1, 1);
   }
   for (const [b, count] of state.bufferCount.entries()) add(buffer.item[b] ?? -1, count);
