@@ -1,6 +1,6 @@
 /** Nothing is lost or made up: kind by kind, items placed and in = items held + items taken by cycles + items out. */
 import type { Program } from "../network/program.ts";
-import { BELT, BELT_INTS } from "./records.ts";
+import { onBelt } from "./items.ts";
 import type { State } from "./state.ts";
 
 export class ConservationError extends Error {
@@ -27,14 +27,13 @@ export function checkConservation(program: Program, state: State): void {
 }
 
 /** On belts, at `place * items + item`. */
-function countOnPlaces({ belt, places, itemCount }: Program, state: State): Int32Array {
+function countOnPlaces(program: Program, state: State): Int32Array {
+  const { belt, places, itemCount } = program;
   const counted = new Int32Array(places.length * itemCount);
   for (let b = 0; b < belt.count; b++) {
-    const [head, count] = [state.belts[b * BELT_INTS + BELT.head]!, state.belts[b * BELT_INTS + BELT.count]!];
-    for (let n = 0; n < count; n++) {
-      const place = belt.ring[b]! + ((head + n) % belt.capacity[b]!);
-      counted[belt.at[b]! * itemCount + state.placeItem[place]!]! += 1;
-    }
+    onBelt(program, state, b, (item) => {
+      counted[belt.at[b]! * itemCount + item]! += 1;
+    });
   }
   return counted;
 }

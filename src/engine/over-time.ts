@@ -1,5 +1,6 @@
 /** Sums over time of what changes now and then, brought up to the present from what the core books (core/held.ts). */
 import type { Program } from "../network/program.ts";
+import { CONNECTION, CONNECTION_INTS } from "./records.ts";
 import type { State } from "./state.ts";
 import { STATE_COUNT } from "./states.ts";
 import { copyTotals, type Totals } from "./totals.ts";
@@ -7,6 +8,9 @@ import { copyTotals, type Totals } from "./totals.ts";
 export function bookTotals(state: State): void {
   const { totals, marks, machineState, stateSince, lackSince } = state;
   const next = state.tick + 1;
+  for (let c = 0; c < totals.passed.length; c++) {
+    totals.passed[c] = state.connections[c * CONNECTION_INTS + CONNECTION.passed]!;
+  }
   bookLevels(totals.heldTicks, marks.held, state.heldMoment, next);
   bookLevels(totals.placeTicks, state.onPlaces, state.placeMoment, next);
   bookLevels(totals.bufferTicks, state.bufferCount, state.bufferMoment, next);
@@ -29,6 +33,9 @@ function bookLevels(sums: Float64Array, levels: Float64Array | Int32Array, momen
 export function unbookTotals(state: State): void {
   const { totals, marks } = state;
   const next = state.tick + 1;
+  for (let c = 0; c < totals.passed.length; c++) {
+    state.connections[c * CONNECTION_INTS + CONNECTION.passed] = totals.passed[c]!;
+  }
   unbookLevels(totals.heldTicks, marks.held, state.heldMoment, next);
   unbookLevels(totals.placeTicks, state.onPlaces, state.placeMoment, next);
   unbookLevels(totals.bufferTicks, state.bufferCount, state.bufferMoment, next);

@@ -2,7 +2,7 @@
 import type { CompiledAction, CompiledPriming } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
 import { unbookTotals } from "./over-time.ts";
-import { BELT, BELT_INTS, DIVIDER, DIVIDER_INTS } from "./records.ts";
+import { BELT, BELT_INTS, DIVIDER, DIVIDER_INTS, PLACE, PLACE_INTS } from "./records.ts";
 import type { State } from "./state.ts";
 
 /** Interventions that wait for buffers to get full have no tick yet. */
@@ -33,21 +33,27 @@ function countPlaced(state: State, item: number, count: number): void {
 }
 
 /** One item an interval from the head back, as a belt lies that runs at its rate. */
-function loadBelt(program: Program, state: State, b: number, item: number, count: number): void {
-  const { ring, entryPace } = program.belt;
-  const pace = entryPace[b]!;
-  const [whole, rest, parts] = [state.paceWhole[pace]!, state.paceRest[pace]!, state.paceParts[pace]!];
+function loadBelt(
+  program: Program,
+  { belts, places, onPlaces, placeMoment, tick }: State,
+  b: number,
+  item: number,
+  count: number,
+): void {
+  const record = belts.subarray(b * BELT_INTS, (b + 1) * BELT_INTS);
+  const [whole, rest, parts] = [record[BELT.whole]!, record[BELT.rest]!, record[BELT.parts]!];
   for (let n = 0; n < count; n++) {
-    const place = ring[b]! + n;
+    const at = (program.belt.ring[b]! + n) * PLACE_INTS;
     // Divided last: the sum of n rounded intervals may come out above a whole tick.
-    state.placeReady[place] = n * whole + Math.ceil((n * rest) / parts);
-    state.placeItem[place] = item;
-    state.placeBorn[place] = 0;
+    places[at + PLACE.ready] = n * whole + Math.ceil((n * rest) / parts);
+    places[at + PLACE.born] = 0;
+    places[at + PLACE.item] = item;
   }
-  state.belts[b * BELT_INTS + BELT.count] = count;
+  record[BELT.count] = count;
+  record[BELT.next] = record[BELT.ring]! + 4 * PLACE_INTS * (count % program.belt.capacity[b]!);
   const held = program.belt.at[b]! * program.itemCount + item;
-  state.onPlaces[held]! += count;
-  state.placeMoment[held]! += count * state.tick;
+  onPlaces[held]! += count;
+  placeMoment[held]! += count * tick;
 }
 
 /** Between ticks: fires what is due, and gives a tick to what has waited for buffers that are full now. */

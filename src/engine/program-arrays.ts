@@ -1,16 +1,14 @@
 /** A program's arrays as the core names them (core/memory.ts). */
-import type { Program } from "../network/program.ts";
-import { beltAddress } from "./records.ts";
+import { DIVIDER, type Program } from "../network/program.ts";
+import type { Addresses } from "./records.ts";
 
-export function programInts(program: Program) {
-  const { sweepIndex, connection, feed, divider, merge, machine, buffer, outlet, limits } = program;
+export function programInts(program: Program, address: Addresses) {
+  const { sweepKind, sweepIndex, feed, divider, merge, machine, buffer, outlet, limits } = program;
   const { steps } = feed;
   const limitBuffers = limits.map(({ buffers }) => [...buffers]);
   return {
-    sweepIndex,
-    connectionBelt: connection.belt.map(beltAddress),
-    connectionToIndex: connection.toIndex,
-    feedConnection: feed.connection,
+    sweepElement: sweepIndex.map((index, place) => (sweepKind[place] === DIVIDER ? address.divider(index) : index)),
+    feedConnection: feed.connection.map(address.connection),
     feedBatchItems: feed.batchItems,
     feedSequenceStart: feed.sequence.start,
     feedSequenceValues: feed.sequence.values,
@@ -19,27 +17,27 @@ export function programInts(program: Program) {
     stepWhole: Int32Array.from(steps, (step) => step.whole),
     stepRest: Int32Array.from(steps, (step) => step.rest),
     stepParts: Int32Array.from(steps, (step) => step.parts),
-    dividerOutlets: divider.outlets.values,
+    dividerOutlets: divider.outlets.values.map(address.connection),
     mergeStart: merge.inlets.start,
-    mergeInlets: merge.inlets.values,
+    mergeInlets: merge.inlets.values.map(address.connection),
     mergeInletFeed: merge.inletFeed,
-    mergeOutlet: merge.outlet,
+    mergeOutlet: merge.outlet.map(address.connection),
     machinePlace: machine.place,
     machinePace: machine.pace,
     machineInfeed: machine.infeed,
     machineOutfeed: machine.outfeed,
     machineBufferFor: machine.bufferFor,
     machineBeltsStart: machine.inletBelts.start,
-    machineBelts: machine.inletBelts.values.map(beltAddress),
+    machineBelts: machine.inletBelts.values.map(address.belt),
     bufferItem: buffer.item,
     bufferCapacity: buffer.capacity,
     bufferPerCycle: buffer.perCycle,
     bufferRing: buffer.ring,
     bufferOutletsStart: buffer.outlets.start,
-    bufferOutlets: buffer.outlets.values,
+    bufferOutlets: buffer.outlets.values.map(address.connection),
     outletItem: outlet.item,
     outletBeltsStart: outlet.inletBelts.start,
-    outletBelts: outlet.inletBelts.values.map(beltAddress),
+    outletBelts: outlet.inletBelts.values.map(address.belt),
     limitItem: Int32Array.from(limits, ({ item }) => item),
     limitIsPlant: Int32Array.from(limits, ({ isPlant }) => (isPlant ? 1 : 0)),
     limitPlace: Int32Array.from(limits, ({ place }) => place),
@@ -48,11 +46,9 @@ export function programInts(program: Program) {
   };
 }
 
-export function programBytes({ sweepKind, connection, feed, merge }: Program) {
+export function programBytes({ sweepKind, feed, merge }: Program) {
   return {
     sweepKind,
-    connectionAllows: connection.allows,
-    connectionToKind: connection.toKind,
     feedPulled: feed.pulled,
     mergeEven: merge.even,
   };

@@ -1,7 +1,8 @@
 /** After the recurrence: one period observed, and whole periods leapt over. */
 import type { Program } from "../network/program.ts";
+import { inBuffer, onBelt } from "./items.ts";
 import { bookTotals, totalsNow, unbookTotals } from "./over-time.ts";
-import { BELT, BELT_INTS, beltField, setBeltField } from "./records.ts";
+import { BELT, BELT_INTS, beltField, PLACE, PLACE_INTS } from "./records.ts";
 import type { Recurrence } from "./recurrence.ts";
 import { resetExtremes, type State } from "./state.ts";
 import type { Totals } from "./totals.ts";
@@ -70,33 +71,28 @@ function observePeriod(
     beltLow: beltField(state.belts, "low"),
     beltHigh: beltField(state.belts, "high"),
   };
-  setBeltField(
-    state.belts,
-    "high",
-    before.map((high, b) => Math.max(high, settled.beltHigh[b]!)),
-  );
+  for (const [b, high] of before.entries()) {
+    const at = b * BELT_INTS + BELT.high;
+    state.belts[at] = Math.max(high, state.belts[at]!);
+  }
   return settled;
 }
 
 /** Whether an item that was there at a tick still is, but for those that nothing in a whole period moves. */
-function holdsOlder({ belt, machine, buffer }: Program, state: State, thanTick: number, period: Totals): boolean {
-  const holds = (born: Int32Array, ring: number, head: number, count: number, room: number): boolean => {
-    for (let n = 0; n < count; n++) if (born[ring + ((head + n) % room)]! <= thanTick) return true;
-    return false;
+function holdsOlder(program: Program, state: State, thanTick: number, period: Totals): boolean {
+  const { belt, machine } = program;
+  let isFound = false;
+  const see = (born: number): void => {
+    if (born <= thanTick) isFound = true;
   };
-  for (let b = 0; b < belt.count; b++) {
-    if (period.passed[belt.connection[b]!] === 0) continue;
-    const [head, count] = [state.belts[b * BELT_INTS + BELT.head]!, state.belts[b * BELT_INTS + BELT.count]!];
-    if (holds(state.placeBorn, belt.ring[b]!, head, count, belt.capacity[b]!)) return true;
+  for (let b = 0; b < belt.count && !isFound; b++) {
+    if (period.passed[belt.connection[b]!] !== 0) onBelt(program, state, b, (_item, _ready, born) => see(born));
   }
-  for (let m = 0; m < machine.count; m++) {
+  for (let m = 0; m < machine.count && !isFound; m++) {
     if (period.cycles[m] === 0) continue;
-    for (let b = machine.infeed[m]!; b < machine.infeed[m + 1]!; b++) {
-      const { ring, capacity } = buffer;
-      if (holds(state.bufferBorn, ring[b]!, state.bufferHead[b]!, state.bufferCount[b]!, capacity[b]!)) return true;
-    }
+    for (let b = machine.infeed[m]!; b < machine.infeed[m + 1]!; b++) inBuffer(program, state, b, see);
   }
-  return false;
+  return isFound;
 }
 
 /**
@@ -106,24 +102,25 @@ function holdsOlder({ belt, machine, buffer }: Program, state: State, thanTick: 
 export function leap(program: Program, state: State, periods: number, periodTicks: number, period: Totals): void {
   const { belt, machine, buffer } = program;
   const ticks = periods * periodTicks;
-  const moveOn = (times: Int32Array, from: number, count: number): void => {
-    for (let i = from; i < from + count; i++) times[i]! += ticks;
-  };
   bookTotals(state);
   state.tick += ticks;
-  moveOn(state.paceDue, 0, state.paceDue.length);
-  moveOn(state.placeReady, 0, state.placeReady.length);
+  for (let i = 0; i < state.paceDue.length; i++) state.paceDue[i]! += ticks;
   for (let b = 0; b < belt.count; b++) {
-    state.belts[b * BELT_INTS + BELT.entryDue]! += ticks;
-    state.belts[b * BELT_INTS + BELT.exitDue]! += ticks;
-    if (period.passed[belt.connection[b]!] === 0) continue;
-    moveOn(state.placeBorn, belt.ring[b]!, belt.capacity[b]!);
-    state.belts[b * BELT_INTS + BELT.leftAt]! += ticks;
+    const record = state.belts.subarray(b * BELT_INTS, (b + 1) * BELT_INTS);
+    record[BELT.entryDue]! += ticks;
+    record[BELT.exitDue]! += ticks;
+    const isMoving = period.passed[belt.connection[b]!] !== 0;
+    if (isMoving) record[BELT.leftAt]! += ticks;
+    for (let place = belt.ring[b]!; place < belt.ring[b]! + belt.capacity[b]!; place++) {
+      state.places[place * PLACE_INTS + PLACE.ready]! += ticks;
+      if (isMoving) state.places[place * PLACE_INTS + PLACE.born]! += ticks;
+    }
   }
   for (let m = 0; m < machine.count; m++) {
     if (period.cycles[m] === 0) continue;
     for (let b = machine.infeed[m]!; b < machine.infeed[m + 1]!; b++) {
-      moveOn(state.bufferBorn, buffer.ring[b]!, buffer.capacity[b]!);
+      const places = state.bufferBorn.subarray(buffer.ring[b]!, buffer.ring[b]! + buffer.capacity[b]!);
+      for (let i = 0; i < places.length; i++) places[i]! += ticks;
     }
   }
   for (let i = 0; i < state.totals.all.length; i++) state.totals.all[i]! += periods * period.all[i]!;

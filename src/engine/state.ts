@@ -6,7 +6,17 @@ import type { Program } from "../network/program.ts";
 import { calendarSize } from "./calendar.ts";
 import { bytesOf, type Core, CoreMemory } from "./core.ts";
 import { programBytes, programInts, programNumbers, programSums } from "./program-arrays.ts";
-import { BELT, BELT_INTS, beltField, beltRecords, dividerRecords, FIRST_BYTE } from "./records.ts";
+import {
+  addressesIn,
+  BELT,
+  BELT_INTS,
+  beltField,
+  beltRecords,
+  connectionRecords,
+  dividerRecords,
+  FIRST_BYTE,
+  PLACE_INTS,
+} from "./records.ts";
 import { STARVED } from "./states.ts";
 import { type Totals, totalsIn, totalsRoom } from "./totals.ts";
 
@@ -33,14 +43,12 @@ export interface State {
 
   /** A record each (records.ts). */
   readonly belts: Int32Array;
+  readonly connections: Int32Array;
   readonly dividers: Int32Array;
+  /** The places of all belts' rings, likewise. */
+  readonly places: Int32Array;
   /** Items on the belts of each of the program's places, at `place * itemCount + item`. */
   readonly onPlaces: Int32Array;
-  /** By place in the belts' rings: the tick from which the item may leave, its kind, the tick it was fed or made. */
-  readonly placeReady: Int32Array;
-  readonly placeItem: Uint8Array;
-  readonly placeBorn: Int32Array;
-
   readonly bufferHead: Int32Array;
   readonly bufferCount: Int32Array;
   readonly bufferBorn: Int32Array;
@@ -120,9 +128,16 @@ const FEWEST_COMPLETIONS = 4096;
 const KEPT = 2;
 
 export function initialState(program: Program, interventions = 0): State {
-  const { pace, feed, belt, buffer, merge, machine, limits, places, itemCount } = program;
+  const { pace, feed, belt, buffer, merge, machine, limits, itemCount } = program;
   // What decides the future: first what has no times in it, then what is compared with the clock or the belts in mind.
-  const records = { belts: beltRecords(program), dividers: dividerRecords(program) };
+  const address = addressesIn(program);
+  const records = {
+    belts: beltRecords(program, address),
+    places: new Int32Array(belt.places * PLACE_INTS),
+    dividers: dividerRecords(program, address),
+    connections: connectionRecords(program, address),
+  };
+  const allows = { allows: program.connection.allows };
   const sameInts = {
     feedTurn: new Int32Array(feed.count),
     vehicleItems: new Int32Array(feed.count),
@@ -133,9 +148,7 @@ export function initialState(program: Program, interventions = 0): State {
   const timedInts = {
     paceDue: startPaces(program),
     paceLag: new Int32Array(pace.count),
-    placeReady: new Int32Array(belt.places),
   };
-  const timedBytes = { placeItem: new Uint8Array(belt.places) };
 
   const calendar = calendarSize(program);
   const completionRoom = Math.max(FEWEST_COMPLETIONS, machine.count);
@@ -143,8 +156,7 @@ export function initialState(program: Program, interventions = 0): State {
     paceWhole: pace.whole,
     paceRest: pace.rest,
     paceParts: pace.parts,
-    onPlaces: new Int32Array(places.length * itemCount),
-    placeBorn: new Int32Array(belt.places),
+    onPlaces: new Int32Array(program.places.length * itemCount),
     bufferHead: new Int32Array(buffer.count),
     bufferBorn: new Int32Array(buffer.places),
     bufferLimit: buffer.capacity,
@@ -160,7 +172,7 @@ export function initialState(program: Program, interventions = 0): State {
   };
   const moments = {
     heldMoment: new Float64Array(itemCount),
-    placeMoment: new Float64Array(places.length * itemCount),
+    placeMoment: new Float64Array(program.places.length * itemCount),
     bufferMoment: new Float64Array(buffer.count),
   };
   const sums = { all: totalsRoom(program) };
@@ -176,20 +188,20 @@ export function initialState(program: Program, interventions = 0): State {
     limitPeak: new Float64Array(limits.length),
     longestStay: new Float64Array(itemCount),
   };
-  const fixed = { ints: programInts(program), bytes: programBytes(program), sums: programSums(program) };
+  const fixed = { ints: programInts(program, address), bytes: programBytes(program), sums: programSums(program) };
 
   const sameLength = bytesOf({ ...sameInts, ...sameBytes });
-  const decidingLength = sameLength + bytesOf({ ...records, ...timedInts, ...timedBytes });
+  const decidingLength = sameLength + bytesOf({ ...records, ...allows, ...timedInts });
   const others = { ...ints, ...bytes, ...moments, ...sums, ...markInts, ...markSums };
   const memory = new CoreMemory(
     (1 + KEPT) * decidingLength + bytesOf({ ...others, ...fixed.ints, ...fixed.bytes, ...fixed.sums }),
   );
   memory.moveInts(records);
+  memory.moveBytes(allows);
   const sameAt = memory.nextByte;
   memory.moveInts(sameInts);
   memory.moveBytes(sameBytes);
   memory.moveInts(timedInts);
-  memory.moveBytes(timedBytes);
   memory.nextByte += KEPT * decidingLength;
   memory.moveInts(fixed.ints);
   memory.moveBytes(fixed.bytes);
@@ -235,7 +247,6 @@ export function initialState(program: Program, interventions = 0): State {
     ...sameInts,
     ...sameBytes,
     ...timedInts,
-    ...timedBytes,
     ...ints,
     ...bytes,
     ...moments,

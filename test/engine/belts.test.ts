@@ -4,6 +4,7 @@
  */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { onBelt } from "../../src/engine/items.ts";
 import { beltField } from "../../src/engine/records.ts";
 import { initialState } from "../../src/engine/state.ts";
 import { advanceOneTick } from "../../src/engine/tick.ts";
@@ -98,10 +99,9 @@ test("first in, first out: kinds leave in the order in which they came", () => {
     advanceOneTick(program, state);
     for (const kind of [0, 1]) if (state.totals.left[kind] !== left[kind]) went.push(kind);
     // The newest on the belt stand last in its ring.
-    const [head = 0, count = 0] = [beltField(state.belts, "head")[0], beltField(state.belts, "count")[0]];
-    for (let n = went.length + count - came.length; n > 0; n--) {
-      came.push(state.placeItem[(head + count - n) % capacity]);
-    }
+    const lying: number[] = [];
+    onBelt(program, state, 0, (item) => lying.push(item));
+    came.push(...lying.slice(came.length - went.length));
   }
   expect(went.length).toBeGreaterThan(600);
   expect(went).toEqual(came.slice(0, went.length));

@@ -6,7 +6,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { bookTotals } from "../../src/engine/over-time.ts";
 import { intervene } from "../../src/engine/priming.ts";
-import { beltField, DIVIDER, DIVIDER_INTS } from "../../src/engine/records.ts";
+import { beltField, DIVIDER, DIVIDER_INTS, PLACE, PLACE_INTS } from "../../src/engine/records.ts";
 import { initialState, marksNow, type State } from "../../src/engine/state.ts";
 import { sweep } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
@@ -68,7 +68,7 @@ function perform(action: CompiledAction, program: Program, state: PlainState): v
 
 /** The engine's state with the plain one's arrays in place of belts' and dividers' records. */
 function withoutRecords({ belt, divider }: Program, state: State): PlainState {
-  const { belts, dividers, paceDue, paceLag } = state;
+  const { belts, dividers, places, paceDue, paceLag } = state;
   const [due, lag] = [paceDue.slice(), paceLag.slice()];
   for (const [b, pace] of belt.entryPace.entries()) {
     due[pace] = beltField(belts, "entryDue")[b] ?? 0;
@@ -78,13 +78,19 @@ function withoutRecords({ belt, divider }: Program, state: State): PlainState {
     due[pace] = beltField(belts, "exitDue")[b] ?? 0;
     lag[pace] = beltField(belts, "exitLag")[b] ?? 0;
   }
+  const rings = beltField(belts, "ring");
+  const placeField = (field: number) =>
+    Array.from({ length: belt.places }, (_, place) => places[place * PLACE_INTS + field] ?? 0);
   const dividerField = (field: number) =>
     Array.from({ length: divider.count }, (_, d) => dividers[d * DIVIDER_INTS + field] ?? 0);
   return {
     ...state,
     paceDue: due,
     paceLag: lag,
-    beltHead: beltField(belts, "head"),
+    beltHead: beltField(belts, "head").map((head, b) => (head - (rings[b] ?? 0)) / (4 * PLACE_INTS)),
+    placeReady: Int32Array.from(placeField(PLACE.ready)),
+    placeBorn: Int32Array.from(placeField(PLACE.born)),
+    placeItem: Uint8Array.from(placeField(PLACE.item)),
     beltCount: beltField(belts, "count"),
     dividerTurn: Int32Array.from(dividerField(DIVIDER.turn)),
     dividerRule: Uint8Array.from(dividerField(DIVIDER.rule)),

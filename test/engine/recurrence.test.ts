@@ -4,7 +4,7 @@
  */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { beltField } from "../../src/engine/records.ts";
+import { PLACE, PLACE_INTS } from "../../src/engine/records.ts";
 import { type Recurrence, watchForRecurrence } from "../../src/engine/recurrence.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/state.ts";
@@ -143,8 +143,7 @@ describe("what is proved", () => {
         const fed = state.totals.fed[0] ?? 0;
         advanceOneTick(program, state);
         if (state.totals.fed[0] === fed) continue;
-        const [head = 0, count = 0] = [beltField(state.belts, "head")[0], beltField(state.belts, "count")[0]];
-        state.placeItem[(head + count - 1) % (program.belt.capacity[0] ?? 0)] = fed % every === 0 ? 0 : 1;
+        state.places[(fed % (program.belt.capacity[0] ?? 0)) * PLACE_INTS + PLACE.item] = fed % every === 0 ? 0 : 1;
       }
     };
     // Four are always under way, so that every state shows where in the pattern the feed is.

@@ -7,7 +7,7 @@
  */
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { beltField } from "../../src/engine/records.ts";
+import { onBelt } from "../../src/engine/items.ts";
 import { simulate } from "../../src/engine/simulate.ts";
 import type { State } from "../../src/engine/state.ts";
 import type { Totals } from "../../src/engine/totals.ts";
@@ -42,17 +42,14 @@ function contentOf(counts: Readonly<Record<string, number>>, bill: Bill): Ration
 }
 
 /** Items by kind, counted on the belts and in the buffers one by one. */
-function lyingIn({ network, belt, buffer }: Program, state: State): Record<string, number> {
+function lyingIn(program: Program, state: State): Record<string, number> {
+  const { network, belt, buffer } = program;
   const counts: Record<string, number> = {};
   const add = (item: number, count: number): void => {
     const kind = network.items[item] ?? "";
     counts[kind] = (counts[kind] ?? 0) + count;
   };
-  const heads = beltField(state.belts, "head");
-  for (const [b, count] of beltField(state.belts, "count").entries()) {
-    const [ring, head, capacity] = [belt.ring[b] ?? 0, heads[b] ?? 0, belt.capacity[b] ?? 1];
-    for (let n = 0; n < count; n++) add(state.placeItem[ring + ((head + n) % capacity)] ?? -1, 1);
-  }
+  for (let b = 0; b < belt.count; b++) onBelt(program, state, b, (item) => add(item, 1));
   for (const [b, count] of state.bufferCount.entries()) add(buffer.item[b] ?? -1, count);
   return counts;
 }

@@ -16,7 +16,6 @@ import {
   paceParts,
   paceRest,
   paceWhole,
-  passed,
   stepCount,
   stepFeed,
   stepParts,
@@ -27,6 +26,7 @@ import {
   vehicleWaitTicks,
 } from "./memory";
 import { advanceFeed, isDue, startSchedule } from "./pace";
+import { Connection } from "./records";
 import { NEVER, tick, wakeAll } from "./schedule";
 
 /** The next feed step to come into force. */
@@ -35,7 +35,7 @@ export let nextStep: i32 = 0;
 /** @returns the next tick at which it may release an item */
 export function turnFeed(f: i32): i32 {
   const connection = feedConnection[f];
-  if (connection < 0 || feedPulled[f]) return NEVER;
+  if (connection === null || feedPulled[f]) return NEVER;
   release(f, connection, connection);
   return nextRelease(f);
 }
@@ -47,20 +47,20 @@ export function nextRelease(f: i32): i32 {
 }
 
 /** @param entry a connection without a belt by which the merge takes from the feed */
-export function pullFeed(f: i32, entry: i32, outlet: i32): bool {
+export function pullFeed(f: i32, entry: Connection, outlet: Connection): bool {
   const isReleased = release(f, entry, outlet);
-  if (isReleased) passed[entry] = passed[entry] + 1;
+  if (isReleased) entry.passed += 1;
   return isReleased;
 }
 
 /** Paces of feeds come first, so a feed's index is its pace's. */
-function release(f: i32, entry: i32, connection: i32): bool {
+function release(f: i32, entry: Connection, connection: Connection): bool {
   if (paceParts[f] === 0 || !isDue(f, tick)) return false;
   const isBatch = feedBatchItems[f] > 0;
   if (isBatch && vehicleItems[f] === 0) return false;
   const first = feedSequenceStart[f];
   const item = feedSequenceValues[first + feedTurn[f]];
-  if (!letsIn(entry, item) || !offer(connection, item, tick)) {
+  if (!letsIn(entry, item) || !offer(connection, item, tick, tick)) {
     feedHeldTicks[f] = feedHeldTicks[f] + 1;
     return false;
   }

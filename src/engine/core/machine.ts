@@ -1,11 +1,10 @@
 /** A machine's turn: products out, cycles, items in. */
 import { BLOCKED, HELD, RUNNING, STARVED } from "../states";
-import { headLeavesAt, headOf, removeHead } from "./belt";
+import { headLeavesAt, removeHead } from "./belt";
 import { enterInfeed, oldest, put, withdraw } from "./buffer";
 import { offer } from "./hand-over";
 import { changeHeld, countStay, enterState, noteLack } from "./held";
 import {
-  Belt,
   bufferCapacity,
   bufferCount,
   bufferItem,
@@ -27,8 +26,6 @@ import {
   machineState,
   made,
   paceDue,
-  placeBorn,
-  placeItem,
   taken,
 } from "./memory";
 import { advanceCycle, isDue } from "./pace";
@@ -93,8 +90,8 @@ function releaseProducts(buffer: i32): i32 {
   let next = NEVER;
   for (let i = bufferOutletsStart[buffer]; i < bufferOutletsStart[buffer + 1]; i++) {
     while (bufferCount[buffer] > 0) {
-      if (!offer(bufferOutlets[i], item, oldest(buffer))) {
-        next = min(next, opensAt(bufferOutlets[i], item));
+      if (!offer(bufferOutlets[i], item, oldest(buffer), tick)) {
+        next = min(next, opensAt(bufferOutlets[i], item, tick));
         break;
       }
       withdraw(buffer);
@@ -153,11 +150,10 @@ function takeForCycle(first: i32, end: i32): void {
 function takeFromBelts(m: i32): i32 {
   let next = NEVER;
   for (let i = machineBeltsStart[m]; i < machineBeltsStart[m + 1]; i++) {
-    const belt = changetype<Belt>(machineBelts[i]);
+    const belt = machineBelts[i];
     if (headLeavesAt(belt) <= tick) {
-      const place = headOf(belt);
-      if (!enterInfeed(m, placeItem[place], placeBorn[place])) continue;
-      removeHead(belt);
+      if (!enterInfeed(m, belt.head.item, belt.head.born)) continue;
+      removeHead(belt, tick);
     }
     next = min(next, headLeavesAt(belt));
   }

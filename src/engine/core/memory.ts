@@ -1,83 +1,9 @@
 /**
- * Where everything lies. The host (../memory.ts) puts the plant and its state into memory before the first tick and hands
- * over, by these names, where each array begins. Arrays are those of the program and the state, with the same indices.
+ * Where everything lies. The host (../core.ts) puts the plant and its state into memory before the first tick and hands over,
+ * by these names, where each array begins. Arrays are those of the program and the state, with the same indices.
  */
-
-/** Whole numbers. */
-@unmanaged
-export class Ints {
-  [key: i32]: i32;
-  @inline @operator("[]") at(i: i32): i32 {
-    return load<i32>(changetype<usize>(this) + ((<usize>i) << 2));
-  }
-  @inline @operator("[]=") put(i: i32, value: i32): void {
-    store<i32>(changetype<usize>(this) + ((<usize>i) << 2), value);
-  }
-}
-
-/** Whole numbers under 256. */
-@unmanaged
-export class Bytes {
-  [key: i32]: i32;
-  @inline @operator("[]") at(i: i32): i32 {
-    return load<u8>(changetype<usize>(this) + <usize>i);
-  }
-  @inline @operator("[]=") put(i: i32, value: i32): void {
-    store<u8>(changetype<usize>(this) + <usize>i, value);
-  }
-}
-
-/** Totals and moments: whole numbers that may be beyond 32 bits. */
-@unmanaged
-export class Sums {
-  [key: i32]: f64;
-  @inline @operator("[]") at(i: i32): f64 {
-    return load<f64>(changetype<usize>(this) + ((<usize>i) << 3));
-  }
-  @inline @operator("[]=") put(i: i32, value: f64): void {
-    store<f64>(changetype<usize>(this) + ((<usize>i) << 3), value);
-  }
-}
-
-/** What never changes comes first. (../records.ts has the same fields in the same order.) */
-@unmanaged
-export class Belt {
-  capacity: i32;
-  room: i32;
-  transitTicks: i32;
-  ring: i32;
-  /** The interval at its entrance and at its exit. */
-  whole: i32;
-  rest: i32;
-  parts: i32;
-  /** Where in `onPlaces` an item that enters or leaves is booked, for the first kind; -1 where it stays at its place. */
-  entersAt: i32;
-  leavesAt: i32;
-  giver: i32;
-  taker: i32;
-  head: i32;
-  count: i32;
-  entryDue: i32;
-  entryLag: i32;
-  exitDue: i32;
-  exitLag: i32;
-  /** 1 where an item was refused for want of room. */
-  isAwaited: i32;
-  low: i32;
-  high: i32;
-  leftAt: i32;
-}
-
-@unmanaged
-export class Divider {
-  /** Its inlet's belt, or 0. */
-  inlet: i32;
-  /** Its outlets in `dividerOutlets`. */
-  first: i32;
-  count: i32;
-  rule: i32;
-  turn: i32;
-}
+import { Bytes, Ints, Refs, Sums } from "./arrays";
+import { Belt, Connection, Divider } from "./records";
 
 // The sweep, and how many kinds of item, feeds, belts and so on there are.
 export declare const places: i32;
@@ -92,8 +18,9 @@ export declare const limitCount: i32;
 
 declare const sweepKindAt: usize;
 export const sweepKind = changetype<Bytes>(sweepKindAt);
-declare const sweepIndexAt: usize;
-export const sweepIndex = changetype<Ints>(sweepIndexAt);
+/** A divider's address, the index of all others. */
+declare const sweepElementAt: usize;
+export const sweepElement = changetype<Ints>(sweepElementAt);
 
 // Paces.
 declare const paceDueAt: usize;
@@ -107,27 +34,17 @@ export const paceRest = changetype<Ints>(paceRestAt);
 declare const pacePartsAt: usize;
 export const paceParts = changetype<Ints>(pacePartsAt);
 
-// Connections. `connectionBelt` is the address of a belt, or 0.
-declare const connectionAllowsAt: usize;
-export const connectionAllows = changetype<Bytes>(connectionAllowsAt);
-declare const connectionBeltAt: usize;
-export const connectionBelt = changetype<Ints>(connectionBeltAt);
-declare const connectionToKindAt: usize;
-export const connectionToKind = changetype<Bytes>(connectionToKindAt);
-declare const connectionToIndexAt: usize;
-export const connectionToIndex = changetype<Ints>(connectionToIndexAt);
+// Connections.
+declare const connectionsAt: usize;
+export function connectionNumber(c: i32): Connection {
+  return changetype<Connection>(connectionsAt + <usize>c * offsetof<Connection>());
+}
 
 // Belts.
 declare const beltsAt: usize;
 export function beltNumber(b: i32): Belt {
   return changetype<Belt>(beltsAt + <usize>b * offsetof<Belt>());
 }
-declare const placeReadyAt: usize;
-export const placeReady = changetype<Ints>(placeReadyAt);
-declare const placeItemAt: usize;
-export const placeItem = changetype<Bytes>(placeItemAt);
-declare const placeBornAt: usize;
-export const placeBorn = changetype<Ints>(placeBornAt);
 declare const onPlacesAt: usize;
 export const onPlaces = changetype<Ints>(onPlacesAt);
 declare const placeMomentAt: usize;
@@ -135,7 +52,7 @@ export const placeMoment = changetype<Sums>(placeMomentAt);
 
 // Feeds, their vehicles and steps.
 declare const feedConnectionAt: usize;
-export const feedConnection = changetype<Ints>(feedConnectionAt);
+export const feedConnection = changetype<Refs<Connection | null>>(feedConnectionAt);
 declare const feedPulledAt: usize;
 export const feedPulled = changetype<Bytes>(feedPulledAt);
 declare const feedBatchItemsAt: usize;
@@ -165,15 +82,15 @@ export function dividerNumber(d: i32): Divider {
   return changetype<Divider>(dividersAt + <usize>d * offsetof<Divider>());
 }
 declare const dividerOutletsAt: usize;
-export const dividerOutlets = changetype<Ints>(dividerOutletsAt);
+export const dividerOutlets = changetype<Refs<Connection>>(dividerOutletsAt);
 declare const mergeStartAt: usize;
 export const mergeStart = changetype<Ints>(mergeStartAt);
 declare const mergeInletsAt: usize;
-export const mergeInlets = changetype<Ints>(mergeInletsAt);
+export const mergeInlets = changetype<Refs<Connection>>(mergeInletsAt);
 declare const mergeInletFeedAt: usize;
 export const mergeInletFeed = changetype<Ints>(mergeInletFeedAt);
 declare const mergeOutletAt: usize;
-export const mergeOutlet = changetype<Ints>(mergeOutletAt);
+export const mergeOutlet = changetype<Refs<Connection>>(mergeOutletAt);
 declare const mergeEvenAt: usize;
 export const mergeEven = changetype<Bytes>(mergeEvenAt);
 declare const mergeTurnAt: usize;
@@ -193,7 +110,7 @@ export const machineBufferFor = changetype<Ints>(machineBufferForAt);
 declare const machineBeltsStartAt: usize;
 export const machineBeltsStart = changetype<Ints>(machineBeltsStartAt);
 declare const machineBeltsAt: usize;
-export const machineBelts = changetype<Ints>(machineBeltsAt);
+export const machineBelts = changetype<Refs<Belt>>(machineBeltsAt);
 declare const machineBusyAt: usize;
 export const machineBusy = changetype<Bytes>(machineBusyAt);
 declare const machineHeldAt: usize;
@@ -213,7 +130,7 @@ export const bufferRing = changetype<Ints>(bufferRingAt);
 declare const bufferOutletsStartAt: usize;
 export const bufferOutletsStart = changetype<Ints>(bufferOutletsStartAt);
 declare const bufferOutletsAt: usize;
-export const bufferOutlets = changetype<Ints>(bufferOutletsAt);
+export const bufferOutlets = changetype<Refs<Connection>>(bufferOutletsAt);
 declare const bufferHeadAt: usize;
 export const bufferHead = changetype<Ints>(bufferHeadAt);
 declare const bufferCountAt: usize;
@@ -233,7 +150,7 @@ export const outletItem = changetype<Ints>(outletItemAt);
 declare const outletBeltsStartAt: usize;
 export const outletBeltsStart = changetype<Ints>(outletBeltsStartAt);
 declare const outletBeltsAt: usize;
-export const outletBelts = changetype<Ints>(outletBeltsAt);
+export const outletBelts = changetype<Refs<Belt>>(outletBeltsAt);
 declare const limitItemAt: usize;
 export const limitItem = changetype<Ints>(limitItemAt);
 declare const limitMostAt: usize;
@@ -264,8 +181,6 @@ declare const vehicleWaitTicksAt: usize;
 export const vehicleWaitTicks = changetype<Sums>(vehicleWaitTicksAt);
 declare const fedItemsAt: usize;
 export const fedItems = changetype<Sums>(fedItemsAt);
-declare const passedAt: usize;
-export const passed = changetype<Sums>(passedAt);
 declare const takenAt: usize;
 export const taken = changetype<Sums>(takenAt);
 declare const madeAt: usize;

@@ -2,15 +2,16 @@
  * Paces: the ideal schedules that rated elements keep. An element is due once its ideal time, rounded up to a tick, has
  * come.
  */
-import { Belt, paceDue, paceLag, paceParts, paceRest, paceWhole } from "./memory";
+import { paceDue, paceLag, paceParts, paceRest, paceWhole } from "./memory";
+import { Belt } from "./records";
 
-export function isDue(pace: i32, tick: i32): bool {
-  return paceDue[pace] <= tick;
+export function isDue(pace: i32, now: i32): bool {
+  return paceDue[pace] <= now;
 }
 
 /** Whether the ideal time one interval before the next one at a belt's entrance has come. */
-export function previousIsDue(belt: Belt, tick: i32): bool {
-  const ticksToGo = belt.entryDue - belt.whole - tick;
+export function previousIsDue(belt: Belt, now: i32): bool {
+  const ticksToGo = belt.entryDue - belt.whole - now;
   // A lag is less than a tick, so that only the last tick to go is in question.
   if (ticksToGo !== 1) return ticksToGo < 1;
   return belt.parts <= belt.entryLag + belt.rest;
@@ -21,32 +22,32 @@ export function previousIsDue(belt: Belt, tick: i32): bool {
  * the tick, since what happens in a tick may have happened at any moment of it: so rounding to ticks never adds up, nor do
  * two elements of the same rate that hand over to each other hold each other up.
  */
-export function advanceEntry(belt: Belt, tick: i32): void {
-  const waited = belt.entryDue < tick;
+export function advanceEntry(belt: Belt, now: i32): void {
+  const waited = belt.entryDue < now;
   const lag = (waited ? 0 : belt.entryLag) - belt.rest;
-  belt.entryDue = (waited ? tick - 1 : belt.entryDue) + belt.whole + (lag < 0 ? 1 : 0);
+  belt.entryDue = (waited ? now - 1 : belt.entryDue) + belt.whole + (lag < 0 ? 1 : 0);
   belt.entryLag = lag < 0 ? lag + belt.parts : lag;
 }
 
 /** The same of its exit. */
-export function advanceExit(belt: Belt, tick: i32): void {
-  const waited = belt.exitDue < tick;
+export function advanceExit(belt: Belt, now: i32): void {
+  const waited = belt.exitDue < now;
   const lag = (waited ? 0 : belt.exitLag) - belt.rest;
-  belt.exitDue = (waited ? tick - 1 : belt.exitDue) + belt.whole + (lag < 0 ? 1 : 0);
+  belt.exitDue = (waited ? now - 1 : belt.exitDue) + belt.whole + (lag < 0 ? 1 : 0);
   belt.exitLag = lag < 0 ? lag + belt.parts : lag;
 }
 
 /** A feed that was held up for less than an interval catches up, so that it loses nothing where it joins another. */
-export function advanceFeed(pace: i32, tick: i32): void {
-  const late = tick - paceDue[pace];
+export function advanceFeed(pace: i32, now: i32): void {
+  const late = now - paceDue[pace];
   const whole = paceWhole[pace];
-  if (late > whole || (late === whole && paceLag[pace] >= paceRest[pace])) restart(pace, tick - 1);
+  if (late > whole || (late === whole && paceLag[pace] >= paceRest[pace])) restart(pace, now - 1);
   addInterval(pace);
 }
 
 /** A machine cannot make up for waiting: a cycle takes its time from the tick in which it starts. */
-export function advanceCycle(pace: i32, tick: i32): void {
-  if (paceDue[pace] < tick) restart(pace, tick);
+export function advanceCycle(pace: i32, now: i32): void {
+  if (paceDue[pace] < now) restart(pace, now);
   addInterval(pace);
 }
 
@@ -57,8 +58,8 @@ export function startSchedule(feed: i32, from: i32): void {
   paceLag[feed] = rest > 0 ? paceParts[feed] - rest : 0;
 }
 
-function restart(pace: i32, tick: i32): void {
-  paceDue[pace] = tick;
+function restart(pace: i32, now: i32): void {
+  paceDue[pace] = now;
   paceLag[pace] = 0;
 }
 

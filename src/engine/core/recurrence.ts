@@ -4,28 +4,25 @@
  *
  * States are compared as the future sees them: times count from the present, and all that is due by now is due alike.
  */
+
+import { after } from "./belt";
 import {
-  Belt,
-  Bytes,
   beltNumber,
   belts,
-  Divider,
   decidingAt,
   decidingBytes,
   dividerNumber,
   dividers,
   feedCount,
-  Ints,
   machinePace,
   machines,
   paceDue,
   paceLag,
   paceWhole,
-  placeItem,
-  placeReady,
   sameAt,
   sameBytes,
 } from "./memory";
+import { Belt, Divider, Place } from "./records";
 import { tick } from "./schedule";
 
 /** When each of the two was kept. */
@@ -100,19 +97,20 @@ function sameBelts(shift: usize, ticks: i32): bool {
   return true;
 }
 
-/** An item that may leave at the next tick at the latest is simply waiting. */
-function sameItems(belt: Belt, keptHead: i32, shift: usize, ticks: i32): bool {
-  const keptReady = kept<Ints>(placeReady, shift);
-  const keptItem = kept<Bytes>(placeItem, shift);
+/**
+ * An item that may leave at the next tick at the latest is simply waiting.
+ * @param keptHead where the head lay, not the copy
+ */
+function sameItems(belt: Belt, keptHead: Place, shift: usize, ticks: i32): bool {
   let here = belt.head;
   let there = keptHead;
   for (let n = belt.count; n > 0; n--) {
-    if (placeItem[belt.ring + here] !== keptItem[belt.ring + there]) return false;
-    const ready = placeReady[belt.ring + here];
-    const then = keptReady[belt.ring + there] + ticks;
-    if (ready !== then && (ready - tick > 1 || then - tick > 1)) return false;
-    here = here + 1 === belt.capacity ? 0 : here + 1;
-    there = there + 1 === belt.capacity ? 0 : there + 1;
+    const then = kept<Place>(there, shift);
+    if (here.item !== then.item) return false;
+    const wasReady = then.ready + ticks;
+    if (here.ready !== wasReady && (here.ready - tick > 1 || wasReady - tick > 1)) return false;
+    here = after(belt, here);
+    there = after(belt, there);
   }
   return true;
 }

@@ -40,8 +40,16 @@ export function beginTurn(place: i32): void {
 export function wake(place: i32, at: i32): void {
   if (at === NEVER) return;
   const first = place > turn ? tick : tick + 1;
-  const when = max(first, min(at, tick + calendarTicks - 1));
-  const word = (when & (calendarTicks - 1)) * calendarWords + (place >> 5);
+  enter(place, max(first, min(at, tick + calendarTicks - 1)));
+}
+
+/** The same for the element whose turn it is: in the next tick at the earliest. */
+export function wakeNext(place: i32, at: i32): void {
+  if (at !== NEVER) enter(place, min(max(at, tick + 1), tick + calendarTicks - 1));
+}
+
+function enter(place: i32, at: i32): void {
+  const word = (at & (calendarTicks - 1)) * calendarWords + (place >> 5);
   calendarBits[word] = calendarBits[word] | (1 << (place & 31));
 }
 

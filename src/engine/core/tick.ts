@@ -15,18 +15,15 @@
  * passed over (schedule.ts).
  */
 import { DIVIDER, FEED, MACHINE, MERGE, OUTLET } from "../../network/kinds";
-import { headLeavesAt, headOf, removeHead } from "./belt";
+import { headLeavesAt, removeHead } from "./belt";
 import { beginFeedSteps, nextRelease, pullFeed, turnFeed, turnVehicles } from "./feed";
 import { divide, leavePlant, offer, turnAfter } from "./hand-over";
 import { notePeak } from "./held";
 import { countOverLimits } from "./limits";
 import { turnMachine } from "./machine";
 import {
-  Belt,
   calendarBits,
   calendarWords,
-  connectionBelt,
-  dividerNumber,
   hasVehicles,
   limitCount,
   mergeEven,
@@ -37,13 +34,12 @@ import {
   mergeTurn,
   outletBelts,
   outletBeltsStart,
-  placeBorn,
-  placeItem,
-  sweepIndex,
+  sweepElement,
   sweepKind,
 } from "./memory";
+import { Divider } from "./records";
 import { dividerOpensAt, opensAt } from "./refusal";
-import { beginTick, beginTurn, endTick, NEVER, pageNow, tick, wake } from "./schedule";
+import { beginTick, beginTurn, endTick, NEVER, pageNow, tick, wakeNext } from "./schedule";
 
 /** The next tick. */
 export function sweep(): void {
@@ -57,7 +53,7 @@ export function sweep(): void {
       calendarBits[first + word] = entered & (entered - 1);
       const place = (word << 5) + ctz(entered);
       beginTurn(place);
-      wake(place, turn(place));
+      wakeNext(place, turn(place));
     }
   }
   endTick();
@@ -67,14 +63,14 @@ export function sweep(): void {
 
 /** @returns the next tick at which the element may be able to act */
 function turn(place: i32): i32 {
-  const element = sweepIndex[place];
+  const element = sweepElement[place];
   switch (sweepKind[place]) {
     case OUTLET:
       return turnOutlet(element);
     case MACHINE:
       return turnMachine(element);
     case DIVIDER:
-      return turnDivider(element);
+      return turnDivider(changetype<Divider>(element));
     case MERGE:
       return turnMerge(element);
     case FEED:
@@ -87,27 +83,25 @@ function turn(place: i32): i32 {
 function turnOutlet(outlet: i32): i32 {
   let next = NEVER;
   for (let i = outletBeltsStart[outlet]; i < outletBeltsStart[outlet + 1]; i++) {
-    const belt = changetype<Belt>(outletBelts[i]);
+    const belt = outletBelts[i];
     if (headLeavesAt(belt) <= tick) {
-      const place = headOf(belt);
-      if (!leavePlant(outlet, placeItem[place], placeBorn[place])) continue;
-      removeHead(belt);
+      if (!leavePlant(outlet, belt.head.item, belt.head.born, tick)) continue;
+      removeHead(belt, tick);
     }
     next = min(next, headLeavesAt(belt));
   }
   return next;
 }
 
-function turnDivider(d: i32): i32 {
-  const inlet = dividerNumber(d).inlet;
-  if (inlet === 0) return NEVER;
-  const belt = changetype<Belt>(inlet);
+function turnDivider(divider: Divider): i32 {
+  const belt = divider.inlet;
+  if (belt === null) return NEVER;
+  const now = tick;
   const leaves = headLeavesAt(belt);
-  if (leaves > tick) return leaves;
-  const place = headOf(belt);
-  const item = placeItem[place];
-  if (!divide(d, item, placeBorn[place])) return dividerOpensAt(d, item);
-  removeHead(belt);
+  if (leaves > now) return leaves;
+  const item = belt.head.item;
+  if (!divide(divider, item, belt.head.born, now)) return dividerOpensAt(divider, item, now);
+  removeHead(belt, now);
   return headLeavesAt(belt);
 }
 
@@ -130,11 +124,10 @@ function passOn(g: i32, inlet: i32): bool {
   const connection = mergeInlets[inlet];
   const feed = mergeInletFeed[inlet];
   if (feed >= 0) return pullFeed(feed, connection, mergeOutlet[g]);
-  const belt = changetype<Belt>(connectionBelt[connection]);
+  const belt = connection.belt!;
   if (headLeavesAt(belt) > tick) return false;
-  const place = headOf(belt);
-  if (!offer(mergeOutlet[g], placeItem[place], placeBorn[place])) return false;
-  removeHead(belt);
+  if (!offer(mergeOutlet[g], belt.head.item, belt.head.born, tick)) return false;
+  removeHead(belt, tick);
   return true;
 }
 
@@ -142,7 +135,7 @@ function passOn(g: i32, inlet: i32): bool {
 function nextPass(g: i32, inlet: i32): i32 {
   const feed = mergeInletFeed[inlet];
   if (feed >= 0) return nextRelease(feed);
-  const belt = changetype<Belt>(connectionBelt[mergeInlets[inlet]]);
+  const belt = mergeInlets[inlet].belt!;
   const leaves = headLeavesAt(belt);
-  return leaves > tick ? leaves : opensAt(mergeOutlet[g], placeItem[headOf(belt)]);
+  return leaves > tick ? leaves : opensAt(mergeOutlet[g], belt.head.item, tick);
 }
