@@ -21,7 +21,7 @@ export function checkStructure(root: Node, findings: Findings): RawScenario | nu
     findings.report("wrong-type", { found: found(root), expected: "map" }, []);
     return null;
   }
-  const first = scenarioShape.safeParse(data);
+  const first = scenarioShape.safeParse(data, { jitless: true });
   if (first.success) return first.data;
   const mistyped = mistypedKeys(first.error.issues);
   const halves = halvedDecimals(first.error.issues, root);
@@ -40,7 +40,7 @@ export function checkStructure(root: Node, findings: Findings): RawScenario | nu
   for (const widen of [(path: Path) => path, entryOf, sectionEntryOf]) {
     for (const issue of issues) for (const path of faultyPaths(issue)) remove(data, widen(path));
     for (const section of ["feeds", "machines", "lines"]) data[section] ??= {};
-    const again = scenarioShape.safeParse(data);
+    const again = scenarioShape.safeParse(data, { jitless: true });
     if (again.success) return again.data;
     issues = again.error.issues;
   }
