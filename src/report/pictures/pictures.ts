@@ -58,6 +58,6 @@ export function layoutsPictures(study: LayoutStudy, curves: readonly TacticCurve
 export { sweepPictures };
 
 /** @returns a PNG */
-export function paint(picture: Picture): Uint8Array {
+export function paint(picture: Picture): Promise<Uint8Array> {
   return renderPng(picture.config, picture.width, picture.height);
 }
