@@ -6,6 +6,7 @@
  */
 import type { Rational } from "../quantity/rational.ts";
 import type { Network } from "./network.ts";
+import type { RandomProgram } from "./random-program.ts";
 
 export interface Lists {
   readonly start: Int32Array;
@@ -136,6 +137,9 @@ export interface Program {
     readonly item: Int32Array;
     readonly inletBelts: Lists;
   };
+
+  /** `null` where nothing is left to chance. */
+  readonly random: RandomProgram | null;
 }
 
 /** At most so many items of a kind on the belts of a place and in these buffers (all of that kind) together. */

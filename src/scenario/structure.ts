@@ -9,7 +9,7 @@ import type { Findings, Path } from "./finding.ts";
 import { MAX_FINDINGS } from "./limits.ts";
 import { FOUND } from "./messages.ts";
 import { nearest } from "./nearest.ts";
-import { isKeyNotYet, isWordNotYet } from "./not-yet.ts";
+import { isWordNotYet } from "./not-yet.ts";
 import { type RawScenario, scenarioShape } from "./shapes.ts";
 
 type Issue = z.core.$ZodIssue;
@@ -180,8 +180,7 @@ function expectedBy(issue: Issue): string {
 
 function reportUnknownKey(key: string, known: string, path: Path, findings: Findings): void {
   const at = [...path, key];
-  if (isKeyNotYet(path, key)) findings.report("not-yet", { found: key, supported: "" }, at, "key");
-  else findings.report("unknown-key", { found: key, nearest: nearest(key, known.split(", ")), known }, at, "key");
+  findings.report("unknown-key", { found: key, nearest: nearest(key, known.split(", ")), known }, at, "key");
 }
 
 function reportWord(node: Node, expected: string, known: readonly string[], path: Path, findings: Findings): void {
@@ -232,10 +231,12 @@ const SCALAR_KINDS: ReadonlyMap<string, QuantityKind> = new Map([
   ["speed", "speed"],
   ["percentage", "percentage"],
   ["percentages", "percentage"],
+  ["times", "duration"],
+  ["shares", "percentage"],
 ]);
 
 /** Places that hold a quantity or a word. */
-const OR_A_WORD = new Set(["tick", "hold-until", "tail-until", "for-good"]);
+const OR_A_WORD = new Set(["tick", "hold-until", "tail-until", "for-good", "times", "shares"]);
 
 const NAMES = new Set(["name", "names", "end"]);
 
