@@ -58,7 +58,8 @@ export function longRunOf(run: Run, flow: FlowSolution | null): LongRun {
       exactFed: rates(fed),
     };
   }
-  if (flow && run.lastQuarter && agrees(run, run.lastQuarter, flow)) {
+  // Flows know means only, and under chance the long run is not that of the means.
+  if (flow && program.random === null && run.lastQuarter && agrees(run, run.lastQuarter, flow)) {
     return { ...measured, basis: "flow", ...settledFlow(run, flow) };
   }
   return { ...measured, basis: "measured", exactCycles: null, exactPassed: null, exactFed: null };

@@ -49,7 +49,7 @@ async function runOne(
 ): Promise<Result> {
   const { program, horizonTicks, network } = prepared;
   const onProgress = (share: number): void => terminal.progress(`${file}: simulating, ${Math.floor(share * 100)} %`);
-  const done = simulate(program, { horizonTicks, check, onProgress });
+  const done = simulate(program, { horizonTicks, seed: scenario.seed, check, onProgress });
   terminal.progress(`${file}: writing the report`);
   // Without the folder: a report is the same wherever its scenario lies.
   const told = warnings.map((finding) => formatFinding(finding, basename(file)));

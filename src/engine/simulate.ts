@@ -15,6 +15,8 @@ import { copyTotals, type Totals } from "./totals.ts";
 
 export interface SimulationOptions {
   readonly horizonTicks: number;
+  /** Of the random streams; without random elements it plays no part. */
+  readonly seed?: string;
   /** Stock and interventions; none if left out. */
   readonly priming?: CompiledPriming;
   /** Recounts every item after every tick. */
@@ -94,7 +96,8 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     return null;
   };
 
-  const recurrence = stepAll ? null : stepTo(horizonTicks, watchForRecurrence(program, state));
+  const recurrence =
+    stepAll || program.random !== null ? null : stepTo(horizonTicks, watchForRecurrence(program, state));
   const settledPeriod = recurrence && findSettledPeriod(program, state, recurrence, horizonTicks, stepTo);
   const settledLevels = settledPeriod ?? (recurrence && observeLast(program, state, recurrence, horizonTicks, stepTo));
   if (settledPeriod === null) stepTo(horizonTicks);

@@ -60,7 +60,6 @@ export function prepareNetwork(scenario: Scenario, given: Network, locate: Locat
     return refuse("run-too-long", { ticks: String(horizonTicks), elements: String(elements) }, ["horizon"]);
   }
   const random = compileRandom(scenario, network, tickS);
-  if (random !== null) return refuse("not-yet", { found: "random", supported: "" }, ["random"]);
   try {
     return { ok: true, network, program: compile(network, tickS, random), horizonTicks, warnings: inspected };
   } catch (error) {

@@ -121,7 +121,8 @@ test.each(["", "random: {}\n", "random: { machines: { cartoner: {} }, feeds: { b
   },
 );
 
-test("until the engine draws, a run with chance is refused, not played without", () => {
+test("what is left to chance is prepared with the streams it takes", () => {
   const { scenario, locate } = read(RANDOM_EXAMPLE);
-  expect(prepare(scenario, locate)).toMatchObject({ ok: false, findings: [{ code: "not-yet", line: 10, column: 1 }] });
+  const prepared = prepare(scenario, locate);
+  expect(prepared.ok && prepared.program.random?.streams.length).toBe(4 * 3 + 2 + 3 + 3);
 });
