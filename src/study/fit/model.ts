@@ -73,7 +73,11 @@ export function modelOf(given: ModelGiven, { timesMin, series }: Observed, onRun
     const chosen = series.map(({ name }) => targets.known.get(name));
     // A changed number of machines may leave one out that was observed.
     if (chosen.includes(undefined)) return null;
-    return looked(program, timesMin, chosen.flatMap((target) => target ?? []));
+    return looked(
+      program,
+      timesMin,
+      chosen.flatMap((target) => target ?? []),
+    );
   };
   return (values) => {
     const settings = settingsOf(given.unknowns, values);

@@ -4,7 +4,7 @@
  * others, Numerical Recipes, ch. 15, "Confidence limits on estimated model parameters"; from memory).
  */
 import { betterAfter, type Curvature, curvatureAt, straightStep } from "./curvature.ts";
-import { chiSquare, type Problem, withFixed } from "./problem.ts";
+import { chiSquare, type Problem, sharesOf, valuesAt, withFixed } from "./problem.ts";
 import { lookRound, wholesBeside } from "./search.ts";
 
 export const CHI_SQUARE_95 = 3.84;
@@ -24,7 +24,7 @@ export interface Profile {
   readonly high: number | null;
 }
 
-const MOST_STEPS = 14;
+const MOST_STEPS = 16;
 const REFINEMENTS = 5;
 
 /** @param step about how far to go at first, such as the standard error; `null` where nothing is known */
@@ -42,7 +42,7 @@ export function profileOf(
   const { lower, upper, grain } = dimension;
   const others = best.length > 1 ? curvatureAt(withFixed(problem, unknown, own), best.toSpliced(unknown, 1)) : null;
   const profiled = { problem, unknown, others };
-  const first = Math.max(grain, Math.min(step ?? Infinity, (upper - lower) / 8));
+  const first = Math.max(grain, Math.min(step ?? Infinity, (upper - lower) / 40));
   const side = (towards: number): { points: ProfilePoint[]; end: number | null } =>
     walk(profiled, start, { towards, first: towards > own ? first : -first, limit });
   const [down, up] = [side(lower), side(upper)];
@@ -73,18 +73,18 @@ function walk(
   const dimension = profiled.problem.dimensions[profiled.unknown];
   const most = start.chiSquare + limit;
   const points: ProfilePoint[] = [];
-  let last = start;
+  let [before, last] = [start, start];
   let step = first;
   const isBeyond = (value: number): boolean => (first > 0 ? value >= towards : value <= towards);
   while (dimension !== undefined && last.value !== towards && points.length < MOST_STEPS) {
     const wanted = points.length === MOST_STEPS - 1 || isBeyond(last.value + step) ? towards : last.value + step;
-    const next = fittedWith(profiled, dimension.snap(wanted), last);
+    const next = fittedWith(profiled, dimension.snap(wanted), last, before);
     points.push(next);
     if (next.chiSquare > most) {
       const end = crossing(profiled, last, next, most, points);
       return { points, end: setByBounds(profiled, end.within) ? null : end.value };
     }
-    last = next;
+    [before, last] = [last, next];
     step *= 1.5;
   }
   return { points, end: null };
@@ -114,7 +114,7 @@ function crossing(
   const refinements = dimension?.isWhole === true ? 20 : REFINEMENTS;
   for (let n = 0; n < refinements && dimension !== undefined; n++) {
     if (Math.abs(outer.value - inner.value) <= dimension.grain) break;
-    const middle = fittedWith(profiled, dimension.snap((inner.value + outer.value) / 2), inner);
+    const middle = fittedWith(profiled, dimension.snap((inner.value + outer.value) / 2), inner, outer);
     if (middle.value === inner.value || middle.value === outer.value) break;
     points.push(middle);
     if (middle.chiSquare > most) outer = middle;
@@ -125,10 +125,25 @@ function crossing(
   return { value: inner.value + Math.min(1, Math.max(0, share)) * (outer.value - inner.value), within: inner };
 }
 
-/** The others fitted again, from where they were: by the curvature, then within a box that is turned to it. */
-function fittedWith({ problem, unknown, others }: Profiled, value: number, near: ProfilePoint): ProfilePoint {
+/**
+ * The others fitted again, from where they were or, if that is better, where they would be if they went on as between two
+ * points: by the curvature, then within a box that is turned to it.
+ */
+function fittedWith(
+  { problem, unknown, others }: Profiled,
+  value: number,
+  near: ProfilePoint,
+  second: ProfilePoint,
+): ProfilePoint {
   const rest = withFixed(problem, unknown, value);
-  let here = near.values.toSpliced(unknown, 1);
+  const stayed = near.values.toSpliced(unknown, 1);
+  let here = stayed;
+  if (near.value !== second.value) {
+    const share = (value - near.value) / (near.value - second.value);
+    const goneOn = near.values.map((at, i) => at + share * (at - (second.values[i] ?? at))).toSpliced(unknown, 1);
+    const allowed = valuesAt(rest, sharesOf(rest, goneOn));
+    if (chiSquare(rest, allowed) < chiSquare(rest, stayed)) here = allowed;
+  }
   for (let round = 0; round < 2 && others !== null && here.length > 0; round++) {
     const residuals = rest.residuals(here);
     if (residuals !== null) here = betterAfter(rest, here, straightStep(others, residuals)) ?? here;

@@ -27,7 +27,8 @@ describe("values are found again from counts without errors", () => {
   ])("%s", async (_what, texts, truth) => {
     const set = given(...texts);
     const { fit } = await fitted(LINE, set, countsOf(LINE, set, truth, SEEN, TIMES));
-    expect(fit.chi_square).toBe(0);
+    // What is left over is what the whole numbers of the counts hide.
+    expect(fit.reduced).toBeLessThan(0.2);
     for (const [
       i,
       {
@@ -40,7 +41,7 @@ describe("values are found again from counts without errors", () => {
       const true_ = truth[i] ?? Number.NaN;
       expect(told).toBe("pinned");
       // Whole numbers exactly, others within a range that is narrow.
-      if (unit === "") expect([value, low, high]).toEqual([true_, true_, true_]);
+      if (unit === "") expect(value).toBe(true_);
       expect(low).toBeLessThanOrEqual(true_);
       expect(high).toBeGreaterThanOrEqual(true_);
       expect(Math.abs(value / true_ - 1)).toBeLessThan(0.005);
@@ -60,7 +61,10 @@ test("the fitted scenario is a file that can be read and run, and gives the fitt
     .split("\n")
     .slice(1);
   const counts = again.map((row) => row.split(",").slice(1).map(Number));
-  expect(fit.series.map(({ fitted: own }) => own)).toEqual(SEEN.map((_, s) => counts.map((row) => row[s])));
+  for (const [s, { fitted: own }] of fit.series.entries()) {
+    for (const [row, count] of own.entries())
+      expect(Math.abs(count - (counts[row]?.[s] ?? Number.NaN))).toBeLessThan(1.5);
+  }
   expect(outcome.scenario.horizonMin.valueOf()).toBe(60);
 });
 
@@ -82,18 +86,20 @@ describe("what counts cannot tell", () => {
   });
 
   test("room that never filled up has only a least size", async () => {
-    const set = given(INFEED);
-    // Up to the third minute the last buffer holds next to nothing, the first is full.
-    const seen = ["cartoner-2.infeed"];
-    const early = oddTimes(8, 0.15);
-    const { fit } = await fitted(LINE, set, countsOf(LINE, set, [55], seen, early));
-    expect(fit.unknowns[0]).toMatchObject({ told: "one-sided", range_95: [expect.any(Number), null] });
+    const set = given("machines.cartoner.infeed=10..90");
+    const { fit } = await fitted(LINE, set, countsOf(LINE, set, [80], ["cartoner-1.infeed"], oddTimes(9, 0.3)));
+    const [room] = fit.unknowns;
+    const fullest = Math.max(...(fit.series[0]?.observed.map((count) => count ?? 0) ?? []));
+    expect(fullest).toBeGreaterThan(20);
+    expect(fullest).toBeLessThan(80);
+    expect(room).toMatchObject({ told: "one-sided", range_95: [expect.any(Number), null] });
+    expect(Math.abs((room?.range_95[0] ?? 0) - fullest)).toBeLessThanOrEqual(4);
   });
 
-  test("two feeds that both could hold the output back are known only together", async () => {
+  test("what does the same to a machine is known only together", async () => {
     // Speed and cycle do the same to a machine.
     const text = LINE.replace("outfeed: 20", "outfeed: 20, speed: 100 %");
-    const set = given("machines.cartoner.cycle=1.5 s..3 s", "machines.cartoner.speed=80 %..140 %");
+    const set = given("machines.cartoner.cycle=1.5 s..3 s", "machines.cartoner.speed=50 %..150 %");
     const { fit } = await fitted(text, set, countsOf(text, set, [2.2, 100], SEEN, TIMES));
     expect(fit.unknowns.map(({ told, with: others }) => [told, others])).toEqual([
       ["combination", ["machines.cartoner.speed"]],
@@ -112,32 +118,45 @@ describe("what counts cannot tell", () => {
 });
 
 describe("counting errors", () => {
-  test("χ² per degree of freedom is near 1 where errors are as expected, and ranges hold the truth", async () => {
+  test("χ² per degree of freedom is near 1, and ranges of 95 % hold the truth, over twenty sets of errors", async () => {
     const set = given(RATE);
-    const { fit } = await fitted(LINE, set, countsOf(LINE, set, [113], SEEN, TIMES, normal(20_011)));
-    expect(fit.degrees_of_freedom).toBe(TIMES.length * SEEN.length - 1);
-    // Five per cent points of χ² with 55 degrees of freedom: mean 55, variance 110.
-    expect(fit.chi_square).toBeGreaterThan(55 - 2 * Math.sqrt(110));
-    expect(fit.chi_square).toBeLessThan(55 + 2 * Math.sqrt(110));
-    expect(fit).toMatchObject({ fits: true });
-    const [low, high] = fit.unknowns[0]?.range_95 ?? [];
-    expect(low).toBeLessThan(113);
-    expect(high).toBeGreaterThan(113);
+    const fits = await Promise.all(
+      Array.from({ length: 20 }, async (_, n) => {
+        const observed = countsOf(LINE, set, [113], SEEN, TIMES, normal(20_011 + 7919 * n));
+        return (await fitted(LINE, set, observed)).fit;
+      }),
+    );
+    const freedom = 20 * (TIMES.length * SEEN.length - 1);
+    const sum = fits.reduce((before, { chi_square: chiSquare }) => before + chiSquare, 0);
+    expect(fits.reduce((before, fit) => before + fit.degrees_of_freedom, 0)).toBe(freedom);
+    // Counts at levels next to none are cut off at 0, so that their errors are somewhat less.
+    expect(sum / freedom).toBeGreaterThan(0.8);
+    expect(sum / freedom).toBeLessThan(1 + 3 * Math.sqrt(2 / freedom));
+    expect(fits.filter(({ fits: isFit }) => isFit).length).toBeGreaterThanOrEqual(18);
+    const holding = fits.filter(({ unknowns: [rate] }) => {
+      const [low, high] = rate?.range_95 ?? [];
+      return (low ?? Infinity) <= 113 && (high ?? -Infinity) >= 113;
+    });
+    // Fewer than 17 of 20 come by chance once in sixty times (binomial, 95 %).
+    expect(holding.length).toBeGreaterThanOrEqual(17);
   });
 
   test("where they are larger than stated the model is said not to fit, and ranges are wider for it", async () => {
     const set = given(RATE);
-    const fives = normal(20_011);
-    const { fit } = await fitted(
-      LINE,
-      set,
-      countsOf(LINE, set, [113], SEEN, TIMES, () => 5 * fives()),
-    );
-    expect(fit).toMatchObject({ fits: false });
-    expect(fit.widened_by).toBeGreaterThan(3);
-    const [low, high] = fit.unknowns[0]?.range_95 ?? [];
-    expect(low).toBeLessThan(113);
-    expect(high).toBeGreaterThan(113);
+    const width = async (by: number) => {
+      const error = normal(20_011);
+      const { fit } = await fitted(
+        LINE,
+        set,
+        countsOf(LINE, set, [113], SEEN, TIMES, () => by * error()),
+      );
+      const [low, high] = fit.unknowns[0]?.range_95 ?? [];
+      return { fit, width: (high ?? Number.NaN) - (low ?? Number.NaN) };
+    };
+    const [usual, large] = [await width(1), await width(5)];
+    expect([usual.fit.fits, large.fit.fits]).toEqual([true, false]);
+    expect(large.fit.widened_by).toBeGreaterThan(3);
+    expect(large.width).toBeGreaterThan(2 * usual.width);
   });
 
   test("a wrong model is found out", async () => {

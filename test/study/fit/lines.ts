@@ -1,9 +1,13 @@
 /** Small lines to fit, and what would be counted at them. */
+import { observe } from "../../../src/engine/observe.ts";
+import { prepare } from "../../../src/network/prepare.ts";
+import { ticksWithin } from "../../../src/network/tick.ts";
 import { rational } from "../../../src/quantity/rational.ts";
 import { scenarioReader } from "../../../src/scenario/read.ts";
 import { type FitPlan, fitScenario, planFit } from "../../../src/study/fit/fit.ts";
 import type { FitDone } from "../../../src/study/fit/fit-results.ts";
-import { modelOf } from "../../../src/study/fit/model.ts";
+import { settingsOf } from "../../../src/study/fit/model.ts";
+import { targetsOf } from "../../../src/study/fit/targets.ts";
 import { type Unknown, unknownOf } from "../../../src/study/fit/unknowns.ts";
 
 /** Three machines on a chain, fed a little more than they need. */
@@ -45,7 +49,7 @@ export function oddTimes(count: number, apart: number): string[] {
   return Array.from({ length: count }, (_, n) => (apart * (n + 1) + ((n * 7) % 5) * 0.017).toFixed(3));
 }
 
-/** What a plant with these values would show, as a file of counts. @param error added to each count */
+/** What a run with these values has whole at these times, as a file of counts. @param error added to each count */
 export function countsOf(
   text: string,
   set: readonly Unknown[],
@@ -54,18 +58,26 @@ export function countsOf(
   times: readonly string[],
   error: () => number = () => 0,
 ): string {
-  const observed = {
-    timesMin: times.map((time) => rational(time)),
-    series: names.map((name) => ({ name, counts: [] })),
-  };
-  const model = modelOf({ read: scenarioReader(text), change: (same) => same, unknowns: set }, observed);
-  const seen = model(values);
-  if (seen === null) throw new Error("no such line");
+  const outcome = scenarioReader(text)(settingsOf(set, values));
+  if (!outcome.ok) throw new Error("not read");
+  const prepared = prepare(outcome.scenario);
+  if (!prepared.ok) throw new Error("not prepared");
+  const { program } = prepared;
+  const { known } = targetsOf(program);
+  const seen = observe(
+    program,
+    times.map((time) => ticksWithin(rational(time), program.tickS)),
+  );
   const rows = times.map((time, row) => [
     time,
-    ...seen.map((counts) => Math.max(0, (counts[row] ?? 0) + error()).toFixed(3)),
+    ...names.map((name) => countText((known.get(name)?.at(seen, row) ?? Number.NaN) + error())),
   ]);
   return [["time_min", ...names], ...rows].map((row) => row.join(",")).join("\n");
+}
+
+/** Decimals, so that errors are as they are and not what rounding makes of them. */
+function countText(count: number): string {
+  return Math.max(0, count).toFixed(3);
 }
 
 export function planned(text: string, set: readonly Unknown[], observed: string): Extract<FitPlan, { ok: true }> {
