@@ -64,7 +64,10 @@ function profilePicture(fit: Fit, unknown: FittedUnknown, file: string): Picture
     plugins: [
       timeMarks([...ends, { at: value, text: `fitted ${plain(shown(value))}`, colour: ACCENT, dash: [] }]),
       key([
-        { kind: "line", text: `worse by ${limit.toFixed(2)}: the range of 95 % ends`, ...LIMIT },
+        ...(ends.length === 0
+          ? []
+          : [{ kind: "line" as const, text: "range of 95 %", colour: INK_SOFT, width: 3, dash: [4, 5] }]),
+        { kind: "line", text: `worse by ${limit.toFixed(2)}`, ...LIMIT },
         { kind: "dot", text: "the others fitted again", colour: ACCENT },
       ]),
     ],
@@ -73,17 +76,15 @@ function profilePicture(fit: Fit, unknown: FittedUnknown, file: string): Picture
   });
 }
 
-/** As far as points lie within the picture, and the next ones. */
+/** As far as points lie within the picture, and the range. */
 function shownRange(
-  { value, unit, lower, upper }: FittedUnknown,
+  { value, unit, lower, upper, range_95: [low, high] }: FittedUnknown,
   points: readonly { readonly x: number; readonly y: number }[],
   top: number,
 ): [number, number] {
-  const within = points.filter(({ y }) => y <= top).map(({ x }) => x);
-  const [least, most] = [Math.min(value, ...within), Math.max(value, ...within)];
-  const before = points.filter(({ x }) => x < least).at(-1)?.x ?? least;
-  const behind = points.find(({ x }) => x > most)?.x ?? most;
+  const within = [value, low ?? value, high ?? value, ...points.filter(({ y }) => y <= top).map(({ x }) => x)];
+  const [least, most] = [Math.min(...within), Math.max(...within)];
   // Steep ends would press the rest together.
-  const room = Math.max(unit === "" ? 1 : (upper - lower) * 1e-5, (most - least) * 0.3);
-  return [Math.max(before, least - room, lower), Math.min(behind, most + room, upper)];
+  const room = Math.max(unit === "" ? 1 : (upper - lower) * 1e-5, (most - least) * 0.12);
+  return [Math.max(lower, least - room), Math.min(upper, most + room)];
 }
