@@ -12,7 +12,12 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        test: { name: "floors", include: ["test/**/*.test.ts"], exclude: [...BUILT, "test/pack/**"] },
+        test: {
+          name: "floors",
+          include: ["test/**/*.test.ts"],
+          exclude: [...BUILT, "test/pack/**"],
+          globalSetup: "src/engine/core/build.mjs",
+        },
       },
       {
         extends: true,

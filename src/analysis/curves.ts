@@ -1,6 +1,6 @@
 /** Sampled curves from a run. */
 import type { Run } from "../engine/simulate.ts";
-import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/state.ts";
+import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/states.ts";
 import { surgeBelt } from "./batches.ts";
 import { carriedOn } from "./events.ts";
 import type { LongRun } from "./long-run.ts";

@@ -1,6 +1,6 @@
 /** The long-run rates, and on what they rest. */
 import type { Run } from "../engine/simulate.ts";
-import type { Totals } from "../engine/state.ts";
+import type { Totals } from "../engine/totals.ts";
 import { inMinutes } from "../network/tick.ts";
 import { total } from "../quantity/counts.ts";
 import { approximate, type Rational, whole, ZERO } from "../quantity/rational.ts";

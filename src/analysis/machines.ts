@@ -1,6 +1,6 @@
 /** What every machine does: its rates, its buffers, its time. */
 import type { Run } from "../engine/simulate.ts";
-import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/state.ts";
+import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/states.ts";
 import { itemsPerCycle, needPerMin } from "../network/needs.ts";
 import type { MachineElement } from "../network/network.ts";
 import { inTicks } from "../network/tick.ts";

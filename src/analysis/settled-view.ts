@@ -1,6 +1,7 @@
 /** What every element does once settled: who waits for what, who is held back, what belts carry. */
 import type { Run } from "../engine/simulate.ts";
-import { BLOCKED, STARVED, STATE_COUNT, type Totals } from "../engine/state.ts";
+import { BLOCKED, STARVED, STATE_COUNT } from "../engine/states.ts";
+import type { Totals } from "../engine/totals.ts";
 import { offeredPerMin } from "../network/feeds.ts";
 import { carriedAtMost } from "../network/headroom.ts";
 import type { Connection } from "../network/network.ts";

@@ -1,6 +1,6 @@
 /** Items that stand for ever: at the head of a belt, or where a feed or a machine hands over without one. */
 import type { Run } from "../engine/simulate.ts";
-import { BLOCKED, STARVED, STATE_COUNT } from "../engine/state.ts";
+import { BLOCKED, STARVED, STATE_COUNT } from "../engine/states.ts";
 import { offeredPerMin, sequenceOf } from "../network/feeds.ts";
 import type { Connection } from "../network/network.ts";
 import { eachBuffer, type WaitState } from "./settled-view.ts";

@@ -1,6 +1,6 @@
 /** What each machine waits for, how long, and why. */
 import type { Run } from "../engine/simulate.ts";
-import { BLOCKED, STARVED, STATE_COUNT } from "../engine/state.ts";
+import { BLOCKED, STARVED, STATE_COUNT } from "../engine/states.ts";
 import type { Causes } from "./causes.ts";
 import type { Wait } from "./plant-results.ts";
 import type { StateMinutes } from "./result.ts";

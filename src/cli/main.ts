@@ -1,20 +1,19 @@
 #!/usr/bin/env node
 /** The command line: which commands there are and what they may be told. Each command's work is in its own file. */
 import { Command, CommanderError, Option } from "commander";
-import { type CheckOptions, check } from "./check.ts";
-import { type CompareOptions, compare } from "./compare.ts";
-import { type DrawOptions, draw } from "./draw.ts";
-import { type EstimateOptions, estimateFlow } from "./estimate.ts";
+import type { CheckOptions } from "./check.ts";
+import type { CompareOptions } from "./compare.ts";
+import type { DrawOptions } from "./draw.ts";
+import type { EstimateOptions } from "./estimate.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
-import { type FitOptions, fitCounts } from "./fit.ts";
-import { type GatherOptions, gather } from "./gather.ts";
-import { type GrowOptions, grow } from "./grow.ts";
-import { type LayoutsOptions, layouts } from "./layouts.ts";
-import { type PrimeOptions, prime } from "./prime.ts";
-import { type RunOptions, run } from "./run.ts";
-import { schema } from "./schema.ts";
-import { type ShortageOptions, shortage } from "./shortage.ts";
-import { type SweepOptions, sweep } from "./sweep.ts";
+import type { FitOptions } from "./fit.ts";
+import type { GatherOptions } from "./gather.ts";
+import type { GrowOptions } from "./grow.ts";
+import type { LayoutsOptions } from "./layouts.ts";
+import type { PrimeOptions } from "./prime.ts";
+import type { RunOptions } from "./run.ts";
+import type { ShortageOptions } from "./shortage.ts";
+import type { SweepOptions } from "./sweep.ts";
 import { type Terminal, terminalOf } from "./terminal.ts";
 import { version } from "./version.ts";
 
@@ -43,7 +42,7 @@ function program(terminal: Terminal): Command {
     .addOption(new Option("--check", "recount every item after every tick").hideHelp())
     .showHelpAfterError("(fillfront run --help shows its options)")
     .addHelpText("after", example('fillfront run scenarios/long-chain.yaml --out reports/long --horizon "2 h"'))
-    .action((files: string[], options: RunOptions) => run(files, options, terminal));
+    .action(async (files: string[], options: RunOptions) => (await import("./run.ts")).run(files, options, terminal));
 
   fillfront
     .command("check")
@@ -53,7 +52,7 @@ function program(terminal: Terminal): Command {
     .addOption(new Option("--json", "print the facts as JSON instead").conflicts("network"))
     .showHelpAfterError("(fillfront check --help shows its options)")
     .addHelpText("after", example("fillfront check scenarios/short-chain.yaml --network > expanded.yaml"))
-    .action((file: string, options: CheckOptions) => check(file, options, terminal));
+    .action(async (file: string, options: CheckOptions) => (await import("./check.ts")).check(file, options, terminal));
 
   fillfront
     .command("estimate")
@@ -62,7 +61,9 @@ function program(terminal: Terminal): Command {
     .option("--json", "print the solution as JSON instead")
     .showHelpAfterError("(fillfront estimate --help shows its options)")
     .addHelpText("after", example("fillfront estimate scenarios/long-chain.yaml"))
-    .action((file: string, options: EstimateOptions) => estimateFlow(file, options, terminal));
+    .action(async (file: string, options: EstimateOptions) =>
+      (await import("./estimate.ts")).estimateFlow(file, options, terminal),
+    );
 
   fillfront
     .command("draw")
@@ -74,7 +75,7 @@ function program(terminal: Terminal): Command {
     .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
     .showHelpAfterError("(fillfront draw --help shows its options)")
     .addHelpText("after", example("fillfront draw scenarios/equal-loop.yaml"))
-    .action((file: string, options: DrawOptions) => draw(file, options, terminal));
+    .action(async (file: string, options: DrawOptions) => (await import("./draw.ts")).draw(file, options, terminal));
 
   fillfront
     .command("compare")
@@ -92,7 +93,9 @@ function program(terminal: Terminal): Command {
     .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
     .showHelpAfterError("(fillfront compare --help shows its options)")
     .addHelpText("after", example("fillfront compare scenarios/long-chain.yaml --all"))
-    .action((file: string, options: CompareOptions) => compare(file, options, terminal));
+    .action(async (file: string, options: CompareOptions) =>
+      (await import("./compare.ts")).compare(file, options, terminal),
+    );
 
   fillfront
     .command("prime")
@@ -105,7 +108,7 @@ function program(terminal: Terminal): Command {
     .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
     .showHelpAfterError("(fillfront prime --help shows its options)")
     .addHelpText("after", example('fillfront prime scenarios/short-chain.yaml --within "6 min"'))
-    .action((file: string, options: PrimeOptions) => prime(file, options, terminal));
+    .action(async (file: string, options: PrimeOptions) => (await import("./prime.ts")).prime(file, options, terminal));
 
   fillfront
     .command("grow")
@@ -118,7 +121,7 @@ function program(terminal: Terminal): Command {
     .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
     .showHelpAfterError("(fillfront grow --help shows its options)")
     .addHelpText("after", example("fillfront grow scenarios/short-chain.yaml --machines 2..16"))
-    .action((file: string, options: GrowOptions) => grow(file, options, terminal));
+    .action(async (file: string, options: GrowOptions) => (await import("./grow.ts")).grow(file, options, terminal));
 
   fillfront
     .command("shortage")
@@ -141,7 +144,9 @@ function program(terminal: Terminal): Command {
       "after",
       example('fillfront shortage scenarios/short-chain.yaml --dip "50 %" --from "2 h" --for "30 min"'),
     )
-    .action((file: string, options: ShortageOptions) => shortage(file, options, terminal));
+    .action(async (file: string, options: ShortageOptions) =>
+      (await import("./shortage.ts")).shortage(file, options, terminal),
+    );
 
   fillfront
     .command("layouts")
@@ -157,7 +162,9 @@ function program(terminal: Terminal): Command {
     .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
     .showHelpAfterError("(fillfront layouts --help shows its options)")
     .addHelpText("after", example("fillfront layouts scenarios/four-equal.yaml --priority small"))
-    .action((file: string, options: LayoutsOptions) => layouts(file, options, terminal));
+    .action(async (file: string, options: LayoutsOptions) =>
+      (await import("./layouts.ts")).layouts(file, options, terminal),
+    );
 
   fillfront
     .command("sweep")
@@ -181,7 +188,7 @@ function program(terminal: Terminal): Command {
       "after",
       example("fillfront sweep scenarios/short-chain.yaml --vary feeds.blender.rate=60/min..300/min:10/min"),
     )
-    .action((file: string, options: SweepOptions) => sweep(file, options, terminal));
+    .action(async (file: string, options: SweepOptions) => (await import("./sweep.ts")).sweep(file, options, terminal));
 
   fillfront
     .command("gather")
@@ -192,7 +199,9 @@ function program(terminal: Terminal): Command {
     .option("--no-charts", "leave out the pictures")
     .showHelpAfterError("(fillfront gather --help shows its options)")
     .addHelpText("after", example("fillfront gather reports/short-chain-sweep-*-of-4"))
-    .action((parts: string[], options: GatherOptions) => gather(parts, options, terminal));
+    .action(async (parts: string[], options: GatherOptions) =>
+      (await import("./gather.ts")).gather(parts, options, terminal),
+    );
 
   fillfront
     .command("fit")
@@ -222,13 +231,13 @@ function program(terminal: Terminal): Command {
         "fillfront fit scenarios/pouch-trial.yaml --observed scenarios/pouch-trial-counts.csv --unknown machines.cartoner.infeed=20..200",
       ),
     )
-    .action((file: string, options: FitOptions) => fitCounts(file, options, terminal));
+    .action(async (file: string, options: FitOptions) => (await import("./fit.ts")).fitCounts(file, options, terminal));
 
   fillfront
     .command("schema")
     .description("print the JSON Schema of the scenario file, for editors that complete and check it")
     .addHelpText("after", example("fillfront schema > scenario.schema.json"))
-    .action(() => schema(terminal));
+    .action(async () => (await import("./schema.ts")).schema(terminal));
 
   return fillfront;
 }

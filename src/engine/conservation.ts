@@ -1,5 +1,6 @@
 /** Nothing is lost or made up: kind by kind, items placed and in = items held + items taken by cycles + items out. */
 import type { Program } from "../network/program.ts";
+import { onBelt } from "./items.ts";
 import type { State } from "./state.ts";
 
 export class ConservationError extends Error {
@@ -26,13 +27,13 @@ export function checkConservation(program: Program, state: State): void {
 }
 
 /** On belts, at `place * items + item`. */
-function countOnPlaces({ belt, places, itemCount }: Program, state: State): Int32Array {
+function countOnPlaces(program: Program, state: State): Int32Array {
+  const { belt, places, itemCount } = program;
   const counted = new Int32Array(places.length * itemCount);
   for (let b = 0; b < belt.count; b++) {
-    for (let n = 0; n < state.beltCount[b]!; n++) {
-      const place = belt.ring[b]! + ((state.beltHead[b]! + n) % belt.capacity[b]!);
-      counted[belt.at[b]! * itemCount + state.placeItem[place]!]! += 1;
-    }
+    onBelt(program, state, b, (item) => {
+      counted[belt.at[b]! * itemCount + item]! += 1;
+    });
   }
   return counted;
 }

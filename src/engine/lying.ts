@@ -1,5 +1,7 @@
 /** What lies and stands on the line, and is under way in its machines, at one moment. */
 import type { Program } from "../network/program.ts";
+import { inBuffer, onBelt } from "./items.ts";
+import { beltField } from "./records.ts";
 import type { State } from "./state.ts";
 
 /** By kind: items that have lain for longer than their limit, and for how long the oldest has lain, ticks. */
@@ -15,14 +17,20 @@ export interface BeltHeads {
   readonly readyTick: Int32Array;
 }
 
-export function beltHeads({ belt }: Program, state: State): BeltHeads {
-  const head = (b: number, of: Int32Array | Uint8Array): number =>
-    state.beltCount[b] === 0 ? -1 : of[belt.ring[b]! + state.beltHead[b]!]!;
-  return {
-    count: state.beltCount.slice(),
-    item: belt.ring.map((_, b) => head(b, state.placeItem)),
-    readyTick: belt.ring.map((_, b) => head(b, state.placeReady)),
+export function beltHeads(program: Program, state: State): BeltHeads {
+  const heads = {
+    count: beltField(state.belts, "count"),
+    item: new Int32Array(program.belt.count).fill(-1),
+    readyTick: new Int32Array(program.belt.count).fill(-1),
   };
+  for (let b = program.belt.count - 1; b >= 0; b--) {
+    let isHead = true;
+    onBelt(program, state, b, (item, ready) => {
+      if (isHead) [heads.item[b], heads.readyTick[b]] = [item, ready];
+      isHead = false;
+    });
+  }
+  return heads;
 }
 
 export function lyingNow(program: Program, state: State): Lying {
@@ -34,18 +42,8 @@ export function lyingNow(program: Program, state: State): Lying {
     if (ticks > dwellLimit[item]!) over[item]! += 1;
     longestTicks[item] = Math.max(longestTicks[item]!, ticks);
   };
-  for (let b = 0; b < belt.count; b++) {
-    for (let n = 0; n < state.beltCount[b]!; n++) {
-      const place = belt.ring[b]! + ((state.beltHead[b]! + n) % belt.capacity[b]!);
-      see(state.placeItem[place]!, state.placeBorn[place]!);
-    }
-  }
-  for (let b = 0; b < buffer.count; b++) {
-    for (let n = 0; n < state.bufferCount[b]!; n++) {
-      const place = buffer.ring[b]! + ((state.bufferHead[b]! + n) % buffer.capacity[b]!);
-      see(buffer.item[b]!, state.bufferBorn[place]!);
-    }
-  }
+  for (let b = 0; b < belt.count; b++) onBelt(program, state, b, (item, _, born) => see(item, born));
+  for (let b = 0; b < buffer.count; b++) inBuffer(program, state, b, (born) => see(buffer.item[b]!, born));
   return { over, longestTicks };
 }
 

@@ -1,7 +1,7 @@
 /** A run looked at in a few chosen ticks only: what has been counted by then, and what lies where. */
 import type { Program } from "../network/program.ts";
-import { initialState, reserveCompletions } from "./state.ts";
-import { sweep } from "./tick.ts";
+import { initialState } from "./state.ts";
+import { advance } from "./tick.ts";
 
 /** Row i is of the end of the tick `ticks[i]`. */
 export interface Observation {
@@ -29,12 +29,9 @@ export function observe(program: Program, ticks: readonly number[]): Observation
     onPlaces: new Int32Array(ticks.length * places.length * itemCount),
   };
   for (const [row, tick] of ticks.entries()) {
-    while (state.tick < tick) {
-      // What finished when is not looked at: the counts say it.
-      state.completions.count = 0;
-      reserveCompletions(state.completions, machine.count);
-      sweep(program, state);
-    }
+    advance(state, tick, false);
+    // What finished when is not looked at: the counts say it.
+    state.completions.count = 0;
     seen.cycles.set(state.totals.cycles, row * machine.count);
     seen.fed.set(state.totals.fed, row * feed.count);
     seen.levels.set(state.bufferCount, row * buffer.count);

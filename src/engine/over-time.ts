@@ -1,37 +1,16 @@
-/**
- * Sums over time of what changes now and then. The sum of a level over ticks 1 … T is (T + 1) · level − Σ change · tick, so
- * that only changes are booked as they come, as moments; a machine's state is booked when it ends. `bookTotals` brings the
- * totals up to the present.
- */
+/** Sums over time of what changes now and then, brought up to the present from what the core books (core/held.ts). */
 import type { Program } from "../network/program.ts";
-import { copyTotals, STATE_COUNT, type State, type Totals } from "./state.ts";
-
-/** Items of a kind come onto the line (or leave it, where fewer than none). */
-export function changeHeld(state: State, item: number, by: number): void {
-  state.marks.held[item]! += by;
-  state.heldInAll += by;
-  state.heldMoment[item]! += by * state.tick;
-}
-
-export function enterState(state: State, m: number, now: number): void {
-  const before = state.machineState[m]!;
-  if (now === before) return;
-  state.totals.stateTicks[m * STATE_COUNT + before]! += state.tick - state.stateSince[m]!;
-  state.machineState[m] = now;
-  state.stateSince[m] = state.tick;
-}
-
-/** @param from the first tick for which it holds */
-export function noteLack(state: State, buffer: number, isLacking: boolean, from: number): void {
-  const since = state.lackSince[buffer]!;
-  if (isLacking === since >= 0) return;
-  if (!isLacking) state.totals.lackTicks[buffer]! += from - since;
-  state.lackSince[buffer] = isLacking ? from : -1;
-}
+import { CONNECTION, CONNECTION_INTS } from "./records.ts";
+import type { State } from "./state.ts";
+import { STATE_COUNT } from "./states.ts";
+import { copyTotals, type Totals } from "./totals.ts";
 
 export function bookTotals(state: State): void {
   const { totals, marks, machineState, stateSince, lackSince } = state;
   const next = state.tick + 1;
+  for (let c = 0; c < totals.passed.length; c++) {
+    totals.passed[c] = state.connections[c * CONNECTION_INTS + CONNECTION.passed]!;
+  }
   bookLevels(totals.heldTicks, marks.held, state.heldMoment, next);
   bookLevels(totals.placeTicks, state.onPlaces, state.placeMoment, next);
   bookLevels(totals.bufferTicks, state.bufferCount, state.bufferMoment, next);
@@ -54,6 +33,9 @@ function bookLevels(sums: Float64Array, levels: Float64Array | Int32Array, momen
 export function unbookTotals(state: State): void {
   const { totals, marks } = state;
   const next = state.tick + 1;
+  for (let c = 0; c < totals.passed.length; c++) {
+    state.connections[c * CONNECTION_INTS + CONNECTION.passed] = totals.passed[c]!;
+  }
   unbookLevels(totals.heldTicks, marks.held, state.heldMoment, next);
   unbookLevels(totals.placeTicks, state.onPlaces, state.placeMoment, next);
   unbookLevels(totals.bufferTicks, state.bufferCount, state.bufferMoment, next);

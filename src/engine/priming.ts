@@ -1,9 +1,8 @@
 /** Stock placed before the start, and interventions as their time comes. */
 import type { CompiledAction, CompiledPriming } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
-import { store } from "./buffer.ts";
-import { changeHeld, unbookTotals } from "./over-time.ts";
-import { wakeAll } from "./schedule.ts";
+import { unbookTotals } from "./over-time.ts";
+import { BELT, BELT_INTS, DIVIDER, DIVIDER_INTS, PLACE, PLACE_INTS } from "./records.ts";
 import type { State } from "./state.ts";
 
 /** Interventions that wait for buffers to get full have no tick yet. */
@@ -14,7 +13,7 @@ export const DONE = -2;
 /** Before the first tick. Placed items count as there since tick 0. */
 export function prime(program: Program, state: State, { stock, loaded, interventions }: CompiledPriming): void {
   for (const { buffer, count } of stock) {
-    for (let n = 0; n < count; n++) store(program, state, buffer, 0);
+    for (let n = 0; n < count; n++) state.core.put(buffer, 0);
     countPlaced(state, program.buffer.item[buffer]!, count);
   }
   for (const { belt, item, count } of loaded) {
@@ -30,25 +29,31 @@ export function prime(program: Program, state: State, { stock, loaded, intervent
 
 function countPlaced(state: State, item: number, count: number): void {
   state.totals.placed[item]! += count;
-  changeHeld(state, item, count);
+  state.core.changeHeld(item, count);
 }
 
 /** One item an interval from the head back, as a belt lies that runs at its rate. */
-function loadBelt(program: Program, state: State, b: number, item: number, count: number): void {
-  const { ring, entryPace } = program.belt;
-  const pace = entryPace[b]!;
-  const [whole, rest, parts] = [state.paceWhole[pace]!, state.paceRest[pace]!, state.paceParts[pace]!];
+function loadBelt(
+  program: Program,
+  { belts, places, onPlaces, placeMoment, tick }: State,
+  b: number,
+  item: number,
+  count: number,
+): void {
+  const record = belts.subarray(b * BELT_INTS, (b + 1) * BELT_INTS);
+  const [whole, rest, parts] = [record[BELT.whole]!, record[BELT.rest]!, record[BELT.parts]!];
   for (let n = 0; n < count; n++) {
-    const place = ring[b]! + n;
+    const at = (program.belt.ring[b]! + n) * PLACE_INTS;
     // Divided last: the sum of n rounded intervals may come out above a whole tick.
-    state.placeReady[place] = n * whole + Math.ceil((n * rest) / parts);
-    state.placeItem[place] = item;
-    state.placeBorn[place] = 0;
+    places[at + PLACE.ready] = n * whole + Math.ceil((n * rest) / parts);
+    places[at + PLACE.born] = 0;
+    places[at + PLACE.item] = item;
   }
-  state.beltCount[b] = count;
+  record[BELT.count] = count;
+  record[BELT.next] = record[BELT.ring]! + 4 * PLACE_INTS * (count % program.belt.capacity[b]!);
   const held = program.belt.at[b]! * program.itemCount + item;
-  state.onPlaces[held]! += count;
-  state.placeMoment[held]! += count * state.tick;
+  onPlaces[held]! += count;
+  placeMoment[held]! += count * tick;
 }
 
 /** Between ticks: fires what is due, and gives a tick to what has waited for buffers that are full now. */
@@ -60,7 +65,7 @@ export function intervene(program: Program, state: State, interventions: Compile
     }
     if (state.interventionDue[i]! < 0 || state.interventionDue[i]! > state.tick) continue;
     for (const action of actions) perform(program, state, action);
-    wakeAll(program, state);
+    state.core.wakeAll();
     state.interventionDue[i] = DONE;
     state.interventionsToCome--;
   }
@@ -84,7 +89,7 @@ function perform(program: Program, state: State, action: CompiledAction): void {
       break;
     case "divide":
       for (const divider of action.dividers) {
-        state.dividerRule[divider] = action.rule ?? program.divider.rule[divider]!;
+        state.dividers[divider * DIVIDER_INTS + DIVIDER.rule] = action.rule ?? program.divider.rule[divider]!;
       }
       break;
   }

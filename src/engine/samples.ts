@@ -4,7 +4,8 @@
  */
 import type { Program } from "../network/program.ts";
 import { bookTotals } from "./over-time.ts";
-import { STATE_COUNT, type State } from "./state.ts";
+import type { State } from "./state.ts";
+import { STATE_COUNT } from "./states.ts";
 
 export interface Samples {
   /** Ticks between samples; sample i is of tick `(i + 1) * everyTicks`, but for a shorter last one. */

@@ -1,9 +1,11 @@
 /** After the recurrence: one period observed, and whole periods leapt over. */
 import type { Program } from "../network/program.ts";
+import { inBuffer, onBelt } from "./items.ts";
 import { bookTotals, totalsNow, unbookTotals } from "./over-time.ts";
+import { BELT, BELT_INTS, beltField, PLACE, PLACE_INTS } from "./records.ts";
 import type { Recurrence } from "./recurrence.ts";
-import { startCalendar } from "./schedule.ts";
-import { resetExtremes, type State, type Totals } from "./state.ts";
+import { resetExtremes, type State } from "./state.ts";
+import type { Totals } from "./totals.ts";
 
 export interface SettledPeriod extends Levels {
   readonly totals: Totals;
@@ -58,39 +60,39 @@ function observePeriod(
   periodTicks: number,
   stepTo: (tick: number) => void,
 ): SettledPeriod {
-  const beltHigh = state.marks.beltHigh.slice();
+  const before = beltField(state.belts, "high");
   resetExtremes(state);
-  const before = totalsNow(program, state);
+  const totals = totalsNow(program, state);
   stepTo(state.tick + periodTicks);
   const settled = {
-    totals: totalsNow(program, state, before),
+    totals: totalsNow(program, state, totals),
     low: state.marks.low.slice(),
     high: state.marks.high.slice(),
-    beltLow: state.marks.beltLow.slice(),
-    beltHigh: state.marks.beltHigh.slice(),
+    beltLow: beltField(state.belts, "low"),
+    beltHigh: beltField(state.belts, "high"),
   };
-  for (const [b, high] of beltHigh.entries()) state.marks.beltHigh[b] = Math.max(high, state.marks.beltHigh[b]!);
+  for (const [b, high] of before.entries()) {
+    const at = b * BELT_INTS + BELT.high;
+    state.belts[at] = Math.max(high, state.belts[at]!);
+  }
   return settled;
 }
 
 /** Whether an item that was there at a tick still is, but for those that nothing in a whole period moves. */
-function holdsOlder({ belt, machine, buffer }: Program, state: State, thanTick: number, period: Totals): boolean {
-  const holds = (born: Int32Array, ring: number, head: number, count: number, room: number): boolean => {
-    for (let n = 0; n < count; n++) if (born[ring + ((head + n) % room)]! <= thanTick) return true;
-    return false;
+function holdsOlder(program: Program, state: State, thanTick: number, period: Totals): boolean {
+  const { belt, machine } = program;
+  let isFound = false;
+  const see = (born: number): void => {
+    if (born <= thanTick) isFound = true;
   };
-  for (let b = 0; b < belt.count; b++) {
-    if (period.passed[belt.connection[b]!] === 0) continue;
-    if (holds(state.placeBorn, belt.ring[b]!, state.beltHead[b]!, state.beltCount[b]!, belt.capacity[b]!)) return true;
+  for (let b = 0; b < belt.count && !isFound; b++) {
+    if (period.passed[belt.connection[b]!] !== 0) onBelt(program, state, b, (_item, _ready, born) => see(born));
   }
-  for (let m = 0; m < machine.count; m++) {
+  for (let m = 0; m < machine.count && !isFound; m++) {
     if (period.cycles[m] === 0) continue;
-    for (let b = machine.infeed[m]!; b < machine.infeed[m + 1]!; b++) {
-      const { ring, capacity } = buffer;
-      if (holds(state.bufferBorn, ring[b]!, state.bufferHead[b]!, state.bufferCount[b]!, capacity[b]!)) return true;
-    }
+    for (let b = machine.infeed[m]!; b < machine.infeed[m + 1]!; b++) inBuffer(program, state, b, see);
   }
-  return false;
+  return isFound;
 }
 
 /**
@@ -100,25 +102,28 @@ function holdsOlder({ belt, machine, buffer }: Program, state: State, thanTick: 
 export function leap(program: Program, state: State, periods: number, periodTicks: number, period: Totals): void {
   const { belt, machine, buffer } = program;
   const ticks = periods * periodTicks;
-  const moveOn = (times: Int32Array, from: number, count: number): void => {
-    for (let i = from; i < from + count; i++) times[i]! += ticks;
-  };
   bookTotals(state);
   state.tick += ticks;
-  moveOn(state.paceDue, 0, state.paceDue.length);
-  moveOn(state.placeReady, 0, state.placeReady.length);
+  for (let i = 0; i < state.paceDue.length; i++) state.paceDue[i]! += ticks;
   for (let b = 0; b < belt.count; b++) {
-    if (period.passed[belt.connection[b]!] === 0) continue;
-    moveOn(state.placeBorn, belt.ring[b]!, belt.capacity[b]!);
-    state.marks.beltLeftAt[b]! += ticks;
+    const record = state.belts.subarray(b * BELT_INTS, (b + 1) * BELT_INTS);
+    record[BELT.entryDue]! += ticks;
+    record[BELT.exitDue]! += ticks;
+    const isMoving = period.passed[belt.connection[b]!] !== 0;
+    if (isMoving) record[BELT.leftAt]! += ticks;
+    for (let place = belt.ring[b]!; place < belt.ring[b]! + belt.capacity[b]!; place++) {
+      state.places[place * PLACE_INTS + PLACE.ready]! += ticks;
+      if (isMoving) state.places[place * PLACE_INTS + PLACE.born]! += ticks;
+    }
   }
   for (let m = 0; m < machine.count; m++) {
     if (period.cycles[m] === 0) continue;
     for (let b = machine.infeed[m]!; b < machine.infeed[m + 1]!; b++) {
-      moveOn(state.bufferBorn, buffer.ring[b]!, buffer.capacity[b]!);
+      const places = state.bufferBorn.subarray(buffer.ring[b]!, buffer.ring[b]! + buffer.capacity[b]!);
+      for (let i = 0; i < places.length; i++) places[i]! += ticks;
     }
   }
   for (let i = 0; i < state.totals.all.length; i++) state.totals.all[i]! += periods * period.all[i]!;
   unbookTotals(state);
-  startCalendar(program, state);
+  state.core.startCalendar();
 }

@@ -9,8 +9,9 @@ import { intervene, prime } from "./priming.ts";
 import { type Recurrence, type RecurrenceWatch, watchForRecurrence } from "./recurrence.ts";
 import { emptySamples, type Samples, sampleIfDue, sampleLast } from "./samples.ts";
 import { findSettledPeriod, type Levels, leap, observeLast, type SettledPeriod } from "./settled-period.ts";
-import { type Completions, initialState, type Marks, reserveCompletions, type Totals } from "./state.ts";
-import { sweep } from "./tick.ts";
+import { type BeltMarks, type Completions, initialState, type Marks, marksNow } from "./state.ts";
+import { advance } from "./tick.ts";
+import { copyTotals, type Totals } from "./totals.ts";
 
 export interface SimulationOptions {
   readonly horizonTicks: number;
@@ -34,7 +35,7 @@ export interface Run {
   readonly settledLevels: Levels | null;
   /** At the horizon. */
   readonly totals: Totals;
-  readonly marks: Marks;
+  readonly marks: Marks & BeltMarks;
   /**
    * Added since `fromTick`, the beginning of the horizon's last quarter, or of somewhat more where that makes it whole
    * intervals between vehicles; `null` where it was leapt over.
@@ -67,17 +68,28 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   const progressTicks = Math.ceil(PROGRESS_WORK / program.sweepKind.length);
   let beforeLastPart: Totals | null = null;
 
+  /** How far the core may go by itself: up to the next tick after which there is something to do here. */
+  const nextStop = (tick: number): number => {
+    if (check || state.interventionsToCome > 0) return state.tick + 1;
+    const progress = onProgress ? (Math.floor(state.tick / progressTicks) + 1) * progressTicks : tick;
+    const lastPart = state.tick < lastPartTick ? lastPartTick : tick;
+    return Math.min(tick, samples.nextTick, lastPart, progress);
+  };
   const stepTo = (tick: number, watch?: RecurrenceWatch): Recurrence | null => {
     while (state.tick < tick) {
-      reserveCompletions(state.completions, program.machine.count);
-      sweep(program, state);
+      const watched = watch?.nextTick(state) ?? null;
+      const stop = nextStop(tick);
+      const found =
+        watched === null
+          ? advance(state, watch ? state.tick + 1 : stop, false)
+          : advance(state, Math.min(stop, watched), true);
       intervene(program, state, interventions);
       sampleIfDue(samples, state);
       if (state.tick === lastPartTick) beforeLastPart = totalsNow(program, state);
       if (check) checkConservation(program, state);
       if (onProgress && state.tick % progressTicks === 0) onProgress(state.tick / horizonTicks);
-      const found = watch?.observe(state);
-      if (found) return found;
+      const recurrence = watch?.observe(state, found);
+      if (recurrence) return recurrence;
     }
     return null;
   };
@@ -93,10 +105,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   if (recurrence && settledPeriod) {
     const periods = Math.floor((horizonTicks - state.tick) / recurrence.periodTicks);
     leap(program, state, periods, recurrence.periodTicks, settledPeriod.totals);
-    while (state.tick < horizonTicks) {
-      reserveCompletions(state.completions, program.machine.count);
-      sweep(program, state);
-    }
+    advance(state, horizonTicks, false);
   }
 
   bookTotals(state);
@@ -106,8 +115,9 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     recurrence,
     settledPeriod,
     settledLevels,
-    totals: state.totals,
-    marks: state.marks,
+    // Copies, so that the core's memory need not outlive the run.
+    totals: copyTotals(program, state.totals),
+    marks: marksNow(state),
     lastQuarter: beforeLastPart && {
       fromTick: lastPartTick,
       totals: totalsNow(program, state, beforeLastPart),

@@ -3,15 +3,22 @@
  * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
  */
 import type { Program } from "../network/program.ts";
-import { type Calendar, fullCalendar } from "./calendar.ts";
-
-/** States of a machine, as indices into `Totals.stateTicks`. */
-export const RUNNING = 0;
-export const STARVED = 1;
-export const BLOCKED = 2;
-export const DOWN = 3;
-export const HELD = 4;
-export const STATE_COUNT = 5;
+import { calendarSize } from "./calendar.ts";
+import { bytesOf, type Core, CoreMemory } from "./core.ts";
+import { programBytes, programInts, programNumbers, programSums } from "./program-arrays.ts";
+import {
+  addressesIn,
+  BELT,
+  BELT_INTS,
+  beltField,
+  beltRecords,
+  connectionRecords,
+  dividerRecords,
+  FIRST_BYTE,
+  PLACE_INTS,
+} from "./records.ts";
+import { STARVED } from "./states.ts";
+import { type Totals, totalsIn, totalsRoom } from "./totals.ts";
 
 export interface State {
   /** The last tick done; tick n ends n tick lengths after the start. */
@@ -19,7 +26,10 @@ export interface State {
   /** Index of the next feed step to come into force. */
   nextStep: number;
 
-  /** The tick at which an element may act again: the ideal time rounded up, and by how many parts it was rounded. */
+  /**
+   * The tick at which an element may act again: the ideal time rounded up, and by how many parts it was rounded. Those of
+   * belts are in their records, and stand still here.
+   */
   readonly paceDue: Int32Array;
   readonly paceLag: Int32Array;
   /** Intervals in force; only those of feeds ever change. */
@@ -31,39 +41,32 @@ export interface State {
   readonly feedTurn: Int32Array;
   readonly vehicleItems: Int32Array;
 
-  readonly beltHead: Int32Array;
-  readonly beltCount: Int32Array;
+  /** A record each (records.ts). */
+  readonly belts: Int32Array;
+  readonly connections: Int32Array;
+  readonly dividers: Int32Array;
+  /** The places of all belts' rings, likewise. */
+  readonly places: Int32Array;
   /** Items on the belts of each of the program's places, at `place * itemCount + item`. */
   readonly onPlaces: Int32Array;
-  /** By place in the belts' rings: the tick from which the item may leave, its kind, the tick it was fed or made. */
-  readonly placeReady: Int32Array;
-  readonly placeItem: Uint8Array;
-  readonly placeBorn: Int32Array;
-
   readonly bufferHead: Int32Array;
   readonly bufferCount: Int32Array;
   readonly bufferBorn: Int32Array;
 
-  /** The outlet or inlet whose turn it is, counted from the element's first. */
-  readonly dividerTurn: Int32Array;
+  /** The inlet whose turn it is, counted from the merge's first. */
   readonly mergeTurn: Int32Array;
   /** 1 from the start of a cycle until its product is in the outfeed buffer. */
   readonly machineBusy: Uint8Array;
 
-  /** What interventions change: machines held off, levels up to which infeed buffers take items, dividers' rules. */
+  /** What interventions change: machines held off, levels up to which infeed buffers take items; and dividers' rules. */
   readonly machineHeld: Uint8Array;
   readonly bufferLimit: Int32Array;
-  readonly dividerRule: Uint8Array;
   /** By intervention: its tick, or WAITING or DONE (priming.ts). */
   readonly interventionDue: Int32Array;
   interventionsToCome: number;
 
-  readonly calendar: Calendar;
-  /** By belt: 1 where an item was refused for want of room. */
-  readonly beltAwaited: Uint8Array;
-
   /** Items held now, of all kinds. */
-  heldInAll: number;
+  readonly heldInAll: number;
   /** What sums over time are worked out from (over-time.ts), as `heldTicks`, `placeTicks` and `bufferTicks`. */
   readonly heldMoment: Float64Array;
   readonly placeMoment: Float64Array;
@@ -77,48 +80,12 @@ export interface State {
   readonly totals: Totals;
   readonly marks: Marks;
   readonly completions: Completions;
-}
 
-/**
- * Running totals, all in one array, so that whole periods can be added at once. Ticks and sums over ticks are up to date
- * after `bookTotals` only.
- */
-export interface Totals {
-  readonly all: Float64Array;
-  /** Items a feed has released, by feed. */
-  readonly fed: Float64Array;
-  /** By feed: ticks with an item due that the line did not take, and with a vehicle waiting for the one before it. */
-  readonly feedHeldTicks: Float64Array;
-  readonly vehicleWaitTicks: Float64Array;
-  /** Items that feeds have released, by kind. */
-  readonly fedItems: Float64Array;
-  /** Items passed, by connection. */
-  readonly passed: Float64Array;
-  /** Items by kind: placed before the start, taken by cycles, made by cycles, left the plant. */
-  readonly placed: Float64Array;
-  readonly taken: Float64Array;
-  readonly made: Float64Array;
-  readonly left: Float64Array;
-  /** Items that outlets took, at `outlet * kinds + kind`. */
-  readonly outletItems: Float64Array;
-  /** Finished cycles, by machine. */
-  readonly cycles: Float64Array;
-  /** At `machine * STATE_COUNT + state`. */
-  readonly stateTicks: Float64Array;
-  /** By buffer: ticks for which its machine was starved and it lacked items, or blocked and it lacked room. */
-  readonly lackTicks: Float64Array;
-  /** Sum over ticks of the items held at the tick's end, by kind. */
-  readonly heldTicks: Float64Array;
-  /** By kind: ticks between feed (or make) and take, summed over items taken. */
-  readonly dwellTicks: Float64Array;
-  /** By kind: items taken by a machine or an outlet after longer than their limit. */
-  readonly overDwell: Float64Array;
-  /** By limit on hold-up: ticks for which more was held. One entry: ticks for which any was exceeded. */
-  readonly overLimitTicks: Float64Array;
-  readonly overAnyTicks: Float64Array;
-  /** As `heldTicks`, by place and kind as `onPlaces`, and by buffer. */
-  readonly placeTicks: Float64Array;
-  readonly bufferTicks: Float64Array;
+  /** What steps it. */
+  readonly core: Core;
+  /** Cycles that the core has finished, until they are taken over into `completions`. */
+  readonly completionMachine: Int32Array;
+  readonly completionTick: Int32Array;
 }
 
 /** Firsts and extremes. Ticks of what did not happen are -1. */
@@ -129,20 +96,23 @@ export interface Marks {
   /** By buffer: lowest and highest level since the last reset; a settled period resets them. */
   readonly low: Int32Array;
   readonly high: Int32Array;
-  /** By belt: lowest count likewise, highest count of the whole run; the tick at which an item last left. */
-  readonly beltLow: Int32Array;
-  readonly beltHigh: Int32Array;
-  readonly beltLeftAt: Int32Array;
   /** Items held now, by kind. */
   readonly held: Float64Array;
   /** By limit on hold-up: the most that was held, and when first. */
   readonly limitPeak: Float64Array;
   readonly limitPeakTick: Int32Array;
-  peakHeld: number;
-  peakTick: number;
-  longestDwell: number;
+  readonly peakHeld: number;
+  readonly peakTick: number;
+  readonly longestDwell: number;
   /** By kind: the longest time until a machine or an outlet took it, ticks. */
   readonly longestStay: Float64Array;
+}
+
+/** By belt: lowest count as of buffers, highest count of the whole run; the tick at which an item last left. */
+export interface BeltMarks {
+  readonly beltLow: Int32Array;
+  readonly beltHigh: Int32Array;
+  readonly beltLeftAt: Int32Array;
 }
 
 /** Every finished cycle in order: which machine, and when. */
@@ -152,63 +122,152 @@ export interface Completions {
   tick: Int32Array;
 }
 
+/** Finished cycles that the core has room for, at least. */
+const FEWEST_COMPLETIONS = 4096;
+/** States that the core keeps to compare with. */
+const KEPT = 2;
+
 export function initialState(program: Program, interventions = 0): State {
-  const { pace, feed, belt, buffer, divider, merge, machine, limits, places } = program;
-  const firstRoom = 1024;
-  return {
-    tick: 0,
-    nextStep: 0,
-    paceDue: startPaces(program),
-    paceLag: new Int32Array(pace.count),
-    paceWhole: pace.whole.slice(),
-    paceRest: pace.rest.slice(),
-    paceParts: pace.parts.slice(),
+  const { pace, feed, belt, buffer, merge, machine, limits, itemCount } = program;
+  // What decides the future: first what has no times in it, then what is compared with the clock or the belts in mind.
+  const address = addressesIn(program);
+  const records = {
+    belts: beltRecords(program, address),
+    places: new Int32Array(belt.places * PLACE_INTS),
+    dividers: dividerRecords(program, address),
+    connections: connectionRecords(program, address),
+  };
+  const allows = { allows: program.connection.allows };
+  const sameInts = {
     feedTurn: new Int32Array(feed.count),
     vehicleItems: new Int32Array(feed.count),
-    beltHead: new Int32Array(belt.count),
-    beltCount: new Int32Array(belt.count),
-    onPlaces: new Int32Array(places.length * program.itemCount),
-    placeReady: new Int32Array(belt.places),
-    placeItem: new Uint8Array(belt.places),
-    placeBorn: new Int32Array(belt.places),
-    bufferHead: new Int32Array(buffer.count),
-    bufferCount: new Int32Array(buffer.count),
-    bufferBorn: new Int32Array(buffer.places),
-    dividerTurn: new Int32Array(divider.count),
     mergeTurn: new Int32Array(merge.count),
-    machineBusy: new Uint8Array(machine.count),
-    machineHeld: new Uint8Array(machine.count),
-    bufferLimit: buffer.capacity.slice(),
-    dividerRule: divider.rule.slice(),
-    interventionDue: new Int32Array(interventions),
-    interventionsToCome: interventions,
-    calendar: fullCalendar(program),
-    beltAwaited: new Uint8Array(belt.count),
-    heldInAll: 0,
-    heldMoment: new Float64Array(program.itemCount),
-    placeMoment: new Float64Array(places.length * program.itemCount),
-    bufferMoment: new Float64Array(buffer.count),
-    machineState: new Uint8Array(machine.count).fill(STARVED),
+    bufferCount: new Int32Array(buffer.count),
+  };
+  const sameBytes = { machineBusy: new Uint8Array(machine.count) };
+  const timedInts = {
+    paceDue: startPaces(program),
+    paceLag: new Int32Array(pace.count),
+  };
+
+  const calendar = calendarSize(program);
+  const completionRoom = Math.max(FEWEST_COMPLETIONS, machine.count);
+  const ints = {
+    paceWhole: pace.whole,
+    paceRest: pace.rest,
+    paceParts: pace.parts,
+    onPlaces: new Int32Array(program.places.length * itemCount),
+    bufferHead: new Int32Array(buffer.count),
+    bufferBorn: new Int32Array(buffer.places),
+    bufferLimit: buffer.capacity,
     stateSince: new Int32Array(machine.count).fill(1),
     lackSince: new Int32Array(buffer.count).fill(-1),
-    totals: emptyTotals(program),
-    marks: {
-      firstItem: new Int32Array(buffer.count).fill(-1),
-      fullAt: new Int32Array(buffer.count).fill(-1),
-      low: new Int32Array(buffer.count),
-      high: new Int32Array(buffer.count),
-      beltLow: new Int32Array(belt.count),
-      beltHigh: new Int32Array(belt.count),
-      beltLeftAt: new Int32Array(belt.count).fill(-1),
-      held: new Float64Array(program.itemCount),
-      limitPeak: new Float64Array(limits.length),
-      limitPeakTick: new Int32Array(limits.length),
-      peakHeld: 0,
-      peakTick: 0,
-      longestDwell: 0,
-      longestStay: new Float64Array(program.itemCount),
+    calendarBits: new Int32Array(calendar.ticks * calendar.words),
+    completionMachine: new Int32Array(completionRoom),
+    completionTick: new Int32Array(completionRoom),
+  };
+  const bytes = {
+    machineHeld: new Uint8Array(machine.count),
+    machineState: new Uint8Array(machine.count).fill(STARVED),
+  };
+  const moments = {
+    heldMoment: new Float64Array(itemCount),
+    placeMoment: new Float64Array(program.places.length * itemCount),
+    bufferMoment: new Float64Array(buffer.count),
+  };
+  const sums = { all: totalsRoom(program) };
+  const markInts = {
+    firstItem: new Int32Array(buffer.count).fill(-1),
+    fullAt: new Int32Array(buffer.count).fill(-1),
+    low: new Int32Array(buffer.count),
+    high: new Int32Array(buffer.count),
+    limitPeakTick: new Int32Array(limits.length),
+  };
+  const markSums = {
+    held: new Float64Array(itemCount),
+    limitPeak: new Float64Array(limits.length),
+    longestStay: new Float64Array(itemCount),
+  };
+  const fixed = { ints: programInts(program, address), bytes: programBytes(program), sums: programSums(program) };
+
+  const sameLength = bytesOf({ ...sameInts, ...sameBytes });
+  const decidingLength = sameLength + bytesOf({ ...records, ...allows, ...timedInts });
+  const others = { ...ints, ...bytes, ...moments, ...sums, ...markInts, ...markSums };
+  const memory = new CoreMemory(
+    (1 + KEPT) * decidingLength + bytesOf({ ...others, ...fixed.ints, ...fixed.bytes, ...fixed.sums }),
+  );
+  memory.moveInts(records);
+  memory.moveBytes(allows);
+  const sameAt = memory.nextByte;
+  memory.moveInts(sameInts);
+  memory.moveBytes(sameBytes);
+  memory.moveInts(timedInts);
+  memory.nextByte += KEPT * decidingLength;
+  memory.moveInts(fixed.ints);
+  memory.moveBytes(fixed.bytes);
+  memory.moveSums(fixed.sums);
+  memory.moveInts(ints);
+  memory.moveBytes(bytes);
+  memory.moveInts(markInts);
+  memory.moveSums(moments);
+  memory.moveSums(sums);
+  memory.moveSums(markSums);
+  const totals = totalsIn(program, sums.all);
+  memory.nameArrays({ ...totals });
+  memory.name({
+    ...programNumbers(program),
+    decidingAt: FIRST_BYTE,
+    decidingBytes: decidingLength,
+    sameAt,
+    sameBytes: sameLength,
+    calendarTicks: calendar.ticks,
+    calendarWords: calendar.words,
+    completionRoom,
+  });
+  const core = memory.start();
+  core.startCalendar();
+
+  return {
+    get tick() {
+      return core.tick.value;
     },
-    completions: { count: 0, machine: new Int32Array(firstRoom), tick: new Int32Array(firstRoom) },
+    set tick(tick) {
+      core.tick.value = tick;
+    },
+    get nextStep() {
+      return core.nextStep.value;
+    },
+    set nextStep(step) {
+      core.nextStep.value = step;
+    },
+    get heldInAll() {
+      return core.heldInAll.value;
+    },
+    ...records,
+    ...sameInts,
+    ...sameBytes,
+    ...timedInts,
+    ...ints,
+    ...bytes,
+    ...moments,
+    interventionDue: new Int32Array(interventions),
+    interventionsToCome: interventions,
+    totals,
+    marks: {
+      ...markInts,
+      ...markSums,
+      get peakHeld() {
+        return core.peakHeld.value;
+      },
+      get peakTick() {
+        return core.peakTick.value;
+      },
+      get longestDwell() {
+        return core.longestDwell.value;
+      },
+    },
+    completions: { count: 0, machine: new Int32Array(completionRoom), tick: new Int32Array(completionRoom) },
+    core,
   };
 }
 
@@ -219,85 +278,50 @@ function startPaces({ pace, feed }: Program): Int32Array {
   return due;
 }
 
-function emptyTotals({ feed, connection, machine, buffer, outlet, limits, places, itemCount }: Program): Totals {
-  const lengths = {
-    fed: feed.count,
-    feedHeldTicks: feed.count,
-    vehicleWaitTicks: feed.count,
-    fedItems: itemCount,
-    passed: connection.count,
-    placed: itemCount,
-    taken: itemCount,
-    made: itemCount,
-    left: itemCount,
-    outletItems: outlet.count * itemCount,
-    cycles: machine.count,
-    stateTicks: machine.count * STATE_COUNT,
-    lackTicks: buffer.count,
-    heldTicks: itemCount,
-    dwellTicks: itemCount,
-    overDwell: itemCount,
-    overLimitTicks: limits.length,
-    overAnyTicks: 1,
-    placeTicks: places.length * itemCount,
-    bufferTicks: buffer.count,
-  };
-  const all = new Float64Array(Object.values(lengths).reduce((sum, length) => sum + length, 0));
-  let next = 0;
-  const view = (length: number): Float64Array => {
-    next += length;
-    return all.subarray(next - length, next);
-  };
+/** A copy of the marks, and with them those of belts. */
+export function marksNow({ marks, belts }: State): Marks & BeltMarks {
   return {
-    all,
-    fed: view(lengths.fed),
-    feedHeldTicks: view(lengths.feedHeldTicks),
-    vehicleWaitTicks: view(lengths.vehicleWaitTicks),
-    fedItems: view(lengths.fedItems),
-    passed: view(lengths.passed),
-    placed: view(lengths.placed),
-    taken: view(lengths.taken),
-    made: view(lengths.made),
-    left: view(lengths.left),
-    outletItems: view(lengths.outletItems),
-    cycles: view(lengths.cycles),
-    stateTicks: view(lengths.stateTicks),
-    lackTicks: view(lengths.lackTicks),
-    heldTicks: view(lengths.heldTicks),
-    dwellTicks: view(lengths.dwellTicks),
-    overDwell: view(lengths.overDwell),
-    overLimitTicks: view(lengths.overLimitTicks),
-    overAnyTicks: view(lengths.overAnyTicks),
-    placeTicks: view(lengths.placeTicks),
-    bufferTicks: view(lengths.bufferTicks),
+    ...marks,
+    beltLow: beltField(belts, "low"),
+    beltHigh: beltField(belts, "high"),
+    beltLeftAt: beltField(belts, "leftAt"),
+    firstItem: marks.firstItem.slice(),
+    fullAt: marks.fullAt.slice(),
+    low: marks.low.slice(),
+    high: marks.high.slice(),
+    held: marks.held.slice(),
+    limitPeak: marks.limitPeak.slice(),
+    limitPeakTick: marks.limitPeakTick.slice(),
+    longestStay: marks.longestStay.slice(),
   };
-}
-
-/** A copy of the totals, or, given earlier ones, what was added since. */
-export function copyTotals(program: Program, totals: Totals, since?: Totals): Totals {
-  const copy = emptyTotals(program);
-  copy.all.set(totals.all);
-  if (since) for (let i = 0; i < copy.all.length; i++) copy.all[i]! -= since.all[i]!;
-  return copy;
 }
 
 /** Lowest and highest levels start over from the present ones. */
-export function resetExtremes({ marks, bufferCount, beltCount }: State): void {
-  marks.beltLow.set(beltCount);
-  marks.beltHigh.set(beltCount);
+export function resetExtremes({ marks, bufferCount, belts }: State): void {
+  for (let at = 0; at < belts.length; at += BELT_INTS) {
+    belts[at + BELT.low] = belts[at + BELT.count]!;
+    belts[at + BELT.high] = belts[at + BELT.count]!;
+  }
   marks.low.set(bufferCount);
   marks.high.set(bufferCount);
 }
 
-/** Called between ticks, so that no tick allocates: room for one more cycle of every machine. */
-export function reserveCompletions(completions: Completions, machines: number): void {
-  if (completions.count + machines <= completions.tick.length) return;
-  const room = 2 * (completions.tick.length + machines);
-  const grown = (old: Int32Array): Int32Array => {
-    const array = new Int32Array(room);
-    array.set(old);
-    return array;
-  };
-  completions.machine = grown(completions.machine);
-  completions.tick = grown(completions.tick);
+/** Takes over the cycles that the core has finished. */
+export function collectCompletions({ core, completions, completionMachine, completionTick }: State): void {
+  const added = core.completions.value;
+  const count = completions.count + added;
+  if (count > completions.tick.length) {
+    completions.machine = grown(completions.machine, 2 * count);
+    completions.tick = grown(completions.tick, 2 * count);
+  }
+  completions.machine.set(completionMachine.subarray(0, added), completions.count);
+  completions.tick.set(completionTick.subarray(0, added), completions.count);
+  completions.count = count;
+  core.completions.value = 0;
+}
+
+function grown(array: Int32Array, length: number): Int32Array {
+  const longer = new Int32Array(length);
+  longer.set(array);
+  return longer;
 }

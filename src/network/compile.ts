@@ -10,15 +10,17 @@ import { sequenceOf } from "./feeds.ts";
 import { graphOf, letsIn, sweepOf } from "./graph.ts";
 import type { Connection, Network } from "./network.ts";
 import { DIVIDER, EVEN, FEED, type Lists, MACHINE, MERGE, ORDERED, OUTLET, type Program } from "./program.ts";
+import type { RandomProgram } from "./random-program.ts";
 import { ticksUntil } from "./tick.ts";
 
 export { TooFineError } from "./compile-paces.ts";
 
 /**
  * @param tickS tick length, seconds, at most half the interval of the fastest element
+ * @param random what is left to chance, compiled with the same tick
  * @throws TooFineError where an interval is no ratio of 31-bit numbers of ticks
  */
-export function compile(network: Network, tickS: Rational): Program {
+export function compile(network: Network, tickS: Rational, random: RandomProgram | null = null): Program {
   const items = indexOf(network.items);
   const graph = graphOf(network);
   const lines = indexOf(network.lines);
@@ -147,6 +149,7 @@ export function compile(network: Network, tickS: Rational): Program {
       item: Int32Array.from(network.outlets, ({ item }) => (item === null ? -1 : at(items, item))),
       inletBelts: lists(network.outlets.map(({ id }) => beltsInto(id))),
     },
+    random,
   };
 }
 

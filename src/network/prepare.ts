@@ -6,6 +6,7 @@ import { MAX_RUN_STEPS, MAX_TICKS } from "../scenario/limits.ts";
 import type { ArgsOf, Code } from "../scenario/messages.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { compile, TooFineError } from "./compile.ts";
+import { compileRandom } from "./compile-random.ts";
 import { expand } from "./expand.ts";
 import { inspect } from "./inspect.ts";
 import type { Network } from "./network.ts";
@@ -58,8 +59,10 @@ export function prepareNetwork(scenario: Scenario, given: Network, locate: Locat
   if (horizonTicks > MAX_TICKS || horizonTicks * elements > MAX_RUN_STEPS) {
     return refuse("run-too-long", { ticks: String(horizonTicks), elements: String(elements) }, ["horizon"]);
   }
+  const random = compileRandom(scenario, network, tickS);
+  if (random !== null) return refuse("not-yet", { found: "random", supported: "" }, ["random"]);
   try {
-    return { ok: true, network, program: compile(network, tickS), horizonTicks, warnings: inspected };
+    return { ok: true, network, program: compile(network, tickS, random), horizonTicks, warnings: inspected };
   } catch (error) {
     if (error instanceof TooFineError) return refuse("too-fine", { element: error.element }, ["tick"]);
     throw error;

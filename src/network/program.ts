@@ -6,23 +6,14 @@
  */
 import type { Rational } from "../quantity/rational.ts";
 import type { Network } from "./network.ts";
+import type { RandomProgram } from "./random-program.ts";
 
 export interface Lists {
   readonly start: Int32Array;
   readonly values: Int32Array;
 }
 
-/** Kinds of element in the sweep and at a connection's end. */
-export const FEED = 0;
-export const DIVIDER = 1;
-export const MERGE = 2;
-export const MACHINE = 3;
-export const OUTLET = 4;
-
-/** Rules of a divider: the first outlet that can, turns, the last outlet that can. */
-export const ORDERED = 0;
-export const EVEN = 1;
-export const LAST_FIRST = 2;
+export { DIVIDER, EVEN, FEED, LAST_FIRST, MACHINE, MERGE, ORDERED, OUTLET } from "./kinds.ts";
 
 export interface Program {
   readonly network: Network;
@@ -146,6 +137,9 @@ export interface Program {
     readonly item: Int32Array;
     readonly inletBelts: Lists;
   };
+
+  /** `null` where nothing is left to chance. */
+  readonly random: RandomProgram | null;
 }
 
 /** At most so many items of a kind on the belts of a place and in these buffers (all of that kind) together. */

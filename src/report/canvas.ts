@@ -14,9 +14,30 @@ const language: Plugin = {
   },
 };
 
-/** @param width, height pixels */
-export function renderPng(config: ChartConfiguration, width: number, height: number): Uint8Array {
+/** Beneath all else. */
+const paper: Plugin = {
+  id: "paper",
+  beforeDraw({ ctx, width, height }) {
+    ctx.save();
+    ctx.globalCompositeOperation = "destination-over";
+    ctx.fillStyle = PAPER;
+    ctx.fillRect(0, 0, width, height);
+    ctx.restore();
+  },
+};
+
+/** One for pictures of all sizes, since each new one loads chart.js anew; a chart is given its size as it begins. */
+let charts: ChartJSNodeCanvas | null = null;
+
+/**
+ * The chart is drawn at once and encoded on another thread.
+ * @param width, height pixels
+ */
+export function renderPng(config: ChartConfiguration, width: number, height: number): Promise<Uint8Array> {
   registerFonts();
-  const canvas = new ChartJSNodeCanvas({ width, height, backgroundColour: PAPER });
-  return canvas.renderToBufferSync({ ...config, plugins: [language, ...(config.plugins ?? [])] }, "image/png");
+  charts ??= new ChartJSNodeCanvas({ width: 1, height: 1 });
+  const size: Plugin = { id: "size", beforeInit: (chart) => chart.resize(width, height) };
+  const options = { ...config.options, maintainAspectRatio: false };
+  const plugins = [size, language, paper, ...(config.plugins ?? [])];
+  return charts.renderToBuffer({ ...config, options, plugins }, "image/png");
 }

@@ -16,6 +16,9 @@ export async function paintInto(
   // Loaded only now, since the painting library takes its time.
   const painting = await import("./pictures/pictures.ts");
   const pictures = picturesOf(painting);
-  for (const picture of pictures) files.set(picture.file, painting.paint(picture));
+  const painted = await Promise.all(
+    pictures.map(async (picture) => [picture.file, await painting.paint(picture)] as const),
+  );
+  for (const [file, png] of painted) files.set(file, png);
   return pictures;
 }

@@ -5,7 +5,17 @@
 
 export type Measure = (grapheme: string) => number;
 
-const segmenter = new Intl.Segmenter("en", { granularity: "grapheme" });
+/** Text of these alone, Latin letters, punctuation, arrows and signs, has a character for each grapheme. */
+const PLAIN = /^[\u0020-\u007e\u00a0-\u00ac\u00ae-\u02ff\u2010-\u2027\u2030-\u205e\u2190-\u22ff]*$/;
+
+/** Made only when asked for, since it takes longer than all else at the start of the program. */
+let segmenter: Intl.Segmenter | null = null;
+
+function graphemes(text: string): string[] {
+  if (PLAIN.test(text)) return text.split("");
+  segmenter ??= new Intl.Segmenter("en", { granularity: "grapheme" });
+  return Array.from(segmenter.segment(text), ({ segment }) => segment);
+}
 
 /** Wide by UAX #11, East Asian Width (the blocks W and F), and pictographs. */
 const WIDE =
@@ -19,7 +29,7 @@ export function columnsOf(grapheme: string): number {
 
 export function textWidth(text: string, measure: Measure = columnsOf): number {
   let width = 0;
-  for (const { segment } of segmenter.segment(text)) width += measure(segment);
+  for (const grapheme of graphemes(text)) width += measure(grapheme);
   return width;
 }
 
@@ -27,19 +37,18 @@ export function textWidth(text: string, measure: Measure = columnsOf): number {
 function head(text: string, width: number, measure: Measure): string {
   let taken = "";
   let room = width;
-  for (const { segment } of segmenter.segment(text)) {
-    room -= measure(segment);
+  for (const grapheme of graphemes(text)) {
+    room -= measure(grapheme);
     if (room < 0) break;
-    taken += segment;
+    taken += grapheme;
   }
   return taken;
 }
 
 function tail(text: string, width: number, measure: Measure): string {
-  const graphemes = [...segmenter.segment(text)].map(({ segment }) => segment).reverse();
   let taken = "";
   let room = width;
-  for (const grapheme of graphemes) {
+  for (const grapheme of graphemes(text).reverse()) {
     room -= measure(grapheme);
     if (room < 0) break;
     taken = grapheme + taken;

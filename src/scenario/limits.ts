@@ -71,6 +71,11 @@ export const MAX_SEED_LENGTH = 100;
 /** Ids and item kinds become column heads, labels and parts of file names: letters, digits, "-" and "_" only. */
 export const NAME_PATTERN = /^[\p{L}\p{N}][\p{L}\p{N}_-]{0,39}$/u;
 
+/** Shapes of Weibull distributions, between a few extremes and a value that hardly varies; and stages of Erlang ones. */
+export const LEAST_SHAPE = 0.1;
+export const LARGEST_SHAPE = 100;
+export const MAX_STAGES = 100;
+
 /** Items in all buffers together; the engine keeps a cell for each. */
 export const MAX_BUFFER_ITEMS_IN_ALL = 20_000_000;
 

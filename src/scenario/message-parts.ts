@@ -55,6 +55,12 @@ const EXPECTATIONS: Readonly<Record<string, string>> = {
   among: "all, or a few such as first 3 or last 3",
   "hold-until": "own-full, all-full, or a duration such as 5 min",
   "tail-until": "tail-full, or a duration such as 5 min",
+  times: "a duration, or a distribution such as { exponential: 45 min }",
+  shares: "a distribution about 100 % such as { lognormal: 100 %, spread: 10 % }",
+  step: "the step, such as step: 2 s",
+  spread: "the standard deviation, such as spread: 2 min or spread: 10 %",
+  shape: "a shape from 0.1 to 100, such as shape: 1.5",
+  stages: "the number of stages, such as stages: 3",
   "for-good": "good, or a duration such as 10 min",
 };
 

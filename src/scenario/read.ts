@@ -10,6 +10,7 @@ import { MAX_SEED_LENGTH, MAX_TITLE_LENGTH } from "./limits.ts";
 import { readLines } from "./lines.ts";
 import { readMachines } from "./machines.ts";
 import { collectNames } from "./names.ts";
+import { readRandom } from "./random.ts";
 import { inFileOrder, type Reading, requireEntries, textAt } from "./reading.ts";
 import type { Scenario } from "./scenario.ts";
 import { type Setting, withSettings } from "./settings.ts";
@@ -77,6 +78,7 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
     outlets: inFileOrder(root, ["outlets"], raw.outlets).map(([id, outlet]) => ({ id, item: outlet.item })),
     limits: readLimits(raw, reading),
     floor,
+    random: readRandom(raw, reading),
     tactics: readTactics(raw, machines, lines, reading),
   };
   checkItems(raw, reading);

@@ -3,6 +3,7 @@
  * tick, metres). Lists keep the order of the file, which settles every tie in the model.
  */
 import type { Rational } from "../quantity/rational.ts";
+import type { Random } from "./random-elements.ts";
 import type { Tactic } from "./tactic.ts";
 
 export interface Scenario {
@@ -17,6 +18,7 @@ export interface Scenario {
   readonly outlets: readonly Outlet[];
   readonly limits: Limits;
   readonly floor: Floor;
+  readonly random: Random;
   readonly tactics: readonly Tactic[];
 }
 

@@ -12,6 +12,7 @@ import {
   MAX_TACTICS,
   MAX_TICK_MIN,
 } from "./limits.ts";
+import { randomShape } from "./random-shapes.ts";
 import { count, counts, keys, name, named, names, quantity, text, words } from "./shape-parts.ts";
 import { tacticShape } from "./tactic-shapes.ts";
 
@@ -266,6 +267,7 @@ export const scenarioShape = keys({
   outlets: named(outletShape, "Where finished items leave.").optional(),
   limits: limitsShape.optional(),
   floor: floorShape.optional(),
+  random: randomShape.optional(),
   tactics: named(tacticShape, "Ways to prime the line, to compare with starting it empty.")
     .meta({ maxProperties: MAX_TACTICS })
     .optional(),

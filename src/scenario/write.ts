@@ -17,6 +17,7 @@ import type {
   MachineGroup,
   Scenario,
 } from "./scenario.ts";
+import { randomKey } from "./write-random.ts";
 import { tacticBody } from "./write-tactic.ts";
 
 export function writeScenario(scenario: Scenario): string {
@@ -34,6 +35,7 @@ export function writeScenario(scenario: Scenario): string {
       ...(scenario.outlets.length > 0 ? { outlets: byId(scenario.outlets, ({ item }) => ({ item })) } : {}),
       ...(holdUp.length + dwell.length > 0 ? { limits: limitsBody(scenario.limits) } : {}),
       ...floorKey(scenario.floor),
+      ...randomKey(scenario.random),
       ...(scenario.tactics.length > 0 ? { tactics: byId(scenario.tactics, tacticBody) } : {}),
     },
     { version: "1.2" },

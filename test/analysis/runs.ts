@@ -4,7 +4,7 @@ import { type FlowPhase, type FlowSolution, flowAt, solveFlow } from "../../src/
 import type { Result } from "../../src/analysis/result.ts";
 import { bookTotals } from "../../src/engine/over-time.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
-import { initialState, reserveCompletions, type State } from "../../src/engine/state.ts";
+import { initialState, type State } from "../../src/engine/state.ts";
 import { sweep } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
@@ -95,7 +95,6 @@ export function compareLevels(
 export function stateAt(program: Program, tick: number): State {
   const state = initialState(program);
   while (state.tick < tick) {
-    reserveCompletions(state.completions, program.machine.count);
     sweep(program, state);
   }
   bookTotals(state);

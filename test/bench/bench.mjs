@@ -7,7 +7,7 @@
  * SimPy 3 (chain.py, where it is installed: python3-simpy3 in Debian).
  */
 import { execFileSync, spawnSync } from "node:child_process";
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -15,7 +15,10 @@ import { prepare, readScenario, simulate } from "../../dist/index.js";
 import { sweeps } from "./sweep.mjs";
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
-const MAIN = fileURLToPath(new URL("../../dist/cli/main.js", import.meta.url));
+const ROOT = new URL("../../", import.meta.url);
+const MAIN = fileURLToPath(
+  new URL(JSON.parse(readFileSync(new URL("package.json", ROOT), "utf8")).bin.fillfront, ROOT),
+);
 const SHORT = fileURLToPath(new URL("../../scenarios/short-chain.yaml", import.meta.url));
 const TURNS = 5;
 const CYCLE_S = 2.5;
@@ -179,21 +182,25 @@ function growth() {
   }
 }
 
+/** Whole commands as package.json has them, each in turns with an empty node. */
 function startUp() {
-  print("\nStart-up");
+  const folder = join(tmpdir(), `fillfront-bench-${process.pid}`);
+  const commands = [
+    ["--version"],
+    ["check", SHORT],
+    ["run", SHORT, "--no-charts", "--out", folder],
+    ["run", SHORT, "--out", folder],
+  ];
   const node = (/** @type {string[]} */ args) => () =>
     timed(() => execFileSync(process.execPath, args, { stdio: "ignore" }));
-  const folder = join(tmpdir(), `fillfront-bench-${process.pid}`);
-  const [empty = 0, check = 0, run = 0] = least([
-    node(["-e", "0"]),
-    node([MAIN, "check", SHORT]),
-    node([MAIN, "run", SHORT, "--out", folder]),
-  ]);
+  const [empty = 0, ...taken] = least([node(["-e", "0"]), ...commands.map((args) => node([MAIN, ...args]))], 2 * TURNS);
   rmSync(folder, { recursive: true, force: true });
   const ms = (/** @type {number} */ s) => `${Math.round(s * 1000)} ms`;
-  print(
-    `an empty node ${ms(empty)}, check ${ms(check)} (2 × empty + 100 ms: ${ms(2 * empty + 0.1)}), run with charts ${ms(run)}`,
-  );
+  print(`\nStart-up, the short example; an empty node takes ${ms(empty)}, and check may take ${ms(2 * empty + 0.1)}`);
+  for (const [i, seconds] of taken.entries()) {
+    const words = (commands[i] ?? []).filter((word) => word !== SHORT && word !== folder && word !== "--out");
+    print(`${words.join(" ").padEnd(16)} ${ms(seconds).padStart(7)}, ${ratio(seconds / empty)} × empty`);
+  }
 }
 
 export { chainOf, simulate };

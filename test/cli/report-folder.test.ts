@@ -3,6 +3,7 @@ import { spawn } from "node:child_process";
 import { copyFile, mkdir, readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
+import ts from "typescript";
 import { expect, test } from "vitest";
 import { contentsOf, emptyFolder, fillfront, MAIN, scenarioFile } from "./command.ts";
 
@@ -77,8 +78,13 @@ test("a run that is killed leaves the earlier report", async () => {
 });
 
 test("Ctrl-C while a report is being written waits until it is", async () => {
+  // Bundled, it is no file of its own.
+  const source = await readFile(new URL("../../src/cli/interrupt.ts", import.meta.url), "utf8");
+  const module = join(await emptyFolder(), "interrupt.mjs");
+  const compilerOptions = { target: ts.ScriptTarget.ES2023, module: ts.ModuleKind.ESNext };
+  await writeFile(module, ts.transpileModule(source, { compilerOptions }).outputText);
   const script = `
-    import { uninterrupted } from ${JSON.stringify(pathToFileURL(join(MAIN, "..", "interrupt.js")).href)};
+    import { uninterrupted } from ${JSON.stringify(pathToFileURL(module).href)};
     const later = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
     await uninterrupted(async () => {
       process.kill(process.pid, "SIGINT");

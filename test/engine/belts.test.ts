@@ -4,6 +4,8 @@
  */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { onBelt } from "../../src/engine/items.ts";
+import { beltField } from "../../src/engine/records.ts";
 import { initialState } from "../../src/engine/state.ts";
 import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
@@ -97,10 +99,9 @@ test("first in, first out: kinds leave in the order in which they came", () => {
     advanceOneTick(program, state);
     for (const kind of [0, 1]) if (state.totals.left[kind] !== left[kind]) went.push(kind);
     // The newest on the belt stand last in its ring.
-    const [head = 0, count = 0] = [state.beltHead[0], state.beltCount[0]];
-    for (let n = went.length + count - came.length; n > 0; n--) {
-      came.push(state.placeItem[(head + count - n) % capacity]);
-    }
+    const lying: number[] = [];
+    onBelt(program, state, 0, (item) => lying.push(item));
+    came.push(...lying.slice(came.length - went.length));
   }
   expect(went.length).toBeGreaterThan(600);
   expect(went).toEqual(came.slice(0, went.length));
@@ -112,9 +113,9 @@ test("a held-up belt fills to its capacity, and no further", () => {
   let most = 0;
   while (state.tick < 3000) {
     advanceOneTick(program, state);
-    most = Math.max(most, state.beltCount[0] ?? 0);
+    most = Math.max(most, beltField(state.belts, "count")[0] ?? 0);
   }
-  expect(state.beltCount[0]).toBe(7);
+  expect(beltField(state.belts, "count")[0]).toBe(7);
   expect(most).toBe(7);
   // One in the cycle, one in the buffer, seven on the belt; the feed is held back.
   expect(state.totals.fed[0]).toBe(9);

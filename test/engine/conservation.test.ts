@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { ConservationError, checkConservation } from "../../src/engine/conservation.ts";
+import { BELT, beltField } from "../../src/engine/records.ts";
 import { initialState, type State } from "../../src/engine/state.ts";
 import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
@@ -33,7 +34,7 @@ test("levels stay within their room, and belts within theirs", () => {
       const state = initialState(program);
       while (state.tick < 1500) {
         advanceOneTick(program, state);
-        for (const [b, count] of state.beltCount.entries()) {
+        for (const [b, count] of beltField(state.belts, "count").entries()) {
           if (count < 0 || count > (program.belt.capacity[b] ?? 0)) expect.fail(`belt ${b} holds ${count}`);
         }
         for (const [b, count] of state.bufferCount.entries()) {
@@ -45,9 +46,9 @@ test("levels stay within their room, and belts within theirs", () => {
 });
 
 test.each<[string, (state: State) => unknown]>([
-  ["an item vanishes from a belt", (state) => add(state.beltCount, 0, -1)],
+  ["an item vanishes from a belt", (state) => add(state.belts, BELT.count, -1)],
   ["an item appears in a buffer", (state) => add(state.bufferCount, 0, 1)],
-  ["an item changes its kind under way", (state) => state.placeItem.fill(1)],
+  ["an item changes its kind under way", (state) => state.places.fill(1)],
   ["a cycle takes one too few", (state) => add(state.totals.taken, 0, -1)],
   ["a product is booked twice", (state) => add(state.totals.made, 1, 1)],
   ["what is held is booked wrong", (state) => add(state.marks.held, 0, 1)],

@@ -1,8 +1,9 @@
 /** Time over the limits and the most that was held, against a recount of every belt and buffer after every tick. */
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import { onBelt } from "../../src/engine/items.ts";
 import { simulate } from "../../src/engine/simulate.ts";
-import { initialState, reserveCompletions, type State } from "../../src/engine/state.ts";
+import { initialState, type State } from "../../src/engine/state.ts";
 import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { PlaceLimit } from "../../src/network/network.ts";
@@ -14,20 +15,15 @@ import { belt, feed, machine } from "./lines.ts";
 import { randomPlant } from "./random-networks.ts";
 
 /** From the belts' own places and the buffers, by name. */
-function heldNow(
-  { network: line, belt: belts, buffer, machine: all }: Program,
-  state: State,
-  limit: PlaceLimit,
-): number {
+function heldNow(program: Program, state: State, limit: PlaceLimit): number {
+  const { network: line, belt: belts, buffer, machine: all } = program;
   const item = line.items.indexOf(limit.item);
   let held = 0;
   for (const [b, c] of belts.connection.entries()) {
     if (!limit.connections.includes(line.connections[c]?.id ?? "")) continue;
-    for (let n = 0; n < (state.beltCount[b] ?? 0); n++) {
-      const room = belts.capacity[b] ?? 1;
-      const place = (belts.ring[b] ?? 0) + (((state.beltHead[b] ?? 0) + n) % room);
-      if (state.placeItem[place] === item) held++;
-    }
+    onBelt(program, state, b, (kind) => {
+      if (kind === item) held++;
+    });
   }
   for (const [m, { id }] of line.machines.entries()) {
     if (limit.place !== null && !limit.machines.includes(id)) continue;
@@ -50,7 +46,6 @@ test("over random plants: plant, line, machines and surge buffers", () => {
       const peaks = limits.map(() => 0);
       let any = 0;
       while (state.tick < horizonTicks) {
-        reserveCompletions(state.completions, program.machine.count);
         advanceOneTick(program, state);
         const held = limits.map((limit) => heldNow(program, state, limit));
         for (const [i, { most }] of limits.entries()) {

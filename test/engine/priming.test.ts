@@ -4,7 +4,8 @@ import { describe, expect, test } from "vitest";
 import { checkConservation } from "../../src/engine/conservation.ts";
 import { intervene, prime } from "../../src/engine/priming.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
-import { HELD, initialState, reserveCompletions, type State } from "../../src/engine/state.ts";
+import { initialState, type State } from "../../src/engine/state.ts";
+import { HELD } from "../../src/engine/states.ts";
 import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
@@ -44,7 +45,6 @@ function stepped(program: Program, priming: Priming, ticks: number, seen: (state
   prime(program, state, compiled);
   seen(state);
   while (state.tick < ticks) {
-    reserveCompletions(state.completions, program.machine.count);
     advanceOneTick(program, state);
     intervene(program, state, compiled.interventions);
     checkConservation(program, state);

@@ -4,6 +4,7 @@
  */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { PLACE, PLACE_INTS } from "../../src/engine/records.ts";
 import { type Recurrence, watchForRecurrence } from "../../src/engine/recurrence.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/state.ts";
@@ -139,8 +140,10 @@ describe("what is proved", () => {
       const watch = watchForRecurrence(program, state);
       for (let found: Recurrence | null = null; state.tick < 2000; found = watch.observe(state)) {
         if (found) return found.periodTicks;
-        program.feed.sequence.values[0] = (state.totals.fed[0] ?? 0) % every === 0 ? 0 : 1;
+        const fed = state.totals.fed[0] ?? 0;
         advanceOneTick(program, state);
+        if (state.totals.fed[0] === fed) continue;
+        state.places[(fed % (program.belt.capacity[0] ?? 0)) * PLACE_INTS + PLACE.item] = fed % every === 0 ? 0 : 1;
       }
     };
     // Four are always under way, so that every state shows where in the pattern the feed is.

@@ -58,10 +58,19 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 describe("the tarball", () => {
   test("holds the build, the examples, the licence and the bundled packages, and nothing else", () => {
     const files = filesBelow(installed).filter((name) => !name.startsWith("node_modules/"));
-    const known = /^(dist\/.+\.(js|d\.ts)|scenarios\/.+\.(yaml|schema\.json)|package\.json|README\.md|LICENSE)$/;
+    const known =
+      /^(dist\/.+\.(js|d\.ts)|dist\/cli\/licences\.txt|scenarios\/.+\.(yaml|schema\.json)|package\.json|README\.md|LICENSE)$/;
     expect(files.filter((name) => !known.test(name))).toEqual([]);
     expect(files).toEqual(
-      expect.arrayContaining(["LICENSE", "README.md", "dist/cli/main.js", "dist/index.d.ts", "dist/index.js"]),
+      expect.arrayContaining([
+        "LICENSE",
+        "README.md",
+        "dist/cli/licences.txt",
+        "dist/cli/main.js",
+        "dist/cli/sweep-worker.js",
+        "dist/index.d.ts",
+        "dist/index.js",
+      ]),
     );
   });
 

@@ -7,8 +7,10 @@
  */
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import { onBelt } from "../../src/engine/items.ts";
 import { simulate } from "../../src/engine/simulate.ts";
-import type { State, Totals } from "../../src/engine/state.ts";
+import type { State } from "../../src/engine/state.ts";
+import type { Totals } from "../../src/engine/totals.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
 import type { Program } from "../../src/network/program.ts";
@@ -40,16 +42,14 @@ function contentOf(counts: Readonly<Record<string, number>>, bill: Bill): Ration
 }
 
 /** Items by kind, counted on the belts and in the buffers one by one. */
-function lyingIn({ network, belt, buffer }: Program, state: State): Record<string, number> {
+function lyingIn(program: Program, state: State): Record<string, number> {
+  const { network, belt, buffer } = program;
   const counts: Record<string, number> = {};
   const add = (item: number, count: number): void => {
     const kind = network.items[item] ?? "";
     counts[kind] = (counts[kind] ?? 0) + count;
   };
-  for (const [b, count] of state.beltCount.entries()) {
-    const [ring, head, capacity] = [belt.ring[b] ?? 0, state.beltHead[b] ?? 0, belt.capacity[b] ?? 1];
-    for (let n = 0; n < count; n++) add(state.placeItem[ring + ((head + n) % capacity)] ?? -1, 1);
-  }
+  for (let b = 0; b < belt.count; b++) onBelt(program, state, b, (item) => add(item, 1));
   for (const [b, count] of state.bufferCount.entries()) add(buffer.item[b] ?? -1, count);
   return counts;
 }

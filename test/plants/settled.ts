@@ -1,6 +1,6 @@
 /** Plants run until they are proved to repeat, and their exact long-run rates. */
 import { type Recurrence, watchForRecurrence } from "../../src/engine/recurrence.ts";
-import { initialState, reserveCompletions } from "../../src/engine/state.ts";
+import { initialState } from "../../src/engine/state.ts";
 import { sweep } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
@@ -45,7 +45,6 @@ function recurrenceOf(program: Program, mostTicks: number): Recurrence | null {
   const state = initialState(program);
   const watch = watchForRecurrence(program, state);
   while (state.tick < mostTicks) {
-    reserveCompletions(state.completions, program.machine.count);
     sweep(program, state);
     const recurrence = watch.observe(state);
     if (recurrence !== null) return recurrence;

@@ -61,7 +61,7 @@ describe("findings", () => {
     expect(plain(winnerSentence({ ...comparison, winner: "far-end-first" }))).toContain("does not settle within 4 h");
   });
 
-  test("where the line stops whatever is done, no picture names a winner", () => {
+  test("where the line stops whatever is done, no picture names a winner", async () => {
     const still = {
       settled_per_min: 0,
       stops_at_min: 4.5,
@@ -75,7 +75,7 @@ describe("findings", () => {
     const whose = { ...comparison, winner: null, settled_per_min: 0, tactics };
     for (const picture of comparisonPictures(whose, curves)) {
       expect(picture.finding).toMatch(/^The line comes to a standstill whatever is done: .*first\.$/);
-      expect(paint(picture).length).toBeGreaterThan(5_000);
+      expect((await paint(picture)).length).toBeGreaterThan(5_000);
     }
     expect(comparisonMarkdown(whose, [])).toContain("| stops 4.5 |");
     expect(of("choice", whose)).toEqual([]);
@@ -203,7 +203,7 @@ describe("pictures", () => {
       const png = Buffer.from(files.get(picture.file) ?? "");
       expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([picture.width, picture.height]);
       expect(png.length).toBeGreaterThan(20_000);
-      expect(png.equals(paint(picture))).toBe(true);
+      expect(png.equals(await paint(picture))).toBe(true);
     }
   });
 
@@ -260,14 +260,15 @@ describe("pictures", () => {
     expect(dataset(picture, "none").data.at(-1)?.y).toBeGreaterThan(12_000);
   });
 
-  test("names of any kind, no curves, no tactics: still pictures", () => {
+  test("names of any kind, no curves, no tactics: still pictures", async () => {
     const empty = { ...comparison, tactics: [], settled_per_min: null };
     for (const [whose, own] of [
       [hostile.comparison, hostile.curves],
       [comparison, []],
       [empty, []],
     ] as const) {
-      for (const picture of comparisonPictures(whose, own)) expect(paint(picture).length).toBeGreaterThan(5_000);
+      for (const picture of comparisonPictures(whose, own))
+        expect((await paint(picture)).length).toBeGreaterThan(5_000);
     }
   });
 });

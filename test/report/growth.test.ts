@@ -75,7 +75,7 @@ describe("pictures", () => {
       const png = Buffer.from(files.get(picture.file) ?? "");
       expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([picture.width, picture.height]);
       expect(png.length).toBeGreaterThan(20_000);
-      expect(png.equals(paint(picture))).toBe(true);
+      expect(png.equals(await paint(picture))).toBe(true);
     }
   });
 
@@ -95,9 +95,9 @@ describe("pictures", () => {
     expect(JSON.stringify(picture.config.options?.scales?.y)).toContain('"items"');
   });
 
-  test("one size, or none: still pictures", () => {
+  test("one size, or none: still pictures", async () => {
     for (const whose of [growthSample(5, 5, null), { ...growthSample(5, 5, null), sizes: [] }]) {
-      for (const picture of growthPictures(whose)) expect(paint(picture).length).toBeGreaterThan(5_000);
+      for (const picture of growthPictures(whose)) expect((await paint(picture)).length).toBeGreaterThan(5_000);
     }
   });
 });

@@ -330,15 +330,15 @@ describe("pictures", () => {
     return found;
   }
 
-  test("PNGs of their size with the recommended one below the title, the same bytes each time", () => {
+  test("PNGs of their size with the recommended one below the title, the same bytes each time", async () => {
     const pictures = layoutsPictures(study, curves);
     expect(pictures.map(({ file }) => file)).toEqual(["choice.png", "output.png"]);
     for (const picture of pictures) {
       expect(picture.finding).toMatch(/^Recommended for a short ramp-up: loop, .*36 s.*398\.4 m²\.$/);
-      const png = Buffer.from(paint(picture));
+      const png = Buffer.from(await paint(picture));
       expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([picture.width, picture.height]);
       expect(png.length).toBeGreaterThan(20_000);
-      expect(png.equals(paint(picture))).toBe(true);
+      expect(png.equals(await paint(picture))).toBe(true);
     }
   });
 
@@ -383,10 +383,10 @@ describe("pictures", () => {
     expect(apart.config.data.datasets.map(({ label }) => label)).not.toContain("settled");
   });
 
-  test("nothing that can be built, no curves: still pictures", () => {
+  test("nothing that can be built, no curves: still pictures", async () => {
     for (const picture of layoutsPictures(nothing, [])) {
       expect(picture.finding).toContain("None is recommended");
-      expect(paint(picture).length).toBeGreaterThan(5_000);
+      expect((await paint(picture)).length).toBeGreaterThan(5_000);
     }
   });
 });

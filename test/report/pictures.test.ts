@@ -50,14 +50,14 @@ describe("every picture", () => {
     }
   });
 
-  test("is a PNG of its size, not blank, the same bytes each time", () => {
+  test("is a PNG of its size, not blank, the same bytes each time", async () => {
     for (const [index, picture] of all.entries()) {
-      const png = Buffer.from(paint(picture));
+      const png = Buffer.from(await paint(picture));
       expect(png.subarray(0, 8)).toEqual(Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]));
       expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([picture.width, picture.height]);
       expect(png.length).toBeGreaterThan(20_000);
       const again = pictures(eight.result, eight.series)[index];
-      expect(again === undefined ? null : Buffer.from(paint(again)).equals(png)).toBe(true);
+      expect(again === undefined ? null : Buffer.from(await paint(again)).equals(png)).toBe(true);
     }
   });
 });
@@ -131,13 +131,13 @@ describe("output", () => {
     expect(dataset(outputPicture(result, series), "full").data[0]?.y).toBe(240);
   });
 
-  test("nothing settled is said and nothing is drawn for it", () => {
+  test("nothing settled is said and nothing is drawn for it", async () => {
     const { measured_per_min: _, ...output } = { ...eight.result.output, settled_per_min: null, measured_per_min: 0 };
     const settling = { ...eight.result.settling, proved: false, time_min: null, within_tolerance_min: null };
     const picture = outputPicture({ ...eight.result, output, settling }, eight.series);
     expect(picture.finding).toBe("Not settled within the horizon of 4 h.");
     expect(picture.config.data.datasets.map(({ label }) => label)).toEqual(["moving average", "short means", "full"]);
-    expect(paint(picture).length).toBeGreaterThan(20_000);
+    expect((await paint(picture)).length).toBeGreaterThan(20_000);
   });
 });
 
@@ -211,22 +211,22 @@ describe("time axis", () => {
 });
 
 describe("hostile names and sizes", () => {
-  test("long ones are cut, none breaks a picture", () => {
+  test("long ones are cut, none breaks a picture", async () => {
     const id = (i: number): string => `${"palletiser-".repeat(4)}\n<b>${i}`;
     for (const machines of [1, 8, 28, 120]) {
       const { result, series } = sample({ machines, id, samples: 60, title: `${"Long title ".repeat(40)}\u0000漢字` });
       for (const picture of pictures(result, series)) {
         expect([picture.config.options?.plugins?.title?.text].flat().length).toBeLessThanOrEqual(2);
         expect(picture.height).toBeLessThan(1800);
-        expect(paint(picture).length).toBeGreaterThan(10_000);
+        expect((await paint(picture)).length).toBeGreaterThan(10_000);
       }
     }
   });
 
-  test("no machines, no samples: still pictures", () => {
+  test("no machines, no samples: still pictures", async () => {
     const { result, series } = sample({ machines: 0, samples: 1 });
     const empty = { ...series, timesMin: [], output: { perMin: [], movingAveragePerMin: [] }, holdUp: [] };
-    for (const picture of pictures(result, empty)) expect(paint(picture).length).toBeGreaterThan(5_000);
+    for (const picture of pictures(result, empty)) expect((await paint(picture)).length).toBeGreaterThan(5_000);
   });
 });
 
@@ -239,8 +239,8 @@ describe("the font", () => {
     ["o", "öőøоο"],
     ["a", "äàåāа"],
     ["z", "žż"],
-  ])("as wide as %s: %s", (model, signs) => {
-    paint(outputPicture(eight.result, eight.series));
+  ])("as wide as %s: %s", async (model, signs) => {
+    await paint(outputPicture(eight.result, eight.series));
     const ctx = createCanvas(10, 10).getContext("2d");
     for (const weight of [400, 600] as const) {
       ctx.font = font(1000, weight);

@@ -55,7 +55,7 @@ describe("surge buffers", () => {
     expect(pictures(...withSurges({ quay: 300 })).map(({ file }) => file)).toContain("surges.png");
   });
 
-  test("one: its level, its room, the room needed, and its vehicles", () => {
+  test("one: its level, its room, the room needed, and its vehicles", async () => {
     const picture = surgesPicture(...withSurges({ quay: 300 }, [QUAY]));
     expect(dataset(picture, "room")?.data.map(({ y }) => y)).toEqual([300, 300]);
     expect(dataset(picture, "room needed")?.data.map(({ y }) => y)).toEqual([333, 333]);
@@ -65,7 +65,7 @@ describe("surge buffers", () => {
     expect(picture.finding).toBe(
       "quay holds at most 300 of 300 items; the line runs through; unloading is held up for 1.9 min of every 10 min.",
     );
-    expect(Buffer.from(paint(picture)).length).toBeGreaterThan(20_000);
+    expect(Buffer.from(await paint(picture)).length).toBeGreaterThan(20_000);
   });
 
   test("no marks where vehicles come when there is place for them, nor a line for room that is there", () => {
@@ -120,10 +120,10 @@ describe("a limit in the picture of hold-up", () => {
   });
   const painted = (...limits: LimitResult[]): Picture => holdUpPicture({ ...base, limits }, plain);
 
-  test("of the whole plant is a line", () => {
+  test("of the whole plant is a line", async () => {
     const level = Math.round(peak * 0.9);
     expect(dataset(painted(limit({})), "limit")?.data.map(({ y }) => y)).toEqual([level, level]);
-    expect(Buffer.from(paint(painted(limit({})))).length).toBeGreaterThan(20_000);
+    expect(Buffer.from(await paint(painted(limit({})))).length).toBeGreaterThan(20_000);
   });
 
   test("has its kind lowest, so that it can be read off", () => {

@@ -291,7 +291,7 @@ describe("pictures", () => {
       const png = Buffer.from(files.get(picture.file) ?? dipped.get(picture.file) ?? "");
       expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([picture.width, picture.height]);
       expect(png.length).toBeGreaterThan(15_000);
-      expect(png.equals(paint(picture))).toBe(true);
+      expect(png.equals(await paint(picture))).toBe(true);
     }
   });
 
@@ -343,9 +343,11 @@ describe("pictures", () => {
     expect(dipPicture(dip, twins).config.data.datasets).toHaveLength(1);
   });
 
-  test("one level, thirty machines, no curves: still pictures", () => {
+  test("one level, thirty machines, no curves: still pictures", async () => {
     const studies = [shortageSample({ percents: [50] }), shortageSample({ machines: 30, yields: [0, 0, 0, 0] })];
-    for (const picture of studies.flatMap(shortagePictures)) expect(paint(picture).length).toBeGreaterThan(5_000);
-    for (const picture of dipPictures(dipSample().dip, [])) expect(paint(picture).length).toBeGreaterThan(5_000);
+    for (const picture of studies.flatMap(shortagePictures))
+      expect((await paint(picture)).length).toBeGreaterThan(5_000);
+    for (const picture of dipPictures(dipSample().dip, []))
+      expect((await paint(picture)).length).toBeGreaterThan(5_000);
   });
 });

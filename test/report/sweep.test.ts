@@ -147,7 +147,7 @@ describe("pictures", () => {
         const png = Buffer.from(files.get(picture.file) ?? "");
         expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([picture.width, picture.height]);
         expect(png.length).toBeGreaterThan(8_000);
-        expect(png.equals(paint(picture))).toBe(true);
+        expect(png.equals(await paint(picture))).toBe(true);
       }
     },
   );

@@ -15,6 +15,26 @@ test.each([
   expect(textWidth(text)).toBe(columns);
 });
 
+test("letters, punctuation and signs that never join are measured singly, as the segmentation of UAX #29 has them", () => {
+  const characters = Array.from({ length: 0x2300 - 0x20 }, (_, index) => String.fromCharCode(0x20 + index));
+  const segmenter = new Intl.Segmenter("en", { granularity: "grapheme" });
+  const text = fc.string({ unit: fc.constantFrom(...characters), minLength: 1, maxLength: 8 });
+  fc.assert(
+    fc.property(text, (some) => {
+      const measured: string[] = [];
+      textWidth(some, (grapheme) => measured.push(grapheme));
+      expect(measured).toEqual(Array.from(segmenter.segment(some), ({ segment }) => segment));
+    }),
+  );
+  // Each beside a letter on either side, and beside itself.
+  for (const character of characters) {
+    const measured: string[] = [];
+    const some = `a${character}${character}a`;
+    textWidth(some, (grapheme) => measured.push(grapheme));
+    expect(measured).toEqual(Array.from(segmenter.segment(some), ({ segment }) => segment));
+  }
+});
+
 test("cut in the middle, since names differ at the end", () => {
   expect(shorten("palletiser-hall-12", 12)).toBe("palle…all-12");
   expect(shorten("short", 12)).toBe("short");

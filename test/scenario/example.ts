@@ -148,6 +148,34 @@ outlets:
   chute: { item: jar }
 `;
 
+/** Everything that can be left to chance, by every family; `random` begins on line 10. */
+export const RANDOM_EXAMPLE = `title: Cartoners that stop, a blender that flutters, a dock that is late
+seed: spring-1
+feeds:
+  blender: { item: pouch, rate: 60/min }
+  dock: { item: lid, batch: { every: 20 min, items: 900, rate: 90/min } }
+machines:
+  cartoner: { count: 3, cycle: 2 s, takes: { pouch: 1, lid: 1 }, makes: { carton: 1 }, infeed: 20, speed: [100 %, 50 %, 80 %] }
+lines:
+  main: { layout: chain, from: [blender, dock], to: cartoner, belt: { rate: 180/min, capacity: 12 } }
+random:
+  machines:
+    cartoner:
+      breakdowns: { between: { exponential: 45 min }, repair: { lognormal: 4 min, spread: 2 min } }
+      micro-stops: { chance: 2 %, lasting: { triangular: [5 s, 10 s, 30 s] } }
+      cycle: { lognormal: 100 %, spread: 10 % }
+    cartoner-3:
+      breakdowns: { between: { weibull: 2 h, shape: 1.5 }, counted: clock, repair: { erlang: 4 min, stages: 3 } }
+      micro-stops: { chance: 1/3 %, lasting: { geometric: 20 s, step: 2 s } }
+  feeds:
+    blender:
+      interval: { exponential: 100 % }
+      outages: { between: { fixed: 30 min }, lasting: 90 s }
+    dock:
+      jitter: { uniform: [0 s, 1 s] }
+      batch: { jitter: { triangular: [0 min, 0 min, 6 min] }, items: { uniform: [80 %, 120 %] } }
+`;
+
 /** Rationals by value, so that a difference is shown readably. */
 export function plain(value: unknown): unknown {
   return JSON.parse(

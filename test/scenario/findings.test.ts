@@ -4,7 +4,15 @@ import { type Finding, formatFinding } from "../../src/scenario/finding.ts";
 import { catalogue } from "../../src/scenario/messages.ts";
 import { editDistance, nearest } from "../../src/scenario/nearest.ts";
 import { readScenario, scenarioReader } from "../../src/scenario/read.ts";
-import { CUSTOM_EXAMPLE, changed, EXAMPLE, LANES_EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
+import {
+  CUSTOM_EXAMPLE,
+  changed,
+  EXAMPLE,
+  LANES_EXAMPLE,
+  PLANT_EXAMPLE,
+  RANDOM_EXAMPLE,
+  TACTICS_EXAMPLE,
+} from "./example.ts";
 
 function findingsOf(text: string): readonly Finding[] {
   const outcome = readScenario(text);
@@ -22,6 +30,7 @@ const inCustom = (from: string, to: string) => changed(CUSTOM_EXAMPLE, from, to)
 
 const inPlant = (from: string, to: string) => changed(PLANT_EXAMPLE, from, to);
 const inTactics = (from: string, to: string) => changed(TACTICS_EXAMPLE, from, to);
+const inRandom = (from: string, to: string) => changed(RANDOM_EXAMPLE, from, to);
 /** A tactic of the chain, from column 6 of line 27 on. */
 const tactic = (body: string) => `${EXAMPLE}tactics:\n  t: ${body}\n`;
 
@@ -60,7 +69,6 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["an unknown word", inChain("dividers: even", "dividers: evn"), "unknown-word 22:15"],
   ["an unknown layout", inChain("layout: chain", "layout: chian"), "unknown-word 17:13"],
   ["a word for a belt", inChain(BELT, "nothing"), "wrong-type 20:13"],
-  ["a section of later versions", `random: {}\n${EXAMPLE}`, "not-yet 1:1"],
   ["a rule of later versions", inChain("dividers: even", "dividers: weighted"), "not-yet 22:15"],
   ["a rule of later versions for one divider", inCustom("split: ordered", "split: weighted"), "not-yet 24:24"],
   ["a name with a slash", inChain("  main:", "  ../main:"), "bad-name 16:3"],
@@ -318,6 +326,67 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["a level of nothing", inTactics("at: 20", "at: 0"), "zero 35:36"],
   ["a level for ever", inTactics("of: all, for: 10 min", "for: ever"), "wrong-type 35:45"],
   ["an unknown machine for the second feed", inTactics("at: cartoner-8", "at: cartoner-9"), "unknown-reference 38:51"],
+  ["chance for the dice", inRandom("random:\n", "random:\n  dice: {}\n"), "unknown-key 11:3"],
+  ["a word for chance", `${RANDOM_EXAMPLE.split("random:")[0]}random: much\n`, "wrong-type 10:9"],
+  ["chance at an unknown machine", inRandom("    cartoner:", "    cartner:"), "unknown-reference 12:5"],
+  ["chance at a machine beyond its group", inRandom("cartoner-3:", "cartoner-4:"), "unknown-reference 16:5"],
+  ["chance at a feed among machines", inRandom("    cartoner:", "    blender:"), "wrong-reference 12:5"],
+  ["chance at an unknown feed", inRandom("    dock:", "    dok:"), "unknown-reference 23:5"],
+  ["chance at a machine among feeds", inRandom("    dock:", "    cartoner-2:"), "wrong-reference 23:5"],
+  [
+    "chance at a machine of a faulty group",
+    inRandom("count: 3", "count: 3.5").replace(/, speed: .*]/, ""),
+    "wrong-type 7:22",
+  ],
+  ["an unknown part of chance", inRandom("micro-stops:", "microstops:"), "unknown-key 14:7"],
+  ["an unknown family", inRandom("{ exponential: 45 min }", "{ exponental: 45 min }"), "unknown-key 13:32"],
+  ["two families", inRandom("exponential: 45", "fixed: 1 h, exponential: 45"), "distribution-form 13:21"],
+  ["no family", inRandom("{ exponential: 45 min }", "{}"), "distribution-form 13:21"],
+  ["no family but what goes with one", inRandom("{ exponential: 45 min }", "{ step: 2 s }"), "distribution-form 13:21"],
+  ["a word for a distribution", inRandom("{ exponential: 45 min }", "exponential"), "wrong-type 13:30"],
+  ["a list for a distribution", inRandom("{ exponential: 45 min }", "[45 min]"), "wrong-type 13:21"],
+  ["a time without unit", inRandom("lasting: 90 s", "lasting: 90"), "missing-unit 22:55"],
+  ["a mean without unit", inRandom("exponential: 45 min", "exponential: 45"), "missing-unit 13:45"],
+  ["a mean in another measure", inRandom("exponential: 45 min", "exponential: 45 %"), "unknown-unit 13:45"],
+  ["a negative mean", inRandom("exponential: 45 min", "exponential: -45 min"), "negative 13:45"],
+  ["no mean", inRandom("exponential: 45 min", "exponential: 0 min"), "zero 13:45"],
+  ["a mean of years", inRandom("exponential: 45 min", "exponential: 900 d"), "too-large 13:45"],
+  [
+    "a share in minutes",
+    inRandom("lognormal: 100 %, spread: 10 %", "lognormal: 2 s, spread: 10 %"),
+    "unknown-unit 15:27",
+  ],
+  ["a share without unit", inRandom("exponential: 100 %", "exponential: 1"), "missing-unit 21:32"],
+  ["a cycle as a time", inRandom("cycle: { lognormal: 100 %, spread: 10 % }", "cycle: 3 s"), "unknown-unit 15:14"],
+  ["a spread without unit", inRandom("spread: 2 min", "spread: 2"), "missing-unit 13:91"],
+  ["no spread", inRandom(", spread: 2 min", ""), "missing-key 13:55"],
+  ["a spread of nothing", inRandom("spread: 2 min", "spread: 0 min"), "zero 13:91"],
+  ["a spread for another family", inRandom("45 min }", "45 min, spread: 2 min }"), "needs-key 13:53"],
+  ["a step longer than the mean", inRandom("step: 2 s", "step: 21 s"), "geometric-step 18:71"],
+  ["no step", inRandom(", step: 2 s", ""), "missing-key 18:37"],
+  ["a shape of nothing", inRandom("shape: 1.5", "shape: 0"), "wrong-type 17:53"],
+  ["a shape with a unit", inRandom("shape: 1.5", "shape: 1.5 s"), "wrong-type 17:53"],
+  ["a shape too great", inRandom("shape: 1.5", "shape: 101"), "too-large 17:53"],
+  ["half a stage", inRandom("stages: 3", "stages: 2.5"), "wrong-type 17:109"],
+  ["too many stages", inRandom("stages: 3", "stages: 101"), "too-large 17:109"],
+  ["two values of three", inRandom("[5 s, 10 s, 30 s]", "[5 s, 30 s]"), "distribution-values 14:46"],
+  ["values out of order", inRandom("[5 s, 10 s, 30 s]", "[5 s, 40 s, 30 s]"), "distribution-values 14:46"],
+  ["values all alike", inRandom("[0 s, 1 s]", "[1 s, 1 s]"), "distribution-values 24:17"],
+  ["a value without unit", inRandom("[5 s, 10 s, 30 s]", "[5 s, 10, 30 s]"), "missing-unit 14:64"],
+  ["a chance above all", inRandom("chance: 2 %", "chance: 120 %"), "too-large 14:30"],
+  ["no chance", inRandom("chance: 2 %", "chance: 0 %"), "zero 14:30"],
+  ["a chance without unit", inRandom("chance: 2 %", "chance: 0.02"), "missing-unit 14:30"],
+  ["breakdowns that never end", inRandom(", repair: { lognormal: 4 min, spread: 2 min }", ""), "missing-key 13:7"],
+  ["an unknown clock", inRandom("counted: clock", "counted: clok"), "unknown-word 17:69"],
+  ["cycles longer in the mean", inRandom("lognormal: 100 %", "lognormal: 110 %"), "share-mean 15:7"],
+  ["vehicles fuller in the mean", inRandom("[80 %, 120 %]", "[80 %, 130 %]"), "share-mean 25:63"],
+  ["an interval and jitter", inRandom("      outages:", "      jitter: 1 s\n      outages:"), "two-timings 22:7"],
+  [
+    "vehicles by interval and by jitter",
+    inRandom("batch: { jitter", "batch: { every: 100 %, jitter"),
+    "two-timings 25:30",
+  ],
+  ["vehicles of a feed without", inRandom("      outages:", "      batch: {}\n      outages:"), "no-batch 22:7"],
   ["a group for the second feed", inTactics("at: cartoner-8", "at: cartoner"), "several-machines 38:51"],
 ];
 

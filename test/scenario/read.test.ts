@@ -57,6 +57,7 @@ test("the chain example", () => {
       outlets: [{ id: "dispatch", item: "carton" }],
       limits: { holdUp: [], dwell: [] },
       floor: DEFAULT_FLOOR,
+      random: { machines: [], feeds: [] },
       tactics: [],
     }),
   );
@@ -142,6 +143,7 @@ test("the custom example", () => {
       outlets: [],
       limits: { holdUp: [], dwell: [] },
       floor: DEFAULT_FLOOR,
+      random: { machines: [], feeds: [] },
       tactics: [],
     }),
   );

@@ -11,6 +11,7 @@ import {
   EXAMPLE,
   LANES_EXAMPLE,
   PLANT_EXAMPLE,
+  RANDOM_EXAMPLE,
   SHARED_EXAMPLE,
   TACTICS_EXAMPLE,
 } from "./example.ts";
@@ -19,7 +20,7 @@ import { mutations, randomScenario } from "./malformed.ts";
 const accepts = new Ajv2020({ strict: true, allowUnionTypes: true }).compile(scenarioSchema());
 
 describe("the schema", () => {
-  test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE, LANES_EXAMPLE, TACTICS_EXAMPLE])(
+  test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE, LANES_EXAMPLE, TACTICS_EXAMPLE, RANDOM_EXAMPLE])(
     "accepts the examples",
     (text) => {
       expect(accepts(parse(text))).toBe(true);
@@ -93,6 +94,24 @@ describe("the schema", () => {
     expect(accepts(parse(changed(LANES_EXAMPLE, from, to)))).toBe(false);
   });
 
+  test.each([
+    ["random:", "chance:"],
+    ["exponential: 45 min", "exponential: 45"],
+    ["exponential: 45 min", "exponental: 45 min"],
+    ["exponential: 45 min", "exponential: 45 %"],
+    ["spread: 10 %", "spread: 10 s"],
+    ["[5 s, 10 s, 30 s]", "[5 s, 30 s]"],
+    ["shape: 1.5", "shape: 0"],
+    ["stages: 3", "stages: 2.5"],
+    ["chance: 2 %, ", ""],
+    ["chance: 2 %", "chance: 2"],
+    ["counted: clock", "counted: always"],
+    ["interval: {", "intervals: {"],
+    [", lasting: 90 s", ""],
+  ])("refuses chance's %s as %s", (from, to) => {
+    expect(accepts(parse(changed(RANDOM_EXAMPLE, from, to)))).toBe(false);
+  });
+
   test("describes every key and value that can be completed", () => {
     const bare: string[] = [];
     const visit = (node: unknown, path: string): void => {
@@ -131,6 +150,7 @@ describe("what the schema refuses the reader refuses", () => {
     fc.assert(fc.property(mutations(SHARED_EXAMPLE), agree), { numRuns: 300 });
     fc.assert(fc.property(mutations(LANES_EXAMPLE), agree), { numRuns: 300 });
     fc.assert(fc.property(mutations(TACTICS_EXAMPLE), agree), { numRuns: 300 });
+    fc.assert(fc.property(mutations(RANDOM_EXAMPLE), agree), { numRuns: 300 });
   });
 
   test("of random scenarios", () => {

@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { type Rational, ratio, whole } from "../../src/quantity/rational.ts";
 import { DEFAULT_FLOOR } from "../../src/scenario/floor.ts";
+import type { FeedRandom, MachineRandom, Random } from "../../src/scenario/random-elements.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type {
   BeltSpec,
@@ -19,7 +20,15 @@ import type {
   TreeLine,
 } from "../../src/scenario/scenario.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
-import { CUSTOM_EXAMPLE, EXAMPLE, LANES_EXAMPLE, PLANT_EXAMPLE, plain, SHARED_EXAMPLE } from "./example.ts";
+import {
+  CUSTOM_EXAMPLE,
+  EXAMPLE,
+  LANES_EXAMPLE,
+  PLANT_EXAMPLE,
+  plain,
+  RANDOM_EXAMPLE,
+  SHARED_EXAMPLE,
+} from "./example.ts";
 
 function read(text: string): Scenario {
   const outcome = readScenario(text);
@@ -31,10 +40,13 @@ function withoutLengths(value: unknown): unknown {
   return JSON.parse(JSON.stringify(plain(value), (key, part: unknown) => (key === "lengthM" ? null : part)));
 }
 
-test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE, LANES_EXAMPLE])("the examples", (text) => {
-  const scenario = read(text);
-  expect(withoutLengths(read(writeScenario(scenario)))).toEqual(withoutLengths(scenario));
-});
+test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE, LANES_EXAMPLE, RANDOM_EXAMPLE])(
+  "the examples",
+  (text) => {
+    const scenario = read(text);
+    expect(withoutLengths(read(writeScenario(scenario)))).toEqual(withoutLengths(scenario));
+  },
+);
 
 test("what is written is what people would write", () => {
   const text = writeScenario(read(PLANT_EXAMPLE));
@@ -195,6 +207,60 @@ const floor: fc.Arbitrary<Floor> = fc.record({
   aisleM: fc.oneof(fc.constant(DEFAULT_FLOOR.aisleM), time),
 });
 
+/** @param mean of shares it must be 1 */
+const distribution = (mean: fc.Arbitrary<Rational>, pairs: fc.Arbitrary<[Rational, Rational]>) =>
+  fc.oneof(
+    fc.record({ family: fc.constantFrom("fixed", "exponential"), mean }),
+    fc
+      .record({ family: fc.constant("geometric" as const), mean, of: fc.integer({ min: 1, max: 9 }) })
+      .map(({ family, mean: m, of }) => ({ family, mean: m, step: m.div(BigInt(of)) })),
+    pairs.map(([least, most]) => ({ family: "uniform" as const, least, most })),
+    pairs.map(([least, most]) => ({ family: "triangular" as const, least, mode: least.add(most).div(2n), most })),
+    fc.record({ family: fc.constant("weibull" as const), mean, shape: fc.double({ min: 0.1, max: 100, noNaN: true }) }),
+    fc.record({ family: fc.constant("lognormal" as const), mean, spread: fc.constantFrom(ratio(1n, 3n), whole(2)) }),
+    fc.record({ family: fc.constant("erlang" as const), mean, stages: fc.integer({ min: 1, max: 100 }) }),
+  );
+
+const times = distribution(
+  positive,
+  fc.tuple(time, positive).map(([least, width]) => [least, least.add(width)]),
+);
+const shares = distribution(
+  fc.constant(whole(1)),
+  fc.integer({ min: 1, max: 99 }).map((n) => [ratio(BigInt(100 - n), 100n), ratio(BigInt(100 + n), 100n)]),
+);
+
+const chance: fc.Arbitrary<Omit<MachineRandom, "id">> = fc.record({
+  breakdowns: fc.option(
+    fc.record({ betweenMin: times, counted: fc.constantFrom("running", "clock"), repairMin: times }),
+  ),
+  microStops: fc.option(
+    fc.record({ chance: fc.integer({ min: 1, max: 7 }).map((n) => ratio(BigInt(n), 7n)), lastingMin: times }),
+  ),
+  cycle: fc.option(shares),
+});
+
+/** Either timing, or none. */
+const timing = fc.oneof(
+  fc.constant({ drawn: null, jitterMin: null }),
+  shares.map((drawn) => ({ drawn, jitterMin: null })),
+  times.map((jitterMin) => ({ drawn: null, jitterMin })),
+);
+
+const flutter: fc.Arbitrary<FeedRandom> = fc
+  .record({ at: timing, outages: fc.option(fc.record({ betweenMin: times, lastingMin: times })) })
+  .map(({ at, outages }) => ({ id: "10", interval: at.drawn, jitterMin: at.jitterMin, outages, batch: null }));
+
+const random: fc.Arbitrary<Random> = fc.record({
+  machines: fc
+    .tuple(fc.shuffledSubarray(["user", "maker", "maker-2"]), chance, chance, chance)
+    .map(([ids, ...all]) => ids.map((id, i) => ({ id, ...(all[i] ?? all[0]) }))),
+  feeds: fc.oneof(
+    fc.constant([]),
+    flutter.map((one) => [one]),
+  ),
+});
+
 const placed = floor.chain((own) =>
   fc.record({
     floor: fc.constant(own),
@@ -225,6 +291,7 @@ const plant: fc.Arbitrary<Scenario> = fc
       { id: "2", item: "7" },
     ]),
     limits,
+    random,
     tactics: fc.constant([]),
   })
   .map(({ placed: standing, ...rest }) => ({ ...rest, ...standing }));

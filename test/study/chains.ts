@@ -10,6 +10,7 @@ import { compilePriming } from "../../src/network/priming.ts";
 import { applyTactic } from "../../src/network/tactics/apply.ts";
 import { ONE, type Rational, rational, whole, ZERO } from "../../src/quantity/rational.ts";
 import { DEFAULT_FLOOR } from "../../src/scenario/floor.ts";
+import { NO_RANDOM } from "../../src/scenario/random-elements.ts";
 import type { BeltOrNone, MachineGroup, Scenario } from "../../src/scenario/scenario.ts";
 import type { Amount, Prefill, Tactic } from "../../src/scenario/tactic.ts";
 import { outcomeOf, type TacticOutcome } from "../../src/study/outcome.ts";
@@ -105,6 +106,7 @@ const EMPTY: Scenario = {
   outlets: [],
   limits: { holdUp: [], dwell: [] },
   floor: DEFAULT_FLOOR,
+  random: NO_RANDOM,
   tactics: [],
 };
 

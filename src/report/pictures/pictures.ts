@@ -66,6 +66,6 @@ export function fitPictures(fit: Fit, curves: FitCurves): Picture[] {
 export { sweepPictures };
 
 /** @returns a PNG */
-export function paint(picture: Picture): Uint8Array {
+export function paint(picture: Picture): Promise<Uint8Array> {
   return renderPng(picture.config, picture.width, picture.height);
 }

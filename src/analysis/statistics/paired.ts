@@ -1,0 +1,51 @@
+/**
+ * Two variants on the same luck: the differences a − b, replication by replication, with their t interval (A. M. Law,
+ * Simulation Modeling and Analysis, sections 10.2.1 and 11.2; from memory). One is only called less if the interval says so.
+ */
+import { type MeanInterval, meanInterval, USUAL_LEVEL } from "./interval.ts";
+import { type Numbers, standardDeviation } from "./moments.ts";
+import { replicationsNeeded } from "./replications-needed.ts";
+
+export type Verdict = "a is less" | "b is less" | "not told apart";
+
+export interface PairedDifference {
+  /** Of a − b. */
+  readonly difference: MeanInterval;
+  readonly verdict: Verdict;
+  /**
+   * Not told apart: about how many replications would tell them apart if the difference is what it seems; `null` where none
+   * would, or that can't be told. Told apart: `null`.
+   */
+  readonly about: number | null;
+  /** Variance of differences between runs on separate luck over that on the same luck; `null` where there is none. */
+  readonly gain: number | null;
+}
+
+/** @throws RangeError for lists of unlike lengths, or empty ones */
+export function pairedDifference(a: Numbers, b: Numbers, level = USUAL_LEVEL): PairedDifference {
+  if (a.length !== b.length) throw new RangeError(`${a.length} figures are not paired with ${b.length}`);
+  const differences = Float64Array.from(a, (figure, i) => figure - (b[i] ?? Number.NaN));
+  const difference = meanInterval(differences, level);
+  const verdict = verdictOf(difference);
+  const apart = Math.abs(difference.mean);
+  return {
+    difference,
+    verdict,
+    about:
+      verdict === "not told apart" && apart > 0 ? replicationsNeeded(difference, { halfWidth: apart }, level) : null,
+    gain: gainOf(a, b, difference.sd),
+  };
+}
+
+/** An interval that touches 0 tells nothing. */
+function verdictOf({ low, high }: MeanInterval): Verdict {
+  if (high !== null && high < 0) return "a is less";
+  return low !== null && low > 0 ? "b is less" : "not told apart";
+}
+
+function gainOf(a: Numbers, b: Numbers, sdOfDifferences: number | null): number | null {
+  const sdA = standardDeviation(a);
+  const sdB = standardDeviation(b);
+  if (sdA === null || sdB === null || sdOfDifferences === null || sdOfDifferences === 0) return null;
+  return (sdA ** 2 + sdB ** 2) / sdOfDifferences ** 2;
+}

@@ -1,0 +1,61 @@
+/**
+ * What the line holds, and how long machines and buffers are in their states. The sum of a level over ticks 1 … T is
+ * (T + 1) · level − Σ change · tick, so that only changes are booked as they come, as moments (../over-time.ts works the sums
+ * out); a machine's state is booked when it ends.
+ */
+import { STATE_COUNT } from "../states";
+import {
+  dwellLimit,
+  held,
+  heldMoment,
+  lackSince,
+  lackTicks,
+  longestStay,
+  machineState,
+  overDwell,
+  stateSince,
+  stateTicks,
+} from "./memory";
+import { tick } from "./schedule";
+
+/** Items held now, of all kinds; the most so far, and since when. */
+export let heldInAll: i32 = 0;
+export let peakHeld: i32 = 0;
+export let peakTick: i32 = 0;
+
+/** Items of a kind come onto the line (or leave it, where fewer than none). */
+export function changeHeld(item: i32, by: i32): void {
+  held[item] = held[item] + by;
+  heldInAll += by;
+  heldMoment[item] = heldMoment[item] + <f64>by * <f64>tick;
+}
+
+/** At the end of a tick. */
+export function notePeak(): void {
+  if (heldInAll <= peakHeld) return;
+  peakHeld = heldInAll;
+  peakTick = tick;
+}
+
+/** @param ticks between feed or make and now, when a machine or an outlet takes it */
+export function countStay(item: i32, ticks: i32): void {
+  if (ticks > dwellLimit[item]) overDwell[item] = overDwell[item] + 1;
+  if (ticks > longestStay[item]) longestStay[item] = ticks;
+}
+
+export function enterState(m: i32, now: i32): void {
+  const before = machineState[m];
+  if (now === before) return;
+  const at = m * STATE_COUNT + before;
+  stateTicks[at] = stateTicks[at] + (tick - stateSince[m]);
+  machineState[m] = now;
+  stateSince[m] = tick;
+}
+
+/** @param from the first tick for which it holds */
+export function noteLack(buffer: i32, isLacking: bool, from: i32): void {
+  const since = lackSince[buffer];
+  if (isLacking === since >= 0) return;
+  if (!isLacking) lackTicks[buffer] = lackTicks[buffer] + (from - since);
+  lackSince[buffer] = isLacking ? from : -1;
+}

@@ -1,0 +1,31 @@
+/**
+ * The engine's inner loop, in AssemblyScript: the part of TypeScript that compiles to WebAssembly. What is exported here is
+ * what the host (../core.ts) calls, sets and reads.
+ */
+import { completions } from "./machine";
+import { completionRoom, machines } from "./memory";
+import { isSame } from "./recurrence";
+import { tick } from "./schedule";
+import { sweep } from "./tick";
+
+export { put } from "./buffer";
+export { nextStep } from "./feed";
+export { changeHeld, heldInAll, peakHeld, peakTick } from "./held";
+export { completions, longestDwell } from "./machine";
+export { isSame, keep } from "./recurrence";
+export { startCalendar, tick, wakeAll } from "./schedule";
+
+/**
+ * Tick after tick up to `to`, or until there may be no room left for the cycles that finish in the next.
+ * @param isWatching stop, too, as soon as the state is a kept one again
+ * @returns which kept state, or -1
+ */
+export function advance(to: i32, isWatching: bool): i32 {
+  while (tick < to && completions + machines <= completionRoom) {
+    sweep();
+    if (!isWatching) continue;
+    if (isSame(0)) return 0;
+    if (isSame(1)) return 1;
+  }
+  return -1;
+}

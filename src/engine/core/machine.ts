@@ -1,0 +1,161 @@
+/** A machine's turn: products out, cycles, items in. */
+import { BLOCKED, HELD, RUNNING, STARVED } from "../states";
+import { headLeavesAt, removeHead } from "./belt";
+import { enterInfeed, oldest, put, withdraw } from "./buffer";
+import { offer } from "./hand-over";
+import { changeHeld, countStay, enterState, noteLack } from "./held";
+import {
+  bufferCapacity,
+  bufferCount,
+  bufferItem,
+  bufferOutlets,
+  bufferOutletsStart,
+  bufferPerCycle,
+  completionMachine,
+  completionTick,
+  cycles,
+  dwellTicks,
+  left,
+  machineBelts,
+  machineBeltsStart,
+  machineBusy,
+  machineHeld,
+  machineInfeed,
+  machineOutfeed,
+  machinePace,
+  machineState,
+  made,
+  paceDue,
+  taken,
+} from "./memory";
+import { advanceCycle, isDue } from "./pace";
+import { opensAt } from "./refusal";
+import { NEVER, tick } from "./schedule";
+
+/** Finished cycles since the host last took them out, and the longest dwell of an item taken. */
+export let completions: i32 = 0;
+export let longestDwell: i32 = 0;
+
+/** @returns the next tick at which it may be able to act */
+export function turnMachine(m: i32): i32 {
+  const firstInfeed = machineInfeed[m];
+  const firstOutfeed = machineOutfeed[m];
+  const end = machineInfeed[m + 1];
+  const cycle = machinePace[m];
+  let next = NEVER;
+
+  for (let buffer = firstOutfeed; buffer < end; buffer++) {
+    if (bufferCount[buffer] > 0) next = min(next, releaseProducts(buffer));
+  }
+  if (machineBusy[m] && isDue(cycle, tick) && productFits(firstOutfeed, end)) {
+    finishCycle(m, firstOutfeed, end);
+    // What it made is offered in its next turn.
+    for (let buffer = firstOutfeed; buffer < end; buffer++) if (bufferCount[buffer] > 0) next = tick + 1;
+  }
+  if (!machineBusy[m] && !machineHeld[m] && cycleIsStocked(firstInfeed, firstOutfeed)) {
+    takeForCycle(firstInfeed, firstOutfeed);
+    machineBusy[m] = 1;
+    advanceCycle(cycle, tick);
+  }
+  const idle = machineHeld[m] ? HELD : STARVED;
+  const now = !machineBusy[m] ? idle : isDue(cycle, tick) ? BLOCKED : RUNNING;
+  // Before the belts are taken from: it starves in this tick, even if they bring what it lacks.
+  if (now !== RUNNING || machineState[m] !== RUNNING) {
+    noteWaiting(m, now, tick);
+    enterState(m, now);
+  }
+  next = min(next, takeFromBelts(m));
+  if (now === RUNNING) return min(next, paceDue[cycle]);
+  if (now === STARVED) {
+    noteWaiting(m, now, tick + 1);
+    if (cycleIsStocked(firstInfeed, firstOutfeed)) return tick + 1;
+  }
+  return next;
+}
+
+/** Which buffers a machine that starves or is blocked waits for. @param from the first tick for which it does */
+function noteWaiting(m: i32, now: i32, from: i32): void {
+  for (let buffer = machineInfeed[m]; buffer < machineOutfeed[m]; buffer++) {
+    noteLack(buffer, now === STARVED && bufferCount[buffer] < bufferPerCycle[buffer], from);
+  }
+  for (let buffer = machineOutfeed[m]; buffer < machineInfeed[m + 1]; buffer++) {
+    const isFull = bufferCount[buffer] + bufferPerCycle[buffer] > bufferCapacity[buffer];
+    noteLack(buffer, now === BLOCKED && isFull, from);
+  }
+}
+
+/** @returns the next tick at which what is left may go */
+function releaseProducts(buffer: i32): i32 {
+  const item = bufferItem[buffer];
+  let next = NEVER;
+  for (let i = bufferOutletsStart[buffer]; i < bufferOutletsStart[buffer + 1]; i++) {
+    while (bufferCount[buffer] > 0) {
+      if (!offer(bufferOutlets[i], item, oldest(buffer), tick)) {
+        next = min(next, opensAt(bufferOutlets[i], item, tick));
+        break;
+      }
+      withdraw(buffer);
+    }
+  }
+  return next;
+}
+
+function productFits(first: i32, end: i32): bool {
+  for (let buffer = first; buffer < end; buffer++) {
+    if (bufferCount[buffer] + bufferPerCycle[buffer] > bufferCapacity[buffer]) return false;
+  }
+  return true;
+}
+
+function finishCycle(m: i32, first: i32, end: i32): void {
+  for (let buffer = first; buffer < end; buffer++) {
+    const count = bufferPerCycle[buffer];
+    const item = bufferItem[buffer];
+    made[item] = made[item] + count;
+    if (bufferOutletsStart[buffer] === bufferOutletsStart[buffer + 1]) {
+      left[item] = left[item] + count;
+      continue;
+    }
+    for (let n = 0; n < count; n++) put(buffer, tick);
+    changeHeld(item, count);
+  }
+  machineBusy[m] = 0;
+  cycles[m] = cycles[m] + 1;
+  completionMachine[completions] = m;
+  completionTick[completions] = tick;
+  completions += 1;
+}
+
+function cycleIsStocked(first: i32, end: i32): bool {
+  for (let buffer = first; buffer < end; buffer++) if (bufferCount[buffer] < bufferPerCycle[buffer]) return false;
+  return true;
+}
+
+function takeForCycle(first: i32, end: i32): void {
+  for (let buffer = first; buffer < end; buffer++) {
+    const count = bufferPerCycle[buffer];
+    const item = bufferItem[buffer];
+    for (let n = 0; n < count; n++) {
+      const dwell = tick - withdraw(buffer);
+      dwellTicks[item] = dwellTicks[item] + dwell;
+      countStay(item, dwell);
+      if (dwell > longestDwell) longestDwell = dwell;
+    }
+    taken[item] = taken[item] + count;
+    changeHeld(item, -count);
+  }
+}
+
+/** @returns the next tick at which an item may come; one that finds no room waits for the next cycle */
+function takeFromBelts(m: i32): i32 {
+  let next = NEVER;
+  for (let i = machineBeltsStart[m]; i < machineBeltsStart[m + 1]; i++) {
+    const belt = machineBelts[i];
+    if (headLeavesAt(belt) <= tick) {
+      if (!enterInfeed(m, belt.head.item, belt.head.born)) continue;
+      removeHead(belt, tick);
+    }
+    next = min(next, headLeavesAt(belt));
+  }
+  return next;
+}

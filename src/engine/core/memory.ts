@@ -1,0 +1,238 @@
+/**
+ * Where everything lies. The host (../core.ts) puts the plant and its state into memory before the first tick and hands over,
+ * by these names, where each array begins. Arrays are those of the program and the state, with the same indices.
+ */
+import { Bytes, Ints, Refs, Sums } from "./arrays";
+import { Belt, Connection, Divider } from "./records";
+
+// The sweep, and how many kinds of item, feeds, belts and so on there are.
+export declare const places: i32;
+export declare const belts: i32;
+export declare const machines: i32;
+export declare const dividers: i32;
+export declare const itemCount: i32;
+export declare const feedCount: i32;
+export declare const hasVehicles: i32;
+export declare const stepCount: i32;
+export declare const limitCount: i32;
+
+declare const sweepKindAt: usize;
+export const sweepKind = changetype<Bytes>(sweepKindAt);
+/** A divider's address, the index of all others. */
+declare const sweepElementAt: usize;
+export const sweepElement = changetype<Ints>(sweepElementAt);
+
+// Paces.
+declare const paceDueAt: usize;
+export const paceDue = changetype<Ints>(paceDueAt);
+declare const paceLagAt: usize;
+export const paceLag = changetype<Ints>(paceLagAt);
+declare const paceWholeAt: usize;
+export const paceWhole = changetype<Ints>(paceWholeAt);
+declare const paceRestAt: usize;
+export const paceRest = changetype<Ints>(paceRestAt);
+declare const pacePartsAt: usize;
+export const paceParts = changetype<Ints>(pacePartsAt);
+
+// Connections.
+declare const connectionsAt: usize;
+export function connectionNumber(c: i32): Connection {
+  return changetype<Connection>(connectionsAt + <usize>c * offsetof<Connection>());
+}
+
+// Belts.
+declare const beltsAt: usize;
+export function beltNumber(b: i32): Belt {
+  return changetype<Belt>(beltsAt + <usize>b * offsetof<Belt>());
+}
+declare const onPlacesAt: usize;
+export const onPlaces = changetype<Ints>(onPlacesAt);
+declare const placeMomentAt: usize;
+export const placeMoment = changetype<Sums>(placeMomentAt);
+
+// Feeds, their vehicles and steps.
+declare const feedConnectionAt: usize;
+export const feedConnection = changetype<Refs<Connection | null>>(feedConnectionAt);
+declare const feedPulledAt: usize;
+export const feedPulled = changetype<Bytes>(feedPulledAt);
+declare const feedBatchItemsAt: usize;
+export const feedBatchItems = changetype<Ints>(feedBatchItemsAt);
+declare const feedSequenceStartAt: usize;
+export const feedSequenceStart = changetype<Ints>(feedSequenceStartAt);
+declare const feedSequenceValuesAt: usize;
+export const feedSequenceValues = changetype<Ints>(feedSequenceValuesAt);
+declare const feedTurnAt: usize;
+export const feedTurn = changetype<Ints>(feedTurnAt);
+declare const vehicleItemsAt: usize;
+export const vehicleItems = changetype<Ints>(vehicleItemsAt);
+declare const stepFeedAt: usize;
+export const stepFeed = changetype<Ints>(stepFeedAt);
+declare const stepTickAt: usize;
+export const stepTick = changetype<Ints>(stepTickAt);
+declare const stepWholeAt: usize;
+export const stepWhole = changetype<Ints>(stepWholeAt);
+declare const stepRestAt: usize;
+export const stepRest = changetype<Ints>(stepRestAt);
+declare const stepPartsAt: usize;
+export const stepParts = changetype<Ints>(stepPartsAt);
+
+// Dividers and merges.
+declare const dividersAt: usize;
+export function dividerNumber(d: i32): Divider {
+  return changetype<Divider>(dividersAt + <usize>d * offsetof<Divider>());
+}
+declare const dividerOutletsAt: usize;
+export const dividerOutlets = changetype<Refs<Connection>>(dividerOutletsAt);
+declare const mergeStartAt: usize;
+export const mergeStart = changetype<Ints>(mergeStartAt);
+declare const mergeInletsAt: usize;
+export const mergeInlets = changetype<Refs<Connection>>(mergeInletsAt);
+declare const mergeInletFeedAt: usize;
+export const mergeInletFeed = changetype<Ints>(mergeInletFeedAt);
+declare const mergeOutletAt: usize;
+export const mergeOutlet = changetype<Refs<Connection>>(mergeOutletAt);
+declare const mergeEvenAt: usize;
+export const mergeEven = changetype<Bytes>(mergeEvenAt);
+declare const mergeTurnAt: usize;
+export const mergeTurn = changetype<Ints>(mergeTurnAt);
+
+// Machines and their buffers.
+declare const machinePlaceAt: usize;
+export const machinePlace = changetype<Ints>(machinePlaceAt);
+declare const machinePaceAt: usize;
+export const machinePace = changetype<Ints>(machinePaceAt);
+declare const machineInfeedAt: usize;
+export const machineInfeed = changetype<Ints>(machineInfeedAt);
+declare const machineOutfeedAt: usize;
+export const machineOutfeed = changetype<Ints>(machineOutfeedAt);
+declare const machineBufferForAt: usize;
+export const machineBufferFor = changetype<Ints>(machineBufferForAt);
+declare const machineBeltsStartAt: usize;
+export const machineBeltsStart = changetype<Ints>(machineBeltsStartAt);
+declare const machineBeltsAt: usize;
+export const machineBelts = changetype<Refs<Belt>>(machineBeltsAt);
+declare const machineBusyAt: usize;
+export const machineBusy = changetype<Bytes>(machineBusyAt);
+declare const machineHeldAt: usize;
+export const machineHeld = changetype<Bytes>(machineHeldAt);
+declare const machineStateAt: usize;
+export const machineState = changetype<Bytes>(machineStateAt);
+declare const stateSinceAt: usize;
+export const stateSince = changetype<Ints>(stateSinceAt);
+declare const bufferItemAt: usize;
+export const bufferItem = changetype<Ints>(bufferItemAt);
+declare const bufferCapacityAt: usize;
+export const bufferCapacity = changetype<Ints>(bufferCapacityAt);
+declare const bufferPerCycleAt: usize;
+export const bufferPerCycle = changetype<Ints>(bufferPerCycleAt);
+declare const bufferRingAt: usize;
+export const bufferRing = changetype<Ints>(bufferRingAt);
+declare const bufferOutletsStartAt: usize;
+export const bufferOutletsStart = changetype<Ints>(bufferOutletsStartAt);
+declare const bufferOutletsAt: usize;
+export const bufferOutlets = changetype<Refs<Connection>>(bufferOutletsAt);
+declare const bufferHeadAt: usize;
+export const bufferHead = changetype<Ints>(bufferHeadAt);
+declare const bufferCountAt: usize;
+export const bufferCount = changetype<Ints>(bufferCountAt);
+declare const bufferLimitAt: usize;
+export const bufferLimit = changetype<Ints>(bufferLimitAt);
+declare const bufferBornAt: usize;
+export const bufferBorn = changetype<Ints>(bufferBornAt);
+declare const bufferMomentAt: usize;
+export const bufferMoment = changetype<Sums>(bufferMomentAt);
+declare const lackSinceAt: usize;
+export const lackSince = changetype<Ints>(lackSinceAt);
+
+// Outlets and limits.
+declare const outletItemAt: usize;
+export const outletItem = changetype<Ints>(outletItemAt);
+declare const outletBeltsStartAt: usize;
+export const outletBeltsStart = changetype<Ints>(outletBeltsStartAt);
+declare const outletBeltsAt: usize;
+export const outletBelts = changetype<Refs<Belt>>(outletBeltsAt);
+declare const limitItemAt: usize;
+export const limitItem = changetype<Ints>(limitItemAt);
+declare const limitMostAt: usize;
+export const limitMost = changetype<Sums>(limitMostAt);
+declare const limitIsPlantAt: usize;
+export const limitIsPlant = changetype<Ints>(limitIsPlantAt);
+declare const limitPlaceAt: usize;
+export const limitPlace = changetype<Ints>(limitPlaceAt);
+declare const limitBuffersStartAt: usize;
+export const limitBuffersStart = changetype<Ints>(limitBuffersStartAt);
+declare const limitBuffersAt: usize;
+export const limitBuffers = changetype<Ints>(limitBuffersAt);
+declare const dwellLimitAt: usize;
+export const dwellLimit = changetype<Sums>(dwellLimitAt);
+
+// The calendar (schedule.ts).
+export declare const calendarTicks: i32;
+export declare const calendarWords: i32;
+declare const calendarBitsAt: usize;
+export const calendarBits = changetype<Ints>(calendarBitsAt);
+
+// Totals.
+declare const fedAt: usize;
+export const fed = changetype<Sums>(fedAt);
+declare const feedHeldTicksAt: usize;
+export const feedHeldTicks = changetype<Sums>(feedHeldTicksAt);
+declare const vehicleWaitTicksAt: usize;
+export const vehicleWaitTicks = changetype<Sums>(vehicleWaitTicksAt);
+declare const fedItemsAt: usize;
+export const fedItems = changetype<Sums>(fedItemsAt);
+declare const takenAt: usize;
+export const taken = changetype<Sums>(takenAt);
+declare const madeAt: usize;
+export const made = changetype<Sums>(madeAt);
+declare const leftAt: usize;
+export const left = changetype<Sums>(leftAt);
+declare const outletItemsAt: usize;
+export const outletItems = changetype<Sums>(outletItemsAt);
+declare const cyclesAt: usize;
+export const cycles = changetype<Sums>(cyclesAt);
+declare const stateTicksAt: usize;
+export const stateTicks = changetype<Sums>(stateTicksAt);
+declare const lackTicksAt: usize;
+export const lackTicks = changetype<Sums>(lackTicksAt);
+declare const dwellTicksAt: usize;
+export const dwellTicks = changetype<Sums>(dwellTicksAt);
+declare const overDwellAt: usize;
+export const overDwell = changetype<Sums>(overDwellAt);
+declare const overLimitTicksAt: usize;
+export const overLimitTicks = changetype<Sums>(overLimitTicksAt);
+declare const overAnyTicksAt: usize;
+export const overAnyTicks = changetype<Sums>(overAnyTicksAt);
+declare const heldMomentAt: usize;
+export const heldMoment = changetype<Sums>(heldMomentAt);
+
+// Marks.
+declare const firstItemAt: usize;
+export const firstItem = changetype<Ints>(firstItemAt);
+declare const fullAtAt: usize;
+export const fullAt = changetype<Ints>(fullAtAt);
+declare const lowAt: usize;
+export const low = changetype<Ints>(lowAt);
+declare const highAt: usize;
+export const high = changetype<Ints>(highAt);
+declare const heldAt: usize;
+export const held = changetype<Sums>(heldAt);
+declare const limitPeakAt: usize;
+export const limitPeak = changetype<Sums>(limitPeakAt);
+declare const limitPeakTickAt: usize;
+export const limitPeakTick = changetype<Ints>(limitPeakTickAt);
+declare const longestStayAt: usize;
+export const longestStay = changetype<Sums>(longestStayAt);
+
+// Finished cycles.
+export declare const completionRoom: i32;
+declare const completionMachineAt: usize;
+export const completionMachine = changetype<Ints>(completionMachineAt);
+declare const completionTickAt: usize;
+export const completionTick = changetype<Ints>(completionTickAt);
+
+// All that decides the future, and of it that which has no times in it (recurrence.ts).
+export declare const decidingAt: usize;
+export declare const decidingBytes: usize;
+export declare const sameAt: usize;
+export declare const sameBytes: usize;

@@ -1,0 +1,79 @@
+/** A program's arrays as the core names them (core/memory.ts). */
+import { DIVIDER, type Program } from "../network/program.ts";
+import type { Addresses } from "./records.ts";
+
+export function programInts(program: Program, address: Addresses) {
+  const { sweepKind, sweepIndex, feed, divider, merge, machine, buffer, outlet, limits } = program;
+  const { steps } = feed;
+  const limitBuffers = limits.map(({ buffers }) => [...buffers]);
+  return {
+    sweepElement: sweepIndex.map((index, place) => (sweepKind[place] === DIVIDER ? address.divider(index) : index)),
+    feedConnection: feed.connection.map(address.connection),
+    feedBatchItems: feed.batchItems,
+    feedSequenceStart: feed.sequence.start,
+    feedSequenceValues: feed.sequence.values,
+    stepFeed: Int32Array.from(steps, (step) => step.feed),
+    stepTick: Int32Array.from(steps, (step) => step.tick),
+    stepWhole: Int32Array.from(steps, (step) => step.whole),
+    stepRest: Int32Array.from(steps, (step) => step.rest),
+    stepParts: Int32Array.from(steps, (step) => step.parts),
+    dividerOutlets: divider.outlets.values.map(address.connection),
+    mergeStart: merge.inlets.start,
+    mergeInlets: merge.inlets.values.map(address.connection),
+    mergeInletFeed: merge.inletFeed,
+    mergeOutlet: merge.outlet.map(address.connection),
+    machinePlace: machine.place,
+    machinePace: machine.pace,
+    machineInfeed: machine.infeed,
+    machineOutfeed: machine.outfeed,
+    machineBufferFor: machine.bufferFor,
+    machineBeltsStart: machine.inletBelts.start,
+    machineBelts: machine.inletBelts.values.map(address.belt),
+    bufferItem: buffer.item,
+    bufferCapacity: buffer.capacity,
+    bufferPerCycle: buffer.perCycle,
+    bufferRing: buffer.ring,
+    bufferOutletsStart: buffer.outlets.start,
+    bufferOutlets: buffer.outlets.values.map(address.connection),
+    outletItem: outlet.item,
+    outletBeltsStart: outlet.inletBelts.start,
+    outletBelts: outlet.inletBelts.values.map(address.belt),
+    limitItem: Int32Array.from(limits, ({ item }) => item),
+    limitIsPlant: Int32Array.from(limits, ({ isPlant }) => (isPlant ? 1 : 0)),
+    limitPlace: Int32Array.from(limits, ({ place }) => place),
+    limitBuffersStart: startsOf(limitBuffers),
+    limitBuffers: Int32Array.from(limitBuffers.flat()),
+  };
+}
+
+export function programBytes({ sweepKind, feed, merge }: Program) {
+  return {
+    sweepKind,
+    feedPulled: feed.pulled,
+    mergeEven: merge.even,
+  };
+}
+
+export function programSums({ dwellLimit, limits }: Program) {
+  return { dwellLimit, limitMost: Float64Array.from(limits, ({ most }) => most) };
+}
+
+export function programNumbers({ sweepKind, belt, divider, machine, itemCount, feed, limits }: Program) {
+  return {
+    places: sweepKind.length,
+    belts: belt.count,
+    dividers: divider.count,
+    machines: machine.count,
+    itemCount,
+    feedCount: feed.count,
+    hasVehicles: feed.hasVehicles ? 1 : 0,
+    stepCount: feed.steps.length,
+    limitCount: limits.length,
+  };
+}
+
+function startsOf(lists: readonly (readonly number[])[]): Int32Array {
+  const start = new Int32Array(lists.length + 1);
+  for (const [i, { length }] of lists.entries()) start[i + 1] = start[i]! + length;
+  return start;
+}

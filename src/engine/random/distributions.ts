@@ -1,0 +1,78 @@
+/**
+ * From a distribution and a stream of uniform numbers to draws. Every family but one turns one uniform number into one draw
+ * by the inverse of its distribution function, so that a draw grows with the number drawn, and a run in which one thing is
+ * changed draws alike elsewhere (common random numbers). An Erlang draw takes as many numbers as it has stages, always, and
+ * grows with each. Parametrisations are those of scenario/distribution.ts.
+ */
+import type { Distribution } from "../../scenario/distribution.ts";
+import { gamma } from "./gamma.ts";
+import { normalQuantile } from "./normal.ts";
+import type { Uniform } from "./stream.ts";
+
+/** The next draw, never negative. */
+export type Sampler = () => number;
+
+export function sampler(distribution: Distribution<number>, uniform: Uniform): Sampler {
+  if (distribution.family === "erlang") return erlang(distribution.mean, distribution.stages, uniform);
+  const quantile = quantileOf(distribution);
+  return () => quantile(uniform());
+}
+
+/** The inverse of a distribution function, for u from 0 up to but not including 1. */
+export function quantileOf(
+  distribution: Exclude<Distribution<number>, { readonly family: "erlang" }>,
+): (u: number) => number {
+  switch (distribution.family) {
+    case "fixed":
+      return () => distribution.mean;
+    case "exponential": {
+      const { mean } = distribution;
+      return (u) => -mean * Math.log1p(-u);
+    }
+    case "geometric":
+      return geometric(distribution.mean, distribution.step);
+    case "uniform": {
+      const { least, most } = distribution;
+      return (u) => least + u * (most - least);
+    }
+    case "triangular":
+      return triangular(distribution.least, distribution.mode, distribution.most);
+    case "weibull": {
+      const { mean, shape } = distribution;
+      const scale = mean / gamma(1 + 1 / shape);
+      return (u) => scale * (-Math.log1p(-u)) ** (1 / shape);
+    }
+    case "lognormal": {
+      const { mean, spread } = distribution;
+      const variance = Math.log1p((spread / mean) ** 2);
+      const deviation = Math.sqrt(variance);
+      const centre = Math.log(mean) - variance / 2;
+      return (u) => Math.exp(centre + deviation * normalQuantile(u));
+    }
+  }
+}
+
+/** Steps up to and including the first that ends it, each with the chance step / mean. */
+function geometric(mean: number, step: number): (u: number) => number {
+  const chance = step / mean;
+  if (chance >= 1) return () => step;
+  const logOfStaying = Math.log1p(-chance);
+  return (u) => step * (1 + Math.floor(Math.log1p(-u) / logOfStaying));
+}
+
+function triangular(least: number, mode: number, most: number): (u: number) => number {
+  const width = most - least;
+  const rising = (mode - least) / width;
+  return (u) =>
+    u < rising ? least + Math.sqrt(u * width * (mode - least)) : most - Math.sqrt((1 - u) * width * (most - mode));
+}
+
+/** The sum of its stages, each exponential. */
+function erlang(mean: number, stages: number, uniform: Uniform): Sampler {
+  const stageMean = mean / stages;
+  return () => {
+    let sum = 0;
+    for (let stage = 0; stage < stages; stage++) sum -= Math.log1p(-uniform());
+    return stageMean * sum;
+  };
+}

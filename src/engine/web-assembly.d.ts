@@ -1,0 +1,17 @@
+/** What is used of the WebAssembly JavaScript interface (W3C), which TypeScript declares only for browsers. */
+declare namespace WebAssembly {
+  class Module {
+    constructor(bytes: Uint8Array);
+  }
+  class Memory {
+    constructor(descriptor: { readonly initial: number });
+    readonly buffer: ArrayBuffer;
+  }
+  class Global {
+    value: number;
+  }
+  class Instance {
+    constructor(module: Module, imports: Record<string, Record<string, number | Memory>>);
+    readonly exports: Readonly<Record<string, unknown>>;
+  }
+}
