@@ -38,8 +38,8 @@ const licences: Plugin = {
 export default defineConfig({
   input: { main: "src/cli/main.ts", "sweep-worker": "src/cli/sweep-worker.ts" },
   platform: "node",
-  // Binaries, fonts and what is loaded for pictures and threads only.
-  external: [/^@napi-rs\/canvas/, "chartjs-node-canvas", /^elkjs/, "tinypool", "seedrandom"],
+  // Binaries, fonts and what is loaded for pictures, threads and fits only.
+  external: [/^@napi-rs\/canvas/, "chartjs-node-canvas", /^elkjs/, "ml-direct", "ml-matrix", "tinypool", "seedrandom"],
   // Its other form, for Node, is CommonJS: each module a function that is compiled at the start.
   resolve: { alias: { yaml: fileURLToPath(new URL("node_modules/yaml/browser/index.js", import.meta.url)) } },
   plugins: [noChildProcesses, licences],
