@@ -22,6 +22,7 @@ export interface Core {
   /** All elements may act in the next tick: after whatever they don't know of, and after the clock has been moved on. */
   readonly wakeAll: () => void;
   readonly startCalendar: () => void;
+  readonly startChance: () => void;
 
   readonly tick: WebAssembly.Global;
   readonly nextStep: WebAssembly.Global;
@@ -31,6 +32,14 @@ export interface Core {
   readonly longestDwell: WebAssembly.Global;
   /** Finished cycles in `completionMachine` and `completionTick`. */
   readonly completions: WebAssembly.Global;
+}
+
+/** Draws of a run's streams, by their numbers. */
+export interface CoreDraws {
+  /** Fills up the draws made ahead. */
+  readonly refill: (stream: number) => void;
+  /** A draw of a stream of shares, of so many ticks. */
+  readonly drawOf: (stream: number, ticks: number) => number;
 }
 
 export type Numbers = Int32Array | Uint8Array | Float64Array;
@@ -93,14 +102,18 @@ export class CoreMemory {
     Object.assign(this.#imports, numbers);
   }
 
-  start(): Core {
+  /** @param draws what the core asks for where anything is left to chance */
+  start(draws: CoreDraws): Core {
     compiled ??= new WebAssembly.Module(Buffer.from(CORE_BASE64, "base64"));
-    const { exports } = new WebAssembly.Instance(compiled, { env: { memory: this.#memory }, memory: this.#imports });
+    const { exports } = new WebAssembly.Instance(compiled, {
+      env: { memory: this.#memory },
+      memory: { ...this.#imports, ...draws },
+    });
     const call = (name: string): ((...args: number[]) => unknown) => exported(exports, name, isFunction);
     const global = (name: string): WebAssembly.Global => exported(exports, name, isGlobal);
     const [advance, put, changeHeld] = [call("advance"), call("put"), call("changeHeld")];
     const [keep, isSame] = [call("keep"), call("isSame")];
-    const [wakeAll, startCalendar] = [call("wakeAll"), call("startCalendar")];
+    const [wakeAll, startCalendar, startChance] = [call("wakeAll"), call("startCalendar"), call("startChance")];
     return {
       advance: (to, isWatching) => Number(advance(to, isWatching ? 1 : 0)),
       put,
@@ -109,6 +122,7 @@ export class CoreMemory {
       isSame: (which) => isSame(which) === 1,
       wakeAll,
       startCalendar,
+      startChance,
       tick: global("tick"),
       nextStep: global("nextStep"),
       heldInAll: global("heldInAll"),

@@ -4,8 +4,10 @@
  */
 import type { Program } from "../network/program.ts";
 import { calendarSize } from "./calendar.ts";
+import { chanceInts } from "./chance-arrays.ts";
 import { bytesOf, type Core, CoreMemory } from "./core.ts";
 import { programBytes, programInts, programNumbers, programSums } from "./program-arrays.ts";
+import { AHEAD, createDraws } from "./random/draws.ts";
 import {
   addressesIn,
   BELT,
@@ -127,7 +129,8 @@ const FEWEST_COMPLETIONS = 4096;
 /** States that the core keeps to compare with. */
 const KEPT = 2;
 
-export function initialState(program: Program, interventions = 0): State {
+/** @param seed of what is left to chance */
+export function initialState(program: Program, interventions = 0, seed = "1"): State {
   const { pace, feed, belt, buffer, merge, machine, limits, itemCount } = program;
   // What decides the future: first what has no times in it, then what is compared with the clock or the belts in mind.
   const address = addressesIn(program);
@@ -188,13 +191,14 @@ export function initialState(program: Program, interventions = 0): State {
     limitPeak: new Float64Array(limits.length),
     longestStay: new Float64Array(itemCount),
   };
+  const chance = chanceInts(program);
   const fixed = { ints: programInts(program, address), bytes: programBytes(program), sums: programSums(program) };
 
   const sameLength = bytesOf({ ...sameInts, ...sameBytes });
   const decidingLength = sameLength + bytesOf({ ...records, ...allows, ...timedInts });
   const others = { ...ints, ...bytes, ...moments, ...sums, ...markInts, ...markSums };
   const memory = new CoreMemory(
-    (1 + KEPT) * decidingLength + bytesOf({ ...others, ...fixed.ints, ...fixed.bytes, ...fixed.sums }),
+    (1 + KEPT) * decidingLength + bytesOf({ ...others, ...fixed.ints, ...fixed.bytes, ...fixed.sums, ...chance }),
   );
   memory.moveInts(records);
   memory.moveBytes(allows);
@@ -204,6 +208,7 @@ export function initialState(program: Program, interventions = 0): State {
   memory.moveInts(timedInts);
   memory.nextByte += KEPT * decidingLength;
   memory.moveInts(fixed.ints);
+  memory.moveInts(chance);
   memory.moveBytes(fixed.bytes);
   memory.moveSums(fixed.sums);
   memory.moveInts(ints);
@@ -223,9 +228,16 @@ export function initialState(program: Program, interventions = 0): State {
     calendarTicks: calendar.ticks,
     calendarWords: calendar.words,
     completionRoom,
+    hasChance: program.random === null ? 0 : 1,
+    drawAhead: AHEAD,
   });
-  const core = memory.start();
+  const draws = createDraws(program.random ?? { streams: [] }, seed);
+  const core = memory.start({
+    refill: (stream) => draws.refill(stream, chance.draws),
+    drawOf: (stream, ticks) => draws.nextOf(stream, ticks),
+  });
   core.startCalendar();
+  if (program.random !== null) core.startChance();
 
   return {
     get tick() {

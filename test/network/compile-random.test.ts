@@ -120,9 +120,3 @@ test.each(["", "random: {}\n", "random: { machines: { cartoner: {} }, feeds: { b
     expect(prepare(scenario, locate)).toMatchObject({ ok: true, program: { random: null } });
   },
 );
-
-test("what is left to chance is prepared with the streams it takes", () => {
-  const { scenario, locate } = read(RANDOM_EXAMPLE);
-  const prepared = prepare(scenario, locate);
-  expect(prepared.ok && prepared.program.random?.streams.length).toBe(4 * 3 + 2 + 3 + 3);
-});
