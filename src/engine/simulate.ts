@@ -9,7 +9,8 @@ import { intervene, prime } from "./priming.ts";
 import { type Recurrence, type RecurrenceWatch, watchForRecurrence } from "./recurrence.ts";
 import { emptySamples, type Samples, sampleIfDue, sampleLast } from "./samples.ts";
 import { findSettledPeriod, type Levels, leap, observeLast, type SettledPeriod } from "./settled-period.ts";
-import { type BeltMarks, type Completions, initialState, type Marks, marksNow } from "./state.ts";
+import { initialState } from "./start.ts";
+import { type BeltMarks, type Completions, type Marks, marksNow } from "./state.ts";
 import { advance } from "./tick.ts";
 import { copyTotals, type Totals } from "./totals.ts";
 
@@ -109,13 +110,13 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   }
 
   bookTotals(state);
-  return {
+  const run = {
     program,
     horizonTicks,
     recurrence,
     settledPeriod,
     settledLevels,
-    // Copies, so that the core's memory need not outlive the run.
+    // Copies here and below, since the core's memory goes to the next run.
     totals: copyTotals(program, state.totals),
     marks: marksNow(state),
     lastQuarter: beforeLastPart && {
@@ -129,6 +130,8 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     lying: lyingNow(program, state),
     openCycleTicks: openCycleTicks(program, state),
   };
+  state.core.release();
+  return run;
 }
 
 /** A quarter of the horizon, or somewhat more if that makes it whole intervals between the vehicles of every feed. */
