@@ -15,6 +15,9 @@ import { RefusedError } from "./exit.ts";
 export interface Input {
   /** As messages name it. */
   readonly file: string;
+  /** What the file holds, and its name without folder and ending. */
+  readonly text: string;
+  readonly name: string;
   readonly scenario: Scenario;
   readonly prepared: Extract<Prepared, { ok: true }>;
   readonly warnings: readonly Finding[];
@@ -31,12 +34,13 @@ export async function readInput(
   change: (scenario: Scenario) => Scenario = (same) => same,
 ): Promise<Input> {
   const shown = shownName(file);
-  const outcome = readScenario(await textOf(file), { name: plainName(file) });
+  const [text, name] = [await textOf(file), plainName(file)];
+  const outcome = readScenario(text, { name });
   if (!outcome.ok) throw refused(outcome.findings, shown);
   const scenario = change(outcome.scenario);
   const prepared = prepare(scenario, outcome.locate);
   if (!prepared.ok) throw refused(prepared.findings, shown);
-  return { file: shown, scenario, prepared, warnings: [...outcome.warnings, ...prepared.warnings] };
+  return { file: shown, text, name, scenario, prepared, warnings: [...outcome.warnings, ...prepared.warnings] };
 }
 
 /** What messages call the file. */

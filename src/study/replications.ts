@@ -4,7 +4,10 @@
  * stops are dropped, so that the result does not depend on how many are played at a time.
  */
 import type { Replications, Until } from "../analysis/chance-results.ts";
+import type { Result } from "../analysis/result.ts";
 import { type StoppingState, stoppingState } from "../analysis/statistics/stopping.ts";
+import type { Network } from "../network/network.ts";
+import { type OutputBand, outputBand } from "./output-band.ts";
 import type { Replication, ReplicationGrid } from "./replication.ts";
 import {
   figuresOf,
@@ -34,8 +37,29 @@ export interface ReplicationsAsked {
   readonly until: { readonly figure: UntilFigure; readonly share: number } | null;
   /** The file's. */
   readonly seed: string;
-  /** In the order of the network. */
+  /** In the order of the network, and their infeed buffers. */
   readonly machines: readonly string[];
+  readonly buffers: readonly InfeedBuffer[];
+}
+
+export interface InfeedBuffer {
+  readonly machine: string;
+  readonly item: string;
+  readonly capacity: number;
+}
+
+/** @param seed the file's */
+export function askFor(
+  { machines }: Pick<Network, "machines">,
+  asked: Pick<ReplicationsAsked, "most" | "until" | "seed">,
+): ReplicationsAsked {
+  return {
+    ...asked,
+    machines: machines.map(({ id }) => id),
+    buffers: machines.flatMap(({ id, infeed }) =>
+      infeed.map(({ item, count }) => ({ machine: id, item, capacity: count })),
+    ),
+  };
 }
 
 /** Replications taken in so far, 1 to n without a gap. */
@@ -49,6 +73,14 @@ export interface Collected {
   /** Whether the rule was reached; without one, whether all are there. */
   readonly isEnough: boolean;
 }
+
+export const NONE_COLLECTED: Collected = {
+  kept: [],
+  grid: null,
+  madeSum: new Float64Array(),
+  levelSum: new Float64Array(),
+  isEnough: false,
+};
 
 export interface PlayOptions {
   /** How many are played at a time. */
@@ -65,13 +97,7 @@ export async function playReplications(
   { jobs, stop, onDone }: PlayOptions,
 ): Promise<Collected> {
   const waiting = new Map<number, Replication>();
-  let collected: Collected = {
-    kept: [],
-    grid: null,
-    madeSum: new Float64Array(),
-    levelSum: new Float64Array(),
-    isEnough: false,
-  };
+  let collected = NONE_COLLECTED;
   let begun = 0;
   const takeIn = (): void => {
     for (;;) {
@@ -196,9 +222,20 @@ export function summariseReplications(collected: Collected, asked: ReplicationsA
       uptimes: figures.uptimes.map((own) => own[i] ?? 0),
     })),
     grid,
-    made: kept.map(({ made }) => made),
-    levels: levelSum.map((sum) => sum / n),
+    band: outputBand(kept, grid, replications.median.replication),
+    buffers: asked.buffers.map((buffer, b) => ({
+      ...buffer,
+      level: Array.from({ length: grid.points }, (_, i) => (levelSum[i * asked.buffers.length + b] ?? 0) / n),
+    })),
   };
+}
+
+/** Beside the head of the result, as the JSON has it. */
+export function withReplications(
+  { title, tick_s, horizon_min, seed, ...others }: Result,
+  replications: Replications,
+): Result {
+  return { title, tick_s, horizon_min, seed, replications, ...others };
 }
 
 /** What a report of replications is made from. */
@@ -206,10 +243,9 @@ export interface ReplicationsSummary {
   readonly replications: Replications;
   readonly each: readonly ReplicationRow[];
   readonly grid: ReplicationGrid;
-  /** By replication: products up to each point. */
-  readonly made: readonly Float64Array[];
-  /** Mean level at `point * buffers + buffer`, infeed buffers in the order of the network's machines. */
-  readonly levels: Float64Array;
+  readonly band: OutputBand;
+  /** Mean level of each infeed buffer at each point of the grid. */
+  readonly buffers: readonly (InfeedBuffer & { readonly level: readonly number[] })[];
 }
 
 export interface ReplicationRow {

@@ -8,7 +8,7 @@ import { sampler } from "../../src/engine/random/distributions.ts";
 import { namedStream } from "../../src/engine/random/stream.ts";
 import { wholeDraws } from "../../src/engine/random/whole-draws.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
-import { initialState } from "../../src/engine/state.ts";
+import { initialState } from "../../src/engine/start.ts";
 import { DOWN, RUNNING, STARVED, STATE_COUNT } from "../../src/engine/states.ts";
 import { advanceOneTick } from "../../src/engine/tick.ts";
 import { prepare } from "../../src/network/prepare.ts";

@@ -147,7 +147,11 @@ function marksOf(result: Result, { scale }: TimeAxis): TimeMark[] {
 }
 
 function findingOf(result: Result): string {
-  const { settling, output, horizon_min } = result;
+  const { settling, output, horizon_min, chance } = result;
+  if (chance !== undefined) {
+    const { mean } = chance.settled_output_per_min;
+    return plain(`${rate(mean)} after ${duration(chance.counted_from_min)} in this one run; chance plays a part.`);
+  }
   if (standsStill(result)) return plain(`${nothingMade(result)}: the line stops for good.`);
   const settled = longRun(output);
   const horizon = `the horizon of ${duration(horizon_min)}`;

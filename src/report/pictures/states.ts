@@ -1,7 +1,7 @@
 /** What every machine does over time: a strip each, the shares of its states stacked, its uptime at the right. */
 import type { MachineResult, Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
-import { duration, percent, percentCell, plain } from "../figures.ts";
+import { duration, inMedianRun, percent, percentCell, plain } from "../figures.ts";
 import { STATE_FILLS, STATES } from "../palette.ts";
 import { oneLine } from "../text-width.ts";
 import { stateCells } from "./cells.ts";
@@ -40,7 +40,7 @@ export function statesPicture(result: Result, whole: Series): Picture {
   );
   return picture({
     file: "states.png",
-    shown: `What every machine does${note}`,
+    shown: `What every machine does${inMedianRun(result)}${note}`,
     scenarioTitle: result.title,
     finding: findingOf(result),
     plotHeight: Math.round(rowHeight(machines.length) * machines.length),
