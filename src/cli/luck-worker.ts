@@ -2,6 +2,7 @@
 import Tinypool from "tinypool";
 import {
   knownTactics,
+  type LayoutStudy,
   layoutVariants,
   luckGrid,
   NO_TACTIC,
@@ -10,7 +11,6 @@ import {
   readScenario,
   type Scenario,
   type VariantRun,
-  type Ways,
 } from "../index.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 
@@ -21,7 +21,7 @@ export interface LuckGiven {
   readonly overrides: Overrides;
   readonly variants:
     | { readonly of: "tactics"; readonly ids: readonly string[] }
-    | { readonly of: "layouts"; readonly line: string | undefined; readonly ways: Ways | undefined };
+    | { readonly of: "layouts"; readonly line: string | undefined; readonly ways: LayoutStudy["ways"] | undefined };
 }
 
 export interface LuckTask {
