@@ -35,8 +35,8 @@ export async function compare(file: string, options: CompareOptions, terminal: T
   const [folder = ""] = await reportFolders([file], options.out, "-compare");
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
-  const replications = luckFrom(options, input);
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  const replications = luckFrom(options, input, terminal);
   const tactics = chosenTactics(scenario, options);
 
   const { compared, signal } =

@@ -40,8 +40,8 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   const [folder = ""] = await reportFolders([file], options.out, "-layouts");
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
-  const replications = luckFrom(options, input);
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  const replications = luckFrom(options, input, terminal);
   const asked = { line: options.line, ways, priority };
   const { studied, signal } =
     replications === null

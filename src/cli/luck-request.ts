@@ -1,6 +1,7 @@
 /** What `compare` and `layouts` are asked for where something is left to chance. */
 import { RefusedError } from "./exit.ts";
 import type { Input } from "./input.ts";
+import type { Terminal } from "./terminal.ts";
 
 export interface LuckOptions {
   readonly replications?: string;
@@ -12,9 +13,17 @@ const USUAL = 10;
 const MOST = 1000;
 
 /** @returns replications of each variant; `null` where nothing is left to chance. @throws RefusedError */
-export function luckFrom({ replications }: LuckOptions, { file, prepared }: Input): number | null {
+export function luckFrom(
+  { replications }: LuckOptions,
+  { file, prepared }: Input,
+  { tell }: Pick<Terminal, "tell">,
+): number | null {
   const asked = replications === undefined ? USUAL : countFrom(replications);
-  if (prepared.program.random !== null) return asked;
+  if (prepared.program.random !== null) {
+    if (replications === undefined)
+      tell(`${file}: chance plays a part: ${USUAL} replications of each are played, as --replications is not stated`);
+    return asked;
+  }
   if (replications === undefined) return null;
   throw new RefusedError(
     `${file}: nothing is left to chance, so that every replication would be the same and one run of each tells all; state what is random in the file, or leave out --replications`,

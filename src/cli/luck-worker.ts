@@ -50,7 +50,10 @@ function tacticPlayer(scenario: Scenario, ids: readonly string[]): Play {
   };
 }
 
-function layoutPlayer(scenario: Scenario, { line, ways }: Omit<Extract<LuckGiven["variants"], { of: "layouts" }>, "of">): Play {
+function layoutPlayer(
+  scenario: Scenario,
+  { line, ways }: Omit<Extract<LuckGiven["variants"], { of: "layouts" }>, "of">,
+): Play {
   const found = layoutVariants(scenario, { line, ways });
   return ({ variant, replication }) => {
     const layout = found.ok ? found.variants[variant] : undefined;

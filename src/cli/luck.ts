@@ -45,6 +45,7 @@ export async function playOnLuck(
     }
   });
   const complete = runs[0]?.length ?? 0;
-  if (signal !== null) terminal.tell(`${file}: stopped when ${complete} of ${asked.replications} replications were complete`);
+  if (signal !== null)
+    terminal.tell(`${file}: stopped when ${complete} of ${asked.replications} replications were complete`);
   return { runs: complete < 2 ? [] : runs, signal };
 }

@@ -2,6 +2,7 @@
 import type { Comparison, TacticResult } from "../../study/results.ts";
 import { countOrDash, differenceOrDash, minutesOrDash, settlingOrDash } from "../cells.ts";
 import { duration, number, plain } from "../figures.ts";
+import { luckComparisonMarkdown } from "../luck/luck-comparison-markdown.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -17,7 +18,8 @@ import { settlesCell } from "./baseline.ts";
 import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
 
 export function comparisonMarkdown(comparison: Comparison, pictures: readonly PictureLink[]): string {
-  const { tactics } = comparison;
+  const { tactics, replications: luck } = comparison;
+  if (luck !== undefined) return luckComparisonMarkdown(comparison, luck, pictures);
   const sections = [
     `# Tactics compared: ${escapeMarkdown(comparison.title)}`,
     `Horizon ${duration(comparison.horizon_min)}, tick ${escapeMarkdown(comparison.tick_s)} s, seed ${escapeMarkdown(comparison.seed)}.`,
@@ -92,7 +94,7 @@ const OUTCOMES_NOTE = [
   `is to be at least as good in ${WHAT_COUNTS}, and better in one.`,
 ].join("\n");
 
-function made(tactics: readonly TacticResult[]): string {
+export function made(tactics: readonly TacticResult[]): string {
   const spans = (["min_10", "min_30", "min_60"] as const).filter((span) =>
     tactics.some((tactic) => tactic.made[span] !== null),
   );
@@ -109,7 +111,7 @@ function made(tactics: readonly TacticResult[]): string {
   );
 }
 
-function whatEachDoes(tactics: readonly TacticResult[]): string {
+export function whatEachDoes(tactics: readonly TacticResult[]): string {
   return markdownTable(
     [left("tactic"), left("does"), left("hands in the line")],
     tactics.map(({ id, does, by_hand: byHand }) => [escapeMarkdown(id), escapeMarkdown(does), byHand ? "yes" : "no"]),
@@ -124,7 +126,7 @@ const ASSUMPTIONS: readonly string[] = [
   "Time runs in ticks, and every time here is right to a tick.",
 ];
 
-function cautions(tactics: readonly TacticResult[]): string[] {
+export function cautions(tactics: readonly TacticResult[]): string[] {
   const [estimate = "", hands = "", goods = ""] = CAUTIONS;
   const byHand = tactics.filter((tactic) => tactic.by_hand).map(({ id }) => escapeMarkdown(oneLine(id)));
   const forHands =

@@ -2,6 +2,7 @@
 
 import type { Comparison, TacticCurve } from "../../study/results.ts";
 import { json } from "../json.ts";
+import { luckCsv } from "../luck/luck-table.ts";
 import { paintInto } from "../painted.ts";
 import type { ReportOptions } from "../report.ts";
 import { comparisonCsv } from "./comparison-csv.ts";
@@ -19,6 +20,7 @@ export async function comparisonFiles(
   const files = new Map<string, string | Uint8Array>();
   const links = await paintInto(files, charts, ({ comparisonPictures }) => comparisonPictures(comparison, curves));
   files.set("report.md", comparisonMarkdown(comparison, links));
+  if (comparison.replications !== undefined) files.set("differences.csv", luckCsv(comparison.replications));
   files.set("comparison.csv", comparisonCsv(comparison));
   files.set("comparison.json", json(comparison));
   return files;

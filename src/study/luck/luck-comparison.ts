@@ -54,10 +54,10 @@ type Unranked = Omit<TacticResult, "undominated" | "beaten_by">;
 
 function tacticOnLuck({ tactic, runs }: TacticRuns, base: readonly VariantOutcome[], luck: SameLuck): Unranked {
   const outcomes = runs.map(({ outcome }) => outcome);
-  const valueOf = (name: LuckFigureName) =>
+  const figureFor = (name: LuckFigureName) =>
     luck.figures.find(({ figure }) => figure === name)?.variants.find(({ id }) => id === tactic.id)?.value ?? null;
-  const settled = valueOf("settled_output_per_min")?.mean ?? 0;
-  const settling = valueOf("settling_min");
+  const settled = figureFor("settled_output_per_min")?.mean ?? 0;
+  const settling = figureFor("settling_min");
   const isSlower = luck.slower_for_good.includes(tactic.id);
   const made = meanMade(outcomes.map((outcome) => outcome.made));
   const madeByNone = meanMade(base.map((outcome) => outcome.made));
@@ -75,20 +75,17 @@ function tacticOnLuck({ tactic, runs }: TacticRuns, base: readonly VariantOutcom
     settling_min: settling === null || settling.n < luck.n / 2 ? null : settling.mean,
     proved: false,
     to_95_min: null,
-    ramp_up_loss: settled === 0 ? null : (valueOf("ramp_up_loss")?.mean ?? null),
+    ramp_up_loss: settled === 0 ? null : (figureFor("ramp_up_loss")?.mean ?? null),
     items_handled: meanOf(outcomes.map((outcome) => outcome.items_handled)) ?? 0,
     first_product_min: meanOf(outcomes.map((outcome) => outcome.first_product_min)),
     hold_up_peak: meanOf(outcomes.map((outcome) => outcome.hold_up_peak)) ?? 0,
-    hold_up_settled: valueOf("hold_up_settled")?.mean ?? 0,
+    hold_up_settled: figureFor("hold_up_settled")?.mean ?? 0,
     over_limit_min: meanOf(outcomes.map((outcome) => outcome.over_limit_min)),
     over_limit_items: meanOf(outcomes.map((outcome) => outcome.over_limit_items)),
     made,
     made_more: { min_10: more("min_10"), min_30: more("min_30"), min_60: more("min_60") },
     by_hand: tactic.prefill !== null,
-    notes: [
-      ...(outcomes[0]?.notes ?? []),
-      ...(isSlower ? [slowerText(settled, luck.against_per_min)] : []),
-    ],
+    notes: [...(outcomes[0]?.notes ?? []), ...(isSlower ? [slowerText(settled, luck.against_per_min)] : [])],
   };
 }
 

@@ -7,7 +7,7 @@ import type { LayoutStudy, Priority } from "../layout-results.ts";
 import { builtFrom, headOf, type LayoutsDone, writtenAndDrawn } from "../layouts.ts";
 import type { Candidate } from "../layouts-candidates.ts";
 import { counts, identity, tightest, type Unweighed, unbuilt } from "../layouts-runs.ts";
-import { rounded, standsStill, type Weight, WEIGHED, weighed } from "../layouts-weighed.ts";
+import { rounded, standsStill, WEIGHED, type Weight, weighed } from "../layouts-weighed.ts";
 import { NO_TACTIC, type Played, play } from "../play.ts";
 import { meanOf } from "./luck-comparison.ts";
 import { recommendationOnLuck } from "./luck-recommended.ts";
@@ -70,10 +70,10 @@ function laidOnLuck(
   const floor = floorPlan(scenario, network, line);
   const more = grown();
   const outcomes = runs.map(({ outcome }) => outcome);
-  const valueOf = (name: LuckFigureName) =>
+  const figureFor = (name: LuckFigureName) =>
     luck.figures.find(({ figure }) => figure === name)?.variants.find(({ id }) => id === candidate.id)?.value ?? null;
-  const settling = valueOf("settling_min");
-  const settled = valueOf("settled_output_per_min")?.mean ?? null;
+  const settling = figureFor("settling_min");
+  const settled = figureFor("settled_output_per_min")?.mean ?? null;
   return {
     base,
     result: {
@@ -84,14 +84,14 @@ function laidOnLuck(
       proved: false,
       settling_min: settling === null || settling.n < luck.n / 2 ? null : settling.mean,
       to_95_min: null,
-      ramp_up_loss: settled === 0 ? null : (valueOf("ramp_up_loss")?.mean ?? null),
-      hold_up_settled: valueOf("hold_up_settled")?.mean ?? null,
+      ramp_up_loss: settled === 0 ? null : (figureFor("ramp_up_loss")?.mean ?? null),
+      hold_up_settled: figureFor("hold_up_settled")?.mean ?? null,
       hold_up_peak: meanOf(outcomes.map(({ hold_up_peak: peak }) => peak)),
       dwell_mean_min: meanOf(outcomes.map(({ dwell_mean_min: dwell }) => dwell)),
       dwell_longest_min: meanOf(outcomes.map(({ dwell_longest_min: dwell }) => dwell)),
       over_limit_min: meanOf(outcomes.map(({ over_limit_min: over }) => over)),
       over_limit_items: meanOf(outcomes.map(({ over_limit_items: over }) => over)),
-      evenness_at_half_feed: valueOf("evenness_at_half_feed")?.mean ?? null,
+      evenness_at_half_feed: figureFor("evenness_at_half_feed")?.mean ?? null,
       ...counts(elements),
       floor_m2: approximate(floor.m2),
       crossings: floor.crossings,

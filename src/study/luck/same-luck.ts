@@ -4,7 +4,7 @@ import { levelForEach } from "../../analysis/statistics/best-of.ts";
 import { USUAL_LEVEL } from "../../analysis/statistics/interval.ts";
 import { mean } from "../../analysis/statistics/moments.ts";
 import type { ReplicationGrid } from "../replication.ts";
-import { type Levelled, cutOf, staysFrom } from "../replications-ends.ts";
+import { cutOf, type Levelled, staysFrom } from "../replications-ends.ts";
 import { perMinOf } from "../replications-figures.ts";
 import type { LuckFigure, LuckFigureName, SameLuck } from "./luck-results.ts";
 import { compareFigure, type Entrant, paired, type Values } from "./paired-figures.ts";

@@ -56,7 +56,12 @@ export function luckGrid(scenario: Scenario, { program }: Extract<Prepared, { ok
 }
 
 /** @param replication from 1 @throws UnplayableError */
-export function playVariant(scenario: Scenario, tactic: Tactic, replication: number, grid: ReplicationGrid): VariantRun {
+export function playVariant(
+  scenario: Scenario,
+  tactic: Tactic,
+  replication: number,
+  grid: ReplicationGrid,
+): VariantRun {
   const { played, run } = playRun({ ...scenario, seed: replicationSeed(scenario.seed, replication) }, tactic);
   const { result, notes } = played;
   const { items_handled, first_product_min, hold_up_peak, over_limit_min, over_limit_items } = outcomeOf(played);
