@@ -2,7 +2,6 @@
 import type { Comparison, TacticResult } from "../../study/results.ts";
 import { countOrDash, differenceOrDash, minutesOrDash, settlingOrDash } from "../cells.ts";
 import { duration, number, plain } from "../figures.ts";
-import { luckComparisonMarkdown } from "../luck/luck-comparison-markdown.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -18,8 +17,7 @@ import { settlesCell } from "./baseline.ts";
 import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
 
 export function comparisonMarkdown(comparison: Comparison, pictures: readonly PictureLink[]): string {
-  const { tactics, replications: luck } = comparison;
-  if (luck !== undefined) return luckComparisonMarkdown(comparison, luck, pictures);
+  const { tactics } = comparison;
   const sections = [
     `# Tactics compared: ${escapeMarkdown(comparison.title)}`,
     `Horizon ${duration(comparison.horizon_min)}, tick ${escapeMarkdown(comparison.tick_s)} s, seed ${escapeMarkdown(comparison.seed)}.`,

@@ -40,7 +40,10 @@ export interface SameLuck {
   readonly tolerance: number;
   /** Doing nothing; `null` of layouts. */
   readonly baseline: string | null;
-  /** Told to make less in the long run than the baseline or, without one, than the best; in nothing can they lead. */
+  /**
+   * Told to make less in the long run than the baseline or, without one, than the best, by the later half of what is counted;
+   * in nothing can they lead.
+   */
   readonly slower_for_good: readonly string[];
   readonly figures: readonly LuckFigure[];
 }

@@ -40,15 +40,18 @@ export function studySameLuck(
   const toMin = marks * markEvery * stepMin;
   const upTo = ({ made }: VariantRun, mark: number): number => (mark === 0 ? 0 : (made[mark * markEvery - 1] ?? 0));
 
-  const settled = variants.map(({ runs }) =>
-    runs.map((run) => (upTo(run, marks) - upTo(run, end.mark)) / (toMin - fromMin)),
-  );
+  const madePerMin = (from: number) =>
+    variants.map(({ runs }) =>
+      runs.map((run) => (upTo(run, marks) - upTo(run, from)) / ((marks - from) * markEvery * stepMin)),
+    );
+  const settled = madePerMin(end.mark);
   const means = settled.map(mean);
   const base = variants.findIndex(({ id }) => id === baseline);
   const against = base >= 0 ? (means[base] ?? 0) : Math.max(...means);
   // What stops is no reference.
   const reference = against > 0 && base >= 0 ? base : means.indexOf(Math.max(...means));
-  const slower = slowerForGood(settled, reference);
+  // By the later half alone: on the same luck even what a line catches up after its ramp-up is told apart.
+  const slower = slowerForGood(madePerMin(Math.floor((end.mark + marks) / 2)), reference);
   const lost = variants.map(({ runs }) => runs.map((run) => against * fromMin - upTo(run, end.mark)));
   const held = variants.map(({ runs }) => runs.map((run) => mean(run.held.subarray(end.mark))));
   const settling = settlingOf(variants, settled, grid);
