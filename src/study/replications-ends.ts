@@ -44,8 +44,8 @@ export interface Levelled {
 
 /**
  * For each curve from when its moving average stays within the tolerance of its level, in minutes, `null` where it doesn't
- * by the end. The average is the narrowest, beginning with that over about ten cycles of each machine and doubled up to a
- * quarter of the points on each side, with which at least half of the curves stay throughout the second half of the run.
+ * by the end. The average is the narrowest, beginning with that over about ten cycles of each machine and made a quarter wider
+ * at a time, up to a quarter of the points on each side, with which at least half of the curves stay throughout the second half of the run.
  */
 export function staysFrom(
   curves: readonly Levelled[],
@@ -66,6 +66,6 @@ export function staysFrom(
         averageMin: (2 * window + 1) * stepMin,
       };
     }
-    window = Math.min(widest, 2 * window);
+    window = Math.min(widest, Math.ceil(1.25 * window));
   }
 }
