@@ -10,7 +10,6 @@ import { batchResults } from "./batches.ts";
 import { bottlenecksOf } from "./bottlenecks.ts";
 import { flowBufferNames } from "./buffers.ts";
 import { traceCauses } from "./causes.ts";
-import { chanceOf } from "./chance.ts";
 import { curvesOf } from "./curves.ts";
 import { rateCuts } from "./cuts.ts";
 import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
@@ -57,14 +56,13 @@ export function analyse(
   const { mixes, inTheWay } = findMixes(network, longRun, view, found?.jams ?? null);
   const causes = view && traceCauses(view, found, inTheWay);
   const { time_min: settledMin, ...measures } = plant.settling;
-  const chance = chanceOf(run, plant.events, toMinutes);
 
   const result: Result = {
     title: scenario.title,
     tick_s: exact(tickS),
     horizon_min: toMinutes(run.horizonTicks),
     seed: scenario.seed,
-    ...(chance === null ? {} : { chance }),
+    ...(longRun.found === null ? {} : { chance: longRun.found.chance }),
     settling: {
       proved: longRun.basis === "recurrence",
       basis: longRun.basis,

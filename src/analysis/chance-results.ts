@@ -51,7 +51,10 @@ export interface Replications {
   readonly counted_from_min: number;
   /** Products per minute after that. */
   readonly settled_output_per_min: ReplicatedFigure;
-  /** From here a replication's moving average stays within the tolerance of its own settled output; of those where it does. */
+  /**
+   * From here a replication's moving average stays within the tolerance of its own settled output; of those where it comes to
+   * stay by half of the horizon.
+   */
   readonly settling_min: ReplicatedFigure | null;
   readonly settling_average_min: number;
   readonly tolerance: number;
@@ -68,7 +71,7 @@ export interface Replications {
 }
 
 export interface ReplicatedEnds extends RampUpEnds {
-  /** From here the moving average of the mean output stays within the tolerance of the mean settled output. */
+  /** From here the moving average of the mean output stays within the tolerance of the mean settled output; by half of the horizon. */
   readonly band_min: number | null;
   readonly band_average_min: number;
 }

@@ -4,7 +4,8 @@
  */
 import type { Run } from "../engine/simulate.ts";
 import type { Chance } from "./chance-results.ts";
-import type { Events } from "./events.ts";
+import { type Events, eventsOf } from "./events.ts";
+import { outputPerCycle } from "./products.ts";
 import { batchMeansInterval } from "./statistics/batch-means.ts";
 import { meansOfBatches } from "./statistics/batches.ts";
 import { mser5 } from "./statistics/mser.ts";
@@ -15,13 +16,26 @@ const BINS_JOINED = 8;
 /** So many are left, or more, when bins are joined. */
 const LEAST_JOINED = 512;
 
-/** @returns `null` where nothing is left to chance @param events products of the plant */
-export function chanceOf({ program, horizonTicks }: Run, events: Events, toMinutes: (ticks: number) => number) {
-  return program.random === null ? null : chanceIn(events, horizonTicks, toMinutes);
+export interface FoundChance {
+  readonly chance: Chance;
+  /** Where `counted_from_min` is. */
+  readonly fromTick: number;
+}
+
+/** @returns `null` where nothing is left to chance */
+export function chanceOf(run: Run, toMinutes: (ticks: number) => number): FoundChance | null {
+  const { program, horizonTicks } = run;
+  if (program.random === null) return null;
+  const perCycle = outputPerCycle(program.network);
+  return chanceIn(
+    eventsOf(run, (machine) => perCycle[machine] ?? 0),
+    horizonTicks,
+    toMinutes,
+  );
 }
 
 /** @param events known up to the horizon */
-export function chanceIn(events: Events, horizonTicks: number, toMinutes: (ticks: number) => number): Chance {
+export function chanceIn(events: Events, horizonTicks: number, toMinutes: (ticks: number) => number): FoundChance {
   const binTicks = Math.max(1, Math.ceil(horizonTicks / MOST_BINS));
   const binMin = toMinutes(binTicks);
   const perMin = madeInBins(events, binTicks, Math.floor(horizonTicks / binTicks)).map((made) => made / binMin);
@@ -30,7 +44,7 @@ export function chanceIn(events: Events, horizonTicks: number, toMinutes: (ticks
   const countedFrom = cut.found ? cut.cut * joined : Math.floor(perMin.length / 2);
   const found = batchMeansInterval(perMin.subarray(countedFrom));
   const { low, high, mean, n } = found.enough ? found.interval : { low: null, high: null, mean: found.mean, n: null };
-  return {
+  const chance: Chance = {
     ramp_up_end: {
       mser5_min: cut.found ? countedFrom * binMin : null,
       mser5_why: cut.found ? null : cut.why,
@@ -47,6 +61,7 @@ export function chanceIn(events: Events, horizonTicks: number, toMinutes: (ticks
     },
     counted_from_min: countedFrom * binMin,
   };
+  return { chance, fromTick: countedFrom * binTicks };
 }
 
 /** Products finished in each of equal bins; a tick belongs to the bin that it ends in. */

@@ -59,7 +59,8 @@ export interface Result {
 
 /**
  * `recurrence`: the whole state recurred, so the rates are exact and proved. `flow`: exact rates of the flow solution,
- * with which the simulation agrees. `measured`: the mean over the last part of the horizon.
+ * with which the simulation agrees. `measured`: the mean over the last part of the horizon; under
+ * chance, of machines and output, over all that comes after the ramp-up.
  */
 export type Basis = "recurrence" | "flow" | "measured";
 

@@ -43,6 +43,14 @@ export async function readInput(
   return { file: shown, text, name, scenario, prepared, warnings: [...outcome.warnings, ...prepared.warnings] };
 }
 
+/** Studies of single runs say so, since what they find may be luck. */
+export function chanceNotes({ file, scenario, prepared }: Pick<Input, "file" | "scenario" | "prepared">): string[] {
+  if (prepared.program.random === null) return [];
+  return [
+    `${file}: chance plays a part here, and each variant is run once, all with the draws of seed ${JSON.stringify(scenario.seed)}: nothing is proved, and small differences may be luck`,
+  ];
+}
+
 /** What messages call the file. */
 export function shownName(file: string): string {
   return file === STANDARD_INPUT ? "standard input" : file;

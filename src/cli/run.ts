@@ -11,6 +11,7 @@ import {
   summary,
   withNeededRooms,
 } from "../index.ts";
+import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import type { Replicated } from "./replicate.ts";
@@ -27,6 +28,9 @@ export interface RunOptions extends Overrides, ReplicationOptions {
 
 export async function run(files: readonly string[], options: RunOptions, terminal: Terminal): Promise<void> {
   const overrides = overridesOf(options);
+  if (options.jobs !== undefined && !asksForReplications(options)) {
+    throw new RefusedError("--jobs is for replications; a single run takes one core");
+  }
   const folders = await reportFolders(files, options.out);
   // All are read before any is run, so that a mistake in one leaves nothing half done.
   const jobs: Job[] = [];

@@ -17,7 +17,7 @@ export function assumptions({ tick_s, settling, output, batches, limits, chance 
           "Machines are the same from cycle to cycle: no jams, breakdowns, rejects or change-overs unless a state above says so.",
         ]
       : CHANCE),
-    `${chance === undefined ? "Settled means that the output repeats for good. " : ""}Within ${percent(settling.tolerance)} means that its moving average over ${duration(settling.moving_average_min)} stays that near to the settled output. ${chance === undefined ? "The two differ, and touching full output once is neither." : ""}`.trimEnd(),
+    `${chance === undefined ? "Settled means that the output repeats for good. " : ""}Within ${percent(settling.tolerance)} means that ${chance === undefined ? "its" : "the output's"} moving average over ${duration(settling.moving_average_min)} stays that near to the settled output. ${chance === undefined ? "The two differ, and touching full output once is neither." : ""}`.trimEnd(),
     "The moving average is centred: it spans half its width before and after. So it can leave 0 before the first product, and come to its level up to half its width after the output has settled.",
     "The ramp-up loss is counted against running at the settled output from the start. It is counted in finished products, so it holds the items in the machines' cycles too.",
     ...(Object.keys(output.made_by_item).length > 1

@@ -43,9 +43,10 @@ export interface Levelled {
 }
 
 /**
- * For each curve from when its moving average stays within the tolerance of its level, in minutes, `null` where it doesn't
- * by the end. The average is the narrowest, beginning with that over about ten cycles of each machine and doubled up to a
- * quarter of the points on each side, with which at least half of the curves stay throughout the second half of the run.
+ * For each curve from when its moving average stays within the tolerance of its level up to the end, in minutes; `null` where
+ * that is not by half of the run, as with Welch: an average has no last points, and a short stretch may stay by luck. The
+ * average is the narrowest, beginning with that over about ten cycles of each machine and made a quarter wider at a
+ * time, up to a quarter of the points on each side, with which at least half of the curves come to stay.
  */
 export function staysFrom(
   curves: readonly Levelled[],
@@ -55,17 +56,16 @@ export function staysFrom(
   const widest = Math.max(1, Math.floor(points / 4));
   let window = Math.max(1, Math.min(widest, Math.round(averageMin / stepMin / 2)));
   for (;;) {
-    const from = curves.map(({ perMin, level }) =>
-      staysWithinFrom(movingAverage(perMin, window), level, TOLERANCE * Math.abs(level)),
-    );
-    const calm = from.filter((point) => point !== null && point <= points / 2).length;
-    if (window === widest || 2 * calm >= curves.length) {
+    const from = curves.map(({ perMin, level }) => {
+      const point = staysWithinFrom(movingAverage(perMin, window), level, TOLERANCE * Math.abs(level));
+      return point !== null && 2 * point <= points ? point : null;
+    });
+    if (window === widest || 2 * from.filter((point) => point !== null).length >= curves.length) {
       return {
-        // A step ends at its point: the average is there from the step's beginning on.
         fromMin: from.map((point) => (point === null ? null : point * stepMin)),
         averageMin: (2 * window + 1) * stepMin,
       };
     }
-    window = Math.min(widest, 2 * window);
+    window = Math.min(widest, Math.ceil(1.25 * window));
   }
 }

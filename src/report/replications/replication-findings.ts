@@ -63,19 +63,28 @@ function rampUp({ ramp_up_end: ends, counted_from_min: from, tolerance }: Replic
   const average = `the mean output's moving average over ${duration(ends.band_average_min)}`;
   const band =
     ends.band_min === null
-      ? `${average} does not stay within ${percent(tolerance)} of the settled output by the end`
+      ? `${average} does not come to stay within ${percent(tolerance)} of the settled output by half of the horizon`
       : `${average} stays within ${percent(tolerance)} of the settled output from ${duration(ends.band_min)} on`;
   const isNone = ends.mser5_min === null && ends.welch_min === null;
   const counted = `Settled figures are counted from ${duration(from)} on${isNone ? ", half of the horizon" : ""}.`;
   return { code: "ramp-up", text: `${mser}; ${welch}; ${band}. ${counted}` };
 }
 
-function settling({ settling_min: figure, settling_average_min: over, tolerance, n }: Replications): Finding {
+/** So many times wider than the ramp-up is long, an average follows the swings. */
+const MUCH_WIDER = 2;
+
+function settling(replications: Replications): Finding {
+  const { settling_min: figure, settling_average_min: over, tolerance, n, counted_from_min: from } = replications;
   const average = `moving average over ${duration(over)} stays within ${percent(tolerance)} of its own settled output`;
-  if (figure === null) return { code: "settling", text: `In no replication the ${average} up to the end.` };
+  if (figure === null) return { code: "settling", text: `In no replication a ${average} by half of the horizon.` };
   const left = n - figure.n;
-  const rest = left === 0 ? "" : `; in ${number(left)} of ${number(n)} it does not stay there up to the end`;
-  const text = `In ${left === 0 ? "every" : number(figure.n)} replication${left === 0 ? "" : "s"} the ${average} from ${saidFully(figure, inMinutes)} on${rest}.`;
+  const rest =
+    left === 0 ? "" : `; in ${number(left)} of ${number(n)} it does not come to stay there by half of the horizon`;
+  const wide =
+    over > MUCH_WIDER * from
+      ? " So wide an average follows the swings of single runs more than their ramp-up, of which the ends of the mean output tell more."
+      : "";
+  const text = `${left === 0 ? "In every replication a" : `In ${number(figure.n)} replications a`} ${average} from ${saidFully(figure, inMinutes)} on${rest}.${wide}`;
   return { code: "settling", text };
 }
 

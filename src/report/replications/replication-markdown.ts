@@ -38,7 +38,7 @@ function figures(replications: Replications): string {
 
 function ends({ ramp_up_end: found, counted_from_min: from }: Replications): string {
   const at = (minutes: number | null, why: string | null): string =>
-    minutes === null ? escapeMarkdown(`none: ${why ?? "not within the horizon"}`) : number(minutes, 1);
+    minutes === null ? escapeMarkdown(`none: ${why ?? "not by half of the horizon"}`) : number(minutes, 1);
   const over = found.welch_window_min === null ? "" : `, moving average over ${duration(found.welch_window_min)}`;
   return markdownTable(
     [left("measure"), right("at, min")],
@@ -54,6 +54,6 @@ function ends({ ramp_up_end: found, counted_from_min: from }: Replications): str
 const NOTES: readonly string[] = [
   "The mean is that over replications, the interval Student's t for it; the percentiles are those of single runs. A new run falls outside the interval of the mean far more often than outside the percentiles.",
   "Settled figures of a replication are its own, after the later of the ends that MSER-5 and Welch's procedure find on the mean output.",
-  "The settling time of a replication is the time from which its own moving average stays within the tolerance of its own settled output. That is wide enough for half of the replications to stay there; those that never do have none, and the mean is of the others.",
+  "The settling time of a replication is the time from which its own moving average stays within the tolerance of its own settled output. That average is the narrowest with which half of the replications come to stay there by half of the horizon; those that don't have no settling time, and the mean is of the others.",
   "The ramp-up loss of a replication is counted up to where settled figures begin, against its own settled output.",
 ];
