@@ -4,7 +4,7 @@
  */
 import { completions } from "./machine";
 import { completionRoom, machines } from "./memory";
-import { isSame } from "./recurrence";
+import { nextLook, whichIsSame } from "./recurrence";
 import { tick } from "./schedule";
 import { sweep } from "./tick";
 
@@ -21,11 +21,15 @@ export { startFrom, tick, wakeAll } from "./schedule";
  * @returns which kept state, or -1
  */
 export function advance(to: i32, isWatching: bool): i32 {
-  while (tick < to && completions + machines <= completionRoom) {
-    sweep();
-    if (!isWatching) continue;
-    if (isSame(0)) return 0;
-    if (isSame(1)) return 1;
+  while (tick < to && hasRoom()) {
+    const stop = isWatching ? min(to, nextLook()) : to;
+    while (tick < stop && hasRoom()) sweep();
+    const found = isWatching ? whichIsSame() : -1;
+    if (found >= 0) return found;
   }
   return -1;
+}
+
+function hasRoom(): bool {
+  return completions + machines <= completionRoom;
 }
