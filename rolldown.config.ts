@@ -27,7 +27,9 @@ const licences: Plugin = {
     const modules = Object.values(bundle).flatMap((file) => (file.type === "chunk" ? file.moduleIds : []));
     const folders = modules.flatMap((id) => /^.*node_modules[\\/](?:@[^\\/]+[\\/])?[^\\/]+/.exec(id)?.[0] ?? []);
     const texts = [...new Set(folders)].sort().map((folder) => {
-      const file = readdirSync(folder).find((name) => /^licen[cs]e/i.test(name));
+      const files = readdirSync(folder);
+      // seedrandom's stands at the end of its readme.
+      const file = files.find((name) => /^licen[cs]e/i.test(name)) ?? files.find((name) => /^readme/i.test(name));
       if (file === undefined) throw new Error(`${folder} is bundled and has no licence`);
       return `${basename(folder)}\n\n${readFileSync(join(folder, file), "utf8").trim()}\n`;
     });
@@ -38,8 +40,8 @@ const licences: Plugin = {
 export default defineConfig({
   input: { main: "src/cli/main.ts", "sweep-worker": "src/cli/sweep-worker.ts" },
   platform: "node",
-  // Binaries, fonts and what is loaded for pictures and threads only.
-  external: [/^@napi-rs\/canvas/, "chartjs-node-canvas", /^elkjs/, "tinypool"],
+  // Binaries, fonts and what is loaded for pictures, threads and fits only.
+  external: [/^@napi-rs\/canvas/, "chartjs-node-canvas", /^elkjs/, "ml-direct", "ml-matrix", "tinypool"],
   // Its other form, for Node, is CommonJS: each module a function that is compiled at the start.
   resolve: { alias: { yaml: fileURLToPath(new URL("node_modules/yaml/browser/index.js", import.meta.url)) } },
   plugins: [noChildProcesses, licences],

@@ -55,8 +55,8 @@ function refused(findings: readonly Finding[], file: string): RefusedError {
   return new RefusedError(findings.map((finding) => formatFinding(finding, file)).join("\n"));
 }
 
-/** @throws RefusedError */
-export async function textOf(file: string): Promise<string> {
+/** @param what it is, should it be too long. @throws RefusedError */
+export async function textOf(file: string, what = "a scenario file"): Promise<string> {
   const shown = shownName(file);
   try {
     const bytes = await bytesOf(file);
@@ -64,7 +64,7 @@ export async function textOf(file: string): Promise<string> {
   } catch (error) {
     throw new RefusedError(`${shown}: ${reasonOf(error)}`);
   }
-  throw new RefusedError(`${shown}: a scenario file has at most ${MAX_FILE_BYTES} bytes; this is longer`);
+  throw new RefusedError(`${shown}: ${what} has at most ${MAX_FILE_BYTES} bytes; this is longer`);
 }
 
 /** Counts as it reads, since pipes and devices don't tell their length; `null` if there is too much. */

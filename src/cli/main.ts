@@ -6,6 +6,7 @@ import type { CompareOptions } from "./compare.ts";
 import type { DrawOptions } from "./draw.ts";
 import type { EstimateOptions } from "./estimate.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
+import type { FitOptions } from "./fit.ts";
 import type { GatherOptions } from "./gather.ts";
 import type { GrowOptions } from "./grow.ts";
 import type { LayoutsOptions } from "./layouts.ts";
@@ -201,6 +202,36 @@ function program(terminal: Terminal): Command {
     .action(async (parts: string[], options: GatherOptions) =>
       (await import("./gather.ts")).gather(parts, options, terminal),
     );
+
+  fillfront
+    .command("fit")
+    .description("estimate values of the file from counts observed at the plant, and say how well they are known")
+    .argument("<file>", SCENARIO)
+    .option("--observed <file>", "the counts as CSV, such as time_min,cartoner-3.made,cartoner-3.infeed,made")
+    .addOption(
+      new Option(
+        "--unknown <path=bounds>",
+        "a place in the file and the bounds to look between: 100/min..300/min, or 20..200; up to five times",
+      ).argParser((value: string, before: readonly string[] = []) => [...before, value]),
+    )
+    .addOption(
+      new Option(
+        "--error <items>",
+        "how far off a count may be, in place of one item or cycle; of one thing: made=5",
+      ).argParser((value: string, before: readonly string[] = []) => [...before, value]),
+    )
+    .option("--out <folder>", "where the report goes; else reports/<file's name>-fit")
+    .option("--json", "print the fit as JSON instead of the table")
+    .option("--no-charts", "leave out the pictures")
+    .option("--seed <text>", "name the random streams, in place of the file's seed")
+    .showHelpAfterError("(fillfront fit --help shows its options)")
+    .addHelpText(
+      "after",
+      example(
+        "fillfront fit scenarios/pouch-trial.yaml --observed scenarios/pouch-trial-counts.csv --unknown machines.cartoner.infeed=20..200",
+      ),
+    )
+    .action(async (file: string, options: FitOptions) => (await import("./fit.ts")).fitCounts(file, options, terminal));
 
   fillfront
     .command("schema")

@@ -23,6 +23,8 @@ export interface Core {
   /** All samples are taken over; so many more are wanted, the first after tick `next`. */
   readonly sampleFrom: (next: number, everyTicks: number, count: number) => void;
   readonly takeSample: () => void;
+  /** Before the first tick, where anything is left to chance. */
+  readonly startChance: () => void;
   /** Gives the memory to the next run; nothing in it may be looked at any more. */
   readonly release: () => void;
 
@@ -38,12 +40,26 @@ export interface Core {
   readonly sampled: WebAssembly.Global;
 }
 
+/** Draws of a run's streams, by their numbers. */
+export interface CoreDraws {
+  /** Fills up the draws made ahead. */
+  readonly refill: (stream: number) => void;
+  /** A draw of a stream of shares, of so many ticks. */
+  readonly drawOf: (stream: number, ticks: number) => number;
+}
+
 let compiled: WebAssembly.Module | undefined;
 
-/** @param memory with all that core/memory.ts names; a name that it lacks is a LinkError */
-export function startCore(memory: CoreMemory): Core {
+/**
+ * @param memory with all that core/memory.ts names; a name that it lacks is a LinkError
+ * @param draws what the core asks for where anything is left to chance
+ */
+export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
   compiled ??= new WebAssembly.Module(Buffer.from(CORE_BASE64, "base64"));
-  const { exports } = new WebAssembly.Instance(compiled, { env: { memory: memory.memory }, memory: memory.names });
+  const { exports } = new WebAssembly.Instance(compiled, {
+    env: { memory: memory.memory },
+    memory: { ...memory.names, ...draws },
+  });
   const call = (name: string): ((...args: number[]) => unknown) => exported(exports, name, isFunction);
   const global = (name: string): WebAssembly.Global => exported(exports, name, isGlobal);
   const [advance, isSame] = [call("advance"), call("isSame")];
@@ -57,6 +73,7 @@ export function startCore(memory: CoreMemory): Core {
     startFrom: call("startFrom"),
     sampleFrom: call("sampleFrom"),
     takeSample: call("takeSample"),
+    startChance: call("startChance"),
     release: () => memory.release(),
     tick: global("tick"),
     nextStep: global("nextStep"),

@@ -18,6 +18,8 @@ export interface SimulationOptions {
   readonly horizonTicks: number;
   /** Stock and interventions; none if left out. */
   readonly priming?: CompiledPriming;
+  /** Of what is left to chance: the same seed, the same run. */
+  readonly seed?: string;
   /** Recounts every item after every tick. */
   readonly check?: boolean;
   /** Steps through the whole horizon, without a look for recurrences: the reference that the tests compare with. */
@@ -60,9 +62,9 @@ const PROGRESS_WORK = 1e7;
 
 /** @throws ConservationError under `check`, if the engine lost or made up an item */
 export function simulate(program: Program, options: SimulationOptions): Run {
-  const { horizonTicks, priming = NO_PRIMING, check = false, stepAll = false, onProgress } = options;
+  const { horizonTicks, priming = NO_PRIMING, seed = "1", check = false, onProgress } = options;
   const { interventions } = priming;
-  const state = initialState(program, interventions.length);
+  const state = initialState(program, interventions.length, seed);
   prime(program, state, priming);
   const samples = startSamples(program, state);
   const lastPartTick = horizonTicks - lastPart(program, horizonTicks);
@@ -90,6 +92,8 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     return null;
   };
 
+  // A state that recurs by chance proves nothing.
+  const stepAll = options.stepAll === true || program.random !== null;
   const recurrence = stepAll ? null : stepTo(horizonTicks, watchForRecurrence(program, state));
   const settledPeriod = recurrence && findSettledPeriod(program, state, recurrence, horizonTicks, stepTo);
   const settledLevels = settledPeriod ?? (recurrence && observeLast(program, state, recurrence, horizonTicks, stepTo));

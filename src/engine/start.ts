@@ -1,9 +1,11 @@
 /** The state before the first tick, laid out in a core's memory. */
 import type { Program } from "../network/program.ts";
 import { calendarSize } from "./calendar.ts";
+import { chanceInts } from "./chance-arrays.ts";
 import { startCore } from "./core.ts";
 import { bytesForInts, bytesOf, CoreMemory, FIRST_BYTE } from "./core-memory.ts";
 import { programArrays, programNumbers } from "./program-arrays.ts";
+import { AHEAD, createDraws } from "./random/draws.ts";
 import { type Addresses, addressesIn, beltRecords, connectionRecords, dividerRecords, PLACE_INTS } from "./records.ts";
 import { batchLengths } from "./samples.ts";
 import type { State } from "./state.ts";
@@ -17,7 +19,8 @@ const FEWEST_COMPLETIONS = 4096;
 /** Room for all of a run to begin with. */
 const FIRST_COMPLETIONS = 512;
 
-export function initialState(program: Program, interventions = 0): State {
+/** @param seed of what is left to chance */
+export function initialState(program: Program, interventions = 0, seed = "1"): State {
   const address = addressesIn(program);
   const records = recordsOf(program, address);
   const counts = countsOf(program);
@@ -27,6 +30,7 @@ export function initialState(program: Program, interventions = 0): State {
   const booked = bookedOf(program);
   const marks = marksOf(program);
   const calendar = calendarSize(program);
+  const chance = { ints: chanceInts(program) };
   const completionRoom = Math.max(FEWEST_COMPLETIONS, program.machine.count);
   const empty = {
     calendarBits: calendar.ticks * calendar.words,
@@ -36,7 +40,7 @@ export function initialState(program: Program, interventions = 0): State {
   };
 
   // What decides the future comes first, records before all since they know their addresses; then what is kept of it.
-  const others = [fixed, steered, booked, marks];
+  const others = [fixed, steered, booked, marks, chance];
   const decidingBytes = bytesOf(records, counts, timed);
   const memory = new CoreMemory((1 + KEPT) * decidingBytes + bytesOf(...others) + bytesForInts(empty));
   memory.move(records);
@@ -67,9 +71,16 @@ export function initialState(program: Program, interventions = 0): State {
     calendarTicks: calendar.ticks,
     calendarWords: calendar.words,
     completionRoom,
+    hasChance: program.random === null ? 0 : 1,
+    drawAhead: AHEAD,
   });
-  const core = startCore(memory);
+  const draws = createDraws(program.random ?? { streams: [] }, seed);
+  const core = startCore(memory, {
+    refill: (stream) => draws.refill(stream, chance.ints.draws),
+    drawOf: (stream, ticks) => draws.nextOf(stream, ticks),
+  });
   core.startFrom(0);
+  if (program.random !== null) core.startChance();
 
   const { heldMoment, placeMoment, bufferMoment } = booked.sums;
   return {

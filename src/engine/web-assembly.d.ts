@@ -12,7 +12,10 @@ declare namespace WebAssembly {
     value: number;
   }
   class Instance {
-    constructor(module: Module, imports: Record<string, Record<string, number | Memory>>);
+    constructor(
+      module: Module,
+      imports: Record<string, Record<string, number | Memory | ((...args: number[]) => unknown)>>,
+    );
     readonly exports: Readonly<Record<string, unknown>>;
   }
 }

@@ -11,7 +11,7 @@ import { expand } from "./expand.ts";
 import { inspect } from "./inspect.ts";
 import type { Network } from "./network.ts";
 import type { Program } from "./program.ts";
-import { autoTickS, fastestElement, longestTickS, ticksWithin } from "./tick.ts";
+import { autoTickS, longestTickS, ticksWithin, tooFastFor } from "./tick.ts";
 
 export type Prepared =
   | {
@@ -45,11 +45,11 @@ export function prepareNetwork(scenario: Scenario, given: Network, locate: Locat
   if (inspected.some(({ severity }) => severity === "error")) return { ok: false, findings: inspected };
 
   const tickS = scenario.tickS === "auto" ? autoTickS(network) : scenario.tickS;
-  const limitS = longestTickS(network);
   const tick = `${exact(tickS)} s`;
-  if (tickS.compare(limitS) > 0) {
-    const element = fastestElement(network)?.id ?? "";
-    return refuse("tick-too-long", { found: tick, limit: `${exact(limitS)} s`, element }, ["tick"]);
+  const tooFast = tooFastFor(tickS, network);
+  if (tooFast) {
+    const limit = `${exact(longestTickS(network))} s`;
+    return refuse("tick-too-long", { found: tick, limit, element: tooFast.id }, ["tick"]);
   }
   const horizonTicks = ticksWithin(scenario.horizonMin, tickS);
   if (horizonTicks < 1) {
@@ -60,7 +60,6 @@ export function prepareNetwork(scenario: Scenario, given: Network, locate: Locat
     return refuse("run-too-long", { ticks: String(horizonTicks), elements: String(elements) }, ["horizon"]);
   }
   const random = compileRandom(scenario, network, tickS);
-  if (random !== null) return refuse("not-yet", { found: "random", supported: "" }, ["random"]);
   try {
     return { ok: true, network, program: compile(network, tickS, random), horizonTicks, warnings: inspected };
   } catch (error) {

@@ -5,31 +5,45 @@ import type { Network } from "./network.ts";
 const SECONDS_PER_MINUTE = whole(60);
 const LONGEST_TICK_S = ONE;
 
-/** The element that acts most often, and its interval in seconds. */
-export interface Fastest {
+/** An element that acts over and over, and its interval in seconds. */
+export interface Rated {
   readonly id: string;
   readonly intervalS: Rational;
 }
 
-/** `null` where no element has a rate at all. */
-export function fastestElement(network: Network): Fastest | null {
-  let fastest: Fastest | null = null;
-  const consider = (id: string, intervalMin: Rational): void => {
-    const intervalS = intervalMin.mul(SECONDS_PER_MINUTE);
-    if (fastest === null || intervalS.compare(fastest.intervalS) < 0) fastest = { id, intervalS };
+function ratedElements(network: Network): Rated[] {
+  const rated: Rated[] = [];
+  const add = (id: string, intervalMin: Rational): void => {
+    rated.push({ id, intervalS: intervalMin.mul(SECONDS_PER_MINUTE) });
   };
   for (const { id, profile } of network.feeds) {
-    for (const { ratePerMin } of profile) if (ratePerMin.compare(0) > 0) consider(id, ratePerMin.inverse());
+    for (const { ratePerMin } of profile) if (ratePerMin.compare(0) > 0) add(id, ratePerMin.inverse());
   }
-  for (const { id, belt } of network.connections) if (belt) consider(id, belt.ratePerMin.inverse());
-  for (const { id, cycleMin } of network.machines) consider(id, cycleMin);
-  return fastest;
+  for (const { id, belt } of network.connections) if (belt) add(id, belt.ratePerMin.inverse());
+  for (const { id, cycleMin } of network.machines) add(id, cycleMin);
+  return rated;
+}
+
+function fastest(rated: readonly Rated[]): Rated | null {
+  return rated.reduce<Rated | null>(
+    (first, one) => (first === null || one.intervalS.compare(first.intervalS) < 0 ? one : first),
+    null,
+  );
 }
 
 /** Every element acts at most every second tick, which is what keeps rounding to ticks from costing throughput. */
 export function longestTickS(network: Network): Rational {
-  const fastest = fastestElement(network);
-  return fastest ? fastest.intervalS.div(2n) : LONGEST_TICK_S;
+  return fastest(ratedElements(network))?.intervalS.div(2n) ?? LONGEST_TICK_S;
+}
+
+/** The fastest of those that a tick is too long for: intervals that are whole ticks are never rounded, and may be one tick. */
+export function tooFastFor(tickS: Rational, network: Network): Rated | null {
+  return fastest(
+    ratedElements(network).filter(({ intervalS }) => {
+      const ticks = intervalS.div(tickS);
+      return ticks.compare(2) < 0 && (ticks.compare(1) < 0 || ticks.d !== 1n);
+    }),
+  );
 }
 
 /** The longest of 1, 1/2, 1/5, 1/10 … s (the 1-2-5 series) that is short enough. */

@@ -53,6 +53,13 @@ export const REPORT_KINDS: readonly ReportKind[] = [
     marker: "sweep.json",
     keys: ["quantities", "points"],
   },
+  {
+    files: ["made.png", "levels.png", "residuals.png", "report.md", "fit.csv", "fit.json", "fitted.yaml"],
+    // One for each unknown.
+    more: /^profile-[1-9]\.png$/,
+    marker: "fit.json",
+    keys: ["unknowns", "chi_square"],
+  },
   { files: ["drawing.svg", "drawing.png", "drawing.json"], marker: "drawing.json", keys: ["elements", "belts"] },
 ];
 

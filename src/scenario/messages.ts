@@ -4,12 +4,13 @@
  */
 import { FILE_MESSAGES } from "./file-messages.ts";
 import type { Entry, Severity } from "./message-parts.ts";
+import { OBSERVED_MESSAGES } from "./observed-messages.ts";
 import { PLANT_MESSAGES } from "./plant-messages.ts";
 import { RANDOM_MESSAGES } from "./random-messages.ts";
 
 export { FOUND, type Severity } from "./message-parts.ts";
 
-export const catalogue = { ...FILE_MESSAGES, ...PLANT_MESSAGES, ...RANDOM_MESSAGES };
+export const catalogue = { ...FILE_MESSAGES, ...PLANT_MESSAGES, ...RANDOM_MESSAGES, ...OBSERVED_MESSAGES };
 
 type Catalogue = typeof catalogue;
 export type Code = keyof Catalogue;

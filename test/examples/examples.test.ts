@@ -24,6 +24,7 @@ test("chains short and long, unequal, over- and undersupplied; whole plants, mix
       "long-chain",
       "oversupplied-chain",
       "perishable-chain",
+      "pouch-trial",
       "rate-cut",
       "returning-mix",
       "short-chain",

@@ -120,8 +120,3 @@ test.each(["", "random: {}\n", "random: { machines: { cartoner: {} }, feeds: { b
     expect(prepare(scenario, locate)).toMatchObject({ ok: true, program: { random: null } });
   },
 );
-
-test("until the engine draws, a run with chance is refused, not played without", () => {
-  const { scenario, locate } = read(RANDOM_EXAMPLE);
-  expect(prepare(scenario, locate)).toMatchObject({ ok: false, findings: [{ code: "not-yet", line: 10, column: 1 }] });
-});

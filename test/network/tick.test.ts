@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { autoTickS, fastestElement, longestTickS, nearestTicks, ticksWithin } from "../../src/network/tick.ts";
+import { autoTickS, longestTickS, nearestTicks, ticksWithin, tooFastFor } from "../../src/network/tick.ts";
 import { exact, ratio, rational } from "../../src/quantity/rational.ts";
 import { connection, network } from "../analysis/flow-networks.ts";
 import { belt, feed, machine, profiled } from "../engine/lines.ts";
@@ -51,10 +51,16 @@ describe("the automatic tick", () => {
       network(given),
       network({ ...given, machines: [machine("m", "1.4")] }),
       network({ ...given, connections: [connection("feed", "m", { id: "belt", belt: belt("50") })] }),
-    ].map((one) => fastestElement(one)?.id);
+    ].map((one) => tooFastFor(rational("50"), one)?.id);
     expect(names).toEqual(["feed", "m", "belt"]);
     expect(exact(longestTickS(network(given)))).toBe("3/4");
     expect(exact(autoTickS(network({})))).toBe("1");
+  });
+
+  test("may be longer than half an interval where all of them are whole ticks", () => {
+    const one = network({ machines: [machine("m", "2"), machine("slow", "3")] });
+    const tooFast = ["1/2", "1", "3/2", "2", "3"].map((tick) => tooFastFor(rational(tick), one)?.id);
+    expect(tooFast).toEqual([undefined, undefined, "m", "slow", "m"]);
   });
 });
 

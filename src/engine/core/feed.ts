@@ -1,10 +1,12 @@
 /** Feeds: what they release, when, and the vehicles they unload. */
+import { cutOrSupply, drawInterval, drawLateness, drawLoad, drawVehicle } from "./chance";
 import { letsIn, offer } from "./hand-over";
 import { changeHeld } from "./held";
 import {
   fed,
   fedItems,
   feedBatchItems,
+  feedChangesAt,
   feedConnection,
   feedCount,
   feedHeldTicks,
@@ -12,6 +14,9 @@ import {
   feedSequenceStart,
   feedSequenceValues,
   feedTurn,
+  hasChance,
+  isOut,
+  itemLate,
   paceDue,
   paceParts,
   paceRest,
@@ -23,9 +28,10 @@ import {
   stepTick,
   stepWhole,
   vehicleItems,
+  vehicleLate,
   vehicleWaitTicks,
 } from "./memory";
-import { advanceFeed, isDue, startSchedule } from "./pace";
+import { advanceFeed, heldFrom, startSchedule } from "./pace";
 import { Connection } from "./records";
 import { NEVER, tick, wakeAll } from "./schedule";
 
@@ -43,7 +49,8 @@ export function turnFeed(f: i32): i32 {
 /** An item that is due and was not taken is offered in every tick, which counts the time that it waits. */
 export function nextRelease(f: i32): i32 {
   if (paceParts[f] === 0 || (feedBatchItems[f] > 0 && vehicleItems[f] === 0)) return NEVER;
-  return max(paceDue[f], tick + 1);
+  if (!hasChance) return max(paceDue[f], tick + 1);
+  return isOut[f] ? feedChangesAt[f] : min(feedChangesAt[f], max(paceDue[f] + itemLate[f], tick + 1));
 }
 
 /** @param entry a connection without a belt by which the merge takes from the feed */
@@ -55,7 +62,8 @@ export function pullFeed(f: i32, entry: Connection, outlet: Connection): bool {
 
 /** Paces of feeds come first, so a feed's index is its pace's. */
 function release(f: i32, entry: Connection, connection: Connection): bool {
-  if (paceParts[f] === 0 || !isDue(f, tick)) return false;
+  if (hasChance) cutOrSupply(f);
+  if (paceParts[f] === 0 || paceDue[f] + itemLate[f] > tick || isOut[f]) return false;
   const isBatch = feedBatchItems[f] > 0;
   if (isBatch && vehicleItems[f] === 0) return false;
   const first = feedSequenceStart[f];
@@ -64,7 +72,7 @@ function release(f: i32, entry: Connection, connection: Connection): bool {
     feedHeldTicks[f] = feedHeldTicks[f] + 1;
     return false;
   }
-  advanceFeed(f, tick);
+  moveOn(f, tick - itemLate[f]);
   const next = feedTurn[f] + 1;
   feedTurn[f] = next === feedSequenceStart[f + 1] - first ? 0 : next;
   if (isBatch) vehicleItems[f] = vehicleItems[f] - 1;
@@ -72,6 +80,14 @@ function release(f: i32, entry: Connection, connection: Connection): bool {
   fedItems[item] = fedItems[item] + 1;
   changeHeld(item, 1);
   return true;
+}
+
+/** The next item is due an interval later. @param now when it went, less what it was late by itself */
+function moveOn(f: i32, now: i32): void {
+  const from = heldFrom(f, now);
+  if (hasChance) drawLateness(f);
+  if (hasChance && drawInterval(f, from)) return;
+  advanceFeed(f, now);
 }
 
 /**
@@ -82,15 +98,18 @@ function release(f: i32, entry: Connection, connection: Connection): bool {
 export function turnVehicles(): void {
   for (let f = 0; f < feedCount; f++) {
     const vehicle = feedCount + f;
-    if (feedBatchItems[f] === 0 || !isDue(vehicle, tick)) continue;
-    const hasWaited = paceDue[vehicle] < tick;
+    const due = paceDue[vehicle] + vehicleLate[f];
+    if (feedBatchItems[f] === 0 || due > tick) continue;
+    const hasWaited = due < tick;
     if (vehicleItems[f] > 0) {
       if (hasWaited) vehicleWaitTicks[f] = vehicleWaitTicks[f] + 1;
       continue;
     }
-    advanceFeed(vehicle, tick);
-    vehicleItems[f] = feedBatchItems[f];
-    if (!hasWaited) startSchedule(f, tick);
+    const from = heldFrom(vehicle, tick - vehicleLate[f]);
+    advanceFeed(vehicle, tick - vehicleLate[f]);
+    if (hasChance) drawVehicle(f, from);
+    vehicleItems[f] = hasChance ? drawLoad(f, feedBatchItems[f]) : feedBatchItems[f];
+    if (!hasWaited) begin(f, tick);
     wakeAll();
   }
 }
@@ -105,8 +124,16 @@ export function beginFeedSteps(): void {
     paceWhole[f] = stepWhole[nextStep];
     paceRest[f] = stepRest[nextStep];
     paceParts[f] = stepParts[nextStep];
-    startSchedule(f, stepTick[nextStep]);
+    begin(f, stepTick[nextStep]);
     nextStep += 1;
     wakeAll();
   }
+}
+
+/** The feed's schedule begins anew: its first item is due one interval later. */
+function begin(f: i32, from: i32): void {
+  // Outages that are over put off what was to come before, not what comes from now on.
+  if (hasChance) cutOrSupply(f);
+  if (hasChance && drawInterval(f, from)) return;
+  startSchedule(f, from);
 }

@@ -10,6 +10,7 @@ import { tick } from "./schedule";
 import { sweep } from "./tick";
 
 export { put } from "./buffer";
+export { startChance } from "./chance";
 export { nextStep } from "./feed";
 export { changeHeld, heldInAll, peakHeld, peakTick } from "./held";
 export { completions, longestDwell } from "./machine";

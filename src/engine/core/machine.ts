@@ -1,7 +1,8 @@
 /** A machine's turn: products out, cycles, items in. */
-import { BLOCKED, HELD, RUNNING, STARVED } from "../states";
+import { BLOCKED, DOWN, HELD, RUNNING, STARVED } from "../states";
 import { headLeavesAt, removeHead } from "./belt";
 import { enterInfeed, oldest, put, withdraw } from "./buffer";
+import { breakOrRepair, endRandomCycle, isDown, nextChange, startRandomCycle } from "./chance";
 import { offer } from "./hand-over";
 import { changeHeld, countStay, enterState, noteLack } from "./held";
 import {
@@ -15,6 +16,7 @@ import {
   completionTick,
   cycles,
   dwellTicks,
+  hasChance,
   left,
   machineBelts,
   machineBeltsStart,
@@ -42,35 +44,48 @@ export function turnMachine(m: i32): i32 {
   const firstOutfeed = machineOutfeed[m];
   const end = machineInfeed[m + 1];
   const cycle = machinePace[m];
+  if (hasChance) breakOrRepair(m);
+  const isStopped = hasChance && isDown(m);
   let next = NEVER;
 
   for (let buffer = firstOutfeed; buffer < end; buffer++) {
     if (bufferCount[buffer] > 0) next = min(next, releaseProducts(buffer));
   }
-  if (machineBusy[m] && isDue(cycle, tick) && productFits(firstOutfeed, end)) {
+  if (machineBusy[m] && isDue(cycle, tick) && !isStopped && productFits(firstOutfeed, end)) {
     finishCycle(m, firstOutfeed, end);
-    // What it made is offered in its next turn.
-    for (let buffer = firstOutfeed; buffer < end; buffer++) if (bufferCount[buffer] > 0) next = tick + 1;
+    if (hasChance) endRandomCycle(m);
+    // What it made goes at once where it is handed over directly, and is offered to belts in its next turn.
+    for (let buffer = firstOutfeed; buffer < end; buffer++) {
+      if (bufferCount[buffer] > 0) handOverProducts(buffer);
+      if (bufferCount[buffer] > 0) next = tick + 1;
+    }
   }
-  if (!machineBusy[m] && !machineHeld[m] && cycleIsStocked(firstInfeed, firstOutfeed)) {
+  if (!machineBusy[m] && !machineHeld[m] && !isStopped && cycleIsStocked(firstInfeed, firstOutfeed)) {
     takeForCycle(firstInfeed, firstOutfeed);
     machineBusy[m] = 1;
-    advanceCycle(cycle, tick);
+    if (hasChance) startRandomCycle(m);
+    else advanceCycle(cycle, tick);
   }
-  const idle = machineHeld[m] ? HELD : STARVED;
-  const now = !machineBusy[m] ? idle : isDue(cycle, tick) ? BLOCKED : RUNNING;
+  const now = stateOf(m, cycle);
   // Before the belts are taken from: it starves in this tick, even if they bring what it lacks.
   if (now !== RUNNING || machineState[m] !== RUNNING) {
     noteWaiting(m, now, tick);
     enterState(m, now);
   }
   next = min(next, takeFromBelts(m));
+  if (hasChance) next = min(next, nextChange(m));
   if (now === RUNNING) return min(next, paceDue[cycle]);
   if (now === STARVED) {
     noteWaiting(m, now, tick + 1);
     if (cycleIsStocked(firstInfeed, firstOutfeed)) return tick + 1;
   }
   return next;
+}
+
+function stateOf(m: i32, cycle: i32): i32 {
+  if (hasChance && isDown(m)) return DOWN;
+  if (!machineBusy[m]) return machineHeld[m] ? HELD : STARVED;
+  return isDue(cycle, tick) ? BLOCKED : RUNNING;
 }
 
 /** Which buffers a machine that starves or is blocked waits for. @param from the first tick for which it does */
@@ -98,6 +113,16 @@ function releaseProducts(buffer: i32): i32 {
     }
   }
   return next;
+}
+
+/** To what takes items without a belt between, up to the first belt, which has its turn next. */
+function handOverProducts(buffer: i32): void {
+  const item = bufferItem[buffer];
+  for (let i = bufferOutletsStart[buffer]; i < bufferOutletsStart[buffer + 1]; i++) {
+    const connection = bufferOutlets[i];
+    if (connection.belt !== null) break;
+    while (bufferCount[buffer] > 0 && offer(connection, item, oldest(buffer), tick)) withdraw(buffer);
+  }
 }
 
 function productFits(first: i32, end: i32): bool {

@@ -39,10 +39,16 @@ export function advanceExit(belt: Belt, now: i32): void {
 
 /** A feed that was held up for less than an interval catches up, so that it loses nothing where it joins another. */
 export function advanceFeed(pace: i32, now: i32): void {
+  if (heldFrom(pace, now) !== paceDue[pace]) restart(pace, now - 1);
+  addInterval(pace);
+}
+
+/** The tick from which the next interval counts: where the item was held up for an interval or more, a new schedule's. */
+export function heldFrom(pace: i32, now: i32): i32 {
   const late = now - paceDue[pace];
   const whole = paceWhole[pace];
-  if (late > whole || (late === whole && paceLag[pace] >= paceRest[pace])) restart(pace, now - 1);
-  addInterval(pace);
+  const isHeldUp = late > whole || (late === whole && paceLag[pace] >= paceRest[pace]);
+  return isHeldUp ? now - 1 : paceDue[pace];
 }
 
 /** A machine cannot make up for waiting: a cycle takes its time from the tick in which it starts. */

@@ -5,13 +5,13 @@ import { namedStream } from "./stream.ts";
 import { type WholeDraws, wholeDraws } from "./whole-draws.ts";
 
 /** Draws made ahead at a time: what a stream gives is the same, but it is called for less often. */
-const AHEAD = 16;
+export const AHEAD = 16;
 
 export interface Draws {
-  /** The stream's next whole number, in its own unit. */
-  next(stream: number): number;
+  /** Puts the stream's next AHEAD whole numbers, in its own unit, into its part of a ring. */
+  refill(stream: number, ring: Int32Array): void;
   /**
-   * The same of a stream of shares, of a whole that is known only when the draw is made. A stream is drawn from by one of
+   * The next of a stream of shares, of a whole that is known only when the draw is made. A stream is drawn from by one of
    * the two, never by both.
    */
   nextOf(stream: number, whole: number): number;
@@ -22,16 +22,8 @@ export function createDraws({ streams }: Pick<RandomProgram, "streams">, seed: s
   const sources: readonly WholeDraws[] = streams.map(({ element, purpose, distribution }) =>
     wholeDraws(sampler(distribution, namedStream(seed, element, purpose))),
   );
-  const ring = new Int32Array(streams.length * AHEAD);
-  const used = new Uint8Array(streams.length).fill(AHEAD);
   return {
-    next(stream) {
-      if (used[stream] === AHEAD) {
-        sources[stream]!.fill(ring, stream * AHEAD, (stream + 1) * AHEAD);
-        used[stream] = 0;
-      }
-      return ring[stream * AHEAD + used[stream]!++]!;
-    },
+    refill: (stream, ring) => sources[stream]!.fill(ring, stream * AHEAD, (stream + 1) * AHEAD),
     nextOf: (stream, whole) => sources[stream]!.next(whole),
   };
 }

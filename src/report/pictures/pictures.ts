@@ -1,6 +1,7 @@
 /** All pictures of every kind of report. Load this lazily: painting needs a large library. */
 import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
+import type { Fit, FitCurves } from "../../study/fit/fit-results.ts";
 import type { LayoutStudy } from "../../study/layout-results.ts";
 import type { Comparison, Growth, TacticCurve } from "../../study/results.ts";
 import type { Dip, DipCurve, Shortage } from "../../study/shortage-results.ts";
@@ -8,6 +9,9 @@ import { renderPng } from "../canvas.ts";
 import { buffersPicture } from "./buffers.ts";
 import { choicePictures } from "./choice.ts";
 import { dipPicture } from "./dip.ts";
+import { fitCurvePictures } from "./fit-curves.ts";
+import { profilePictures } from "./fit-profile.ts";
+import { residualsPicture } from "./fit-residuals.ts";
 import type { Picture } from "./frame.ts";
 import { growthItemsPicture, growthTimesPicture } from "./growth.ts";
 import { holdUpPicture } from "./hold-up.ts";
@@ -53,6 +57,10 @@ export function dipPictures(dip: Dip, curves: readonly DipCurve[]): Picture[] {
 
 export function layoutsPictures(study: LayoutStudy, curves: readonly TacticCurve[]): Picture[] {
   return [layoutsChoicePicture(study), layoutsOutputPicture(study, curves)];
+}
+
+export function fitPictures(fit: Fit, curves: FitCurves): Picture[] {
+  return [...fitCurvePictures(fit, curves), residualsPicture(fit), ...profilePictures(fit)];
 }
 
 export { sweepPictures };

@@ -13,9 +13,10 @@ export function turnMachine(program: Program, state: State, m: number): void {
   const end = infeed[m + 1]!;
   const cycle = pace[m]!;
 
-  for (let buffer = firstOutfeed; buffer < end; buffer++) releaseProducts(program, state, buffer);
+  for (let buffer = firstOutfeed; buffer < end; buffer++) releaseProducts(program, state, buffer, false);
   if (state.machineBusy[m] === 1 && isDue(state, cycle) && productFits(program, state, firstOutfeed, end)) {
     finishCycle(program, state, m, firstOutfeed, end);
+    for (let buffer = firstOutfeed; buffer < end; buffer++) releaseProducts(program, state, buffer, true);
   }
   if (
     state.machineBusy[m] === 0 &&
@@ -48,10 +49,12 @@ function countFull({ buffer: { perCycle, capacity } }: Program, state: State, fi
   }
 }
 
-function releaseProducts(program: Program, state: State, buffer: number): void {
+/** @param onlyDirectly to what takes items without a belt between */
+function releaseProducts(program: Program, state: State, buffer: number, onlyDirectly: boolean): void {
   const { start, values } = program.buffer.outlets;
   const item = program.buffer.item[buffer]!;
   for (let i = start[buffer]!; i < start[buffer + 1]!; i++) {
+    if (onlyDirectly && program.connection.belt[values[i]!]! >= 0) break;
     while (state.bufferCount[buffer]! > 0) {
       const born = state.bufferBorn[program.buffer.ring[buffer]! + state.bufferHead[buffer]!]!;
       if (!offer(program, state, values[i]!, item, born)) break;

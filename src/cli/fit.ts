@@ -1,0 +1,57 @@
+/** fillfront fit: chosen values of the file estimated from counts observed at the plant. */
+import { type FitPlan, fitFiles, fitScenario, fitText, formatFinding, planFit } from "../index.ts";
+import { RefusedError } from "./exit.ts";
+import { errorsFrom, unknownsFrom } from "./fit-request.ts";
+import { plainName, shownName, textOf } from "./input.ts";
+import { overridesOf } from "./overrides.ts";
+import { putReport, reportFolders } from "./report-folders.ts";
+import type { Terminal } from "./terminal.ts";
+
+export interface FitOptions {
+  readonly observed?: string;
+  readonly unknown?: readonly string[];
+  readonly error?: readonly string[];
+  readonly seed?: string;
+  readonly out?: string;
+  readonly json?: boolean;
+  readonly charts: boolean;
+}
+
+export async function fitCounts(file: string, options: FitOptions, terminal: Terminal): Promise<void> {
+  const { observed, seed } = options;
+  if (observed === undefined) {
+    throw new RefusedError("state the counts: --observed counts.csv, with a header such as time_min,cartoner-3.made");
+  }
+  if (file === "-" && observed === "-") throw new RefusedError("only one of the two files can be standard input");
+  const change = overridesOf(seed === undefined ? {} : { seed });
+  const unknowns = unknownsFrom(options.unknown ?? [], seed);
+  const errors = errorsFrom(options.error ?? []);
+  const [folder = ""] = await reportFolders([file], options.out, "-fit");
+  const [shown, counts] = [shownName(file), shownName(observed)];
+  const [text, observedText] = [await textOf(file), await textOf(observed, "a file of counts")];
+  const plan = planFit({ text, name: plainName(file), change, unknowns, observed: observedText, errors });
+  if (!plan.ok) throw refusal(plan, shown, counts);
+  for (const warning of plan.warnings) terminal.tell(formatFinding(warning, shown));
+
+  const done = await fitScenario(plan, (runs) => terminal.progress(`${shown}: run ${runs}`));
+  terminal.progress(`${shown}: writing the report`);
+  await putReport(folder, await fitFiles(done, { charts: options.charts }));
+  if (options.json) await terminal.printJson(done.fit);
+  else await terminal.print(fitText(done.fit, terminal.style));
+  terminal.tell(`Report in ${folder}`);
+}
+
+function refusal(plan: Extract<FitPlan, { ok: false }>, shown: string, counts: string): RefusedError {
+  switch (plan.wrong) {
+    case "observed":
+      return new RefusedError(plan.findings.map((finding) => formatFinding(finding, counts)).join("\n"));
+    case "scenario": {
+      const reasons = plan.findings.map((finding) => formatFinding(finding, shown));
+      return new RefusedError(
+        [...(plan.values === "" ? [] : [`${shown} with ${plan.values}:`]), ...reasons].join("\n"),
+      );
+    }
+    case "errors":
+      return new RefusedError(`--error ${plan.name}: ${counts} has no such column; it has ${plan.known.join(", ")}`);
+  }
+}

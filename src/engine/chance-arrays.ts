@@ -1,0 +1,39 @@
+/** What is left to chance, as the core names it (core/memory.ts). */
+import type { Program } from "../network/program.ts";
+import { AHEAD } from "./random/draws.ts";
+
+export function chanceInts({ machine, feed, random }: Program) {
+  const none = (count: number): Int32Array => new Int32Array(count).fill(-1);
+  const zeros = (count: number): Int32Array => new Int32Array(count);
+  const streams = random?.streams.length ?? 0;
+  return {
+    upTimeStream: random?.machine.upTime ?? none(machine.count),
+    repairStream: random?.machine.repair ?? none(machine.count),
+    stopCyclesStream: random?.machine.cyclesToStop ?? none(machine.count),
+    stopStream: random?.machine.stop ?? none(machine.count),
+    cycleStream: random?.machine.cycle ?? none(machine.count),
+    repairCountsClock: Int32Array.from(random?.machine.countsClock ?? zeros(machine.count)),
+    changesAt: zeros(machine.count),
+    isBroken: zeros(machine.count),
+    brokenSince: zeros(machine.count),
+    upLeft: zeros(machine.count),
+    runningSince: zeros(machine.count),
+    cyclesToStop: zeros(machine.count),
+    stoppedUntil: zeros(machine.count),
+    cycleDebt: zeros(machine.count),
+    intervalStream: random?.feed.interval ?? none(feed.count),
+    jitterStream: random?.feed.jitter ?? none(feed.count),
+    supplyStream: random?.feed.supply ?? none(feed.count),
+    outageStream: random?.feed.outage ?? none(feed.count),
+    vehicleIntervalStream: random?.feed.vehicleInterval ?? none(feed.count),
+    vehicleJitterStream: random?.feed.vehicleJitter ?? none(feed.count),
+    vehicleItemsStream: random?.feed.vehicleItems ?? none(feed.count),
+    feedChangesAt: zeros(feed.count),
+    isOut: zeros(feed.count),
+    feedOutSince: zeros(feed.count),
+    itemLate: zeros(feed.count),
+    vehicleLate: zeros(feed.count),
+    draws: zeros(streams * AHEAD),
+    drawsUsed: zeros(streams).fill(AHEAD),
+  };
+}

@@ -1,0 +1,21 @@
+/** All files of a fit's report. */
+import type { FitDone } from "../../study/fit/fit-results.ts";
+import { json } from "../json.ts";
+import { paintInto } from "../painted.ts";
+import type { ReportOptions } from "../report.ts";
+import { fitCsv } from "./fit-csv.ts";
+import { fitMarkdown } from "./fit-markdown.ts";
+
+/** @returns contents by file name */
+export async function fitFiles(
+  { fit, curves, scenario }: FitDone,
+  { charts }: ReportOptions,
+): Promise<Map<string, string | Uint8Array>> {
+  const files = new Map<string, string | Uint8Array>();
+  const links = await paintInto(files, charts, ({ fitPictures }) => fitPictures(fit, curves));
+  files.set("report.md", fitMarkdown(fit, links));
+  files.set("fit.csv", fitCsv(fit));
+  files.set("fit.json", json(fit));
+  files.set("fitted.yaml", scenario);
+  return files;
+}

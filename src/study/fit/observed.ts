@@ -1,0 +1,130 @@
+/** Observed counts read from comma-separated values, or everything that is wrong with them. */
+import { type Rational, ratio, rational, whole } from "../../quantity/rational.ts";
+import { collectFindings, type Finding, type Findings, type Position } from "../../scenario/finding.ts";
+import { MAX_HORIZON_MIN } from "../../scenario/limits.ts";
+import { nearest } from "../../scenario/nearest.ts";
+import { readCells, type TextCell } from "./cells.ts";
+import type { Targets } from "./targets.ts";
+
+export interface Observed {
+  /** Rising. */
+  readonly timesMin: readonly Rational[];
+  readonly series: readonly ObservedSeries[];
+}
+
+export interface ObservedSeries {
+  readonly name: string;
+  /** One for each time; `null` where none was taken. */
+  readonly counts: readonly (number | null)[];
+}
+
+export type ObservedOutcome =
+  | { readonly ok: true; readonly observed: Observed }
+  | { readonly ok: false; readonly findings: readonly Finding[] };
+
+const MOST_ROWS = 2_000;
+const MOST_SERIES = 200;
+const TIME_UNITS: ReadonlyMap<string, Rational> = new Map([
+  ["time_min", whole(1)],
+  ["time_s", ratio(1n, 60n)],
+  ["time_h", whole(60)],
+  ["time_ms", ratio(1n, 60_000n)],
+]);
+/** No sign, no exponent. */
+const NUMBER = /^\d{1,15}(?:\.\d{1,9})?$/;
+
+export function readObserved(text: string, targets: Targets): ObservedOutcome {
+  let place: Position | null = null;
+  const findings = collectFindings(() => place);
+  const at = ({ line, column }: TextCell): readonly [] => {
+    place = { line, column };
+    return [];
+  };
+  const { rows, open } = readCells(text);
+  const [header, ...body] = rows;
+  const first = header?.[0];
+  const observed = (): Observed | null => {
+    if (header === undefined || first === undefined) return report(findings, "observed-empty");
+    if (open !== null) findings.report("observed-quote", {}, at(open));
+    if (header.length === 1 && first.text.includes(";")) {
+      findings.report("observed-semicolons", {}, at(first));
+      return null;
+    }
+    if (body.length > MOST_ROWS || header.length > MOST_SERIES + 1) {
+      const [what, limit] = body.length > MOST_ROWS ? ["rows", MOST_ROWS] : ["columns", MOST_SERIES + 1];
+      findings.report("observed-too-many", { what: String(what), limit: String(limit) }, at(first));
+      return null;
+    }
+    const unit = TIME_UNITS.get(first.text);
+    if (unit === undefined) findings.report("observed-no-time", { found: first.text }, at(first));
+    const names = namesIn(header.slice(1), targets, findings, at);
+    if (body.length === 0) findings.report("observed-no-rows", {}, at(first));
+    const even = body.filter((row) => {
+      if (row.length === header.length) return true;
+      const counts = { found: String(row.length), expected: String(header.length) };
+      if (row[0] !== undefined) findings.report("observed-cells", counts, at(row[0]));
+      return false;
+    });
+    const timesMin = timesIn(even, unit ?? whole(1), findings, at);
+    const counts = header.slice(1).map((_, s) => even.map((row) => countIn(row[s + 1], findings, at)));
+    for (const [s, head] of header.slice(1).entries()) {
+      const isEmpty = even.every((row) => row[s + 1]?.text === "");
+      if (even.length > 0 && isEmpty) findings.report("observed-no-counts", { found: head.text }, at(head));
+    }
+    return { timesMin, series: names.map((name, s) => ({ name, counts: counts[s] ?? [] })) };
+  };
+  const read = observed();
+  return read === null || findings.hasErrors()
+    ? { ok: false, findings: findings.list() }
+    : { ok: true, observed: read };
+}
+
+type At = (cell: TextCell) => readonly [];
+
+function report(findings: Findings, code: "observed-empty"): null {
+  findings.report(code, {}, []);
+  return null;
+}
+
+/** The full names, in the order of the columns. */
+function namesIn(heads: readonly TextCell[], { known, ambiguous }: Targets, findings: Findings, at: At): string[] {
+  const [example = ""] = [...known.keys()].filter((name) => name.endsWith(".made"));
+  if (heads.length === 0) findings.report("observed-empty", {}, []);
+  const taken = new Set<string>();
+  return heads.map((head) => {
+    const name = head.text;
+    const kinds = ambiguous.get(name);
+    if (kinds !== undefined) {
+      findings.report("observed-which-kind", { found: name, known: kinds.join(" or ") }, at(head));
+    } else if (!known.has(name)) {
+      const names = [...known.keys(), ...ambiguous.keys()];
+      findings.report("observed-unknown", { found: name, nearest: nearest(name, names), example }, at(head));
+    } else if (taken.has(name)) findings.report("observed-twice", { found: name }, at(head));
+    taken.add(name);
+    return name;
+  });
+}
+
+function timesIn(rows: readonly (readonly TextCell[])[], unit: Rational, findings: Findings, at: At): Rational[] {
+  let before: { readonly time: Rational; readonly text: string } | null = null;
+  return rows.flatMap(([cell]) => {
+    if (cell === undefined) return [];
+    const time = NUMBER.test(cell.text) ? rational(cell.text).mul(unit) : null;
+    if (time === null || time.compare(MAX_HORIZON_MIN) > 0) {
+      findings.report("observed-bad-time", { found: cell.text }, at(cell));
+      return [];
+    }
+    if (before !== null && time.compare(before.time) <= 0) {
+      findings.report("observed-time-order", { found: cell.text, before: before.text }, at(cell));
+    }
+    before = { time, text: cell.text };
+    return [time];
+  });
+}
+
+function countIn(cell: TextCell | undefined, findings: Findings, at: At): number | null {
+  if (cell === undefined || cell.text === "") return null;
+  if (NUMBER.test(cell.text)) return Number(cell.text);
+  findings.report("observed-bad-count", { found: cell.text }, at(cell));
+  return null;
+}
