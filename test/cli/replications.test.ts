@@ -229,7 +229,6 @@ test("Ctrl-C leaves a report of the replications that are complete", async () =>
 });
 
 test.each([
-  ["compare", ["--all", "--no-charts"]],
   ["shortage", ["--levels", "100,50", "--no-charts"]],
   ["prime", ["--loss-below", "10"]],
   ["grow", ["--machines", "2..3", "--no-charts"]],
