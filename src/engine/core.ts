@@ -1,9 +1,6 @@
-/**
- * The core (core/): the engine's inner loop, compiled to WebAssembly. It works on a memory of its own, one for each run, into
- * which the arrays of the program and of the state are moved; from here they are typed arrays as any others.
- */
+/** The core (core/): the engine's inner loop, compiled to WebAssembly, one instance for each run. */
 import { CORE_BASE64 } from "./core-binary.ts";
-import { FIRST_BYTE } from "./records.ts";
+import type { CoreMemory } from "./core-memory.ts";
 
 /** What the core offers (core/index.ts). */
 export interface Core {
@@ -19,10 +16,14 @@ export interface Core {
   /** Remembers the present state as one of two, and says whether the present state is that one again. */
   readonly keep: (which: number) => void;
   readonly isSame: (which: number) => boolean;
-  /** All elements may act in the next tick: after whatever they don't know of, and after the clock has been moved on. */
+  /** All elements may act in the next tick: after whatever they don't know of. */
   readonly wakeAll: () => void;
-  readonly startCalendar: () => void;
+  /** Sets the clock, at the start and where ticks are leapt over; all elements may act in the next one. */
+  readonly startFrom: (tick: number) => void;
+  /** Before the first tick, where anything is left to chance. */
   readonly startChance: () => void;
+  /** Gives the memory to the next run; nothing in it may be looked at any more. */
+  readonly release: () => void;
 
   readonly tick: WebAssembly.Global;
   readonly nextStep: WebAssembly.Global;
@@ -42,105 +43,39 @@ export interface CoreDraws {
   readonly drawOf: (stream: number, ticks: number) => number;
 }
 
-export type Numbers = Int32Array | Uint8Array | Float64Array;
-
-const PAGE_BYTES = 1 << 16;
-const WORD_BYTES = 8;
-
 let compiled: WebAssembly.Module | undefined;
 
-/** Room for arrays, one after the other in the order in which they are moved there, and for what the core copies. */
-export class CoreMemory {
-  readonly #memory: WebAssembly.Memory;
-  readonly #imports: Record<string, number> = {};
-  /** Where the next array begins. */
-  nextByte = FIRST_BYTE;
-
-  constructor(bytes: number) {
-    this.#memory = new WebAssembly.Memory({ initial: Math.ceil((FIRST_BYTE + bytes) / PAGE_BYTES) });
-  }
-
-  /** Each array is replaced by one of the same values that the core sees under the same name. */
-  moveInts<Name extends string>(arrays: Record<Name, Int32Array>): void {
-    for (const name in arrays) {
-      const old = arrays[name];
-      arrays[name] = new Int32Array(this.#memory.buffer, this.#place(name, old), old.length);
-      arrays[name].set(old);
-    }
-  }
-
-  moveBytes<Name extends string>(arrays: Record<Name, Uint8Array>): void {
-    for (const name in arrays) {
-      const old = arrays[name];
-      arrays[name] = new Uint8Array(this.#memory.buffer, this.#place(name, old), old.length);
-      arrays[name].set(old);
-    }
-  }
-
-  moveSums<Name extends string>(arrays: Record<Name, Float64Array>): void {
-    for (const name in arrays) {
-      const old = arrays[name];
-      arrays[name] = new Float64Array(this.#memory.buffer, this.#place(name, old), old.length);
-      arrays[name].set(old);
-    }
-  }
-
-  #place(name: string, { byteLength }: Numbers): number {
-    const at = this.nextByte;
-    this.name({ [`${name}At`]: at });
-    this.nextByte += roundedUp(byteLength);
-    return at;
-  }
-
-  /** Arrays within what has been moved. */
-  nameArrays(arrays: Readonly<Record<string, Numbers>>): void {
-    for (const [name, { byteOffset }] of Object.entries(arrays)) this.name({ [`${name}At`]: byteOffset });
-  }
-
-  /** Numbers that the core knows by these names. */
-  name(numbers: Readonly<Record<string, number>>): void {
-    Object.assign(this.#imports, numbers);
-  }
-
-  /** @param draws what the core asks for where anything is left to chance */
-  start(draws: CoreDraws): Core {
-    compiled ??= new WebAssembly.Module(Buffer.from(CORE_BASE64, "base64"));
-    const { exports } = new WebAssembly.Instance(compiled, {
-      env: { memory: this.#memory },
-      memory: { ...this.#imports, ...draws },
-    });
-    const call = (name: string): ((...args: number[]) => unknown) => exported(exports, name, isFunction);
-    const global = (name: string): WebAssembly.Global => exported(exports, name, isGlobal);
-    const [advance, put, changeHeld] = [call("advance"), call("put"), call("changeHeld")];
-    const [keep, isSame] = [call("keep"), call("isSame")];
-    const [wakeAll, startCalendar, startChance] = [call("wakeAll"), call("startCalendar"), call("startChance")];
-    return {
-      advance: (to, isWatching) => Number(advance(to, isWatching ? 1 : 0)),
-      put,
-      changeHeld,
-      keep,
-      isSame: (which) => isSame(which) === 1,
-      wakeAll,
-      startCalendar,
-      startChance,
-      tick: global("tick"),
-      nextStep: global("nextStep"),
-      heldInAll: global("heldInAll"),
-      peakHeld: global("peakHeld"),
-      peakTick: global("peakTick"),
-      longestDwell: global("longestDwell"),
-      completions: global("completions"),
-    };
-  }
-}
-
-/** Bytes that arrays take in a core's memory. */
-export function bytesOf(arrays: Readonly<Record<string, Numbers>>): number {
-  return Object.values(arrays).reduce((sum, { byteLength }) => sum + roundedUp(byteLength), 0);
-}
-
-function roundedUp(bytes: number): number {
-  return Math.ceil(bytes / WORD_BYTES) * WORD_BYTES;
+/**
+ * @param memory with all that core/memory.ts names; a name that it lacks is a LinkError
+ * @param draws what the core asks for where anything is left to chance
+ */
+export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
+  compiled ??= new WebAssembly.Module(Buffer.from(CORE_BASE64, "base64"));
+  const { exports } = new WebAssembly.Instance(compiled, {
+    env: { memory: memory.memory },
+    memory: { ...memory.names, ...draws },
+  });
+  const call = (name: string): ((...args: number[]) => unknown) => exported(exports, name, isFunction);
+  const global = (name: string): WebAssembly.Global => exported(exports, name, isGlobal);
+  const [advance, isSame] = [call("advance"), call("isSame")];
+  return {
+    advance: (to, isWatching) => Number(advance(to, isWatching ? 1 : 0)),
+    put: call("put"),
+    changeHeld: call("changeHeld"),
+    keep: call("keep"),
+    isSame: (which) => isSame(which) === 1,
+    wakeAll: call("wakeAll"),
+    startFrom: call("startFrom"),
+    startChance: call("startChance"),
+    release: () => memory.release(),
+    tick: global("tick"),
+    nextStep: global("nextStep"),
+    heldInAll: global("heldInAll"),
+    peakHeld: global("peakHeld"),
+    peakTick: global("peakTick"),
+    longestDwell: global("longestDwell"),
+    completions: global("completions"),
+  };
 }
 
 function exported<T>(exports: Readonly<Record<string, unknown>>, name: string, is: (value: unknown) => value is T): T {

@@ -1,6 +1,6 @@
 /** A run looked at in a few chosen ticks only: what has been counted by then, and what lies where. */
 import type { Program } from "../network/program.ts";
-import { initialState } from "./state.ts";
+import { initialState } from "./start.ts";
 import { advance } from "./tick.ts";
 
 /** Row i is of the end of the tick `ticks[i]`. */
@@ -37,5 +37,6 @@ export function observe(program: Program, ticks: readonly number[]): Observation
     seen.levels.set(state.bufferCount, row * buffer.count);
     seen.onPlaces.set(state.onPlaces, row * places.length * itemCount);
   }
+  state.core.release();
   return seen;
 }

@@ -99,3 +99,14 @@ function perform(program: Program, state: State, action: CompiledAction): void {
 export function interventionIsDue(state: State): boolean {
   return state.interventionsToCome > 0 && state.interventionDue.some((tick) => tick >= 0);
 }
+
+/** The next tick after which an intervention may come; those that wait for buffers may come after any. */
+export function nextIntervention({ tick, interventionsToCome, interventionDue }: State): number {
+  let next = Infinity;
+  if (interventionsToCome === 0) return next;
+  for (const due of interventionDue) {
+    if (due === WAITING) return tick + 1;
+    if (due >= 0) next = Math.min(next, due);
+  }
+  return Math.max(next, tick + 1);
+}

@@ -1,12 +1,13 @@
-/** A program's arrays as the core names them (core/memory.ts). */
+/** A program under the names that the core has for its arrays and numbers (core/memory.ts). */
 import { DIVIDER, type Program } from "../network/program.ts";
 import type { Addresses } from "./records.ts";
 
-export function programInts(program: Program, address: Addresses) {
-  const { sweepKind, sweepIndex, feed, divider, merge, machine, buffer, outlet, limits } = program;
+/** All but what changes in a run. */
+export function programArrays(program: Program, address: Addresses) {
+  const { sweepKind, sweepIndex, feed, divider, merge, machine, buffer, outlet, limits, dwellLimit } = program;
   const { steps } = feed;
   const limitBuffers = limits.map(({ buffers }) => [...buffers]);
-  return {
+  const ints = {
     sweepElement: sweepIndex.map((index, place) => (sweepKind[place] === DIVIDER ? address.divider(index) : index)),
     feedConnection: feed.connection.map(address.connection),
     feedBatchItems: feed.batchItems,
@@ -44,18 +45,9 @@ export function programInts(program: Program, address: Addresses) {
     limitBuffersStart: startsOf(limitBuffers),
     limitBuffers: Int32Array.from(limitBuffers.flat()),
   };
-}
-
-export function programBytes({ sweepKind, feed, merge }: Program) {
-  return {
-    sweepKind,
-    feedPulled: feed.pulled,
-    mergeEven: merge.even,
-  };
-}
-
-export function programSums({ dwellLimit, limits }: Program) {
-  return { dwellLimit, limitMost: Float64Array.from(limits, ({ most }) => most) };
+  const bytes = { sweepKind, feedPulled: feed.pulled, mergeEven: merge.even };
+  const sums = { dwellLimit, limitMost: Float64Array.from(limits, ({ most }) => most) };
+  return { ints, bytes, sums };
 }
 
 export function programNumbers({ sweepKind, belt, divider, machine, itemCount, feed, limits }: Program) {

@@ -3,6 +3,7 @@
  * another by address. Fields and their order are those of the classes in core/records.ts.
  */
 import type { Program } from "../network/program.ts";
+import { FIRST_BYTE, roundedUp } from "./core-memory.ts";
 
 /** Offsets of fields; core/records.ts says what they are. */
 export const PLACE = { ready: 0, born: 1, item: 2 } as const;
@@ -57,12 +58,9 @@ export interface Addresses {
 }
 
 const FIELD_BYTES = 4;
-/** An address of 0 is none. */
-export const FIRST_BYTE = 8;
 
+/** One kind after the other, in the order in which they are moved there. */
 export function addressesIn({ belt, divider, connection, itemCount }: Program): Addresses {
-  // In the order of `records`, each at a multiple of 8.
-  const roundedUp = (bytes: number): number => Math.ceil(bytes / 8) * 8;
   const belts = FIRST_BYTE;
   const places = belts + roundedUp(FIELD_BYTES * BELT_INTS * belt.count);
   const dividers = places + roundedUp(FIELD_BYTES * PLACE_INTS * belt.places);

@@ -35,18 +35,26 @@ const SHORTEST_WATCH_TICKS = 64;
 const GROWTHS = [1.25, 2];
 
 export interface RecurrenceWatch {
-  /** Called after each tick, or after those up to `nextTick`; returns a recurrence once there is one. */
+  /**
+   * Called after each tick, or after those that the core has gone up to `nextTick`; returns a recurrence once there is one.
+   * @param found which kept state is the present one again, if the core has looked
+   */
   readonly observe: (state: State, found?: number) => Recurrence | null;
-  /** Up to there a recurrence is one of a state now kept; `null` while no state that decides the future is kept. */
-  readonly nextTick: (state: State) => number | null;
+  /** Whether the core is to look for the kept states. */
+  readonly isLooking: (state: State) => boolean;
+  /** The core may go up to there without a call. */
+  readonly nextTick: (state: State) => number;
 }
 
 export function watchForRecurrence(program: Program, start: State): RecurrenceWatch {
+  const { steps } = program.feed;
+  const lastStepTick = steps.at(-1)?.tick ?? 0;
   const keptNow = (state: State) => ({ tick: state.tick, totals: totalsNow(program, state) });
   const watches = GROWTHS.map((growth, which): Kept => {
     start.core.keep(which);
     return { ...keptNow(start), until: SHORTEST_WATCH_TICKS, from: start.tick, growth };
   });
+  let nextReplacement = SHORTEST_WATCH_TICKS;
   let toCome = start.interventionsToCome;
   let isWaiting = false;
 
@@ -58,8 +66,7 @@ export function watchForRecurrence(program: Program, start: State): RecurrenceWa
   };
   // Feed steps and interventions still to come are part of the future, but not of the compared state: it is kept once the
   // last is in force. (The start is kept before the first feed steps are. It recurs only where no feed's item is ever taken.)
-  const isToBeSteered = (state: State): boolean =>
-    state.nextStep < program.feed.steps.length || interventionIsDue(state);
+  const isToBeSteered = (state: State): boolean => state.nextStep < steps.length || interventionIsDue(state);
 
   return {
     observe(state, found = watches.findIndex((_, which) => state.core.isSame(which))) {
@@ -76,17 +83,18 @@ export function watchForRecurrence(program: Program, start: State): RecurrenceWa
           period: totalsNow(program, state, kept.totals),
         };
       }
+      if (!hasChanged && state.tick < nextReplacement) return null;
       for (const [which, kept] of watches.entries()) {
         if (hasChanged) kept.from = state.tick;
         if (hasChanged || state.tick >= kept.until) replace(kept, which, state);
       }
+      nextReplacement = Math.min(...watches.map(({ until }) => until));
       isWaiting = false;
       toCome = state.interventionsToCome;
       return null;
     },
-    nextTick(state) {
-      const isChanging = isWaiting || isToBeSteered(state) || state.interventionsToCome !== toCome;
-      return isChanging ? null : Math.min(...watches.map(({ until }) => until));
-    },
+    isLooking: (state) => !isToBeSteered(state),
+    // The last feed step comes into force in the tick after its own.
+    nextTick: (state) => (state.nextStep < steps.length ? lastStepTick + 1 : nextReplacement),
   };
 }

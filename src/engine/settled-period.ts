@@ -125,5 +125,5 @@ export function leap(program: Program, state: State, periods: number, periodTick
   }
   for (let i = 0; i < state.totals.all.length; i++) state.totals.all[i]! += periods * period.all[i]!;
   unbookTotals(state);
-  state.core.startCalendar();
+  state.core.startFrom(state.tick);
 }

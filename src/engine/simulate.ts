@@ -5,11 +5,12 @@ import { commonDivisor } from "../quantity/counts.ts";
 import { checkConservation } from "./conservation.ts";
 import { type BeltHeads, beltHeads, type Lying, lyingNow, openCycleTicks } from "./lying.ts";
 import { bookTotals, totalsNow } from "./over-time.ts";
-import { intervene, prime } from "./priming.ts";
+import { intervene, nextIntervention, prime } from "./priming.ts";
 import { type Recurrence, type RecurrenceWatch, watchForRecurrence } from "./recurrence.ts";
 import { emptySamples, type Samples, sampleIfDue, sampleLast } from "./samples.ts";
 import { findSettledPeriod, type Levels, leap, observeLast, type SettledPeriod } from "./settled-period.ts";
-import { type BeltMarks, type Completions, initialState, type Marks, marksNow } from "./state.ts";
+import { initialState } from "./start.ts";
+import { type BeltMarks, type Completions, type Marks, marksNow } from "./state.ts";
 import { advance } from "./tick.ts";
 import { copyTotals, type Totals } from "./totals.ts";
 
@@ -71,20 +72,16 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   let beforeLastPart: Totals | null = null;
 
   /** How far the core may go by itself: up to the next tick after which there is something to do here. */
-  const nextStop = (tick: number): number => {
-    if (check || state.interventionsToCome > 0) return state.tick + 1;
-    const progress = onProgress ? (Math.floor(state.tick / progressTicks) + 1) * progressTicks : tick;
-    const lastPart = state.tick < lastPartTick ? lastPartTick : tick;
-    return Math.min(tick, samples.nextTick, lastPart, progress);
+  const nextStop = (tick: number, watch?: RecurrenceWatch): number => {
+    if (check) return state.tick + 1;
+    let stop = Math.min(tick, samples.nextTick, nextIntervention(state));
+    if (state.tick < lastPartTick) stop = Math.min(stop, lastPartTick);
+    if (onProgress) stop = Math.min(stop, (Math.floor(state.tick / progressTicks) + 1) * progressTicks);
+    return watch ? Math.min(stop, Math.max(watch.nextTick(state), state.tick + 1)) : stop;
   };
   const stepTo = (tick: number, watch?: RecurrenceWatch): Recurrence | null => {
     while (state.tick < tick) {
-      const watched = watch?.nextTick(state) ?? null;
-      const stop = nextStop(tick);
-      const found =
-        watched === null
-          ? advance(state, watch ? state.tick + 1 : stop, false)
-          : advance(state, Math.min(stop, watched), true);
+      const found = advance(state, nextStop(tick, watch), watch?.isLooking(state) ?? false);
       intervene(program, state, interventions);
       sampleIfDue(samples, state);
       if (state.tick === lastPartTick) beforeLastPart = totalsNow(program, state);
@@ -113,13 +110,13 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   }
 
   bookTotals(state);
-  return {
+  const run = {
     program,
     horizonTicks,
     recurrence,
     settledPeriod,
     settledLevels,
-    // Copies, so that the core's memory need not outlive the run.
+    // Copies here and below, since the core's memory goes to the next run.
     totals: copyTotals(program, state.totals),
     marks: marksNow(state),
     lastQuarter: beforeLastPart && {
@@ -133,6 +130,8 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     lying: lyingNow(program, state),
     openCycleTicks: openCycleTicks(program, state),
   };
+  state.core.release();
+  return run;
 }
 
 /** A quarter of the horizon, or somewhat more if that makes it whole intervals between the vehicles of every feed. */

@@ -2,30 +2,14 @@
  * Everything that changes in a run, in typed arrays addressed by the program's indices. What decides the future (paces,
  * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
  */
-import type { Program } from "../network/program.ts";
-import { calendarSize } from "./calendar.ts";
-import { chanceInts } from "./chance-arrays.ts";
-import { bytesOf, type Core, CoreMemory } from "./core.ts";
-import { programBytes, programInts, programNumbers, programSums } from "./program-arrays.ts";
-import { AHEAD, createDraws } from "./random/draws.ts";
-import {
-  addressesIn,
-  BELT,
-  BELT_INTS,
-  beltField,
-  beltRecords,
-  connectionRecords,
-  dividerRecords,
-  FIRST_BYTE,
-  PLACE_INTS,
-} from "./records.ts";
-import { STARVED } from "./states.ts";
-import { type Totals, totalsIn, totalsRoom } from "./totals.ts";
+import type { Core } from "./core.ts";
+import { BELT, BELT_INTS, beltField } from "./records.ts";
+import type { Totals } from "./totals.ts";
 
 export interface State {
-  /** The last tick done; tick n ends n tick lengths after the start. */
+  /** The core's, as of the last time that it handed back: the last tick done; tick n ends n tick lengths after the start. */
   tick: number;
-  /** Index of the next feed step to come into force. */
+  /** Likewise: index of the next feed step to come into force. */
   nextStep: number;
 
   /**
@@ -124,172 +108,6 @@ export interface Completions {
   tick: Int32Array;
 }
 
-/** Finished cycles that the core has room for, at least. */
-const FEWEST_COMPLETIONS = 4096;
-/** States that the core keeps to compare with. */
-const KEPT = 2;
-
-/** @param seed of what is left to chance */
-export function initialState(program: Program, interventions = 0, seed = "1"): State {
-  const { pace, feed, belt, buffer, merge, machine, limits, itemCount } = program;
-  // What decides the future: first what has no times in it, then what is compared with the clock or the belts in mind.
-  const address = addressesIn(program);
-  const records = {
-    belts: beltRecords(program, address),
-    places: new Int32Array(belt.places * PLACE_INTS),
-    dividers: dividerRecords(program, address),
-    connections: connectionRecords(program, address),
-  };
-  const allows = { allows: program.connection.allows };
-  const sameInts = {
-    feedTurn: new Int32Array(feed.count),
-    vehicleItems: new Int32Array(feed.count),
-    mergeTurn: new Int32Array(merge.count),
-    bufferCount: new Int32Array(buffer.count),
-  };
-  const sameBytes = { machineBusy: new Uint8Array(machine.count) };
-  const timedInts = {
-    paceDue: startPaces(program),
-    paceLag: new Int32Array(pace.count),
-  };
-
-  const calendar = calendarSize(program);
-  const completionRoom = Math.max(FEWEST_COMPLETIONS, machine.count);
-  const ints = {
-    paceWhole: pace.whole,
-    paceRest: pace.rest,
-    paceParts: pace.parts,
-    onPlaces: new Int32Array(program.places.length * itemCount),
-    bufferHead: new Int32Array(buffer.count),
-    bufferBorn: new Int32Array(buffer.places),
-    bufferLimit: buffer.capacity,
-    stateSince: new Int32Array(machine.count).fill(1),
-    lackSince: new Int32Array(buffer.count).fill(-1),
-    calendarBits: new Int32Array(calendar.ticks * calendar.words),
-    completionMachine: new Int32Array(completionRoom),
-    completionTick: new Int32Array(completionRoom),
-  };
-  const bytes = {
-    machineHeld: new Uint8Array(machine.count),
-    machineState: new Uint8Array(machine.count).fill(STARVED),
-  };
-  const moments = {
-    heldMoment: new Float64Array(itemCount),
-    placeMoment: new Float64Array(program.places.length * itemCount),
-    bufferMoment: new Float64Array(buffer.count),
-  };
-  const sums = { all: totalsRoom(program) };
-  const markInts = {
-    firstItem: new Int32Array(buffer.count).fill(-1),
-    fullAt: new Int32Array(buffer.count).fill(-1),
-    low: new Int32Array(buffer.count),
-    high: new Int32Array(buffer.count),
-    limitPeakTick: new Int32Array(limits.length),
-  };
-  const markSums = {
-    held: new Float64Array(itemCount),
-    limitPeak: new Float64Array(limits.length),
-    longestStay: new Float64Array(itemCount),
-  };
-  const chance = chanceInts(program);
-  const fixed = { ints: programInts(program, address), bytes: programBytes(program), sums: programSums(program) };
-
-  const sameLength = bytesOf({ ...sameInts, ...sameBytes });
-  const decidingLength = sameLength + bytesOf({ ...records, ...allows, ...timedInts });
-  const others = { ...ints, ...bytes, ...moments, ...sums, ...markInts, ...markSums };
-  const memory = new CoreMemory(
-    (1 + KEPT) * decidingLength + bytesOf({ ...others, ...fixed.ints, ...fixed.bytes, ...fixed.sums, ...chance }),
-  );
-  memory.moveInts(records);
-  memory.moveBytes(allows);
-  const sameAt = memory.nextByte;
-  memory.moveInts(sameInts);
-  memory.moveBytes(sameBytes);
-  memory.moveInts(timedInts);
-  memory.nextByte += KEPT * decidingLength;
-  memory.moveInts(fixed.ints);
-  memory.moveInts(chance);
-  memory.moveBytes(fixed.bytes);
-  memory.moveSums(fixed.sums);
-  memory.moveInts(ints);
-  memory.moveBytes(bytes);
-  memory.moveInts(markInts);
-  memory.moveSums(moments);
-  memory.moveSums(sums);
-  memory.moveSums(markSums);
-  const totals = totalsIn(program, sums.all);
-  memory.nameArrays({ ...totals });
-  memory.name({
-    ...programNumbers(program),
-    decidingAt: FIRST_BYTE,
-    decidingBytes: decidingLength,
-    sameAt,
-    sameBytes: sameLength,
-    calendarTicks: calendar.ticks,
-    calendarWords: calendar.words,
-    completionRoom,
-    hasChance: program.random === null ? 0 : 1,
-    drawAhead: AHEAD,
-  });
-  const draws = createDraws(program.random ?? { streams: [] }, seed);
-  const core = memory.start({
-    refill: (stream) => draws.refill(stream, chance.draws),
-    drawOf: (stream, ticks) => draws.nextOf(stream, ticks),
-  });
-  core.startCalendar();
-  if (program.random !== null) core.startChance();
-
-  return {
-    get tick() {
-      return core.tick.value;
-    },
-    set tick(tick) {
-      core.tick.value = tick;
-    },
-    get nextStep() {
-      return core.nextStep.value;
-    },
-    set nextStep(step) {
-      core.nextStep.value = step;
-    },
-    get heldInAll() {
-      return core.heldInAll.value;
-    },
-    ...records,
-    ...sameInts,
-    ...sameBytes,
-    ...timedInts,
-    ...ints,
-    ...bytes,
-    ...moments,
-    interventionDue: new Int32Array(interventions),
-    interventionsToCome: interventions,
-    totals,
-    marks: {
-      ...markInts,
-      ...markSums,
-      get peakHeld() {
-        return core.peakHeld.value;
-      },
-      get peakTick() {
-        return core.peakTick.value;
-      },
-      get longestDwell() {
-        return core.longestDwell.value;
-      },
-    },
-    completions: { count: 0, machine: new Int32Array(completionRoom), tick: new Int32Array(completionRoom) },
-    core,
-  };
-}
-
-/** Everything is due from the start, but for the first vehicles. */
-function startPaces({ pace, feed }: Program): Int32Array {
-  const due = new Int32Array(pace.count);
-  due.set(feed.firstVehicle, feed.count);
-  return due;
-}
-
 /** A copy of the marks, and with them those of belts. */
 export function marksNow({ marks, belts }: State): Marks & BeltMarks {
   return {
@@ -318,16 +136,22 @@ export function resetExtremes({ marks, bufferCount, belts }: State): void {
   marks.high.set(bufferCount);
 }
 
-/** Takes over the cycles that the core has finished. */
-export function collectCompletions({ core, completions, completionMachine, completionTick }: State): void {
+/** After the core has done ticks: takes over its clock and the cycles that it has finished. */
+export function takeOver(state: State): void {
+  const { core, completions, completionMachine, completionTick } = state;
+  state.tick = core.tick.value;
+  state.nextStep = core.nextStep.value;
   const added = core.completions.value;
+  if (added === 0) return;
   const count = completions.count + added;
   if (count > completions.tick.length) {
     completions.machine = grown(completions.machine, 2 * count);
     completions.tick = grown(completions.tick, 2 * count);
   }
-  completions.machine.set(completionMachine.subarray(0, added), completions.count);
-  completions.tick.set(completionTick.subarray(0, added), completions.count);
+  for (let i = 0; i < added; i++) {
+    completions.machine[completions.count + i] = completionMachine[i]!;
+    completions.tick[completions.count + i] = completionTick[i]!;
+  }
   completions.count = count;
   core.completions.value = 0;
 }

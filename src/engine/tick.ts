@@ -1,7 +1,7 @@
 /** Ticks, which the core does (core/tick.ts says what happens in one). */
 import type { Program } from "../network/program.ts";
 import { bookTotals } from "./over-time.ts";
-import { collectCompletions, type State } from "./state.ts";
+import { type State, takeOver } from "./state.ts";
 
 /** A tick by itself, with a turn for every element and the totals up to date after it. */
 export function advanceOneTick(program: Program, state: State): void {
@@ -23,7 +23,7 @@ export function sweep(_: Program, state: State): void {
 export function advance(state: State, to: number, isWatching: boolean): number {
   while (state.tick < to) {
     const found = state.core.advance(to, isWatching);
-    collectCompletions(state);
+    takeOver(state);
     if (found >= 0) return found;
   }
   return -1;

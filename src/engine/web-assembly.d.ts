@@ -6,6 +6,7 @@ declare namespace WebAssembly {
   class Memory {
     constructor(descriptor: { readonly initial: number });
     readonly buffer: ArrayBuffer;
+    grow(pages: number): number;
   }
   class Global {
     value: number;

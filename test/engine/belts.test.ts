@@ -6,7 +6,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { onBelt } from "../../src/engine/items.ts";
 import { beltField } from "../../src/engine/records.ts";
-import { initialState } from "../../src/engine/state.ts";
+import { initialState } from "../../src/engine/start.ts";
 import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import { expand } from "../../src/network/expand.ts";

@@ -1,5 +1,5 @@
 /** Feeds with vehicles and several kinds, and what they release tick by tick. */
-import { initialState } from "../../src/engine/state.ts";
+import { initialState } from "../../src/engine/start.ts";
 import { advanceOneTick } from "../../src/engine/tick.ts";
 import type { FeedElement, Network } from "../../src/network/network.ts";
 import type { Program } from "../../src/network/program.ts";

@@ -39,6 +39,7 @@ test("every example runs as it did", () => {
     long-chain.yaml 80857 67777 120 0783c5ccb52573c2
     oversupplied-chain.yaml 38048 32848 80 98b8c6fc38d890bf
     perishable-chain.yaml 11437 9097 15 8f0da99256e7caee
+    pouch-trial.yaml 7533 5833 20 6d56c98b76a8f0c2
     rate-cut.yaml 278 158 30 cd214dca6b0ba53a
     returning-mix.yaml 606 306 50 040178c3bcc80b49
     short-chain.yaml 14092 11372 20 ca6a31a4473906e9

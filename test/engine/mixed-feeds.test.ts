@@ -2,7 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { simulate } from "../../src/engine/simulate.ts";
-import { initialState } from "../../src/engine/state.ts";
+import { initialState } from "../../src/engine/start.ts";
 import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import { sequenceOf } from "../../src/network/feeds.ts";

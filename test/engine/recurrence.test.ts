@@ -7,7 +7,7 @@ import { describe, expect, test } from "vitest";
 import { PLACE, PLACE_INTS } from "../../src/engine/records.ts";
 import { type Recurrence, watchForRecurrence } from "../../src/engine/recurrence.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
-import { initialState } from "../../src/engine/state.ts";
+import { initialState } from "../../src/engine/start.ts";
 import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";

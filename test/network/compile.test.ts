@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { initialState } from "../../src/engine/state.ts";
+import { initialState } from "../../src/engine/start.ts";
 import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile, TooFineError } from "../../src/network/compile.ts";
 import { exact, rational, whole } from "../../src/quantity/rational.ts";

@@ -1,6 +1,6 @@
 /** The sources as syntax trees, for rules that neither the compiler nor the linter knows. */
 import { readdirSync, readFileSync } from "node:fs";
-import { dirname, join, relative, sep } from "node:path";
+import { dirname, extname, join, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import ts from "typescript";
 
@@ -59,7 +59,9 @@ function importsOf(tree: ts.SourceFile): Import[] {
   const add = (specifier: ts.Node | undefined, isTypeOnly: boolean): void => {
     if (specifier === undefined || !ts.isStringLiteral(specifier)) return;
     const isRelative = specifier.text.startsWith(".");
-    const from = isRelative ? join(dirname(tree.fileName), specifier.text).split(sep).join("/") : specifier.text;
+    // AssemblyScript takes the ending as read.
+    const file = extname(specifier.text) === "" ? `${specifier.text}.ts` : specifier.text;
+    const from = isRelative ? join(dirname(tree.fileName), file).split(sep).join("/") : specifier.text;
     found.push({ from, isRelative, isTypeOnly });
   };
   for (const node of nodesOf(tree)) {

@@ -132,6 +132,8 @@ export function beginFeedSteps(): void {
 
 /** The feed's schedule begins anew: its first item is due one interval later. */
 function begin(f: i32, from: i32): void {
+  // Outages that are over put off what was to come before, not what comes from now on.
+  if (hasChance) cutOrSupply(f);
   if (hasChance && drawInterval(f, from)) return;
   startSchedule(f, from);
 }

@@ -14,7 +14,7 @@ export { nextStep } from "./feed";
 export { changeHeld, heldInAll, peakHeld, peakTick } from "./held";
 export { completions, longestDwell } from "./machine";
 export { isSame, keep } from "./recurrence";
-export { startCalendar, tick, wakeAll } from "./schedule";
+export { startFrom, tick, wakeAll } from "./schedule";
 
 /**
  * Tick after tick up to `to`, or until there may be no room left for the cycles that finish in the next.

@@ -58,8 +58,9 @@ export function wakeAll(): void {
   for (let place = 0; place < places; place++) wake(place, tick);
 }
 
-/** After the clock has been moved on. */
-export function startCalendar(): void {
+/** At the start, and where the clock has been moved on. @param from the last tick that counts as done */
+export function startFrom(from: i32): void {
+  tick = from;
   memory.fill(changetype<usize>(calendarBits), 0, (<usize>(calendarTicks * calendarWords)) << 2);
   wakeAll();
 }

@@ -1,0 +1,101 @@
+/** The memory that a core works on (core/memory.ts), into which the arrays of the program and of the state are moved. */
+
+/** Arrays under the names by which the core knows them. */
+export interface Arrays {
+  readonly ints?: Record<string, Int32Array>;
+  readonly bytes?: Record<string, Uint8Array>;
+  readonly sums?: Record<string, Float64Array>;
+}
+
+/** Where the first array lies: an address of 0 is none. */
+export const FIRST_BYTE = 8;
+
+const PAGE_BYTES = 1 << 16;
+const WORD_BYTES = 8;
+/** No more is kept for the next run. */
+const MOST_SPARE_BYTES = 1 << 24;
+
+/**
+ * One that is done with. An engine sets aside gigabytes of addresses for each, so that making one takes longer than a short run,
+ * and thousands of them run out of addresses before they are collected.
+ */
+let spare: WebAssembly.Memory | null = null;
+
+/** Arrays lie one after the other in the order in which they are moved here. */
+export class CoreMemory {
+  readonly memory: WebAssembly.Memory;
+  /** Where arrays begin, and whatever else the core knows by name. */
+  readonly names: Record<string, number> = {};
+  /** Where the next array begins. */
+  nextByte = FIRST_BYTE;
+
+  /** @param bytes for all that will be moved here or skipped */
+  constructor(bytes: number) {
+    this.memory = roomFor(FIRST_BYTE + bytes);
+  }
+
+  /** Each array is replaced by one of the same values here. */
+  move({ ints = {}, bytes = {}, sums = {} }: Arrays): void {
+    const { buffer } = this.memory;
+    for (const [name, old] of Object.entries(ints)) {
+      ints[name] = new Int32Array(buffer, this.#place(name, old), old.length);
+      ints[name].set(old);
+    }
+    for (const [name, old] of Object.entries(bytes)) {
+      bytes[name] = new Uint8Array(buffer, this.#place(name, old), old.length);
+      bytes[name].set(old);
+    }
+    for (const [name, old] of Object.entries(sums)) {
+      sums[name] = new Float64Array(buffer, this.#place(name, old), old.length);
+      sums[name].set(old);
+    }
+  }
+
+  #place(name: string, { byteLength }: { readonly byteLength: number }): number {
+    const at = this.nextByte;
+    this.names[`${name}At`] = at;
+    this.nextByte += roundedUp(byteLength);
+    return at;
+  }
+
+  /** Leaves room for what the core copies. */
+  skip(bytes: number): void {
+    this.nextByte += bytes;
+  }
+
+  /** Names arrays within what has been moved. */
+  nameParts(arrays: Readonly<Record<string, Float64Array>>): void {
+    for (const [name, { byteOffset }] of Object.entries(arrays)) this.names[`${name}At`] = byteOffset;
+  }
+
+  /** The memory may be another run's from now on. */
+  release(): void {
+    if (this.memory.buffer.byteLength <= MOST_SPARE_BYTES) spare = this.memory;
+  }
+}
+
+function roomFor(bytes: number): WebAssembly.Memory {
+  const memory = spare;
+  spare = null;
+  if (memory === null) return new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE_BYTES) });
+  const missing = Math.ceil((bytes - memory.buffer.byteLength) / PAGE_BYTES);
+  if (missing > 0) memory.grow(missing);
+  new Uint8Array(memory.buffer, 0, bytes).fill(0);
+  return memory;
+}
+
+/** Bytes that arrays take in a core's memory. */
+export function bytesOf(...all: readonly Arrays[]): number {
+  let sum = 0;
+  for (const { ints = {}, bytes = {}, sums = {} } of all) {
+    for (const arrays of [ints, bytes, sums]) {
+      for (const name in arrays) sum += roundedUp(arrays[name]?.byteLength ?? 0);
+    }
+  }
+  return sum;
+}
+
+/** Every array begins at a multiple of 8 bytes. */
+export function roundedUp(bytes: number): number {
+  return Math.ceil(bytes / WORD_BYTES) * WORD_BYTES;
+}

@@ -1,0 +1,191 @@
+/** The state before the first tick, laid out in a core's memory. */
+import type { Program } from "../network/program.ts";
+import { calendarSize } from "./calendar.ts";
+import { chanceInts } from "./chance-arrays.ts";
+import { startCore } from "./core.ts";
+import { bytesOf, CoreMemory, FIRST_BYTE } from "./core-memory.ts";
+import { programArrays, programNumbers } from "./program-arrays.ts";
+import { AHEAD, createDraws } from "./random/draws.ts";
+import { type Addresses, addressesIn, beltRecords, connectionRecords, dividerRecords, PLACE_INTS } from "./records.ts";
+import type { State } from "./state.ts";
+import { STARVED } from "./states.ts";
+import { totalsIn, totalsRoom } from "./totals.ts";
+
+/** States that the core keeps to compare with. */
+const KEPT = 2;
+/** Finished cycles that the core has room for, at least. */
+const FEWEST_COMPLETIONS = 4096;
+
+/** @param seed of what is left to chance */
+export function initialState(program: Program, interventions = 0, seed = "1"): State {
+  const address = addressesIn(program);
+  const records = recordsOf(program, address);
+  const counts = countsOf(program);
+  const timed = { ints: { paceDue: startPaces(program), paceLag: new Int32Array(program.pace.count) } };
+  const fixed = programArrays(program, address);
+  const steered = steeredBy(program);
+  const booked = bookedOf(program);
+  const marks = marksOf(program);
+  const calendar = calendarSize(program);
+  const chance = { ints: chanceInts(program) };
+  const turns = { ints: { calendarBits: new Int32Array(calendar.ticks * calendar.words) } };
+  const completionRoom = Math.max(FEWEST_COMPLETIONS, program.machine.count);
+  const finished = {
+    ints: { completionMachine: new Int32Array(completionRoom), completionTick: new Int32Array(completionRoom) },
+  };
+
+  // What decides the future comes first, records before all since they know their addresses; then what is kept of it.
+  const others = [fixed, steered, booked, marks, chance, turns, finished];
+  const decidingBytes = bytesOf(records, counts, timed);
+  const memory = new CoreMemory((1 + KEPT) * decidingBytes + bytesOf(...others));
+  memory.move(records);
+  const sameAt = memory.nextByte;
+  memory.move(counts);
+  memory.move(timed);
+  memory.skip(KEPT * decidingBytes);
+  for (const arrays of others) memory.move(arrays);
+  const totals = totalsIn(program, booked.sums.totals);
+  const { all, ...each } = totals;
+  memory.nameParts(each);
+  Object.assign(memory.names, programNumbers(program), {
+    decidingAt: FIRST_BYTE,
+    decidingBytes,
+    sameAt,
+    sameBytes: bytesOf(counts),
+    calendarTicks: calendar.ticks,
+    calendarWords: calendar.words,
+    completionRoom,
+    hasChance: program.random === null ? 0 : 1,
+    drawAhead: AHEAD,
+  });
+  const draws = createDraws(program.random ?? { streams: [] }, seed);
+  const core = startCore(memory, {
+    refill: (stream) => draws.refill(stream, chance.ints.draws),
+    drawOf: (stream, ticks) => draws.nextOf(stream, ticks),
+  });
+  core.startFrom(0);
+  if (program.random !== null) core.startChance();
+
+  const { heldMoment, placeMoment, bufferMoment } = booked.sums;
+  return {
+    tick: 0,
+    nextStep: 0,
+    ...records.ints,
+    ...counts.ints,
+    ...counts.bytes,
+    ...timed.ints,
+    ...steered.ints,
+    ...steered.bytes,
+    ...booked.ints,
+    ...booked.bytes,
+    heldMoment,
+    placeMoment,
+    bufferMoment,
+    ...finished.ints,
+    interventionDue: new Int32Array(interventions),
+    interventionsToCome: interventions,
+    get heldInAll() {
+      return core.heldInAll.value;
+    },
+    totals,
+    marks: {
+      ...marks.ints,
+      ...marks.sums,
+      get peakHeld() {
+        return core.peakHeld.value;
+      },
+      get peakTick() {
+        return core.peakTick.value;
+      },
+      get longestDwell() {
+        return core.longestDwell.value;
+      },
+    },
+    completions: { count: 0, machine: new Int32Array(completionRoom), tick: new Int32Array(completionRoom) },
+    core,
+  };
+}
+
+/** In the order that `addressesIn` has. */
+function recordsOf(program: Program, address: Addresses) {
+  return {
+    ints: {
+      belts: beltRecords(program, address),
+      places: new Int32Array(program.belt.places * PLACE_INTS),
+      dividers: dividerRecords(program, address),
+      connections: connectionRecords(program, address),
+    },
+    bytes: { allows: program.connection.allows },
+  };
+}
+
+/** What decides the future and has no times in it. */
+function countsOf({ feed, merge, buffer, machine }: Program) {
+  return {
+    ints: {
+      feedTurn: new Int32Array(feed.count),
+      vehicleItems: new Int32Array(feed.count),
+      mergeTurn: new Int32Array(merge.count),
+      bufferCount: new Int32Array(buffer.count),
+    },
+    bytes: { machineBusy: new Uint8Array(machine.count) },
+  };
+}
+
+/** What feed steps and interventions change, and where buffers' rings stand. */
+function steeredBy({ pace, buffer, machine }: Program) {
+  return {
+    ints: {
+      paceWhole: pace.whole,
+      paceRest: pace.rest,
+      paceParts: pace.parts,
+      bufferHead: new Int32Array(buffer.count),
+      bufferBorn: new Int32Array(buffer.places),
+      bufferLimit: buffer.capacity,
+    },
+    bytes: { machineHeld: new Uint8Array(machine.count) },
+  };
+}
+
+/** Totals, and what sums over time are worked out from. */
+function bookedOf(program: Program) {
+  const { places, buffer, machine, itemCount } = program;
+  return {
+    ints: {
+      onPlaces: new Int32Array(places.length * itemCount),
+      stateSince: new Int32Array(machine.count).fill(1),
+      lackSince: new Int32Array(buffer.count).fill(-1),
+    },
+    bytes: { machineState: new Uint8Array(machine.count).fill(STARVED) },
+    sums: {
+      heldMoment: new Float64Array(itemCount),
+      placeMoment: new Float64Array(places.length * itemCount),
+      bufferMoment: new Float64Array(buffer.count),
+      totals: totalsRoom(program),
+    },
+  };
+}
+
+function marksOf({ buffer, limits, itemCount }: Program) {
+  return {
+    ints: {
+      firstItem: new Int32Array(buffer.count).fill(-1),
+      fullAt: new Int32Array(buffer.count).fill(-1),
+      low: new Int32Array(buffer.count),
+      high: new Int32Array(buffer.count),
+      limitPeakTick: new Int32Array(limits.length),
+    },
+    sums: {
+      held: new Float64Array(itemCount),
+      limitPeak: new Float64Array(limits.length),
+      longestStay: new Float64Array(itemCount),
+    },
+  };
+}
+
+/** Everything is due from the start, but for the first vehicles. */
+function startPaces({ pace, feed }: Program): Int32Array {
+  const due = new Int32Array(pace.count);
+  due.set(feed.firstVehicle, feed.count);
+  return due;
+}
