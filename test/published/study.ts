@@ -18,6 +18,12 @@ export interface Known {
   readonly source?: string;
   /** Largest full width of the 99 % interval, as a share of the value, in the full run. */
   readonly width?: number;
+  /** The known value's own error, as a share of it, where it is no exact one. */
+  readonly within?: number;
+  /** At a coarser tick than the limit that is known: shown, not judged. */
+  readonly isOnTheWay?: boolean;
+  /** Rows of one curve are shown as one. */
+  readonly curve?: string;
 }
 
 export interface Study {
@@ -33,16 +39,13 @@ export interface Study {
 
 export interface Row {
   readonly study: string;
-  readonly figure: string;
   readonly source: string;
-  readonly known: number;
+  readonly known: Known;
   readonly found: Moments;
-  readonly width: number | null;
 }
 
 export interface JudgedRow extends Row {
-  readonly mean: number;
-  /** Half of the 99 % interval, as a share of the known value. */
+  /** Half of the 99 % interval. */
   readonly halfWidth: number;
   readonly isInside: boolean;
   /** Inside the wider interval of which all rows' together hold with the family's level. */
@@ -57,13 +60,11 @@ export function rowsOf(study: Study, replications: number, seed = "published"): 
     if (found.length !== figures.length) throw new Error(`${study.name}: ${found.length} figures`);
     for (const [i, figure] of figures.entries()) figure.add(found[i] ?? Number.NaN);
   }
-  return study.known.map(({ figure, value, source, width }, i) => ({
+  return study.known.map((known, i) => ({
     study: study.name,
-    figure,
-    source: source ?? study.source,
-    known: value,
+    source: known.source ?? study.source,
+    known,
     found: figures[i]?.now() ?? { n: 0, mean: Number.NaN, sd: null },
-    width: width ?? null,
   }));
 }
 
@@ -71,18 +72,17 @@ export function rowsOf(study: Study, replications: number, seed = "published"): 
 const ROUNDING = 1e-9;
 
 export function judged(rows: readonly Row[]): JudgedRow[] {
-  const each = levelForEach(FAMILY_LEVEL, rows.length);
+  const each = levelForEach(FAMILY_LEVEL, rows.filter(({ known }) => !known.isOnTheWay).length);
   return rows.map((row) => {
-    const off = Math.abs(row.found.mean - row.known);
-    const within = (level: number): boolean => off <= halfOf(row.found, level) + ROUNDING;
+    const { value, within = 0, width } = row.known;
+    const off = Math.abs(row.found.mean - value) - within * Math.abs(value);
     const half = halfOf(row.found, SHOWN_LEVEL);
     return {
       ...row,
-      mean: row.found.mean,
-      halfWidth: half / Math.abs(row.known),
-      isInside: within(SHOWN_LEVEL),
-      isAllowed: within(each),
-      isNarrow: row.width === null || 2 * half <= row.width * Math.abs(row.known),
+      halfWidth: half,
+      isInside: off <= half + ROUNDING,
+      isAllowed: row.known.isOnTheWay === true || off <= halfOf(row.found, each) + ROUNDING,
+      isNarrow: width === undefined || 2 * half <= width * Math.abs(value),
     };
   });
 }
