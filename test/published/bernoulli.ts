@@ -16,8 +16,9 @@
  * All machines start up, so slot 1 is not left to chance: nothing can be made in it, and the last machine takes one item if
  * there is one. Slot s + 1 is the book's slot s, from the level that this leaves.
  */
-import { bernoulliPair } from "../reference/bernoulli-pair.ts";
+
 import { BLOCKED, STARVED, STATE_COUNT } from "../../src/engine/states.ts";
+import { bernoulliPair } from "../reference/bernoulli-pair.ts";
 import { afterWarmUp, bufferOf, machineOf, type Plant, plantOf } from "./plant.ts";
 import type { Study } from "./study.ts";
 

@@ -1,5 +1,5 @@
 /** `npm run published`: bundles main.ts beside the built library, which it calls, and runs it. */
-import { mkdtempSync, rmSync } from "node:fs";
+import { existsSync, mkdtempSync, rmSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { rolldown } from "rolldown";
@@ -7,7 +7,7 @@ import { rolldown } from "rolldown";
 const HERE = fileURLToPath(new URL(".", import.meta.url));
 const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 
-/** What the sources import from src, taken from dist. */
+/** What is imported from src, taken from dist; but for what the library does not use itself, such as some statistics. */
 const builtLibrary = {
   name: "built-library",
   /** @param {string} source @param {string | undefined} importer */
@@ -15,14 +15,20 @@ const builtLibrary = {
     if (!source.startsWith(".") || importer === undefined) return null;
     const path = relative(ROOT, fileURLToPath(new URL(source, pathToFileURL(importer)))).split(sep);
     if (path[0] !== "src") return null;
-    return { id: join(ROOT, "dist", ...path.slice(1)).replace(/\.ts$/, ".js"), external: "absolute" };
+    const built = join(ROOT, "dist", ...path.slice(1)).replace(/\.ts$/, ".js");
+    return existsSync(built) ? { id: built, external: "absolute" } : null;
   },
 };
 
 // Within the project, so that packages are found from it.
 const folder = mkdtempSync(join(ROOT, "dist", ".published-"));
 try {
-  const bundle = await rolldown({ input: join(HERE, "main.ts"), platform: "node", external: /^[^./]/, plugins: [builtLibrary] });
+  const bundle = await rolldown({
+    input: join(HERE, "main.ts"),
+    platform: "node",
+    external: /^[^./]/,
+    plugins: [builtLibrary],
+  });
   const { output } = await bundle.write({ dir: folder, format: "esm" });
   await import(pathToFileURL(join(folder, output[0].fileName)).href);
 } finally {

@@ -41,11 +41,11 @@ export function transientStudies(): Study[] {
         source: SOURCE,
         known: [
           { figure: "loss in 100 slots, %", value: loss },
-          ...CHECKED.map((slot): Known => ({ figure: `output in slot ${slot}`, value: rate[slot - 1] ?? Number.NaN })),
-          ...CHECKED.map((slot): Known => ({ figure: `level after slot ${slot}`, value: buffers[slot - 1]?.[0] ?? Number.NaN })),
+          ...CHECKED.map((slot) => atSlot("output", slot, rate[slot - 1])),
+          ...CHECKED.map((slot) => atSlot("level", slot, buffers[slot - 1]?.[0])),
         ],
-        replications: 20_000,
-        fewer: 2000,
+        replications: 10_000,
+        fewer: 1500,
         replicate: (seed) => {
           const { taken, level } = slotBySlot(started, seed);
           const all = taken.reduce((sum, one) => sum + one, 0);
@@ -58,6 +58,10 @@ export function transientStudies(): Study[] {
       };
     });
   });
+}
+
+function atSlot(curve: string, slot: number, value = Number.NaN): Known {
+  return { figure: `${curve} in slot ${slot}`, value, curve };
 }
 
 interface Started {

@@ -15,7 +15,8 @@
  * in clock time. In the file: cycles of one tick, many to an up time, and a buffer of as many items as the flow's holds; items
  * so small that the flow is their limit, from two sizes again.
  */
-import { flowPair, type FlowPairGiven, geometricPair, type GeometricPairGiven } from "../reference/unreliable-pair.ts";
+import { type FlowPairGiven, flowPair, type GeometricPairGiven, geometricPair } from "../reference/unreliable-pair.ts";
+import { inTheLimit } from "./limit.ts";
 import { afterWarmUp, machineOf, type Plant, plantOf } from "./plant.ts";
 import type { Study } from "./study.ts";
 
@@ -51,22 +52,24 @@ random:
 `;
 }
 
-const SLOTS = 40_000;
+const SLOTS = 100_000;
 const WARM_UP_SLOTS = 2000;
 const FINE = 20;
 
 export function geometricStudies(): Study[] {
   return GEOMETRIC.map((given) => {
     const { r1, p1, r2, p2, room } = given;
+    const ticks = [FINE, 2 * FINE] as const;
+    const plants = [
+      plantOf(geometricFile(given, SLOTS, ticks[0])),
+      plantOf(geometricFile(given, SLOTS, ticks[1])),
+    ] as const;
     return {
       name: `geometric r ${r1}, ${r2}, p ${p1}, ${p2}, N ${room}`,
       source: "Gershwin 1994, ch. 3 (from memory); Markov chain",
-      ...inTheLimit(
-        "items a slot",
-        geometricPair(given).rate,
-        [FINE, 2 * FINE].map((ticks) => ({ ticks, plant: plantOf(geometricFile(given, SLOTS, ticks)) })),
-        WARM_UP_SLOTS,
-      ),
+      ...inTheLimit([{ figure: "items a slot", value: geometricPair(given).rate }], ticks, (length, seed) => [
+        rateIn(plants[length], ticks[length], seed, WARM_UP_SLOTS),
+      ]),
       replications: 40,
       fewer: 8,
     };
@@ -108,50 +111,24 @@ const WARM_UP_SECONDS = 1000;
 export function flowStudies(): Study[] {
   return FLOWS.map((given) => {
     const { lambda1, mu1, lambda2, mu2, room } = given;
-    const items = room < 5 ? 20 : 5;
+    const few = room < 5 ? 20 : 5;
+    const items = [few, 2 * few] as const;
+    const plants = [plantOf(flowFile(given, SECONDS, items[0])), plantOf(flowFile(given, SECONDS, items[1]))] as const;
     return {
       name: `flow λ ${lambda1}, ${lambda2}, μ ${mu1}, ${mu2}, N ${room}`,
       source: "Li and Meerkov 2009, ch. 11 (from memory)",
-      ...inTheLimit(
-        "items a unit of time",
-        flowPair(given),
-        [items, 2 * items].map((ticks) => ({ ticks, plant: plantOf(flowFile(given, SECONDS, ticks)), perUnit: ticks })),
-        WARM_UP_SECONDS,
-      ),
+      ...inTheLimit([{ figure: "made a unit of time", value: flowPair(given) }], items, (length, seed) => [
+        rateIn(plants[length], items[length], seed, WARM_UP_SECONDS) / items[length],
+      ]),
       replications: 40,
       fewer: 8,
     };
   });
 }
 
-interface InTicks {
-  /** To a second. */
-  readonly ticks: number;
-  readonly plant: Plant;
-  /** Items that count as one. */
-  readonly perUnit?: number;
-}
-
-/** Figures at both lengths of a tick, and in the limit: what is proportional to the tick cancels. */
-function inTheLimit(
-  figure: string,
-  value: number,
-  lengths: readonly InTicks[],
-  warmUp: number,
-): Pick<Study, "known" | "replicate"> {
-  return {
-    known: [
-      ...lengths.map(({ ticks }) => ({ figure: `${figure}, ${ticks} ticks`, value, isOnTheWay: true })),
-      { figure: `${figure}, in the limit`, value },
-    ],
-    replicate: (seed) => {
-      const rates = lengths.map(({ ticks, plant, perUnit = 1 }) => {
-        const last = machineOf(plant, "last");
-        const run = afterWarmUp(plant, seed, warmUp * ticks);
-        return (run.added(({ cycles }) => cycles[last]) / run.ticks) * (ticks / perUnit);
-      });
-      const [rough = Number.NaN, fine = Number.NaN] = rates;
-      return [...rates, 2 * fine - rough];
-    },
-  };
+/** Items in the long run, to a second. */
+function rateIn(plant: Plant, ticksPerS: number, seed: string, warmUpS: number): number {
+  const last = machineOf(plant, "last");
+  const run = afterWarmUp(plant, seed, warmUpS * ticksPerS);
+  return (run.added(({ cycles }) => cycles[last]) / run.ticks) * ticksPerS;
 }

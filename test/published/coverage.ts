@@ -1,0 +1,73 @@
+/**
+ * How often 95 % intervals hold what is known of a line: two Bernoulli machines of 0.9 with a buffer of five, many times over,
+ * each time with other seeds. By replications, as `run --replications` has them, the warm-up cut off each; and by batch means
+ * of one long run.
+ */
+import { batchMeansInterval } from "../../src/analysis/statistics/batch-means.ts";
+import { meanInterval } from "../../src/analysis/statistics/interval.ts";
+import { bernoulliLine } from "../reference/bernoulli-line.ts";
+import { bernoulliPair } from "../reference/bernoulli-pair.ts";
+import { type PairGiven, pairFile } from "./bernoulli.ts";
+import { afterWarmUp, machineOf, plantOf, runOf } from "./plant.ts";
+
+export interface Coverage {
+  readonly what: string;
+  readonly held: number;
+  readonly of: number;
+  /** Where no interval was given, since the run was too short. */
+  readonly none: number;
+}
+
+const LEVEL = 0.95;
+const PAIR: PairGiven = { p1: 0.9, p2: 0.9, room: 5 };
+const REPLICATIONS = 10;
+const SLOTS = 1000;
+/** The second eigenvalue is 0.967: a start is forgotten to a thousandth. */
+const WARM_UP = 200;
+const LONG_RUN = 20_000;
+
+export function replicationsCoverage(times: number, seed = "coverage"): Coverage {
+  const plant = plantOf(pairFile(PAIR, WARM_UP + SLOTS));
+  const last = machineOf(plant, "last");
+  const known = bernoulliPair(PAIR.p1, PAIR.p2, PAIR.room).rate;
+  let held = 0;
+  for (let i = 0; i < times; i++) {
+    const rates = Array.from({ length: REPLICATIONS }, (_, r) => {
+      const { added, ticks } = afterWarmUp(plant, `${seed}/${i}/${r}`, WARM_UP);
+      return added(({ cycles }) => cycles[last]) / ticks;
+    });
+    if (holds(meanInterval(rates, LEVEL), known)) held += 1;
+  }
+  return { what: `mean of ${REPLICATIONS} replications of ${SLOTS} slots`, held, of: times, none: 0 };
+}
+
+export function batchMeansCoverage(times: number, seed = "coverage"): Coverage {
+  const plant = plantOf(pairFile(PAIR, WARM_UP + LONG_RUN));
+  const last = machineOf(plant, "last");
+  const known = bernoulliPair(PAIR.p1, PAIR.p2, PAIR.room).rate;
+  let held = 0;
+  let none = 0;
+  for (let i = 0; i < times; i++) {
+    const { completions } = runOf(plant, `${seed}/long/${i}`);
+    const made = new Float64Array(LONG_RUN);
+    for (let c = 0; c < completions.count; c++) {
+      const slot = (completions.tick[c] ?? 0) - WARM_UP - 1;
+      if (completions.machine[c] === last && slot >= 0) made[slot] = (made[slot] ?? 0) + 1;
+    }
+    const found = batchMeansInterval(made, LEVEL);
+    if (!found.enough) none += 1;
+    else if (holds(found.interval, known)) held += 1;
+  }
+  return { what: `batch means of one run of ${LONG_RUN} slots`, held, of: times - none, none };
+}
+
+function holds({ low, high }: { readonly low: number | null; readonly high: number | null }, known: number): boolean {
+  return low !== null && high !== null && low <= known && known <= high;
+}
+
+/** What the warm-up leaves, as a share of the rate: far below any interval's width. */
+export function warmUpBias(): number {
+  const line = bernoulliLine({ p: [PAIR.p1, PAIR.p2], rooms: [PAIR.room] });
+  const { rate } = line.transient(WARM_UP + SLOTS, "empty");
+  return rate.slice(WARM_UP).reduce((sum, one) => sum + one, 0) / SLOTS / line.rate - 1;
+}
