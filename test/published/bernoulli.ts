@@ -102,7 +102,7 @@ export function pairStudies(): Study[] {
         { figure: "last up and starved", value: starved },
       ],
       replications: 60,
-      fewer: 10,
+      fewer: 6,
       replicate: (seed) => {
         const { ticks, added } = afterWarmUp(plant, seed, WARM_UP);
         return [

@@ -5,10 +5,11 @@
  */
 import { batchMeansInterval } from "../../src/analysis/statistics/batch-means.ts";
 import { meanInterval } from "../../src/analysis/statistics/interval.ts";
+import { mean } from "../../src/analysis/statistics/moments.ts";
 import { bernoulliLine } from "../reference/bernoulli-line.ts";
 import { bernoulliPair } from "../reference/bernoulli-pair.ts";
 import { type PairGiven, pairFile } from "./bernoulli.ts";
-import { afterWarmUp, machineOf, plantOf, runOf } from "./plant.ts";
+import { machineOf, type Plant, plantOf, runOf } from "./plant.ts";
 
 export interface Coverage {
   readonly what: string;
@@ -28,14 +29,10 @@ const LONG_RUN = 20_000;
 
 export function replicationsCoverage(times: number, seed = "coverage"): Coverage {
   const plant = plantOf(pairFile(PAIR, WARM_UP + SLOTS));
-  const last = machineOf(plant, "last");
   const known = bernoulliPair(PAIR.p1, PAIR.p2, PAIR.room).rate;
   let held = 0;
   for (let i = 0; i < times; i++) {
-    const rates = Array.from({ length: REPLICATIONS }, (_, r) => {
-      const { added, ticks } = afterWarmUp(plant, `${seed}/${i}/${r}`, WARM_UP);
-      return added(({ cycles }) => cycles[last]) / ticks;
-    });
+    const rates = Array.from({ length: REPLICATIONS }, (_, r) => mean(madeAfterWarmUp(plant, `${seed}/${i}/${r}`)));
     if (holds(meanInterval(rates, LEVEL), known)) held += 1;
   }
   return { what: `mean of ${REPLICATIONS} replications of ${SLOTS} slots`, held, of: times, none: 0 };
@@ -43,22 +40,27 @@ export function replicationsCoverage(times: number, seed = "coverage"): Coverage
 
 export function batchMeansCoverage(times: number, seed = "coverage"): Coverage {
   const plant = plantOf(pairFile(PAIR, WARM_UP + LONG_RUN));
-  const last = machineOf(plant, "last");
   const known = bernoulliPair(PAIR.p1, PAIR.p2, PAIR.room).rate;
   let held = 0;
   let none = 0;
   for (let i = 0; i < times; i++) {
-    const { completions } = runOf(plant, `${seed}/long/${i}`);
-    const made = new Float64Array(LONG_RUN);
-    for (let c = 0; c < completions.count; c++) {
-      const slot = (completions.tick[c] ?? 0) - WARM_UP - 1;
-      if (completions.machine[c] === last && slot >= 0) made[slot] = (made[slot] ?? 0) + 1;
-    }
-    const found = batchMeansInterval(made, LEVEL);
+    const found = batchMeansInterval(madeAfterWarmUp(plant, `${seed}/long/${i}`), LEVEL);
     if (!found.enough) none += 1;
     else if (holds(found.interval, known)) held += 1;
   }
   return { what: `batch means of one run of ${LONG_RUN} slots`, held, of: times - none, none };
+}
+
+/** Slot by slot. */
+function madeAfterWarmUp(plant: Plant, seed: string): Float64Array {
+  const { completions } = runOf(plant, seed);
+  const last = machineOf(plant, "last");
+  const made = new Float64Array(plant.horizonTicks - WARM_UP);
+  for (let c = 0; c < completions.count; c++) {
+    const slot = (completions.tick[c] ?? 0) - WARM_UP - 1;
+    if (completions.machine[c] === last && slot >= 0) made[slot] = (made[slot] ?? 0) + 1;
+  }
+  return made;
 }
 
 function holds({ low, high }: { readonly low: number | null; readonly high: number | null }, known: number): boolean {

@@ -90,7 +90,7 @@ function lineStudy(given: LineGiven, known: readonly Known[]): Study {
     source: PUBLISHED,
     known,
     replications: 40,
-    fewer: 8,
+    fewer: 6,
     replicate: (seed) => {
       const { ticks, added } = afterWarmUp(plant, seed, WARM_UP);
       const rate = added(({ cycles }) => cycles[last]) / ticks;

@@ -104,7 +104,7 @@ export function finiteQueueStudies(): Study[] {
         },
       ),
       replications: 40,
-      fewer: 8,
+      fewer: 6,
     };
   });
 }
@@ -128,7 +128,7 @@ export function waitStudies(): Study[] {
         return [added(({ dwellTicks }) => dwellTicks[job]) / added(({ taken }) => taken[job]) / TICKS[length]];
       }),
       replications: 40,
-      fewer: 8,
+      fewer: 6,
     };
   });
 }

@@ -71,7 +71,7 @@ export function geometricStudies(): Study[] {
         rateIn(plants[length], ticks[length], seed, WARM_UP_SLOTS),
       ]),
       replications: 40,
-      fewer: 8,
+      fewer: 6,
     };
   });
 }
@@ -121,7 +121,7 @@ export function flowStudies(): Study[] {
         rateIn(plants[length], items[length], seed, WARM_UP_SECONDS) / items[length],
       ]),
       replications: 40,
-      fewer: 8,
+      fewer: 6,
     };
   });
 }
