@@ -81,7 +81,8 @@ const PAIRS: readonly PairGiven[] = [
   { p1: 0.95, p2: 0.95, room: 5 },
 ];
 
-const SOURCE = "Li and Meerkov 2009, ch. 4 (from memory); Markov chain";
+const SOURCE =
+  "J. Li, S. M. Meerkov, Production Systems Engineering, Springer 2009, chapter 4 (from memory); the same from a Markov chain";
 /** Of the full width of the 99 % interval of a rate. */
 const NARROW = 0.002;
 

@@ -44,7 +44,9 @@ ${each((m, one) => `    m${m}: ${bernoulli(one)}`).join("\n")}
 }
 
 const alike = (value: number, count: number): number[] => new Array<number>(count).fill(value);
-const PUBLISHED = "Li and Meerkov 2009, ch. 4: Markov chain of its convention";
+const PUBLISHED = "Li and Meerkov, chapter 4: Markov chain of its convention";
+
+const HOLDING = "Markov chain of machines that hold the item they work on (test/reference/holding-line.ts)";
 
 export function lineStudies(): Study[] {
   return [
@@ -55,7 +57,7 @@ export function lineStudies(): Study[] {
     { p: alike(0.9, 3), rooms: [5, 5], away: 0.0001 },
   ].map(({ away, ...given }) =>
     lineStudy(given, [
-      { figure: "items a slot", value: holdingLine(given).rate, source: "Markov chain with items held", width: 0.002 },
+      { figure: "items a slot", value: holdingLine(given).rate, source: HOLDING, width: 0.002 },
       {
         figure: `book's rate, within ${100 * away} %`,
         value: bernoulliLine(given).rate,
@@ -75,7 +77,7 @@ export function longLineStudies(): Study[] {
       {
         figure: "items a slot, within 2 %",
         value: aggregated(given.p, given.rooms).rate,
-        source: "Li and Meerkov 2009, ch. 4: aggregation (from memory)",
+        source: "Li and Meerkov, chapter 4: aggregation, an approximation (from memory)",
         within: 0.02,
       },
     ]),

@@ -76,7 +76,10 @@ export function finiteQueueStudies(): Study[] {
     const full = service === "exponential" ? mm1k(rho, room).full : md1kLoss(rho, room);
     return {
       name: `${service === "exponential" ? "M/M" : "M/D"}/1/${room}, ρ ${rho}`,
-      source: service === "exponential" ? "Kleinrock 1975 (from memory)" : "Brun and Garcia 2000 (from memory); chain",
+      source:
+        service === "exponential"
+          ? "L. Kleinrock, Queueing Systems, vol. 1, Wiley 1975 (from memory)"
+          : "O. Brun, J.-M. Garcia, J. Applied Probability 37, 2000 (from memory); the same from a Markov chain",
       ...inTheLimit(
         [
           { figure: "arrivals turned away", value: full },
@@ -120,7 +123,7 @@ export function waitStudies(): Study[] {
     const plants = plantsOf({ rho, room: null, service: "fixed" });
     return {
       name: `M/D/1, ρ ${rho}`,
-      source: "Kleinrock 1975: Pollaczek and Khinchine (from memory)",
+      source: "Kleinrock: Pollaczek and Khinchine's formula (from memory)",
       ...inTheLimit([{ figure: "mean wait in services", value: md1Wait(rho) }], TICKS, (length, seed) => {
         const plant = plants[length];
         const { added } = afterWarmUp(plant, seed, WARM_UP * TICKS[length]);

@@ -1,11 +1,17 @@
-/** The comparisons as a Markdown table: as `npm run published` prints it, and as it stands in the documentation. */
+/** The comparisons as a Markdown table, with its sources below: as `npm run published` prints it. */
 import type { Coverage } from "./coverage.ts";
 import type { JudgedRow } from "./study.ts";
 
-const HEAD = ["case", "figure", "known", "simulated", "± (99 %)", "share", "inside", "source"];
+const HEAD = ["case", "figure", "known", "simulated", "± (99 %)", "share", "inside", "from"];
 
 export function tableOf(rows: readonly JudgedRow[]): string {
-  return markdown([HEAD, ...lines(rows)]);
+  const sources = [...new Set(rows.map(({ source }) => source))];
+  const cells = lines(rows).map(([study = "", ...rest], i, all) => {
+    const source = rest.pop() ?? "";
+    const isSame = i > 0 && all[i - 1]?.[0] === study;
+    return [isSame ? "" : study, ...rest, `[${sources.indexOf(source) + 1}]`];
+  });
+  return `${markdown([HEAD, ...cells])}\n\n${sources.map((source, i) => `- [${i + 1}] ${source}`).join("\n")}`;
 }
 
 /** One line for each row, but for curves, of which each has one, and for coarser ticks, which stand before their limit. */

@@ -27,7 +27,8 @@ const GIVEN: readonly PairGiven[] = [
 /** The first machine needs one slot for each item and one for its first; at 0.6 ten are in by then but for 1e-29. */
 const HELD_SLOTS = 100;
 
-const SOURCE = "transition matrix; direction as Meerkov and Zhang 2008";
+const SOURCE =
+  "Transition matrix of that chain; that an empty start loses most: S. M. Meerkov, L. Zhang, IIE Transactions 40(3), 2008 (from memory)";
 
 export function transientStudies(): Study[] {
   return GIVEN.flatMap((given) => {

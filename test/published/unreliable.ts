@@ -66,7 +66,8 @@ export function geometricStudies(): Study[] {
     ] as const;
     return {
       name: `geometric r ${r1}, ${r2}, p ${p1}, ${p2}, N ${room}`,
-      source: "Gershwin 1994, ch. 3 (from memory); Markov chain",
+      source:
+        "S. B. Gershwin, Manufacturing Systems Engineering, Prentice Hall 1994, chapter 3 (from memory); the same from a Markov chain",
       ...inTheLimit([{ figure: "items a slot", value: geometricPair(given).rate }], ticks, (length, seed) => [
         rateIn(plants[length], ticks[length], seed, WARM_UP_SLOTS),
       ]),
@@ -116,7 +117,7 @@ export function flowStudies(): Study[] {
     const plants = [plantOf(flowFile(given, SECONDS, items[0])), plantOf(flowFile(given, SECONDS, items[1]))] as const;
     return {
       name: `flow λ ${lambda1}, ${lambda2}, μ ${mu1}, ${mu2}, N ${room}`,
-      source: "Li and Meerkov 2009, ch. 11 (from memory)",
+      source: "Li and Meerkov, chapter 11 (from memory); the limit of a Markov chain",
       ...inTheLimit([{ figure: "made a unit of time", value: flowPair(given) }], items, (length, seed) => [
         rateIn(plants[length], items[length], seed, WARM_UP_SECONDS) / items[length],
       ]),
