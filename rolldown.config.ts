@@ -38,7 +38,11 @@ const licences: Plugin = {
 };
 
 export default defineConfig({
-  input: { main: "src/cli/main.ts", "sweep-worker": "src/cli/sweep-worker.ts" },
+  input: {
+    main: "src/cli/main.ts",
+    "replication-worker": "src/cli/replication-worker.ts",
+    "sweep-worker": "src/cli/sweep-worker.ts",
+  },
   platform: "node",
   // Binaries, fonts and what is loaded for pictures, threads and fits only.
   external: [/^@napi-rs\/canvas/, "chartjs-node-canvas", /^elkjs/, "ml-direct", "ml-matrix", "tinypool"],

@@ -3,6 +3,7 @@
  * uses nothing else.
  */
 export { type Analysis, analyse } from "./analysis/analyse.ts";
+export type * from "./analysis/chance-results.ts";
 export { type Estimate, estimate } from "./analysis/estimate.ts";
 export {
   type FlowPhase,
@@ -74,6 +75,22 @@ export type { LayoutsRefusal } from "./study/layouts-line.ts";
 export { withNeededRooms } from "./study/needed-room.ts";
 export { NO_TACTIC, UnplayableError } from "./study/play.ts";
 export { leastDoses } from "./study/prime.ts";
+export { playReplication, type Replication, type ReplicationGrid, replicationSeed } from "./study/replication.ts";
+export {
+  askFor,
+  type Collected,
+  LEAST_LOOKED_AT,
+  MOST_REPLICATIONS,
+  NONE_COLLECTED,
+  playReplications,
+  type ReplicationsAsked,
+  type ReplicationsSummary,
+  summariseReplications,
+  UNTIL_FIGURES,
+  USUAL_MOST,
+  untilFigure,
+  withReplications,
+} from "./study/replications.ts";
 export type * from "./study/results.ts";
 export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./study/shortage.ts";
 export { dippingFeeds, studyDip } from "./study/shortage-dip.ts";

@@ -62,6 +62,7 @@ export function analyse(
     tick_s: exact(tickS),
     horizon_min: toMinutes(run.horizonTicks),
     seed: scenario.seed,
+    ...(longRun.found === null ? {} : { chance: longRun.found.chance }),
     settling: {
       proved: longRun.basis === "recurrence",
       basis: longRun.basis,

@@ -4,6 +4,7 @@ import type { Totals } from "../engine/totals.ts";
 import { inMinutes } from "../network/tick.ts";
 import { total } from "../quantity/counts.ts";
 import { approximate, type Rational, whole, ZERO } from "../quantity/rational.ts";
+import { chanceOf, type FoundChance } from "./chance.ts";
 import { type FlowSolution, runningMinutes } from "./flow/flow.ts";
 import type { Basis } from "./result.ts";
 
@@ -12,6 +13,8 @@ export interface LongRun {
   readonly toMinutes: (ticks: number) => number;
   /** When the flow solution has the output settled; `null` without one. */
   readonly flowSettledMin: number | null;
+  /** What the run is worth where something is left to chance, else `null`. */
+  readonly found: FoundChance | null;
   /** Cycles per minute, by machine: if it never waited; in the long run, where known exactly; as measured. */
   readonly fullCycles: readonly Rational[];
   readonly exactCycles: readonly Rational[] | null;
@@ -38,11 +41,16 @@ export function longRunOf(run: Run, flow: FlowSolution | null): LongRun {
     ? { totals: recurrence.period, ticks: recurrence.periodTicks }
     : { totals: run.lastQuarter?.totals ?? run.totals, ticks: run.horizonTicks - (run.lastQuarter?.fromTick ?? 0) };
   const minutes = toMinutes(period.ticks);
+  const found = chanceOf(run, toMinutes);
   const measured = {
     fullCycles,
     toMinutes,
     flowSettledMin: flow && approximate(flow.settlingMin),
-    measuredCycles: Array.from(period.totals.cycles, (count) => count / minutes),
+    found,
+    measuredCycles:
+      found === null
+        ? Array.from(period.totals.cycles, (count) => count / minutes)
+        : cyclesAfter(run, found.fromTick, toMinutes),
     measuredPassed: Array.from(period.totals.passed, (count) => count / minutes),
     measuredFed: Array.from(period.totals.fed, (count) => count / minutes),
   };
@@ -58,10 +66,25 @@ export function longRunOf(run: Run, flow: FlowSolution | null): LongRun {
       exactFed: rates(fed),
     };
   }
-  if (flow && run.lastQuarter && agrees(run, run.lastQuarter, flow)) {
+  // Flows know means only, and under chance the long run is not that of the means.
+  if (flow && program.random === null && run.lastQuarter && agrees(run, run.lastQuarter, flow)) {
     return { ...measured, basis: "flow", ...settledFlow(run, flow) };
   }
   return { ...measured, basis: "measured", exactCycles: null, exactPassed: null, exactFed: null };
+}
+
+/** Under chance all of the run counts that comes after the ramp-up, not only its last quarter. */
+function cyclesAfter(
+  { completions, program, horizonTicks }: Run,
+  fromTick: number,
+  toMinutes: (ticks: number) => number,
+) {
+  const cycles = new Array<number>(program.machine.count).fill(0);
+  for (let i = 0; i < completions.count; i++) {
+    const machine = completions.machine[i] ?? 0;
+    if ((completions.tick[i] ?? 0) > fromTick) cycles[machine] = (cycles[machine] ?? 0) + 1;
+  }
+  return cycles.map((count) => count / toMinutes(horizonTicks - fromTick));
 }
 
 /** Divides last, so that a tick count gives the nearest number of minutes and no rounding noise. */

@@ -71,7 +71,7 @@ function machineResult(
         settled_high: run.settledLevels?.high[buffer] ?? null,
       };
     }),
-    uptime: {
+    uptime: uptimeByChance(run, longRun, m, minutes) ?? {
       ramp_up:
         settledTick === null || settledTick === 0 ? null : runningTicks(events, cycleTicks, settledTick) / settledTick,
       settled: exactCycles && approximate(exactCycles.mul(machine.cycleMin)),
@@ -80,6 +80,22 @@ function machineResult(
     minutes,
     made: own.output.made,
   };
+}
+
+/** Before and after the sample nearest to the end of the ramp-up; `null` where nothing is left to chance. */
+function uptimeByChance(
+  { program, samples, horizonTicks }: Run,
+  { found, toMinutes }: LongRun,
+  m: number,
+  { running }: StateMinutes,
+): MachineResult["uptime"] | null {
+  if (found === null) return null;
+  const horizon = running / toMinutes(horizonTicks);
+  const sample = Math.round(found.fromTick / samples.everyTicks) - 1;
+  if (sample < 0) return { ramp_up: null, settled: horizon, horizon };
+  const before = toMinutes(samples.stateTicks[(sample * program.machine.count + m) * STATE_COUNT + RUNNING] ?? 0);
+  const [fromMin, endMin] = [toMinutes(samples.tick[sample] ?? 0), toMinutes(horizonTicks)];
+  return { ramp_up: before / fromMin, settled: Math.max(0, running - before) / (endMin - fromMin), horizon };
 }
 
 function machineGroup(run: Run, longRun: LongRun, m: number, perCycle: number, cycles: Events): Group {
@@ -125,7 +141,9 @@ function runningTicks(events: Events, cycleTicks: number, upToTick: number): num
 function stateMinutes(run: Run, m: number, cycleTicks: number, toMinutes: (ticks: number) => number): StateMinutes {
   const ticksIn = (state: number): number => run.totals.stateTicks[m * STATE_COUNT + state] ?? 0;
   const cycles = (run.totals.cycles[m] ?? 0) * cycleTicks + (run.openCycleTicks[m] ?? 0);
-  const running = Math.min(ticksIn(RUNNING), cycles);
+  // A drawn cycle takes whole ticks, as they are counted.
+  const isDrawn = (run.program.random?.machine.cycle[m] ?? -1) >= 0;
+  const running = isDrawn ? ticksIn(RUNNING) : Math.min(ticksIn(RUNNING), cycles);
   const rounding = ticksIn(RUNNING) - running;
   const mostlyBlocked = ticksIn(BLOCKED) > ticksIn(STARVED);
   return {

@@ -3,6 +3,7 @@
  * value is a string that fraction.js reads back; a measured one is a number; what did not happen is `null`.
  */
 
+import type { Chance, Replications } from "./chance-results.ts";
 import type { Exact } from "./exact.ts";
 import type {
   BatchResult,
@@ -23,6 +24,10 @@ export interface Result {
   readonly tick_s: Exact;
   readonly horizon_min: number;
   readonly seed: string;
+  /** Only where something is left to chance: what the run is worth. Nothing is proved then. */
+  readonly chance?: Chance;
+  /** Only where it was run several times. All else is of the run that made the median number of products. */
+  readonly replications?: Replications;
   readonly settling: PlantSettling;
   readonly output: PlantOutput;
   readonly lines: readonly LineResult[];
@@ -54,7 +59,8 @@ export interface Result {
 
 /**
  * `recurrence`: the whole state recurred, so the rates are exact and proved. `flow`: exact rates of the flow solution,
- * with which the simulation agrees. `measured`: the mean over the last part of the horizon.
+ * with which the simulation agrees. `measured`: the mean over the last part of the horizon; under
+ * chance, of machines and output, over all that comes after the ramp-up.
  */
 export type Basis = "recurrence" | "flow" | "measured";
 

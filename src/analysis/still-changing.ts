@@ -17,7 +17,8 @@ export function stillChanging(run: Run, { basis }: LongRun, flow: FlowSolution |
     case "flow":
       return flow ? changingInFlow(run, flow) : [];
     case "measured":
-      return changingAsMeasured(run);
+      // Under chance levels go up and down for ever.
+      return run.program.random === null ? changingAsMeasured(run) : [];
   }
 }
 

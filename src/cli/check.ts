@@ -21,6 +21,9 @@ export async function check(file: string, options: CheckOptions, terminal: Termi
   const { file: shown, scenario, prepared, warnings } = await readInput(file);
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const { network, program } = prepared;
+  if (program.random !== null) {
+    terminal.tell(`${shown}: chance plays a part here; needs, flows and headroom are those of the stated means`);
+  }
   if (options.network) {
     await terminal.print(writeScenario(asCustom(scenario, network)));
     return;

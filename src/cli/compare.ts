@@ -9,7 +9,7 @@ import {
   type Tactic,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { readInput } from "./input.ts";
+import { chanceNotes, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import { putReport, reportFolders } from "./report-folders.ts";
@@ -26,8 +26,10 @@ export interface CompareOptions extends Overrides {
 export async function compare(file: string, options: CompareOptions, terminal: Terminal): Promise<void> {
   const overrides = overridesOf(options);
   const [folder = ""] = await reportFolders([file], options.out, "-compare");
-  const { file: shown, scenario, warnings } = await readInput(file, overrides);
+  const input = await readInput(file, overrides);
+  const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  for (const note of chanceNotes(input)) terminal.tell(note);
   const tactics = chosenTactics(scenario, options);
 
   const { comparison, curves } = playable(shown, () =>

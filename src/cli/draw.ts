@@ -31,7 +31,12 @@ export async function draw(file: string, options: DrawOptions, terminal: Termina
   refuse(shown, drawingRefusal(machines.length, parts));
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const onProgress = (share: number): void => terminal.progress(`${shown}: simulating, ${Math.floor(share * 100)} %`);
-  const { result } = analyse(simulate(program, { horizonTicks, onProgress }), scenario, solveFlow(network), []);
+  const { result } = analyse(
+    simulate(program, { horizonTicks, seed: scenario.seed, onProgress }),
+    scenario,
+    solveFlow(network),
+    [],
+  );
   const drawing = plantDrawing(network, result);
   refuse(shown, refusalOf(drawing));
   terminal.progress(`${shown}: drawing`);

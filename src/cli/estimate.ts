@@ -11,6 +11,9 @@ export interface EstimateOptions {
 export async function estimateFlow(file: string, options: EstimateOptions, terminal: Terminal): Promise<void> {
   const { file: shown, scenario, prepared, warnings } = await readInput(file);
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  if (prepared.program.random !== null) {
+    terminal.tell(`${shown}: the flows are those of the stated means; what is left to chance is left out`);
+  }
   const solution = solveFlow(prepared.network);
   if (!solution.applies) {
     throw new RefusedError(`${shown}: there is no flow solution: ${solution.reason}; fillfront run simulates the line`);

@@ -9,7 +9,7 @@ import {
   type Scenario,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { readInput } from "./input.ts";
+import { chanceNotes, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import { putReport, reportFolders } from "./report-folders.ts";
@@ -36,8 +36,10 @@ export async function grow(file: string, options: GrowOptions, terminal: Termina
   }
   const counts = countsFrom(machines);
   const [folder = ""] = await reportFolders([file], options.out, "-growth");
-  const { file: shown, scenario, warnings } = await readInput(file, overridesOf(options));
+  const input = await readInput(file, overridesOf(options));
+  const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  for (const note of chanceNotes(input)) terminal.tell(note);
   const chain = growingGroup(scenario);
   if (typeof chain === "string") throw new RefusedError(`${shown}: ${refusal(chain, scenario)}`);
   if ((counts[0] ?? 0) < chain.least) {

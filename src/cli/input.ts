@@ -15,6 +15,9 @@ import { RefusedError } from "./exit.ts";
 export interface Input {
   /** As messages name it. */
   readonly file: string;
+  /** What the file holds, and its name without folder and ending. */
+  readonly text: string;
+  readonly name: string;
   readonly scenario: Scenario;
   readonly prepared: Extract<Prepared, { ok: true }>;
   readonly warnings: readonly Finding[];
@@ -31,12 +34,21 @@ export async function readInput(
   change: (scenario: Scenario) => Scenario = (same) => same,
 ): Promise<Input> {
   const shown = shownName(file);
-  const outcome = readScenario(await textOf(file), { name: plainName(file) });
+  const [text, name] = [await textOf(file), plainName(file)];
+  const outcome = readScenario(text, { name });
   if (!outcome.ok) throw refused(outcome.findings, shown);
   const scenario = change(outcome.scenario);
   const prepared = prepare(scenario, outcome.locate);
   if (!prepared.ok) throw refused(prepared.findings, shown);
-  return { file: shown, scenario, prepared, warnings: [...outcome.warnings, ...prepared.warnings] };
+  return { file: shown, text, name, scenario, prepared, warnings: [...outcome.warnings, ...prepared.warnings] };
+}
+
+/** Studies of single runs say so, since what they find may be luck. */
+export function chanceNotes({ file, scenario, prepared }: Pick<Input, "file" | "scenario" | "prepared">): string[] {
+  if (prepared.program.random === null) return [];
+  return [
+    `${file}: chance plays a part here, and each variant is run once, all with the draws of seed ${JSON.stringify(scenario.seed)}: nothing is proved, and small differences may be luck`,
+  ];
 }
 
 /** What messages call the file. */

@@ -12,7 +12,7 @@ import {
   writeScenario,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { readInput } from "./input.ts";
+import { chanceNotes, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import { putReport, reportFolders } from "./report-folders.ts";
@@ -32,8 +32,10 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   const priority = priorityFrom(options.priority);
   const overrides = overridesOf(options);
   const [folder = ""] = await reportFolders([file], options.out, "-layouts");
-  const { file: shown, scenario, warnings } = await readInput(file, overrides);
+  const input = await readInput(file, overrides);
+  const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  for (const note of chanceNotes(input)) terminal.tell(note);
   const studied = playable(shown, () =>
     layoutStudy(scenario, {
       line: options.line,

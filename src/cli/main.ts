@@ -39,6 +39,12 @@ function program(terminal: Terminal): Command {
     .option("--no-charts", "leave out the pictures")
     .option("--seed <text>", "name the random streams, in place of the file's seed")
     .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
+    .option("--replications <number>", "where something is left to chance: so many runs, each with a seed of its own")
+    .option(
+      "--until <figure=width>",
+      'until the interval of a figure is so narrow, such as "settling_min=5 %", or as many as --replications allows',
+    )
+    .option("--jobs <number>", "worker threads for replications; as many as there are cores if not stated")
     .addOption(new Option("--check", "recount every item after every tick").hideHelp())
     .showHelpAfterError("(fillfront run --help shows its options)")
     .addHelpText("after", example('fillfront run scenarios/long-chain.yaml --out reports/long --horizon "2 h"'))

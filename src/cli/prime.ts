@@ -1,7 +1,7 @@
 /** fillfront prime: the least dose of each tactic that reaches a goal. */
 import { formatFinding, leastDoses, type PrimeStudy, parseQuantity, primeText } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { readInput } from "./input.ts";
+import { chanceNotes, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import type { Terminal } from "./terminal.ts";
@@ -17,8 +17,10 @@ export async function prime(file: string, options: PrimeOptions, terminal: Termi
   const goal = goalOf(options);
   const handlingBelow =
     options.handlingBelow === undefined ? undefined : itemsFrom("--handling-below", options.handlingBelow);
-  const { file: shown, scenario, warnings } = await readInput(file, overridesOf(options));
+  const input = await readInput(file, overridesOf(options));
+  const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  for (const note of chanceNotes(input)) terminal.tell(note);
   const study = playable(shown, () =>
     leastDoses(scenario, goal, {
       ...(handlingBelow === undefined ? {} : { handlingBelow }),

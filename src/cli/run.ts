@@ -3,6 +3,7 @@ import { basename } from "node:path";
 import {
   analyse,
   formatFinding,
+  type ReplicationsAsked,
   type Result,
   reportFiles,
   simulate,
@@ -10,12 +11,15 @@ import {
   summary,
   withNeededRooms,
 } from "../index.ts";
+import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
+import type { Replicated } from "./replicate.ts";
+import { asksForReplications, type ReplicationOptions, replicationsFrom } from "./replication-request.ts";
 import { putReport, reportFolders } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
-export interface RunOptions extends Overrides {
+export interface RunOptions extends Overrides, ReplicationOptions {
   readonly out?: string;
   readonly json?: boolean;
   readonly charts: boolean;
@@ -24,21 +28,52 @@ export interface RunOptions extends Overrides {
 
 export async function run(files: readonly string[], options: RunOptions, terminal: Terminal): Promise<void> {
   const overrides = overridesOf(options);
+  if (options.jobs !== undefined && !asksForReplications(options)) {
+    throw new RefusedError("--jobs is for replications; a single run takes one core");
+  }
   const folders = await reportFolders(files, options.out);
   // All are read before any is run, so that a mistake in one leaves nothing half done.
-  const jobs: { input: Input; folder: string }[] = [];
+  const jobs: Job[] = [];
   for (const [index, folder] of folders.entries()) {
-    jobs.push({ input: await readInput(files[index] ?? "", overrides), folder });
+    const input = await readInput(files[index] ?? "", overrides);
+    jobs.push({ input, folder, asked: asksForReplications(options) ? replicationsFrom(options, input) : null });
   }
 
   const results: Result[] = [];
-  for (const { input, folder } of jobs) {
-    const result = await runOne(input, folder, options, terminal);
-    if (!options.json) await terminal.print(`${results.length > 0 ? "\n" : ""}${summary(result, terminal.style)}`);
-    terminal.tell(`Report in ${folder}`);
-    results.push(result);
+  let signal: NodeJS.Signals | null = null;
+  for (const { input, folder, asked } of jobs) {
+    let result: Result | null = null;
+    if (asked === null) result = await runOne(input, folder, options, terminal);
+    else ({ result, signal } = await runMany(input, asked, folder, options, terminal));
+    if (result !== null) {
+      if (!options.json) await terminal.print(`${results.length > 0 ? "\n" : ""}${summary(result, terminal.style)}`);
+      terminal.tell(`Report in ${folder}`);
+      results.push(result);
+    }
+    if (signal !== null) break;
   }
-  if (options.json) await terminal.printJson(results.length === 1 ? results[0] : results);
+  if (options.json && results.length > 0) await terminal.printJson(files.length === 1 ? results[0] : results);
+  if (signal !== null) process.kill(process.pid, signal);
+}
+
+interface Job {
+  readonly input: Input;
+  readonly folder: string;
+  /** `null` for a single run. */
+  readonly asked: ReplicationsAsked | null;
+}
+
+async function runMany(
+  input: Input,
+  asked: ReplicationsAsked,
+  folder: string,
+  { charts, jobs, horizon, seed }: RunOptions,
+  terminal: Terminal,
+): Promise<Replicated> {
+  const overrides = { ...(horizon === undefined ? {} : { horizon }), ...(seed === undefined ? {} : { seed }) };
+  // Loaded only now, since it needs threads.
+  const { replicate } = await import("./replicate.ts");
+  return replicate(input, asked, folder, { charts, overrides, ...(jobs === undefined ? {} : { jobs }) }, terminal);
 }
 
 async function runOne(
@@ -49,7 +84,7 @@ async function runOne(
 ): Promise<Result> {
   const { program, horizonTicks, network } = prepared;
   const onProgress = (share: number): void => terminal.progress(`${file}: simulating, ${Math.floor(share * 100)} %`);
-  const done = simulate(program, { horizonTicks, check, onProgress });
+  const done = simulate(program, { horizonTicks, seed: scenario.seed, check, onProgress });
   terminal.progress(`${file}: writing the report`);
   // Without the folder: a report is the same wherever its scenario lies.
   const told = warnings.map((finding) => formatFinding(finding, basename(file)));

@@ -16,7 +16,7 @@ import {
   studyShortage,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { readInput } from "./input.ts";
+import { chanceNotes, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import { putReport, reportFolders } from "./report-folders.ts";
@@ -39,8 +39,10 @@ export async function shortage(file: string, options: ShortageOptions, terminal:
   const dip = dipFrom(options);
   const levels = levelsFrom(options.levels ?? ALL_LEVELS);
   const [folder = ""] = await reportFolders([file], options.out, dip === null ? "-shortage" : "-dip");
-  const { file: shown, scenario, warnings } = await readInput(file, overridesOf(options));
+  const input = await readInput(file, overridesOf(options));
+  const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  for (const note of chanceNotes(input)) terminal.tell(note);
   const onProgress = (done: number, of: number): void => terminal.progress(`${shown}: run ${done + 1} of ${of}`);
   const writing = (): void => terminal.progress(`${shown}: writing the report`);
 

@@ -1,6 +1,7 @@
 /** What a worker thread of a sweep does: it checks points and runs them, reading each from the file's text. */
 import Tinypool from "tinypool";
 import { formatFinding, type PlannedPoint, playPoint, prepare, type SweepPoint, scenarioReader } from "../index.ts";
+import { chanceNotes } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 
 /** What every worker is given. */
@@ -41,6 +42,7 @@ export function check(point: PlannedPoint): Checked {
   const warnings = [...found.warnings, ...found.prepared.warnings].map((finding) =>
     formatFinding(finding, given.shown),
   );
+  warnings.push(...chanceNotes({ file: given.shown, ...found }));
   return { ok: true, warnings, title, seed, horizonMin: horizonMin.valueOf() };
 }
 

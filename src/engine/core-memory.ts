@@ -51,6 +51,13 @@ export class CoreMemory {
     }
   }
 
+  /** An array of zeros. */
+  ints(name: string, length: number): Int32Array {
+    const array = new Int32Array(this.memory.buffer, this.nextByte, length);
+    this.#place(name, array);
+    return array;
+  }
+
   #place(name: string, { byteLength }: { readonly byteLength: number }): number {
     const at = this.nextByte;
     this.names[`${name}At`] = at;
@@ -93,6 +100,11 @@ export function bytesOf(...all: readonly Arrays[]): number {
     }
   }
   return sum;
+}
+
+/** The same of whole numbers, so many in each array. */
+export function bytesForInts(lengths: Readonly<Record<string, number>>): number {
+  return Object.values(lengths).reduce((sum, length) => sum + roundedUp(length * Int32Array.BYTES_PER_ELEMENT), 0);
 }
 
 /** Every array begins at a multiple of 8 bytes. */

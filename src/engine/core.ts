@@ -5,7 +5,7 @@ import type { CoreMemory } from "./core-memory.ts";
 /** What the core offers (core/index.ts). */
 export interface Core {
   /**
-   * Tick after tick up to `to`, or until there may be no room left for the cycles that finish in the next.
+   * Tick after tick up to `to`, or until there may be no room left for the cycles that finish in the next, or for its sample.
    * @param isWatching stop, too, as soon as the state is one of the two kept ones again
    * @returns which kept state, or -1
    */
@@ -20,6 +20,9 @@ export interface Core {
   readonly wakeAll: () => void;
   /** Sets the clock, at the start and where ticks are leapt over; all elements may act in the next one. */
   readonly startFrom: (tick: number) => void;
+  /** All samples are taken over; so many more are wanted, the first after tick `next`. */
+  readonly sampleFrom: (next: number, everyTicks: number, count: number) => void;
+  readonly takeSample: () => void;
   /** Before the first tick, where anything is left to chance. */
   readonly startChance: () => void;
   /** Gives the memory to the next run; nothing in it may be looked at any more. */
@@ -33,6 +36,8 @@ export interface Core {
   readonly longestDwell: WebAssembly.Global;
   /** Finished cycles in `completionMachine` and `completionTick`. */
   readonly completions: WebAssembly.Global;
+  /** Samples to be taken over. */
+  readonly sampled: WebAssembly.Global;
 }
 
 /** Draws of a run's streams, by their numbers. */
@@ -66,6 +71,8 @@ export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
     isSame: (which) => isSame(which) === 1,
     wakeAll: call("wakeAll"),
     startFrom: call("startFrom"),
+    sampleFrom: call("sampleFrom"),
+    takeSample: call("takeSample"),
     startChance: call("startChance"),
     release: () => memory.release(),
     tick: global("tick"),
@@ -75,6 +82,7 @@ export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
     peakTick: global("peakTick"),
     longestDwell: global("longestDwell"),
     completions: global("completions"),
+    sampled: global("sampled"),
   };
 }
 

@@ -50,12 +50,15 @@ export function programArrays(program: Program, address: Addresses) {
   return { ints, bytes, sums };
 }
 
-export function programNumbers({ sweepKind, belt, divider, machine, itemCount, feed, limits }: Program) {
+export function programNumbers(program: Program) {
+  const { sweepKind, belt, divider, machine, buffer, places, itemCount, feed, limits } = program;
   return {
     places: sweepKind.length,
     belts: belt.count,
     dividers: divider.count,
     machines: machine.count,
+    buffers: buffer.count,
+    linePlaces: places.length,
     itemCount,
     feedCount: feed.count,
     hasVehicles: feed.hasVehicles ? 1 : 0,

@@ -56,7 +56,6 @@ export function watchForRecurrence(program: Program, start: State): RecurrenceWa
   });
   let nextReplacement = SHORTEST_WATCH_TICKS;
   let toCome = start.interventionsToCome;
-  let isWaiting = false;
 
   const replace = (kept: Kept, which: number, state: State): void => {
     state.core.keep(which);
@@ -67,6 +66,7 @@ export function watchForRecurrence(program: Program, start: State): RecurrenceWa
   // Feed steps and interventions still to come are part of the future, but not of the compared state: it is kept once the
   // last is in force. (The start is kept before the first feed steps are. It recurs only where no feed's item is ever taken.)
   const isToBeSteered = (state: State): boolean => state.nextStep < steps.length || interventionIsDue(state);
+  let isWaiting = lastStepTick > 0;
 
   return {
     observe(state, found = watches.findIndex((_, which) => state.core.isSame(which))) {

@@ -3,80 +3,112 @@
  * whenever the room is used up, so that memory is bounded and the curves are fine wherever the run ends.
  */
 import type { Program } from "../network/program.ts";
-import type { State } from "./state.ts";
+import type { SampleArrays, State } from "./state.ts";
 import { STATE_COUNT } from "./states.ts";
 
-export interface Samples {
+export interface Samples extends SampleArrays {
   /** Ticks between samples; sample i is of tick `(i + 1) * everyTicks`, but for a shorter last one. */
   everyTicks: number;
-  nextTick: number;
   count: number;
   readonly room: number;
-  readonly tick: Int32Array;
-  /** At `sample * buffers + buffer`. */
-  readonly level: Int32Array;
-  /** Ticks in each state so far, at `(sample * machines + machine) * STATE_COUNT + state`. */
-  readonly stateTicks: Int32Array;
-  /** Items held, at `sample * items + item`. */
-  readonly held: Int32Array;
-  /** Items on belts, at `(sample * places + place) * items + item`. */
-  readonly onBelts: Int32Array;
+  /** How many the core takes before they are taken over. */
+  wanted: number;
 }
 
 const MOST_SAMPLES = 1024;
 const FEWEST_SAMPLES = 64;
 const MOST_MACHINE_SAMPLES = 1 << 20;
+/** The same of those that the core keeps. */
+const MOST_IN_BATCH = 64;
+const FEWEST_IN_BATCH = 4;
+const MOST_MACHINES_IN_BATCH = 1 << 16;
+/** So few are moved one by one sooner than by a call. */
+const FEW_NUMBERS = 40;
+/** Beyond the ticks of any run. */
+const NEVER = 2 ** 31 - 1;
 
-export function emptySamples({ machine, buffer, places, itemCount }: Program): Samples {
-  const affordable = Math.floor(MOST_MACHINE_SAMPLES / Math.max(1, machine.count) / 2) * 2;
-  const room = Math.min(MOST_SAMPLES, Math.max(FEWEST_SAMPLES, affordable));
+/** Room in the core's memory. */
+export function batchLengths(program: Program) {
+  const { tick, level, held, onBelts, stateTicks } = widths(program);
+  const room = batchRoom(program);
   return {
-    everyTicks: 1,
-    nextTick: 1,
-    count: 0,
-    room,
-    tick: new Int32Array(room),
-    level: new Int32Array(room * buffer.count),
-    stateTicks: new Int32Array(room * machine.count * STATE_COUNT),
-    held: new Int32Array(room * itemCount),
-    onBelts: new Int32Array(room * places.length * itemCount),
+    sampleTick: room * tick,
+    sampleLevel: room * level,
+    sampleHeld: room * held,
+    sampleOnBelts: room * onBelts,
+    sampleStateTicks: room * stateTicks,
   };
 }
 
-/** Called after every tick. */
-export function sampleIfDue(samples: Samples, state: State): void {
-  if (state.tick < samples.nextTick) return;
-  sample(samples, state);
-  samples.nextTick = (Math.floor(state.tick / samples.everyTicks) + 1) * samples.everyTicks;
+function batchRoom({ machine }: Program): number {
+  const affordable = Math.floor(MOST_MACHINES_IN_BATCH / Math.max(1, machine.count));
+  return Math.min(MOST_IN_BATCH, Math.max(FEWEST_IN_BATCH, affordable));
 }
 
-/** Takes the last sample, where the last tick has none yet. */
+/** Numbers in one sample. */
+function widths({ machine, buffer, places, itemCount }: Program) {
+  return {
+    tick: 1,
+    level: buffer.count,
+    held: itemCount,
+    onBelts: places.length * itemCount,
+    stateTicks: machine.count * STATE_COUNT,
+  };
+}
+
+/** From now on the core takes samples. */
+export function startSamples(program: Program, state: State): Samples {
+  const affordable = Math.floor(MOST_MACHINE_SAMPLES / Math.max(1, program.machine.count) / 2) * 2;
+  const room = Math.min(MOST_SAMPLES, Math.max(FEWEST_SAMPLES, affordable));
+  const { level, held, onBelts, stateTicks } = widths(program);
+  const samples = {
+    everyTicks: 1,
+    count: 0,
+    room,
+    wanted: batchRoom(program),
+    tick: new Int32Array(room),
+    level: new Int32Array(room * level),
+    held: new Int32Array(room * held),
+    onBelts: new Int32Array(room * onBelts),
+    stateTicks: new Int32Array(room * stateTicks),
+  };
+  state.core.sampleFrom(1, 1, samples.wanted);
+  return samples;
+}
+
+/** After the core has done ticks: takes over its samples once there are as many as wanted. */
+export function takeSamplesOver(samples: Samples, state: State): void {
+  if (state.core.sampled.value < samples.wanted) return;
+  takeAllOver(samples, state);
+  const next = (Math.floor(state.tick / samples.everyTicks) + 1) * samples.everyTicks;
+  samples.wanted = Math.min(state.batch.tick.length, samples.room - samples.count);
+  state.core.sampleFrom(next, samples.everyTicks, samples.wanted);
+}
+
+/** Takes the last sample, where the last tick has none yet; the core takes none any more. */
 export function sampleLast(samples: Samples, state: State): void {
-  if (samples.count === 0 || samples.tick[samples.count - 1] !== state.tick) sample(samples, state);
-}
-
-function sample(
-  samples: Samples,
-  { tick, bufferCount, marks, onPlaces, totals, machineState, stateSince }: State,
-): void {
-  const i = samples.count++;
-  samples.tick[i] = tick;
-  write(samples.level, i, bufferCount);
-  write(samples.held, i, marks.held);
-  write(samples.onBelts, i, onPlaces);
-  write(samples.stateTicks, i, totals.stateTicks);
-  // The state that a machine is in is not booked yet.
-  const first = i * totals.stateTicks.length;
-  for (let m = 0; m < machineState.length; m++) {
-    samples.stateTicks[first + m * STATE_COUNT + machineState[m]!]! += tick + 1 - stateSince[m]!;
+  takeAllOver(samples, state);
+  if (samples.count === 0 || samples.tick[samples.count - 1] !== state.tick) {
+    state.core.takeSample();
+    takeAllOver(samples, state);
   }
-  if (samples.count === samples.room) keepEverySecond(samples);
+  state.core.sampleFrom(NEVER, 1, 1);
 }
 
-/** Number by number, which for so few takes less time than `set`. */
-function write(series: Int32Array, i: number, values: Int32Array | Float64Array): void {
-  const first = i * values.length;
-  for (let k = 0; k < values.length; k++) series[first + k] = values[k]!;
+function takeAllOver(samples: Samples, { core, batch }: State): void {
+  const added = core.sampled.value;
+  const move = (into: Int32Array, from: Int32Array): void => {
+    const width = into.length / samples.room;
+    into.set(from.subarray(0, added * width), samples.count * width);
+  };
+  move(samples.tick, batch.tick);
+  move(samples.level, batch.level);
+  move(samples.held, batch.held);
+  move(samples.onBelts, batch.onBelts);
+  move(samples.stateTicks, batch.stateTicks);
+  samples.count += added;
+  if (samples.count === samples.room) keepEverySecond(samples);
+  core.sampled.value = 0;
 }
 
 function keepEverySecond(samples: Samples): void {
@@ -84,7 +116,9 @@ function keepEverySecond(samples: Samples): void {
   for (const array of [samples.tick, samples.level, samples.stateTicks, samples.held, samples.onBelts]) {
     const width = array.length / samples.room;
     for (let i = 0; i < half; i++) {
-      for (let k = 0; k < width; k++) array[i * width + k] = array[(2 * i + 1) * width + k]!;
+      const [to, from] = [i * width, (2 * i + 1) * width];
+      if (width > FEW_NUMBERS) array.copyWithin(to, from, from + width);
+      else for (let k = 0; k < width; k++) array[to + k] = array[from + k]!;
     }
   }
   samples.count = half;

@@ -7,7 +7,7 @@ import { type BeltHeads, beltHeads, type Lying, lyingNow, openCycleTicks } from 
 import { bookTotals, totalsNow } from "./over-time.ts";
 import { intervene, nextIntervention, prime } from "./priming.ts";
 import { type Recurrence, type RecurrenceWatch, watchForRecurrence } from "./recurrence.ts";
-import { emptySamples, type Samples, sampleIfDue, sampleLast } from "./samples.ts";
+import { type Samples, sampleLast, startSamples } from "./samples.ts";
 import { findSettledPeriod, type Levels, leap, observeLast, type SettledPeriod } from "./settled-period.ts";
 import { initialState } from "./start.ts";
 import { type BeltMarks, type Completions, type Marks, marksNow } from "./state.ts";
@@ -66,7 +66,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   const { interventions } = priming;
   const state = initialState(program, interventions.length, seed);
   prime(program, state, priming);
-  const samples = emptySamples(program);
+  const samples = startSamples(program, state);
   const lastPartTick = horizonTicks - lastPart(program, horizonTicks);
   const progressTicks = Math.ceil(PROGRESS_WORK / program.sweepKind.length);
   let beforeLastPart: Totals | null = null;
@@ -74,16 +74,15 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   /** How far the core may go by itself: up to the next tick after which there is something to do here. */
   const nextStop = (tick: number, watch?: RecurrenceWatch): number => {
     if (check) return state.tick + 1;
-    let stop = Math.min(tick, samples.nextTick, nextIntervention(state));
+    let stop = Math.min(tick, nextIntervention(state));
     if (state.tick < lastPartTick) stop = Math.min(stop, lastPartTick);
     if (onProgress) stop = Math.min(stop, (Math.floor(state.tick / progressTicks) + 1) * progressTicks);
     return watch ? Math.min(stop, Math.max(watch.nextTick(state), state.tick + 1)) : stop;
   };
   const stepTo = (tick: number, watch?: RecurrenceWatch): Recurrence | null => {
     while (state.tick < tick) {
-      const found = advance(state, nextStop(tick, watch), watch?.isLooking(state) ?? false);
+      const found = advance(state, nextStop(tick, watch), watch?.isLooking(state) ?? false, samples);
       intervene(program, state, interventions);
-      sampleIfDue(samples, state);
       if (state.tick === lastPartTick) beforeLastPart = totalsNow(program, state);
       if (check) checkConservation(program, state);
       if (onProgress && state.tick % progressTicks === 0) onProgress(state.tick / horizonTicks);

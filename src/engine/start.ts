@@ -3,10 +3,11 @@ import type { Program } from "../network/program.ts";
 import { calendarSize } from "./calendar.ts";
 import { chanceInts } from "./chance-arrays.ts";
 import { startCore } from "./core.ts";
-import { bytesOf, CoreMemory, FIRST_BYTE } from "./core-memory.ts";
+import { bytesForInts, bytesOf, CoreMemory, FIRST_BYTE } from "./core-memory.ts";
 import { programArrays, programNumbers } from "./program-arrays.ts";
 import { AHEAD, createDraws } from "./random/draws.ts";
 import { type Addresses, addressesIn, beltRecords, connectionRecords, dividerRecords, PLACE_INTS } from "./records.ts";
+import { batchLengths } from "./samples.ts";
 import type { State } from "./state.ts";
 import { STARVED } from "./states.ts";
 import { totalsIn, totalsRoom } from "./totals.ts";
@@ -15,6 +16,8 @@ import { totalsIn, totalsRoom } from "./totals.ts";
 const KEPT = 2;
 /** Finished cycles that the core has room for, at least. */
 const FEWEST_COMPLETIONS = 4096;
+/** Room for all of a run to begin with. */
+const FIRST_COMPLETIONS = 512;
 
 /** @param seed of what is left to chance */
 export function initialState(program: Program, interventions = 0, seed = "1"): State {
@@ -28,22 +31,35 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
   const marks = marksOf(program);
   const calendar = calendarSize(program);
   const chance = { ints: chanceInts(program) };
-  const turns = { ints: { calendarBits: new Int32Array(calendar.ticks * calendar.words) } };
   const completionRoom = Math.max(FEWEST_COMPLETIONS, program.machine.count);
-  const finished = {
-    ints: { completionMachine: new Int32Array(completionRoom), completionTick: new Int32Array(completionRoom) },
+  const empty = {
+    calendarBits: calendar.ticks * calendar.words,
+    completionMachine: completionRoom,
+    completionTick: completionRoom,
+    ...batchLengths(program),
   };
 
   // What decides the future comes first, records before all since they know their addresses; then what is kept of it.
-  const others = [fixed, steered, booked, marks, chance, turns, finished];
+  const others = [fixed, steered, booked, marks, chance];
   const decidingBytes = bytesOf(records, counts, timed);
-  const memory = new CoreMemory((1 + KEPT) * decidingBytes + bytesOf(...others));
+  const memory = new CoreMemory((1 + KEPT) * decidingBytes + bytesOf(...others) + bytesForInts(empty));
   memory.move(records);
   const sameAt = memory.nextByte;
   memory.move(counts);
   memory.move(timed);
   memory.skip(KEPT * decidingBytes);
   for (const arrays of others) memory.move(arrays);
+  const room = (name: keyof typeof empty): Int32Array => memory.ints(name, empty[name]);
+  room("calendarBits");
+  const completionMachine = room("completionMachine");
+  const completionTick = room("completionTick");
+  const batch = {
+    tick: room("sampleTick"),
+    level: room("sampleLevel"),
+    held: room("sampleHeld"),
+    onBelts: room("sampleOnBelts"),
+    stateTicks: room("sampleStateTicks"),
+  };
   const totals = totalsIn(program, booked.sums.totals);
   const { all, ...each } = totals;
   memory.nameParts(each);
@@ -81,7 +97,9 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
     heldMoment,
     placeMoment,
     bufferMoment,
-    ...finished.ints,
+    completionMachine,
+    completionTick,
+    batch,
     interventionDue: new Int32Array(interventions),
     interventionsToCome: interventions,
     get heldInAll() {
@@ -101,7 +119,7 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
         return core.longestDwell.value;
       },
     },
-    completions: { count: 0, machine: new Int32Array(completionRoom), tick: new Int32Array(completionRoom) },
+    completions: { count: 0, machine: new Int32Array(FIRST_COMPLETIONS), tick: new Int32Array(FIRST_COMPLETIONS) },
     core,
   };
 }

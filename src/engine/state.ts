@@ -72,6 +72,21 @@ export interface State {
   /** Cycles that the core has finished, until they are taken over into `completions`. */
   readonly completionMachine: Int32Array;
   readonly completionTick: Int32Array;
+  /** Likewise samples, until they are taken over (samples.ts). */
+  readonly batch: SampleArrays;
+}
+
+/** Samples one after the other. */
+export interface SampleArrays {
+  readonly tick: Int32Array;
+  /** At `sample * buffers + buffer`. */
+  readonly level: Int32Array;
+  /** Ticks in each state so far, at `(sample * machines + machine) * STATE_COUNT + state`. */
+  readonly stateTicks: Int32Array;
+  /** Items held, at `sample * items + item`. */
+  readonly held: Int32Array;
+  /** Items on belts, at `(sample * places + place) * items + item`. */
+  readonly onBelts: Int32Array;
 }
 
 /** Firsts and extremes. Ticks of what did not happen are -1. */

@@ -1,6 +1,7 @@
 /** Ticks, which the core does (core/tick.ts says what happens in one). */
 import type { Program } from "../network/program.ts";
 import { bookTotals } from "./over-time.ts";
+import { type Samples, takeSamplesOver } from "./samples.ts";
 import { type State, takeOver } from "./state.ts";
 
 /** A tick by itself, with a turn for every element and the totals up to date after it. */
@@ -18,12 +19,14 @@ export function sweep(_: Program, state: State): void {
 /**
  * Tick after tick up to `to`.
  * @param isWatching stop, too, as soon as the state is one of the two kept ones again
+ * @param samples where those go that the core takes
  * @returns which kept state, or -1
  */
-export function advance(state: State, to: number, isWatching: boolean): number {
+export function advance(state: State, to: number, isWatching: boolean, samples?: Samples): number {
   while (state.tick < to) {
     const found = state.core.advance(to, isWatching);
     takeOver(state);
+    if (samples) takeSamplesOver(samples, state);
     if (found >= 0) return found;
   }
   return -1;

@@ -133,6 +133,11 @@ export function rateWord({ basis }: { readonly basis: Basis }): "settled" | "mea
   return basis === "measured" ? "measured" : "settled";
 }
 
+/** Where the report is of several runs, what stands apart is of one. */
+export function inMedianRun({ replications }: { readonly replications?: object }): string {
+  return replications === undefined ? "" : " in the median run";
+}
+
 /** "a", "a and b", "a, b and c". */
 export function listed(words: readonly string[]): string {
   const last = words.at(-1);

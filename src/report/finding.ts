@@ -21,7 +21,13 @@ export type FindingCode =
   | "outlet"
   | "batch"
   | "limit"
-  | "warning";
+  | "warning"
+  // Of replications.
+  | "until"
+  | "ramp-up"
+  | "settling"
+  | "uptime"
+  | "median";
 
 export interface Finding {
   readonly code: FindingCode;

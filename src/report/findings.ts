@@ -2,7 +2,8 @@
  * What a result says, in a few plain sentences, for the terminal and the report alike. Each finding has a code, so that
  * programs need not read prose. Spaces within a figure and its unit are no-break ones (see `plain` in figures.ts).
  */
-import type { Output, Result, Settling } from "../analysis/result.ts";
+import type { Chance } from "../analysis/chance-results.ts";
+import type { FlowResult, Output, Result, Settling } from "../analysis/result.ts";
 import {
   approximately,
   below,
@@ -20,11 +21,14 @@ import type { Finding } from "./finding.ts";
 import { jamsAndMixes } from "./jams-text.ts";
 import { whereLost } from "./lost.ts";
 import { batchFindings, cutFindings, limitFindings, outletFindings } from "./plant-findings.ts";
+import { replicationFindings } from "./replications/replication-findings.ts";
 import { hasNoHeadroom, heldBack, limitingBelts, shortfall } from "./shortfall.ts";
 import { standsStill, standstill } from "./standstill.ts";
 import { oneLine } from "./text-width.ts";
 
 export function findings(result: Result): Finding[] {
+  const { replications } = result;
+  if (replications !== undefined) return [...replicationFindings(result, replications), ...warnings(result)];
   return standsStill(result)
     ? [
         standstill(result),
@@ -72,7 +76,8 @@ function warnings(result: Result): Finding[] {
   });
 }
 
-function settled({ settling, output, horizon_min }: Result): Finding {
+function settled({ settling, output, horizon_min, chance }: Result): Finding {
+  if (chance !== undefined) return settledByChance(chance, output);
   const at = longRun(output);
   const full = at !== null && !below(at, approximately(output.full_per_min));
   const level = at === null ? "an unknown rate" : `${rate(at)}${byItem(output)}${full ? ", its full output" : ""}`;
@@ -102,6 +107,23 @@ function settled({ settling, output, horizon_min }: Result): Finding {
     code: "settled",
     text: `The line makes ${level}, measured over the last part of ${horizon}, from about ${from} on. This is not proved.`,
   };
+}
+
+/** One run only tells what happened once: how sure its long-run output is, or why that can't be told. */
+function settledByChance(
+  { settled_output_per_min: found, ramp_up_end: end, counted_from_min: from }: Chance,
+  output: Output,
+) {
+  const { mean, ci95, why, batches, batch_min: each } = found;
+  const share = percent(mean / approximately(output.full_per_min));
+  const after = end.mser5_min === null ? `over the last half of the horizon` : `after ${duration(from)}`;
+  const cut = end.mser5_min === null ? "MSER-5 finds no end of the ramp-up" : "where MSER-5 ends the ramp-up";
+  const sure =
+    ci95 === null
+      ? `how sure that is this run can't tell: ${why === "too few values" ? "it is too short" : "batches of it are still correlated"}`
+      : `95\u00a0% interval ${rate(ci95[0])} to ${rate(ci95[1])}, by ${batches ?? 0} batch means of ${duration(each ?? 0)}`;
+  const text = `Chance plays a part: in this one run the line makes ${rate(mean)} ${after} (${cut}), ${share} of its full output; ${sure}. Nothing is proved; run it with --replications 100 for what other runs would give.`;
+  return { code: "settled" as const, text };
 }
 
 /** " (71.25 wrapped-pie, 8.125 box)" where several kinds are made. */
@@ -143,7 +165,8 @@ function loss({ output }: Result): Finding[] {
   return [{ code: "loss", text }];
 }
 
-function flow({ settling, flow: solution, no_flow: reason }: Result): Finding[] {
+function flow({ settling, flow: solution, no_flow: reason, chance }: Result): Finding[] {
+  if (chance !== undefined) return solution === null ? [] : [flowOfMeans(solution)];
   if (solution === null) {
     return reason === null ? [] : [{ code: "flow", text: `There is no flow solution beside it: ${oneLine(reason)}.` }];
   }
@@ -157,6 +180,12 @@ function flow({ settling, flow: solution, no_flow: reason }: Result): Finding[] 
   if (Math.abs(difference) <= Math.max(0.05 * flowTime, 0.1)) return [{ code: "flow", text: `${has}.` }];
   const text = difference > 0 ? `${has}, ${duration(difference)} earlier.` : `${has}, ${duration(-difference)} later.`;
   return [{ code: "flow", text }];
+}
+
+function flowOfMeans({ settled_per_min: settledRate, settling_min: at }: FlowResult): Finding {
+  const when = at === null ? "" : `, settled at ${duration(approximately(at))}`;
+  const text = `If nothing were left to chance, as the flow solution has it, the line would make ${rate(approximately(settledRate))}${when}.`;
+  return { code: "flow", text };
 }
 
 function last({ machines }: Result): Finding[] {
@@ -186,11 +215,13 @@ function changing({ settling }: Result): Finding[] {
 }
 
 /** Only where there are several, each for itself. */
-function lines({ lines: all }: Result): Finding[] {
+function lines({ lines: all, chance }: Result): Finding[] {
   if (all.length < 2) return [];
   return all.map(({ id, settling, output }): Finding => {
     const at = longRun(output);
     const level = at === null ? "no settled output" : `${rate(at)} of ${rate(approximately(output.full_per_min))}`;
+    if (chance !== undefined)
+      return { code: "line", text: `Line ${oneLine(id)}: ${level} over the last part of the run.` };
     const when = settling.time_min === null ? "not settled by the end" : `settled from ${duration(settling.time_min)}`;
     return { code: "line", text: `Line ${oneLine(id)}: ${level}, ${when}${lossOf(output)}.` };
   });
@@ -204,7 +235,9 @@ function lossOf({ ramp_up_loss: lost }: Output): string {
 }
 
 function feedsHeld(result: Result): Finding[] {
-  const { feeds } = result;
+  const { feeds, chance } = result;
+  // Under chance a feed's own gaps and outages count too.
+  if (chance !== undefined) return [];
   // Of a single one it is said where a belt is named as the cause.
   if (feeds.length === 1 && saysBelts(result)) return [];
   return feeds.filter(heldBack).map((feed): Finding => {

@@ -5,6 +5,7 @@ import { findings } from "./findings.ts";
 import { tables } from "./markdown-tables.ts";
 import { bullets, escapeMarkdown, type PictureLink, pictureSections } from "./markdown-text.ts";
 import { assumptions, CAUTIONS } from "./notes.ts";
+import { replicationSections } from "./replications/replication-markdown.ts";
 
 export function reportMarkdown(result: Result, pictures: readonly PictureLink[]): string {
   const sections = [
@@ -16,6 +17,7 @@ export function reportMarkdown(result: Result, pictures: readonly PictureLink[])
     ),
     ...pictureSections(pictures),
   ];
+  if (result.replications !== undefined) sections.push(...replicationSections(result.replications));
   sections.push("## Tables", ...tables(result));
   sections.push("## Assumptions", bullets(assumptions(result)), "## Cautions", bullets(CAUTIONS));
   return `${plain(sections.join("\n\n"))}\n`;

@@ -3,7 +3,7 @@ import type { Result } from "../analysis/result.ts";
 import { approximately, duration, percent } from "./figures.ts";
 import { escapeMarkdown } from "./markdown-text.ts";
 
-export function assumptions({ tick_s, settling, output, batches, limits }: Result): string[] {
+export function assumptions({ tick_s, settling, output, batches, limits, chance }: Result): string[] {
   const tick = `${escapeMarkdown(tick_s)} s`;
   const about = tick_s.includes("/") ? ` (${duration(approximately(tick_s) / 60)})` : "";
   return [
@@ -12,8 +12,12 @@ export function assumptions({ tick_s, settling, output, batches, limits }: Resul
     "A belt is first in, first out, with room for a fixed number of items: an item reaches the head after the transit time and leaves when the next element takes it; items follow one another no closer than the rate limit allows; behind a held-up head they accumulate.",
     "A divider that is even takes turns, beginning with the first-named outlet; an outlet that cannot take the item is skipped.",
     "A machine starts a cycle when its infeed buffers hold what the cycle takes and the last product has gone to the outfeed buffer. Waiting for items is starved; a finished product without room is blocked. Items in a machine's cycle are not in its buffers.",
-    "Machines are the same from cycle to cycle: no jams, breakdowns, rejects or change-overs unless a state above says so.",
-    `Settled means that the output repeats for good. Within ${percent(settling.tolerance)} means that its moving average over ${duration(settling.moving_average_min)} stays that near to the settled output. The two differ, and touching full output once is neither.`,
+    ...(chance === undefined
+      ? [
+          "Machines are the same from cycle to cycle: no jams, breakdowns, rejects or change-overs unless a state above says so.",
+        ]
+      : CHANCE),
+    `${chance === undefined ? "Settled means that the output repeats for good. " : ""}Within ${percent(settling.tolerance)} means that ${chance === undefined ? "its" : "the output's"} moving average over ${duration(settling.moving_average_min)} stays that near to the settled output. ${chance === undefined ? "The two differ, and touching full output once is neither." : ""}`.trimEnd(),
     "The moving average is centred: it spans half its width before and after. So it can leave 0 before the first product, and come to its level up to half its width after the output has settled.",
     "The ramp-up loss is counted against running at the settled output from the start. It is counted in finished products, so it holds the items in the machines' cycles too.",
     ...(Object.keys(output.made_by_item).length > 1
@@ -29,9 +33,17 @@ export function assumptions({ tick_s, settling, output, batches, limits }: Resul
           "Limits are held against what lies on belts and in buffers, tick by tick; items in machines' cycles are not counted. A dwell counts from feed or machine until a machine or an outlet takes the item, and what still lies at the end counts with the time it has lain.",
         ]
       : []),
-    "The flow solution treats the same line as steady flows, without belts and whole items; it is a second opinion on the simulation.",
+    chance === undefined
+      ? "The flow solution treats the same line as steady flows, without belts and whole items; it is a second opinion on the simulation."
+      : "The flow solution treats the same line as steady flows of the stated means: without belts, whole items and chance.",
   ];
 }
+
+const CHANCE: readonly string[] = [
+  "Breakdowns, short stops, cycles, feeds and vehicles vary as the file's random states, each by draws of its own named stream; what it does not state is the same every time. The means are those of the file.",
+  "Failures are independent of one another, repair begins at once, and nothing is scrapped by a stop: a cycle that a breakdown interrupts is finished after the repair.",
+  "Under chance nothing repeats, so nothing is proved: long-run figures are estimates, and a 95 % interval misses the true mean in about one study of twenty.",
+];
 
 export const CAUTIONS: readonly string[] = [
   "The model is an estimate to plan with, not a safety function.",

@@ -3,6 +3,8 @@ export const PICTURE_FILES = ["output.png", "buffers.png", "states.png", "hold-u
 /** Only of plants that have something to show in them. */
 export const OCCASIONAL_FILES: readonly PictureFile[] = ["surges.png"];
 export const TEXT_FILES = ["report.md", "result.json", "machines.csv", "series.csv"] as const;
+/** Only of several runs under chance. */
+export const REPLICATION_FILES = ["replications.csv", "replications-series.csv"] as const;
 export type PictureFile = (typeof PICTURE_FILES)[number];
 
 /** A kind of report folder. */
@@ -16,7 +18,11 @@ export interface ReportKind {
 }
 
 export const REPORT_KINDS: readonly ReportKind[] = [
-  { files: [...PICTURE_FILES, ...TEXT_FILES], marker: "result.json", keys: ["settling", "tick_s"] },
+  {
+    files: [...PICTURE_FILES, ...TEXT_FILES, ...REPLICATION_FILES],
+    marker: "result.json",
+    keys: ["settling", "tick_s"],
+  },
   {
     files: [
       "choice.png",

@@ -2,10 +2,12 @@
 
 import type { Result } from "../analysis/result.ts";
 import type { Series } from "../analysis/series.ts";
+import type { ReplicationsSummary } from "../study/replications.ts";
 import { resultJson } from "./json.ts";
 import { machinesCsv } from "./machines-csv.ts";
 import { reportMarkdown } from "./markdown.ts";
 import { paintInto } from "./painted.ts";
+import { replicationsCsv, replicationsSeriesCsv } from "./replications/replications-csv.ts";
 import { seriesCsv } from "./series-csv.ts";
 
 export interface ReportOptions {
@@ -13,17 +15,25 @@ export interface ReportOptions {
   readonly charts: boolean;
 }
 
-/** @returns contents by file name */
+/**
+ * @param summed of several runs; result and series are those of the median one
+ * @returns contents by file name
+ */
 export async function reportFiles(
   result: Result,
   series: Series,
   { charts }: ReportOptions,
+  summed: ReplicationsSummary | null = null,
 ): Promise<Map<string, string | Uint8Array>> {
   const files = new Map<string, string | Uint8Array>();
-  const links = await paintInto(files, charts, ({ pictures }) => pictures(result, series));
+  const links = await paintInto(files, charts, ({ pictures }) => pictures(result, series, summed));
   files.set("report.md", reportMarkdown(result, links));
   files.set("result.json", resultJson(result));
   files.set("machines.csv", machinesCsv(result));
   files.set("series.csv", seriesCsv(series));
+  if (summed !== null) {
+    files.set("replications.csv", replicationsCsv(summed));
+    files.set("replications-series.csv", replicationsSeriesCsv(summed));
+  }
   return files;
 }

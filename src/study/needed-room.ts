@@ -55,6 +55,6 @@ function withRoom(scenario: Scenario, feed: string, surge: number): BatchResult 
   const feeds = scenario.feeds.map((one) => (one.id === feed ? { ...one, surge } : one));
   const prepared = prepare({ ...scenario, feeds });
   if (!prepared.ok) return null;
-  const run = simulate(prepared.program, { horizonTicks: prepared.horizonTicks });
+  const run = simulate(prepared.program, { horizonTicks: prepared.horizonTicks, seed: scenario.seed });
   return batchResults(run, longRunOf(run, null)).find((batch) => batch.feed === feed) ?? null;
 }

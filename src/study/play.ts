@@ -68,7 +68,7 @@ export function play(scenario: Scenario, tactic: Tactic): Played {
   if (!prepared.ok) throw new UnplayableError(`the tactic ${tactic.id}`, prepared.findings);
   const { network, program, horizonTicks } = prepared;
   const priming = endedByHorizon(primed.priming, horizonMin);
-  const run = simulate(program, { horizonTicks, priming: compilePriming(program, priming) });
+  const run = simulate(program, { horizonTicks, seed: scenario.seed, priming: compilePriming(program, priming) });
   const flow = flowUnlessProved(run, () => flowOf(network, priming));
   const { result } = analyse(run, scenario, flow);
   const fedByHands = network.feeds.reduce(

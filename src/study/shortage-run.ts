@@ -37,7 +37,7 @@ export function runVariant(scenario: Scenario, given: Network, what: string): Va
   const prepared = prepareNetwork(scenario, given);
   if (!prepared.ok) throw new UnplayableError(what, prepared.findings);
   const { network, program, horizonTicks } = prepared;
-  const run = simulate(program, { horizonTicks });
+  const run = simulate(program, { horizonTicks, seed: scenario.seed });
   const flow = flowUnlessProved(run, () => solveFlow(network));
   const longRun = longRunOf(run, flow.applies ? flow : null);
   const perCycle = outputPerCycle(network);

@@ -62,7 +62,7 @@ export function playPoint(
   scenario: Scenario,
   { program, horizonTicks, network }: Extract<Prepared, { ok: true }>,
 ): SweepPoint {
-  const run = simulate(program, { horizonTicks });
+  const run = simulate(program, { horizonTicks, seed: scenario.seed });
   const { result } = analyse(
     run,
     scenario,

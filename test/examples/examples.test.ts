@@ -14,7 +14,7 @@ const SHOWN_WARNINGS: Readonly<Record<string, readonly string[]>> = {};
 const SCHEMA_NAME = "scenario.schema.json";
 const validate = new Ajv2020({ strict: false }).compile(scenarioSchema());
 
-test("chains short and long, unequal, over- and undersupplied; whole plants, mixes, vehicles, limits, a rate cut", () => {
+test("chains short and long, unequal, over- and undersupplied; whole plants, mixes, vehicles, limits, a rate cut, chance", () => {
   expect(EXAMPLES.map((name) => basename(name, ".yaml"))).toEqual(
     expect.arrayContaining([
       "creeping-chain",
@@ -37,6 +37,7 @@ test("chains short and long, unequal, over- and undersupplied; whole plants, mix
       "even-lanes",
       "tin-assembly-tree",
       "undersupplied-chain",
+      "unreliable-chain",
       "unequal-chain",
       "unequal-tree",
     ]),

@@ -45,6 +45,7 @@ export interface Ran {
 /** @param text in place of the file's own */
 export function ran(name: string, options: { readonly text?: string; readonly check?: boolean } = {}): Ran {
   const { outcome, prepared: ready } = prepared(name, options.text);
-  const run = simulate(ready.program, { horizonTicks: ready.horizonTicks, check: options.check ?? false });
+  const { seed } = outcome.scenario;
+  const run = simulate(ready.program, { horizonTicks: ready.horizonTicks, seed, check: options.check ?? false });
   return { run, result: analyse(run, outcome.scenario, solveFlow(ready.network)).result };
 }

@@ -4,7 +4,8 @@
  */
 import { completions } from "./machine";
 import { completionRoom, machines } from "./memory";
-import { isSame } from "./recurrence";
+import { nextLook, whichIsSame } from "./recurrence";
+import { hasRoomForSample, nextSample, takeSample } from "./samples";
 import { tick } from "./schedule";
 import { sweep } from "./tick";
 
@@ -14,19 +15,26 @@ export { nextStep } from "./feed";
 export { changeHeld, heldInAll, peakHeld, peakTick } from "./held";
 export { completions, longestDwell } from "./machine";
 export { isSame, keep } from "./recurrence";
+export { sampled, sampleFrom, takeSample } from "./samples";
 export { startFrom, tick, wakeAll } from "./schedule";
 
 /**
- * Tick after tick up to `to`, or until there may be no room left for the cycles that finish in the next.
+ * Tick after tick up to `to`, or until there may be no room left for the cycles that finish in the next, or for its sample.
  * @param isWatching stop, too, as soon as the state is a kept one again
  * @returns which kept state, or -1
  */
 export function advance(to: i32, isWatching: bool): i32 {
-  while (tick < to && completions + machines <= completionRoom) {
-    sweep();
-    if (!isWatching) continue;
-    if (isSame(0)) return 0;
-    if (isSame(1)) return 1;
+  while (tick < to && hasRoom()) {
+    const next = min(to, nextSample);
+    const stop = isWatching ? min(next, nextLook()) : next;
+    while (tick < stop && hasRoom()) sweep();
+    if (tick === nextSample) takeSample();
+    const found = isWatching ? whichIsSame() : -1;
+    if (found >= 0) return found;
   }
   return -1;
+}
+
+function hasRoom(): bool {
+  return completions + machines <= completionRoom && hasRoomForSample();
 }

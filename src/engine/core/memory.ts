@@ -9,6 +9,9 @@ import { Belt, Connection, Divider } from "./records";
 export declare const places: i32;
 export declare const belts: i32;
 export declare const machines: i32;
+export declare const buffers: i32;
+/** Where belts of a line lie, and surge buffers. */
+export declare const linePlaces: i32;
 export declare const dividers: i32;
 export declare const itemCount: i32;
 export declare const feedCount: i32;
@@ -230,6 +233,18 @@ declare const completionMachineAt: usize;
 export const completionMachine = changetype<Ints>(completionMachineAt);
 declare const completionTickAt: usize;
 export const completionTick = changetype<Ints>(completionTickAt);
+
+// Samples (samples.ts).
+declare const sampleTickAt: usize;
+export const sampleTick = changetype<Ints>(sampleTickAt);
+declare const sampleLevelAt: usize;
+export const sampleLevel = changetype<Ints>(sampleLevelAt);
+declare const sampleHeldAt: usize;
+export const sampleHeld = changetype<Ints>(sampleHeldAt);
+declare const sampleOnBeltsAt: usize;
+export const sampleOnBelts = changetype<Ints>(sampleOnBeltsAt);
+declare const sampleStateTicksAt: usize;
+export const sampleStateTicks = changetype<Ints>(sampleStateTicksAt);
 
 // Chance (chance.ts): which streams machines and feeds draw from, how they stand, and draws made ahead.
 export declare const hasChance: i32;

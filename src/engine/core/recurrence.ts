@@ -13,6 +13,7 @@ import {
   decidingBytes,
   dividerNumber,
   dividers,
+  feedBatchItems,
   feedCount,
   machinePace,
   machines,
@@ -29,11 +30,58 @@ import { tick } from "./schedule";
 let firstTick: i32 = 0;
 let secondTick: i32 = 0;
 
+/**
+ * Of each the pace that then had longest to go, and how long; 0 where nothing was under way. Whenever it has not as long to go,
+ * the state is another, so that most ticks need no closer look.
+ */
+let firstPace: i32 = 0;
+let firstToGo: i32 = 0;
+let secondPace: i32 = 0;
+let secondToGo: i32 = 0;
+
 /** @param which of the two kept states is replaced by the present one */
 export function keep(which: i32): void {
   memory.copy(decidingAt + shiftOf(which), decidingAt, decidingBytes);
-  if (which === 0) firstTick = tick;
-  else secondTick = tick;
+  const pace = longestToGo();
+  const toGo = max(paceDue[pace] - tick, 0);
+  if (which === 0) {
+    firstTick = tick;
+    firstPace = pace;
+    firstToGo = toGo;
+  } else {
+    secondTick = tick;
+    secondPace = pace;
+    secondToGo = toGo;
+  }
+}
+
+/** Of those that never move on before they are due. (Where a vehicle comes, the feed's schedule begins anew.) */
+function longestToGo(): i32 {
+  let longest = feedCount;
+  for (let f = 0; f < feedCount; f++) {
+    const pace = feedBatchItems[f] === 0 ? f : feedCount + f;
+    if (paceDue[pace] > paceDue[longest]) longest = pace;
+  }
+  for (let m = 0; m < machines; m++) if (paceDue[machinePace[m]] > paceDue[longest]) longest = machinePace[m];
+  return longest;
+}
+
+/** The next tick after which a closer look may be worth while. */
+export function nextLook(): i32 {
+  return max(tick + 1, min(looksSame(firstPace, firstToGo), looksSame(secondPace, secondToGo)));
+}
+
+/** The earliest tick after the present one from which a pace may have as long to go: if not before it is due, then after. */
+function looksSame(pace: i32, toGo: i32): i32 {
+  const due = paceDue[pace];
+  return toGo === 0 ? 0 : due - tick > toGo ? due - toGo : due;
+}
+
+/** @returns which kept state the present one is, or -1 */
+export function whichIsSame(): i32 {
+  if ((firstToGo === 0 || paceDue[firstPace] - tick === firstToGo) && isSame(0)) return 0;
+  if ((secondToGo === 0 || paceDue[secondPace] - tick === secondToGo) && isSame(1)) return 1;
+  return -1;
 }
 
 /** Whether the present state is the kept one again. */

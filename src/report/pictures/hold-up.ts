@@ -2,7 +2,7 @@
 import type { LimitResult } from "../../analysis/plant-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
-import { duration, items, number, plain } from "../figures.ts";
+import { duration, inMedianRun, items, number, plain } from "../figures.ts";
 import { ALERT, AREA_COLOURS, INK, INK_SOFT } from "../palette.ts";
 import { oneLine } from "../text-width.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
@@ -115,7 +115,7 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
   const peakAt = Math.min(holdUp.peak_at_min * time.scale, time.end);
   return picture({
     file: "hold-up.png",
-    shown: "Items on belts and in buffers",
+    shown: `Items on belts and in buffers${inMedianRun(result)}`,
     scenarioTitle: result.title,
     finding: findingOf(result, limit),
     plotHeight: 480,

@@ -30,8 +30,13 @@ export function outputPicture(result: Result, whole: Series): Picture {
   const full = approximately(result.output.full_per_min);
   const settled = longRun(result.output);
   const content: Content = { datasets: [], labels: [], key: [] };
-  addMovingAverage(content, result, whole, time);
-  addShortMeans(content, result, shownPart(whole, time), time);
+  // By chance the average over a few cycles swings wildly, and the longer means tell more.
+  const [average, short] = result.chance === undefined ? [STRONG, FAINT] : [FAINT, STRONG];
+  const add = [
+    () => addMovingAverage(content, result, whole, time, average),
+    () => addShortMeans(content, result, shownPart(whole, time), time, short),
+  ];
+  for (const one of result.chance === undefined ? add : add.reverse()) one();
   if (settled !== null) addSettled(content, result, settled, time);
   if (settled === null || Math.abs(full - settled) > 1e-6 * full) addFull(content, full, time);
   const highest = Math.max(full, settled ?? 0, ...whole.output.movingAveragePerMin);
@@ -50,7 +55,21 @@ export function outputPicture(result: Result, whole: Series): Picture {
   });
 }
 
-function addMovingAverage(content: Content, { settling }: Result, { timesMin, output }: Series, time: TimeAxis): void {
+interface Stroke {
+  readonly colour: string;
+  readonly width: number;
+}
+
+const STRONG: Stroke = { colour: ACCENT, width: 5 };
+const FAINT: Stroke = { colour: SHORT_MEAN, width: 2 };
+
+function addMovingAverage(
+  content: Content,
+  { settling }: Result,
+  { timesMin, output }: Series,
+  time: TimeAxis,
+  { colour, width: stroke }: Stroke,
+): void {
   const width = settling.moving_average_min;
   // It looks half its width ahead, which the end of the series cuts short unless what follows is known.
   const lastWhole = (timesMin.at(-1) ?? 0) - (settling.proved ? 0 : width / 2);
@@ -58,13 +77,19 @@ function addMovingAverage(content: Content, { settling }: Result, { timesMin, ou
   for (const [i, at] of timesMin.entries()) {
     if (at <= lastWhole) points.push({ x: at * time.scale, y: output.movingAveragePerMin[i] ?? 0 });
   }
-  const line = { borderColor: ACCENT, borderWidth: 5 };
+  const line = { borderColor: colour, borderWidth: stroke };
   content.datasets.push({ label: "moving average", data: points, pointRadius: 0, ...line });
   const text = `moving average over ${plain(duration(width))}`;
-  content.key.push({ kind: "line", text, colour: ACCENT, width: 5, dash: [] });
+  content.key.push({ kind: "line", text, colour, width: stroke, dash: [] });
 }
 
-function addShortMeans(content: Content, { settling }: Result, { timesMin, output }: Series, time: TimeAxis): void {
+function addShortMeans(
+  content: Content,
+  { settling }: Result,
+  { timesMin, output }: Series,
+  time: TimeAxis,
+  { colour, width: stroke }: Stroke,
+): void {
   // Means much shorter than the moving average would show single cycles rather than the output.
   const width = settling.moving_average_min;
   const enough = width > 0 ? Math.ceil((4 * time.endMin) / width) : MOST_MEANS;
@@ -78,10 +103,10 @@ function addShortMeans(content: Content, { settling }: Result, { timesMin, outpu
     const isWhole = step === null || ((cut.starts[i + 1] ?? 0) - (cut.starts[i] ?? 0)) % step === 0;
     return to <= lastMin && isWhole ? [{ x: ((from + to) / 2) * time.scale, y }] : [];
   });
-  const line = { borderColor: SHORT_MEAN, borderWidth: 2 };
+  const line = { borderColor: colour, borderWidth: stroke };
   content.datasets.push({ label: "short means", data: points, pointRadius: 0, ...line });
   const text = `mean over ${plain(duration(cut.edges[1] ?? 0))}`;
-  content.key.push({ kind: "line", text, colour: SHORT_MEAN, width: 2, dash: [] });
+  content.key.push({ kind: "line", text, colour, width: stroke, dash: [] });
 }
 
 /**
@@ -147,7 +172,11 @@ function marksOf(result: Result, { scale }: TimeAxis): TimeMark[] {
 }
 
 function findingOf(result: Result): string {
-  const { settling, output, horizon_min } = result;
+  const { settling, output, horizon_min, chance } = result;
+  if (chance !== undefined) {
+    const { mean } = chance.settled_output_per_min;
+    return plain(`${rate(mean)} after ${duration(chance.counted_from_min)} in this one run; chance plays a part.`);
+  }
   if (standsStill(result)) return plain(`${nothingMade(result)}: the line stops for good.`);
   const settled = longRun(output);
   const horizon = `the horizon of ${duration(horizon_min)}`;

@@ -3,6 +3,7 @@ import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
 import type { Fit, FitCurves } from "../../study/fit/fit-results.ts";
 import type { LayoutStudy } from "../../study/layout-results.ts";
+import type { ReplicationsSummary } from "../../study/replications.ts";
 import type { Comparison, Growth, TacticCurve } from "../../study/results.ts";
 import type { Dip, DipCurve, Shortage } from "../../study/shortage-results.ts";
 import { renderPng } from "../canvas.ts";
@@ -16,7 +17,9 @@ import type { Picture } from "./frame.ts";
 import { growthItemsPicture, growthTimesPicture } from "./growth.ts";
 import { holdUpPicture } from "./hold-up.ts";
 import { layoutsChoicePicture, layoutsOutputPicture } from "./layouts.ts";
+import { meanBuffersPicture } from "./mean-buffers.ts";
 import { outputPicture } from "./output.ts";
+import { outputBandPicture } from "./output-band.ts";
 import { evennessPicture, shortageOutputPicture } from "./shortage.ts";
 import { statesPicture } from "./states.ts";
 import { surgesPicture } from "./surges.ts";
@@ -24,10 +27,12 @@ import { sweepPictures } from "./sweep.ts";
 import { tacticsMadePicture } from "./tactics-made.ts";
 import { tacticsOutputPicture } from "./tactics-output.ts";
 
-export function pictures(result: Result, series: Series): Picture[] {
+/** @param summed of several runs; result and series are those of the median one */
+export function pictures(result: Result, series: Series, summed: ReplicationsSummary | null = null): Picture[] {
   return [
-    outputPicture(result, series),
-    buffersPicture(result, series),
+    ...(summed === null
+      ? [outputPicture(result, series), buffersPicture(result, series)]
+      : [outputBandPicture(result, summed), meanBuffersPicture(result, summed)]),
     statesPicture(result, series),
     holdUpPicture(result, series),
     ...(series.surges.length > 0 ? [surgesPicture(result, series)] : []),

@@ -1,7 +1,8 @@
 /** What every machine does over time: a strip each, the shares of its states stacked, its uptime at the right. */
+import type { Chance } from "../../analysis/chance-results.ts";
 import type { MachineResult, Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
-import { duration, percent, percentCell, plain } from "../figures.ts";
+import { duration, inMedianRun, percent, percentCell, plain } from "../figures.ts";
 import { STATE_FILLS, STATES } from "../palette.ts";
 import { oneLine } from "../text-width.ts";
 import { stateCells } from "./cells.ts";
@@ -40,7 +41,7 @@ export function statesPicture(result: Result, whole: Series): Picture {
   );
   return picture({
     file: "states.png",
-    shown: `What every machine does${note}`,
+    shown: `What every machine does${inMedianRun(result)}${note}`,
     scenarioTitle: result.title,
     finding: findingOf(result),
     plotHeight: Math.round(rowHeight(machines.length) * machines.length),
@@ -67,6 +68,7 @@ export function statesPicture(result: Result, whole: Series): Picture {
 }
 
 function findingOf(result: Result): string {
+  if (result.chance !== undefined) return byChance(result, result.chance);
   const settled = result.machines.filter(
     (machine): machine is MachineResult & { uptime: { settled: number } } => machine.uptime.settled !== null,
   );
@@ -90,4 +92,12 @@ function findingOf(result: Result): string {
   return plain(
     `From ${from} on ${always} of ${settled.length} machines ${always === 1 ? "runs" : "run"} all the time${who}.`,
   );
+}
+
+function byChance({ machines }: Result, { counted_from_min: from }: Chance): string {
+  const shares = machines.map(({ id, uptime }) => ({ id, share: uptime.settled ?? uptime.horizon }));
+  const mean = shares.reduce((total, { share }) => total + share, 0) / Math.max(1, shares.length);
+  const [least] = shares.toSorted((a, b) => a.share - b.share);
+  const who = least === undefined || shares.length < 2 ? "" : `; ${oneLine(least.id)} least, ${percent(least.share)}`;
+  return plain(`From ${duration(from)} on machines run ${percent(mean)} of the time on average${who}.`);
 }

@@ -2,7 +2,7 @@
 import type { BatchResult } from "../../analysis/plant-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
-import { approximately, duration, durationBeside, items, listedShort, number, plain } from "../figures.ts";
+import { approximately, duration, durationBeside, inMedianRun, items, listedShort, number, plain } from "../figures.ts";
 import { ALERT, INK_SOFT, lineStyle } from "../palette.ts";
 import { oneLine } from "../text-width.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
@@ -79,7 +79,7 @@ export function surgesPicture(result: Result, whole: Series): Picture {
   }
   return picture({
     file: "surges.png",
-    shown: shown.length === 1 ? "Surge buffer" : "Surge buffers",
+    shown: `${shown.length === 1 ? "Surge buffer" : "Surge buffers"}${inMedianRun(result)}`,
     scenarioTitle: result.title,
     finding: findingOf(result, series.surges.length),
     plotHeight: 440,

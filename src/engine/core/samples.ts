@@ -1,0 +1,63 @@
+/** Samples for the curves, taken here and handed to the host (../samples.ts) so many at a time. */
+import { STATE_COUNT } from "../states";
+import { Ints } from "./arrays";
+import {
+  bufferCount,
+  buffers,
+  held,
+  itemCount,
+  linePlaces,
+  machineState,
+  machines,
+  onPlaces,
+  sampleHeld,
+  sampleLevel,
+  sampleOnBelts,
+  sampleStateTicks,
+  sampleTick,
+  stateSince,
+  stateTicks,
+} from "./memory";
+import { NEVER, tick } from "./schedule";
+
+/** Samples that the host has not taken over yet. */
+export let sampled: i32 = 0;
+/** How many there may be. */
+let most: i32 = 1;
+/** The tick after which the next is taken, and the ticks from one to the next. */
+export let nextSample: i32 = NEVER;
+let everyTicks: i32 = 1;
+
+/** The host has taken over all, and wants so many more; none from NEVER on. */
+export function sampleFrom(next: i32, every: i32, count: i32): void {
+  sampled = 0;
+  nextSample = next;
+  everyTicks = every;
+  most = count;
+}
+
+export function hasRoomForSample(): bool {
+  return sampled < most;
+}
+
+export function takeSample(): void {
+  const i = sampled;
+  sampled = i + 1;
+  nextSample += everyTicks;
+  sampleTick[i] = tick;
+  write(sampleLevel, i, bufferCount, buffers);
+  write(sampleOnBelts, i, onPlaces, linePlaces * itemCount);
+  for (let item = 0; item < itemCount; item++) sampleHeld[i * itemCount + item] = <i32>held[item];
+  const first = i * machines * STATE_COUNT;
+  for (let s = 0; s < machines * STATE_COUNT; s++) sampleStateTicks[first + s] = <i32>stateTicks[s];
+  // The state that a machine is in is not booked yet.
+  for (let m = 0; m < machines; m++) {
+    const at = first + m * STATE_COUNT + machineState[m];
+    sampleStateTicks[at] = sampleStateTicks[at] + tick + 1 - stateSince[m];
+  }
+}
+
+function write(series: Ints, i: i32, values: Ints, count: i32): void {
+  const first = i * count;
+  for (let k = 0; k < count; k++) series[first + k] = values[k];
+}
