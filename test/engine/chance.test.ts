@@ -104,6 +104,30 @@ describe("breakdowns", () => {
     expect(breakdowns).toBeGreaterThan(80);
   });
 
+  test("a machine that is blocked doesn't break down, in running time", () => {
+    const read = readScenario(`
+title: Blocked after four cycles of a second, of ten to a breakdown (invented)
+horizon: 100 s
+tick: 100 ms
+feeds: { source: { item: part, rate: 120/min } }
+machines:
+  press: { cycle: 1 s, takes: { part: 1 }, makes: { plate: 1 }, infeed: 2, outfeed: 1 }
+  oven: { cycle: 1000 s, takes: { plate: 1 }, makes: { tile: 1 }, infeed: 1 }
+lines:
+  first: { layout: chain, from: source, to: press, belt: none }
+  then: { layout: chain, from: press, to: oven, belt: none }
+random: { machines: { press: { breakdowns: { between: 10 s, repair: 2 s } } } }
+`);
+    if (!read.ok) throw new Error(JSON.stringify(read.findings));
+    const prepared = prepare(read.scenario);
+    if (!prepared.ok) throw new Error(JSON.stringify(prepared.findings));
+    const { program, horizonTicks } = prepared;
+    const blocked = simulate(program, { horizonTicks, check: true });
+    const press = program.network.machines.findIndex(({ id }) => id === "press");
+    expect(blocked.totals.stateTicks[press * STATE_COUNT + RUNNING]).toBe(40);
+    expect(blocked.totals.stateTicks[press * STATE_COUNT + DOWN]).toBe(0);
+  });
+
   test("put a cycle off, and lose none of it", () => {
     for (const counted of ["clock", "running"]) {
       const found = run(plant({ machine: `{ breakdowns: { ${FAILS}, counted: ${counted} } }` }));

@@ -7,6 +7,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { type BernoulliLine, bernoulliLine, type Start, startLevels } from "./bernoulli-line.ts";
 import { aggregated, bernoulliPair, emptyShare } from "./bernoulli-pair.ts";
+import { holdingLine } from "./holding-line.ts";
 
 const chance = fc.double({ min: 0.05, max: 0.98, noNaN: true });
 const room = fc.integer({ min: 1, max: 8 });
@@ -127,6 +128,36 @@ describe("longer lines", () => {
     expect(unlike / 0.61154342 - 1).toBeCloseTo(0.022, 3);
     const slack = { p: up(0.6, 5), rooms: up(1, 4) };
     expect(aggregated(slack.p, slack.rooms).rate / bernoulliLine(slack).rate - 1).toBeCloseTo(-0.0367, 3);
+  });
+});
+
+describe("machines that hold what they work on", () => {
+  test("with two of them it is the same line", () => {
+    fc.assert(
+      fc.property(chance, chance, room, (p1, p2, n) => {
+        const holding = holdingLine({ p: [p1, p2], rooms: [n] });
+        const pair = bernoulliPair(p1, p2, n);
+        expect(holding.rate).toBeCloseTo(pair.rate, 10);
+        expect(holding.buffers[0]).toBeCloseTo(pair.buffer, 9);
+      }),
+    );
+  });
+
+  test("reliable machines make an item a slot, and with ample room the slowest counts alone", () => {
+    // By hand: 1, 1, 1 makes an item a slot whatever the rooms.
+    expect(holdingLine({ p: [1, 1, 1], rooms: [1, 1] }).rate).toBeCloseTo(1, 12);
+    // Far apart, the slowest machine alone counts, as in the book.
+    expect(holdingLine({ p: [0.99, 0.5, 0.99], rooms: [6, 6] }).rate).toBeCloseTo(0.5, 6);
+  });
+
+  test.each([
+    [up(0.9, 3), [2, 2], 0.00052],
+    [up(0.9, 3), [3, 3], 0.00011],
+    [up(0.9, 3), [5, 5], 0.000015],
+    [[0.8, 0.9, 0.85, 0.9], [2, 3, 2], 0.00126],
+    [[0.7, 0.8, 0.9, 0.8, 0.7], [2, 2, 2, 2], 0.00813],
+  ])("up %j with rooms %j: by so much more than the book's line", (p, rooms, more) => {
+    expect(holdingLine({ p, rooms }).rate / bernoulliLine({ p, rooms }).rate - 1).toBeCloseTo(more, 5);
   });
 });
 

@@ -109,8 +109,9 @@ function repair(m: i32, at: i32): void {
 function run(m: i32, at: i32): void {
   const from = max(at, stoppedUntil[m]);
   runningSince[m] = from;
-  const isRunning = machineBusy[m] && paceDue[machinePace[m]] > from;
-  changesAt[m] = isRunning ? from + upLeft[m] : NEVER;
+  const due = paceDue[machinePace[m]];
+  // Once the cycle is due, blocked or not, time no longer counts: what is left goes over to the next cycle.
+  changesAt[m] = machineBusy[m] && due > from && from + upLeft[m] <= due ? from + upLeft[m] : NEVER;
 }
 
 /** Whether it is broken down or stopped for a moment. */

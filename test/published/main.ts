@@ -1,0 +1,61 @@
+/**
+ * `npm run published`: published and exact values against simulated ones, in full. Words after `--` choose the comparisons
+ * whose names hold one of them, such as `npm run published -- M/M M/D`. Exit status 1 if a value lies outside what chance
+ * allows, an interval is wider than it must be, or intervals hold too seldom or too often. `--out reports/published.md` writes the
+ * page that stands there.
+ */
+import { writeFileSync } from "node:fs";
+import { parseArgs } from "node:util";
+import { batchMeansCoverage, replicationsCoverage } from "./coverage.ts";
+import { pageOf } from "./page.ts";
+import { allStudies } from "./studies.ts";
+import { FAMILY_LEVEL, judged, type Row, rowsOf } from "./study.ts";
+import { coverageText, tableOf } from "./table.ts";
+
+/** Of 95 % intervals, and how many of a hundred must hold. */
+const COVERAGE_TIMES = 2000;
+const LEAST_HELD = 0.93;
+const MOST_HELD = 0.97;
+
+interface Published {
+  readonly text: string;
+  readonly isRight: boolean;
+}
+
+function publish(chosen: readonly string[]): Published {
+  const wanted = (name: string): boolean => chosen.length === 0 || chosen.some((word) => name.includes(word));
+  const parts: string[] = [];
+  let isRight = true;
+  const rows: Row[] = [];
+  for (const study of allStudies().filter(({ name }) => wanted(name))) {
+    process.stderr.write(`${study.name}: ${study.replications} replications\n`);
+    rows.push(...rowsOf(study, study.replications));
+  }
+  if (rows.length > 0) {
+    const found = judged(rows);
+    const compared = found.filter(({ known }) => known.isOnTheWay !== true);
+    const inside = compared.filter((row) => row.isInside).length;
+    const outside = compared.filter((row) => !row.isAllowed).length;
+    const wide = compared.filter((row) => !row.isNarrow).length;
+    parts.push(
+      tableOf(found),
+      `${inside} of ${compared.length} values lie inside their 99 % intervals, and ${outside} outside of the wider ones that hold all together with ${100 * FAMILY_LEVEL} %.`,
+    );
+    isRight = outside === 0 && wide === 0;
+  }
+  if (wanted("coverage")) {
+    process.stderr.write("coverage\n");
+    for (const coverage of [replicationsCoverage(COVERAGE_TIMES), batchMeansCoverage(COVERAGE_TIMES)]) {
+      parts.push(coverageText(coverage));
+      const share = coverage.held / coverage.of;
+      if (share < LEAST_HELD || share > MOST_HELD) isRight = false;
+    }
+  }
+  return { text: parts.join("\n\n"), isRight };
+}
+
+const { values, positionals } = parseArgs({ options: { out: { type: "string" } }, allowPositionals: true });
+const { text, isRight } = publish(positionals);
+console.log(text);
+if (values.out !== undefined) writeFileSync(values.out, pageOf(text));
+process.exitCode = isRight ? 0 : 1;
