@@ -40,6 +40,7 @@ const licences: Plugin = {
 export default defineConfig({
   input: {
     main: "src/cli/main.ts",
+    "luck-worker": "src/cli/luck-worker.ts",
     "replication-worker": "src/cli/replication-worker.ts",
     "sweep-worker": "src/cli/sweep-worker.ts",
   },

@@ -72,8 +72,14 @@ export type * from "./study/layout-results.ts";
 export { PRIORITIES } from "./study/layout-results.ts";
 export { type LayoutsDone, type LayoutsOptions, layoutStudy } from "./study/layouts.ts";
 export type { LayoutsRefusal } from "./study/layouts-line.ts";
+export { comparisonOnLuck, type TacticRuns } from "./study/luck/luck-comparison.ts";
+export { layoutsOnLuck } from "./study/luck/luck-layouts.ts";
+export type * from "./study/luck/luck-results.ts";
+export { type LayoutVariant, type LayoutVariants, layoutVariants } from "./study/luck/luck-variants.ts";
+export { playVariants } from "./study/luck/play-variants.ts";
+export { luckGrid, playVariant, type VariantRun } from "./study/luck/variant-run.ts";
 export { withNeededRooms } from "./study/needed-room.ts";
-export { NO_TACTIC, UnplayableError } from "./study/play.ts";
+export { NO_TACTIC, tryTactic, UnplayableError } from "./study/play.ts";
 export { leastDoses } from "./study/prime.ts";
 export { playReplication, type Replication, type ReplicationGrid, replicationSeed } from "./study/replication.ts";
 export {

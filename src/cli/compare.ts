@@ -1,21 +1,28 @@
 /** fillfront compare: priming tactics side by side. */
 import {
+  type Comparison,
   compareTactics,
   comparisonFiles,
+  comparisonOnLuck,
   comparisonText,
   formatFinding,
   knownTactics,
+  luckGrid,
+  NO_TACTIC,
   type Scenario,
   type Tactic,
+  type TacticCurve,
+  tryTactic,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { chanceNotes, readInput } from "./input.ts";
-import { type Overrides, overridesOf } from "./overrides.ts";
+import { type Input, readInput } from "./input.ts";
+import { type LuckOptions, luckFrom } from "./luck-request.ts";
+import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import { putReport, reportFolders } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
-export interface CompareOptions extends Overrides {
+export interface CompareOptions extends Overrides, LuckOptions {
   readonly all?: boolean;
   readonly tactic?: readonly string[];
   readonly out?: string;
@@ -29,19 +36,67 @@ export async function compare(file: string, options: CompareOptions, terminal: T
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
-  for (const note of chanceNotes(input)) terminal.tell(note);
+  const replications = luckFrom(options, input, terminal);
   const tactics = chosenTactics(scenario, options);
 
-  const { comparison, curves } = playable(shown, () =>
+  const { compared, signal } =
+    replications === null
+      ? { compared: compareOnce(shown, scenario, tactics, terminal), signal: null }
+      : await compareOnLuck(input, tactics, replications, options, terminal);
+  if (compared !== null) {
+    terminal.progress(`${shown}: writing the report`);
+    const { comparison, curves } = compared;
+    await putReport(folder, await comparisonFiles(comparison, curves, { charts: options.charts }));
+    if (options.json) await terminal.printJson(comparison);
+    else await terminal.print(comparisonText(comparison, terminal.style));
+    terminal.tell(`Report in ${folder}`);
+  }
+  if (signal !== null) process.kill(process.pid, signal);
+}
+
+interface Compared {
+  readonly comparison: Comparison;
+  readonly curves: readonly TacticCurve[];
+}
+
+function compareOnce(
+  shown: string,
+  scenario: Scenario,
+  tactics: readonly Tactic[],
+  { progress }: Pick<Terminal, "progress">,
+): Compared {
+  return playable(shown, () =>
     compareTactics(scenario, tactics, {
-      onProgress: (done, of) => terminal.progress(`${shown}: tactic ${done + 1} of ${of}`),
+      onProgress: (done, of) => progress(`${shown}: tactic ${done + 1} of ${of}`),
     }),
   );
-  terminal.progress(`${shown}: writing the report`);
-  await putReport(folder, await comparisonFiles(comparison, curves, { charts: options.charts }));
-  if (options.json) await terminal.printJson(comparison);
-  else await terminal.print(comparisonText(comparison, terminal.style));
-  terminal.tell(`Report in ${folder}`);
+}
+
+/** `null` where it was stopped before two replications of each were complete. */
+async function compareOnLuck(
+  { file, text, name, scenario, prepared }: Input,
+  tactics: readonly Tactic[],
+  replications: number,
+  options: CompareOptions,
+  terminal: Terminal,
+): Promise<{ readonly compared: Compared | null; readonly signal: NodeJS.Signals | null }> {
+  const grid = luckGrid(scenario, prepared);
+  const all = [NO_TACTIC, ...tactics];
+  // What cannot be played is refused before the threads are started.
+  playable(file, () => {
+    for (const tactic of all) tryTactic(scenario, tactic);
+  });
+  // Loaded only now, since it needs threads.
+  const { playOnLuck } = await import("./luck.ts");
+  const { runs, signal } = await playOnLuck(
+    { text, name, overrides: statedOverrides(options), variants: { of: "tactics", ids: all.map(({ id }) => id) } },
+    { variants: all.length, replications },
+    { file, jobs: options.jobs },
+    terminal,
+  );
+  if (runs.length === 0) return { compared: null, signal };
+  const played = all.map((tactic, variant) => ({ tactic, runs: runs[variant] ?? [] }));
+  return { compared: comparisonOnLuck(scenario, played, grid), signal };
 }
 
 /** Those of the file; the standard ones too, or instead, where they are asked for or the file has none. */

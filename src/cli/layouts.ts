@@ -3,22 +3,28 @@ import { join } from "node:path";
 import {
   formatFinding,
   type LayoutStudy,
+  type LayoutsDone,
   type LayoutsRefusal,
+  type LayoutsOptions as LayoutsStudyOptions,
   layoutStudy,
   layoutsFiles,
+  layoutsOnLuck,
   layoutsText,
+  layoutVariants,
   PRIORITIES,
   type Priority,
+  type Scenario,
   writeScenario,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { chanceNotes, readInput } from "./input.ts";
-import { type Overrides, overridesOf } from "./overrides.ts";
+import { type Input, readInput } from "./input.ts";
+import { type LuckOptions, luckFrom } from "./luck-request.ts";
+import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import { putReport, reportFolders } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
-export interface LayoutsOptions extends Overrides {
+export interface LayoutsOptions extends Overrides, LuckOptions {
   readonly line?: string;
   readonly ways?: string;
   readonly priority?: string;
@@ -35,24 +41,59 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
-  for (const note of chanceNotes(input)) terminal.tell(note);
-  const studied = playable(shown, () =>
-    layoutStudy(scenario, {
-      line: options.line,
-      ways,
-      priority,
-      onProgress: (done, of) => terminal.progress(`${shown}: run ${done + 1} of ${of}`),
-    }),
-  );
-  if (!studied.ok) throw new RefusedError(`${shown}: ${refusal(studied)}`);
+  const replications = luckFrom(options, input, terminal);
+  const asked = { line: options.line, ways, priority };
+  const { studied, signal } =
+    replications === null
+      ? { studied: studyOnce(shown, scenario, asked, terminal), signal: null }
+      : await studyOnLuck(input, asked, replications, options, terminal);
+  if (studied !== null) {
+    if (!studied.ok) throw new RefusedError(`${shown}: ${refusal(studied)}`);
+    terminal.progress(`${shown}: writing the report`);
+    const { study, drawings, curves } = studied;
+    const scenarios = new Map([...studied.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
+    await putReport(folder, await layoutsFiles({ study, scenarios, drawings, curves }, { charts: options.charts }));
+    if (options.json) await terminal.printJson(fromWorkingFolder(study, folder));
+    else await terminal.print(layoutsText(study, terminal.style));
+    terminal.tell(`Report in ${folder}`);
+  }
+  if (signal !== null) process.kill(process.pid, signal);
+}
 
-  terminal.progress(`${shown}: writing the report`);
-  const { study, drawings, curves } = studied;
-  const scenarios = new Map([...studied.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
-  await putReport(folder, await layoutsFiles({ study, scenarios, drawings, curves }, { charts: options.charts }));
-  if (options.json) await terminal.printJson(fromWorkingFolder(study, folder));
-  else await terminal.print(layoutsText(study, terminal.style));
-  terminal.tell(`Report in ${folder}`);
+type Asked = Pick<LayoutsStudyOptions, "line" | "ways" | "priority">;
+
+function studyOnce(
+  shown: string,
+  scenario: Scenario,
+  asked: Asked,
+  { progress }: Pick<Terminal, "progress">,
+): LayoutsDone | LayoutsRefusal {
+  return playable(shown, () =>
+    layoutStudy(scenario, { ...asked, onProgress: (done, of) => progress(`${shown}: run ${done + 1} of ${of}`) }),
+  );
+}
+
+/** `null` where it was stopped before two replications of each were complete. */
+async function studyOnLuck(
+  { file, text, name, scenario }: Input,
+  { line, ways, priority }: Asked,
+  replications: number,
+  options: LayoutsOptions,
+  terminal: Terminal,
+): Promise<{ readonly studied: LayoutsDone | LayoutsRefusal | null; readonly signal: NodeJS.Signals | null }> {
+  const found = playable(file, () => layoutVariants(scenario, { line, ways }));
+  if (!found.ok) return { studied: found, signal: null };
+  const { variants } = found;
+  if (variants.length === 0) return { studied: layoutStudy(scenario, { line, ways, priority }), signal: null };
+  // Loaded only now, since it needs threads.
+  const { playOnLuck } = await import("./luck.ts");
+  const { runs, signal } = await playOnLuck(
+    { text, name, overrides: statedOverrides(options), variants: { of: "layouts", line, ways } },
+    { variants: variants.length, replications },
+    { file, jobs: options.jobs },
+    terminal,
+  );
+  return { studied: runs.length === 0 ? null : layoutsOnLuck(scenario, found, runs, priority), signal };
 }
 
 /** With the files where `fillfront run` finds them. */

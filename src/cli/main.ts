@@ -97,6 +97,11 @@ function program(terminal: Terminal): Command {
     .option("--no-charts", "leave out the pictures")
     .option("--seed <text>", "name the random streams, in place of the file's seed")
     .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
+    .option(
+      "--replications <number>",
+      "where something is left to chance: so many runs of each, on the same luck; else 10",
+    )
+    .option("--jobs <number>", "worker threads for replications; as many as there are cores if not stated")
     .showHelpAfterError("(fillfront compare --help shows its options)")
     .addHelpText("after", example("fillfront compare scenarios/long-chain.yaml --all"))
     .action(async (file: string, options: CompareOptions) =>
@@ -166,6 +171,11 @@ function program(terminal: Terminal): Command {
     .option("--no-charts", "leave out pictures and drawings")
     .option("--seed <text>", "name the random streams, in place of the file's seed")
     .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
+    .option(
+      "--replications <number>",
+      "where something is left to chance: so many runs of each, on the same luck; else 10",
+    )
+    .option("--jobs <number>", "worker threads for replications; as many as there are cores if not stated")
     .showHelpAfterError("(fillfront layouts --help shows its options)")
     .addHelpText("after", example("fillfront layouts scenarios/four-equal.yaml --priority small"))
     .action(async (file: string, options: LayoutsOptions) =>

@@ -16,6 +16,11 @@ export function overridesOf({ horizon, seed }: Overrides): (scenario: Scenario) 
   return (scenario) => ({ ...scenario, ...stated });
 }
 
+/** Of a command's options those that are overrides, for worker threads. */
+export function statedOverrides({ horizon, seed }: Overrides): Overrides {
+  return { ...(horizon === undefined ? {} : { horizon }), ...(seed === undefined ? {} : { seed }) };
+}
+
 function horizonFrom(text: string): Rational {
   const parsed = parseQuantity("duration", text);
   if (!parsed.ok || parsed.value.compare(0) <= 0 || parsed.value.compare(MAX_HORIZON_MIN) > 0) {

@@ -18,10 +18,11 @@ export interface Observation {
 /**
  * Steps through every tick up to the last one looked at, from an empty line.
  * @param ticks rising; 0 is the start
+ * @param seed of what is left to chance
  */
-export function observe(program: Program, ticks: readonly number[]): Observation {
+export function observe(program: Program, ticks: readonly number[], seed?: string): Observation {
   const { machine, feed, buffer, places, itemCount } = program;
-  const state = initialState(program);
+  const state = initialState(program, 0, seed);
   const seen: Observation = {
     cycles: new Float64Array(ticks.length * machine.count),
     fed: new Float64Array(ticks.length * feed.count),

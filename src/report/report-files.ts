@@ -32,6 +32,9 @@ export const REPORT_KINDS: readonly ReportKind[] = [
       "report.md",
       "comparison.csv",
       "comparison.json",
+      // Only where something is left to chance.
+      "differences.png",
+      "differences.csv",
     ],
     marker: "comparison.json",
     keys: ["tactics", "winner"],
@@ -48,7 +51,16 @@ export const REPORT_KINDS: readonly ReportKind[] = [
   },
   { files: ["dip.png", "report.md", "dip.csv", "dip.json"], marker: "dip.json", keys: ["dip", "feeds"] },
   {
-    files: ["choice.png", "output.png", "report.md", "layouts.csv", "layouts.json"],
+    files: [
+      "choice.png",
+      "output.png",
+      "report.md",
+      "layouts.csv",
+      "layouts.json",
+      // Only where something is left to chance.
+      "differences.png",
+      "differences.csv",
+    ],
     // Of each layout its scenario and its drawing.
     more: /^(?:chain|tree|loop|tree-of-[1-9]\d{0,3}-chains|chain-of-trees-of-[1-9]\d{0,3})\.(?:yaml|svg|png)$/,
     marker: "layouts.json",

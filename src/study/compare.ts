@@ -119,7 +119,7 @@ function tacticResult(played: Played, baseline: Played, fullPerMin: number): Unr
   };
 }
 
-function madeUpTo({ output, startsAfterMin }: Played): MadeUpTo {
+export function madeUpTo({ output, startsAfterMin }: Played): MadeUpTo {
   const upTo = (minutes: number): number | null => {
     const tick = Math.floor((minutes - startsAfterMin) / output.minutesPerTick);
     return tick > output.endTick ? null : amountUpTo(output.events, tick);

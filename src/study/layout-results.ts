@@ -4,6 +4,7 @@
  */
 
 import type { ElementCounts } from "../network/one-more.ts";
+import type { SameLuck } from "./luck/luck-results.ts";
 
 export type { ElementCounts };
 
@@ -28,10 +29,15 @@ export interface LayoutStudy {
   readonly priority: Priority;
   /** In the order in which they were drawn up: chain, tree, loop, mixtures. */
   readonly layouts: readonly LayoutResult[];
-  /** `null` where none can be built, or none makes anything. */
+  /** `null` where none can be built, or none makes anything; under chance also where none is told apart from all others. */
   readonly recommended: string | null;
   /** Why that one, in a sentence. */
   readonly recommended_because: string;
+  /**
+   * Only where something is left to chance: of the layouts that can be built. Figures of layouts are then means over them, and
+   * none is primed.
+   */
+  readonly replications?: SameLuck;
 }
 
 export interface LayoutResult {

@@ -72,11 +72,11 @@ export function layOut(
   };
 }
 
-function identity({ id, layout, does }: Candidate): Pick<LayoutResult, "id" | "layout" | "does"> {
+export function identity({ id, layout, does }: Candidate): Pick<LayoutResult, "id" | "layout" | "does"> {
   return { id, layout, does };
 }
 
-function unbuilt(candidate: Candidate, reason: string | null): Unweighed {
+export function unbuilt(candidate: Candidate, reason: string | null): Unweighed {
   const { drawn } = candidate;
   return {
     ...identity(candidate),
@@ -104,7 +104,7 @@ function unbuilt(candidate: Candidate, reason: string | null): Unweighed {
   };
 }
 
-function playable(scenario: Scenario, tactic: Tactic): { readonly played: Played } | { readonly why: string } {
+export function playable(scenario: Scenario, tactic: Tactic): { readonly played: Played } | { readonly why: string } {
   try {
     return { played: play(scenario, tactic) };
   } catch (error) {
@@ -114,7 +114,7 @@ function playable(scenario: Scenario, tactic: Tactic): { readonly played: Played
   }
 }
 
-function counts({ dividers, merges, connections }: LineElements) {
+export function counts({ dividers, merges, connections }: LineElements) {
   const belts = connections.flatMap(({ belt }) => belt ?? []);
   const lengths = belts.flatMap(({ lengthM }) => lengthM ?? []);
   return {
@@ -126,7 +126,7 @@ function counts({ dividers, merges, connections }: LineElements) {
 }
 
 /** Jain's index of the line's machines. */
-function evenness(
+export function evenness(
   scenario: Scenario,
   network: Network,
   line: string,
@@ -148,7 +148,7 @@ export function feedsCut({ feeds }: Scenario, { from }: Pick<Exclude<Line, { lay
 }
 
 /** Of the line's belts. */
-function tightest(
+export function tightest(
   { belts }: Result,
   { connections }: LineElements,
 ): Pick<LayoutResult, "tightest_belt" | "headroom_per_min"> {

@@ -63,12 +63,23 @@ export function beats(a: Unweighed, b: Unweighed): boolean {
   return ofA.every((value, i) => value <= (ofB[i] ?? 0)) && ofA.some((value, i) => value < (ofB[i] ?? 0));
 }
 
-function standsStill({ settled_per_min: settled }: Unweighed): boolean {
+export interface WeighedBy {
+  readonly beats: (a: Unweighed, b: Unweighed) => boolean;
+  readonly isLess: (a: Unweighed, best: Unweighed) => boolean;
+}
+
+export function standsStill({ settled_per_min: settled }: Unweighed): boolean {
   return settled === null || settled === 0;
 }
 
-/** Feasible ones alone are weighed; what makes less than another in the long run is told so. */
-export function weighed(layouts: readonly Unweighed[]): LayoutResult[] {
+/**
+ * Feasible ones alone are weighed; what makes less than another in the long run is told so.
+ * @param by what beating and making less are
+ */
+export function weighed(
+  layouts: readonly Unweighed[],
+  by: WeighedBy = { beats, isLess: (a, b) => makes(a) !== makes(b) },
+): LayoutResult[] {
   const feasible = layouts.filter((layout) => layout.feasible);
   const best = feasible.reduce<Unweighed | null>(
     (most, one) => (makes(one) > (most ? makes(most) : 0) ? one : most),
@@ -76,11 +87,11 @@ export function weighed(layouts: readonly Unweighed[]): LayoutResult[] {
   );
   return layouts.map((layout) => {
     const isFeasible = layout.feasible;
-    const better = isFeasible ? feasible.filter((other) => beats(other, layout)) : [];
-    const unbeaten = better.find((one) => !feasible.some((other) => beats(other, one)));
+    const better = isFeasible ? feasible.filter((other) => by.beats(other, layout)) : [];
+    const unbeaten = better.find((one) => !feasible.some((other) => by.beats(other, one)));
     return {
       ...layout,
-      reason: isFeasible ? lessText(layout, best) : layout.reason,
+      reason: isFeasible ? lessText(layout, best, by.isLess) : layout.reason,
       undominated: isFeasible && better.length === 0 && !standsStill(layout),
       beaten_by: unbeaten?.id ?? null,
       file: isFeasible ? `${layout.id}.yaml` : null,
@@ -93,8 +104,8 @@ export function makes({ settled_per_min: settled }: Unweighed): number {
   return rounded(settled ?? 0);
 }
 
-function lessText(layout: Unweighed, best: Unweighed | null): string | null {
-  if (best === null || makes(layout) === makes(best)) return null;
+function lessText(layout: Unweighed, best: Unweighed | null, isLess: WeighedBy["isLess"]): string | null {
+  if (best === null || !isLess(layout, best)) return null;
   const perMin = (rate: number): string => `${Number(rate.toPrecision(4))}/min`;
   const own = makes(layout) === 0 ? "it comes to a standstill" : `it settles at ${perMin(makes(layout))}`;
   return `${own}, where ${best.id} makes ${perMin(makes(best))}`;

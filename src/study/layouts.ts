@@ -11,11 +11,12 @@ import { approximate, exact, sum } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { curvesOf } from "./compare.ts";
 import type { LayoutStudy, Priority } from "./layout-results.ts";
-import { type Candidate, candidatesFor, givenFor } from "./layouts-candidates.ts";
+import { type Candidate, candidatesFor, type Given, givenFor } from "./layouts-candidates.ts";
 import { type LayoutsRefusal, lineToLayOut } from "./layouts-line.ts";
 import { recommendationOf } from "./layouts-recommended.ts";
 import { feedsCut, type LaidOut, layOut } from "./layouts-runs.ts";
 import { weighed } from "./layouts-weighed.ts";
+import type { Played } from "./play.ts";
 import type { TacticCurve } from "./results.ts";
 import { knownTactics } from "./standard-tactics.ts";
 
@@ -47,36 +48,60 @@ export function layoutStudy(scenario: Scenario, options: LayoutsOptions): Layout
   const all = laidOut(candidates, given.chain.id, feeds, options.onProgress);
   const layouts = weighed(all.map(({ result }) => result));
   const { recommended, because } = recommendationOf(layouts, options.priority);
-  const built = candidates.flatMap((candidate, index) => {
-    const base = all[index]?.base ?? null;
-    return base === null || candidate.drawn === null ? [] : [{ ...candidate, ...candidate.drawn, base }];
-  });
+  const built = builtFrom(candidates, all);
   return {
     ok: true,
     study: {
-      title: scenario.title,
-      line: given.chain.id,
-      machines: given.consumers.length,
-      ways: given.ways,
-      feed_per_min: approximate(offeredTo(given.chain, given.plant, offeredPerMin)),
-      needs_per_min: approximate(sum(given.needs.values())),
-      seed: scenario.seed,
-      tick_s: built[0]?.base.result.tick_s ?? (scenario.tickS === "auto" ? "auto" : exact(scenario.tickS)),
-      horizon_min: approximate(scenario.horizonMin),
+      ...headOf(given, built),
       priority: options.priority,
       layouts,
       recommended,
       recommended_because: because,
     },
+    ...writtenAndDrawn(scenario, built),
+    curves: built.length === 0 ? [] : curvesOf(built.map(({ id, base }) => ({ ...base, id }))),
+  };
+}
+
+/** A layout that can be built, as it is run. */
+export type Built = Pick<Candidate, "id" | "does"> &
+  Pick<NonNullable<Candidate["drawn"]>, "scenario" | "network"> & { readonly base: Played };
+
+export function builtFrom(candidates: readonly Candidate[], all: readonly Pick<LaidOut, "base">[]): Built[] {
+  return candidates.flatMap((candidate, index) => {
+    const base = all[index]?.base ?? null;
+    return base === null || candidate.drawn === null ? [] : [{ ...candidate, ...candidate.drawn, base }];
+  });
+}
+
+type Head = Omit<LayoutStudy, "priority" | "layouts" | "recommended" | "recommended_because">;
+
+export function headOf(given: Given, built: readonly Built[]): Head {
+  const { scenario } = given;
+  return {
+    title: scenario.title,
+    line: given.chain.id,
+    machines: given.consumers.length,
+    ways: given.ways,
+    feed_per_min: approximate(offeredTo(given.chain, given.plant, offeredPerMin)),
+    needs_per_min: approximate(sum(given.needs.values())),
+    seed: scenario.seed,
+    tick_s: built[0]?.base.result.tick_s ?? (scenario.tickS === "auto" ? "auto" : exact(scenario.tickS)),
+    horizon_min: approximate(scenario.horizonMin),
+  };
+}
+
+export function writtenAndDrawn(
+  { title }: Scenario,
+  built: readonly Built[],
+): Pick<LayoutsDone, "scenarios" | "drawings"> {
+  return {
     scenarios: new Map(
-      built.map(({ id, does, scenario: own, network }) => [id, titled(asCustom(own, network), scenario.title, does)]),
+      built.map(({ id, does, scenario, network }) => [id, titled(asCustom(scenario, network), title, does)]),
     ),
     drawings: new Map(
-      built.map(({ id, does, network, base }) => {
-        return [id, plantDrawing(network, titled(base.result, scenario.title, does))];
-      }),
+      built.map(({ id, does, network, base }) => [id, plantDrawing(network, titled(base.result, title, does))]),
     ),
-    curves: built.length === 0 ? [] : curvesOf(built.map(({ id, base }) => ({ ...base, id }))),
   };
 }
 

@@ -62,10 +62,13 @@ export const NO_TACTIC: Tactic = {
 
 /** @throws UnplayableError */
 export function play(scenario: Scenario, tactic: Tactic): Played {
+  return playRun(scenario, tactic).played;
+}
+
+/** The same with the run, which holds what lay on the line at its samples. @throws UnplayableError */
+export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: Played; readonly run: Run } {
   const { horizonMin } = scenario;
-  const primed = applyTactic(scenario, withinHorizon(expand(scenario), horizonMin), tactic);
-  const prepared = prepareNetwork(scenario, primed.network);
-  if (!prepared.ok) throw new UnplayableError(`the tactic ${tactic.id}`, prepared.findings);
+  const { primed, prepared } = tryTactic(scenario, tactic);
   const { network, program, horizonTicks } = prepared;
   const priming = endedByHorizon(primed.priming, horizonMin);
   const run = simulate(program, { horizonTicks, seed: scenario.seed, priming: compilePriming(program, priming) });
@@ -75,7 +78,7 @@ export function play(scenario: Scenario, tactic: Tactic): Played {
     (total, { id }, f) => total + (primed.handFeeds.includes(id) ? (run.totals.fed[f] ?? 0) : 0),
     0,
   );
-  return {
+  const played = {
     tactic,
     result,
     itemsHandled: primed.placed + fedByHands,
@@ -83,6 +86,15 @@ export function play(scenario: Scenario, tactic: Tactic): Played {
     output: outputOf(run, result),
     notes: primed.notes,
   };
+  return { played, run };
+}
+
+/** What would be simulated. @throws UnplayableError */
+export function tryTactic(scenario: Scenario, tactic: Tactic) {
+  const primed = applyTactic(scenario, withinHorizon(expand(scenario), scenario.horizonMin), tactic);
+  const prepared = prepareNetwork(scenario, primed.network);
+  if (!prepared.ok) throw new UnplayableError(`the tactic ${tactic.id}`, prepared.findings);
+  return { primed, prepared };
 }
 
 /** Without what would be done after the horizon, which would keep the line from being proved to have settled. */

@@ -84,7 +84,8 @@ function minutesOf({ tickS }: Program, ticks: number): number {
   return approximate(inMinutes(ticks, tickS));
 }
 
-function averageMin({ network }: Program): number {
+/** Time in which each final machine makes about ten cycles at full speed. */
+export function averageMin({ network }: Program): number {
   const perCycle = outputPerCycle(network);
   const final = network.machines.filter((_, m) => (perCycle[m] ?? 0) > 0);
   const cyclesPerMin = total(final.map(({ cycleMin }) => approximate(cycleMin.inverse())));

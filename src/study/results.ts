@@ -2,8 +2,13 @@
  * Results of studies: what `compare`, `prime` and `grow` print with `--json` and report. Times are minutes from the moment
  * at which the feed could have started, rates per minute; `null` is what did not happen.
  */
+import type { SameLuck } from "./luck/luck-results.ts";
 
-/** Tactics side by side, the choice first; the baseline has the id `none`. */
+/**
+ * Tactics side by side, the choice first; the baseline has the id `none`. Where something is left to chance, there are
+ * `replications`: the figures of tactics are then means over them, losses and settling as they say, and better and worse is only
+ * what their intervals tell apart.
+ */
 export interface Comparison {
   readonly title: string;
   readonly seed: string;
@@ -13,9 +18,11 @@ export interface Comparison {
   readonly settled_per_min: number | null;
   /** No feed offers anything in the end, so that every run stops. */
   readonly feed_ends: boolean;
-  /** `null` where the line comes to a standstill whatever is done. */
+  /** `null` where the line comes to a standstill whatever is done; under chance also where none is told apart from all others. */
   readonly winner: string | null;
   readonly tactics: readonly TacticResult[];
+  /** Only where something is left to chance. */
+  readonly replications?: SameLuck;
 }
 
 export interface TacticResult {

@@ -1,6 +1,7 @@
 /** What a comparison of tactics says, the winner first, in a few plain sentences, each with a code. */
 import type { Comparison, TacticResult } from "../../study/results.ts";
 import { duration, items, listed, listedShort, number, plain } from "../figures.ts";
+import { luckWinnerSentence } from "../luck/luck-comparison-findings.ts";
 import { oneLine } from "../text-width.ts";
 import { BASELINE, baselineOf, makesNothing, nameOf } from "./baseline.ts";
 import { standstillSentence, stopped, stopsAsItIs } from "./stopped-findings.ts";
@@ -220,7 +221,8 @@ function baseline(comparison: Comparison): ComparisonFinding[] {
 
 /** For pictures: the winner in a line. */
 export function winnerInBrief(comparison: Comparison): string {
-  const { tactics, winner: id, horizon_min: horizon } = comparison;
+  const { tactics, winner: id, horizon_min: horizon, replications: luck } = comparison;
+  if (luck !== undefined) return plain(luckWinnerSentence(comparison, luck));
   if (id === null) return standstillSentence(comparison);
   const won = tactics.find((tactic) => tactic.id === id);
   if (won === undefined) return "No tactic was compared.";

@@ -92,7 +92,7 @@ const OUTCOMES_NOTE = [
   `is to be at least as good in ${WHAT_COUNTS}, and better in one.`,
 ].join("\n");
 
-function made(tactics: readonly TacticResult[]): string {
+export function made(tactics: readonly TacticResult[]): string {
   const spans = (["min_10", "min_30", "min_60"] as const).filter((span) =>
     tactics.some((tactic) => tactic.made[span] !== null),
   );
@@ -109,7 +109,7 @@ function made(tactics: readonly TacticResult[]): string {
   );
 }
 
-function whatEachDoes(tactics: readonly TacticResult[]): string {
+export function whatEachDoes(tactics: readonly TacticResult[]): string {
   return markdownTable(
     [left("tactic"), left("does"), left("hands in the line")],
     tactics.map(({ id, does, by_hand: byHand }) => [escapeMarkdown(id), escapeMarkdown(does), byHand ? "yes" : "no"]),
@@ -124,7 +124,7 @@ const ASSUMPTIONS: readonly string[] = [
   "Time runs in ticks, and every time here is right to a tick.",
 ];
 
-function cautions(tactics: readonly TacticResult[]): string[] {
+export function cautions(tactics: readonly TacticResult[]): string[] {
   const [estimate = "", hands = "", goods = ""] = CAUTIONS;
   const byHand = tactics.filter((tactic) => tactic.by_hand).map(({ id }) => escapeMarkdown(oneLine(id)));
   const forHands =

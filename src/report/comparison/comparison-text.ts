@@ -2,6 +2,7 @@
 import type { Comparison, TacticResult } from "../../study/results.ts";
 import { countOrDash, differenceOrDash, minutesOrDash } from "../cells.ts";
 import { number, plain } from "../figures.ts";
+import { luckComparisonText } from "../luck/luck-comparison-text.ts";
 import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
@@ -11,7 +12,8 @@ import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
 
 /** @returns lines with a line break at the end of each */
 export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYLE): string {
-  const { tactics } = comparison;
+  const { tactics, replications: luck } = comparison;
+  if (luck !== undefined) return luckComparisonText(comparison, luck, style);
   const { heading, rows } = table(columns(tactics), COLUMNS);
   const lines = [
     ...wrap(oneLine(comparison.title), COLUMNS).map(style.title),

@@ -2,6 +2,8 @@
 
 import type { Comparison, TacticCurve } from "../../study/results.ts";
 import { json } from "../json.ts";
+import { luckComparisonMarkdown } from "../luck/luck-comparison-markdown.ts";
+import { luckCsv } from "../luck/luck-table.ts";
 import { paintInto } from "../painted.ts";
 import type { ReportOptions } from "../report.ts";
 import { comparisonCsv } from "./comparison-csv.ts";
@@ -18,7 +20,12 @@ export async function comparisonFiles(
 ): Promise<Map<string, string | Uint8Array>> {
   const files = new Map<string, string | Uint8Array>();
   const links = await paintInto(files, charts, ({ comparisonPictures }) => comparisonPictures(comparison, curves));
-  files.set("report.md", comparisonMarkdown(comparison, links));
+  const { replications: luck } = comparison;
+  if (luck === undefined) files.set("report.md", comparisonMarkdown(comparison, links));
+  else {
+    files.set("report.md", luckComparisonMarkdown(comparison, luck, links));
+    files.set("differences.csv", luckCsv(luck));
+  }
   files.set("comparison.csv", comparisonCsv(comparison));
   files.set("comparison.json", json(comparison));
   return files;

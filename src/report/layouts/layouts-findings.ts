@@ -2,6 +2,7 @@
 import { groupBy } from "../../quantity/counts.ts";
 import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
+import { figureFindings, type LuckFinding, luckFindings } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
 import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED } from "./layout-figures.ts";
 
@@ -16,7 +17,8 @@ export type LayoutFindingCode =
   | "output"
   | "stopped"
   | "unsettled"
-  | "unproved";
+  | "unproved"
+  | LuckFinding["code"];
 
 export interface LayoutFinding {
   readonly code: LayoutFindingCode;
@@ -31,16 +33,17 @@ export function whatIsWeighed(study: LayoutStudy): string {
 }
 
 export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
+  const { replications: luck } = study;
   return [
     { code: "recommended", text: recommendation(study) },
     ...choice(study),
     ...beaten(study),
     ...infeasible(study),
     ...limits(study),
-    ...primed(study),
+    ...(luck === undefined ? primed(study) : figureFindings(luck, [])),
     ...output(study),
     ...unsettled(study),
-    ...unproved(study),
+    ...(luck === undefined ? unproved(study) : luckFindings(luck, "layout")),
   ];
 }
 
@@ -129,8 +132,16 @@ function choice(study: LayoutStudy): LayoutFinding[] {
   const all = buildable(study);
   const others = all.filter(({ id, undominated }) => undominated && id !== study.recommended);
   const chosen = all.find(({ id }) => id === study.recommended);
-  const parts = others.map((layout) => `${oneLine(layout.id)} (${whyInstead(layout, chosen, all)})`);
-  if (parts.length > 0) return [{ code: "choice", text: `Not beaten either: ${parts.join("; ")}.` }];
+  // Means that are not told apart are no reason.
+  const parts = others.map((layout) =>
+    study.replications === undefined
+      ? `${oneLine(layout.id)} (${whyInstead(layout, chosen, all)})`
+      : oneLine(layout.id),
+  );
+  if (parts.length > 0) {
+    const either = study.recommended === null ? "" : " either";
+    return [{ code: "choice", text: `Not beaten${either}: ${parts.join("; ")}.` }];
+  }
   if (study.recommended === null || all.length < 2) return [];
   return [
     {
@@ -149,7 +160,10 @@ function beaten(study: LayoutStudy): LayoutFinding[] {
   return [
     {
       code: "beaten",
-      text: `Beaten, no better in anything that is weighed and worse in something: ${parts.join("; ")}.`,
+      text:
+        study.replications === undefined
+          ? `Beaten, no better in anything that is weighed and worse in something: ${parts.join("; ")}.`
+          : `Beaten, told better in nothing that is weighed and worse in something: ${parts.join("; ")}.`,
     },
   ];
 }
@@ -266,7 +280,7 @@ function unproved(study: LayoutStudy): LayoutFinding[] {
 /** For pictures: the recommended one in a line. */
 export function recommendedInBrief(study: LayoutStudy): string {
   const chosen = study.layouts.find(({ id }) => id === study.recommended);
-  if (chosen === undefined) return plain(recommendation(study));
+  if (chosen === undefined || study.replications !== undefined) return plain(recommendation(study));
   const { settling_min: at, ramp_up_loss: loss, floor_m2: floor } = chosen;
   const parts = [
     at === null ? `does not settle within ${duration(study.horizon_min)}` : `settles at ${duration(at)}`,

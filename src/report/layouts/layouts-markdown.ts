@@ -2,6 +2,7 @@
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
+import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "../luck/luck-table.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -26,6 +27,7 @@ export interface Beside {
 
 export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLink[], beside: Beside): string {
   const all = buildable(study);
+  const { replications: luck } = study;
   const sections = [
     `# Layouts: ${escapeMarkdown(study.title)}`,
     laidOut(study),
@@ -35,6 +37,7 @@ export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLi
     "## What each does",
     doing(study),
     doingNote(study),
+    ...(luck === undefined ? [] : ["## Differences on the same luck", LUCK_NOTE, ...luckSections(luck)]),
     "## What each takes to build",
     building(study.layouts),
     BUILDING_NOTE,
@@ -42,7 +45,8 @@ export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLi
   if (all.some(({ primed }) => primed !== null)) sections.push("## With priming", priming(all));
   if (all.some(({ one_more: more }) => more !== null)) sections.push("## One more machine", oneMore(all));
   sections.push("## The layouts", ...study.layouts.flatMap((layout) => own(layout, beside)));
-  sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(cautions(all)));
+  const assumptions = luck === undefined ? ASSUMPTIONS : onLuck(ASSUMPTIONS);
+  sections.push("## Assumptions", bullets(assumptions), "## Cautions", bullets(cautions(all)));
   return `${plain(sections.join("\n\n"))}\n`;
 }
 
@@ -56,8 +60,10 @@ function laidOut(study: LayoutStudy): string {
 }
 
 function doing(study: LayoutStudy): string {
-  const { layouts } = study;
+  const { layouts, replications: luck } = study;
   const limited = limitedIn(study);
+  // Under chance nothing is proved, which is said once.
+  const settling = ({ settling_min: at, proved }: LayoutResult) => settlingOrDash(at, proved || luck !== undefined);
   return markdownTable(
     [
       left("layout"),
@@ -79,7 +85,7 @@ function doing(study: LayoutStudy): string {
       escapeMarkdown(layout.id),
       layout.undominated ? "yes" : "",
       rateOrDash(layout.settled_per_min),
-      settlingOrDash(layout.settling_min, layout.proved),
+      settling(layout),
       minutesOrDash(layout.to_95_min),
       countOrDash(layout.ramp_up_loss),
       countOrDash(layout.hold_up_settled),
@@ -100,7 +106,9 @@ function nameOr(none: string, name: string | null): string {
 
 function doingNote(study: LayoutStudy): string {
   return [
-    `Not beaten are those to which no other is at least as good in ${whatIsWeighed(study)}, and better in one.`,
+    study.replications === undefined
+      ? `Not beaten are those to which no other is at least as good in ${whatIsWeighed(study)}, and better in one.`
+      : `Figures are means over replications. Not beaten are those than which no other is told better in one of ${whatIsWeighed(study)}, and worse in none.`,
     "Evenness is Jain's index of the machines' shares of their needs, 1 where all have the same share.",
   ].join("\n");
 }
@@ -219,6 +227,16 @@ const ASSUMPTIONS: readonly string[] = [
   "Priming is that one of the file's and the standard tactics which comes first for the layout; hands, sensors and drives are not charged for.",
   "One more machine is one like the last, at the end of the feeding order. An element stays where the longer line has one like it in the same place; the others are added or torn out.",
 ];
+
+/** Settling and priming are other things then. */
+function onLuck(assumptions: readonly string[]): string[] {
+  const left = assumptions.filter((text) => !text.startsWith("Settled means") && !text.startsWith("Priming is"));
+  return [
+    ...LUCK_ASSUMPTIONS,
+    ...left,
+    "Drawings and headroom show the first replication. No layout is primed: fillfront compare tells tactics apart on the scenario of the one to build, with replications of its own.",
+  ];
+}
 
 function cautions(all: readonly LayoutResult[]): string[] {
   const [estimate = "", hands = "", goods = ""] = CAUTIONS;

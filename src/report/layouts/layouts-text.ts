@@ -1,7 +1,9 @@
 /** Layouts side by side for the terminal: findings, what each does, what it takes to build, cautions. */
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
-import { plain } from "../figures.ts";
+import { duration, plain } from "../figures.ts";
+import { luckColumns } from "../luck/luck-table.ts";
 import { CAUTIONS, DRAWING_CAUTIONS } from "../notes.ts";
 import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
@@ -33,11 +35,20 @@ export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE): str
   return `${lines.map(plain).join("\n")}\n`;
 }
 
-const WARNINGS: ReadonlySet<string> = new Set(["infeasible", "over-limits", "stopped", "unsettled"]);
+const WARNINGS: ReadonlySet<string> = new Set(["infeasible", "over-limits", "stopped", "unsettled", "no-end"]);
 
 function notes(study: LayoutStudy): string[] {
+  if (study.replications !== undefined) return luckNotes(study, study.replications);
   return [
     `* Not beaten: no other is at least as good in ${whatIsWeighed(study)}, and better in one.`,
+    "Even: Jain's index of the machines' shares of their needs on half the feed. One more: elements added and torn out for one more machine like the last.",
+  ];
+}
+
+function luckNotes(study: LayoutStudy, { counted_from_min: from }: SameLuck): string[] {
+  return [
+    `* Not beaten: no other is told better in one of ${whatIsWeighed(study)}, and worse in none.`,
+    `Lost: up to ${duration(from)}, against the most that any makes once settled. From leader: less the one that leads, replication by replication, with half of the 95 % interval for all together; ? tells nothing.`,
     "Even: Jain's index of the machines' shares of their needs on half the feed. One more: elements added and torn out for one more machine like the last.",
   ];
 }
@@ -51,7 +62,12 @@ export function byHand(layouts: readonly LayoutResult[]): string[] {
 /** What each does, primed too, and what it takes to build; in one the tables are too wide for a terminal. */
 function tables(study: LayoutStudy, all: readonly LayoutResult[], style: Style): string[] {
   const primed = all.filter((layout) => layout.primed !== null);
-  const shown = [doing(study, all), ...(primed.length === 0 ? [] : [priming(primed)]), building(all)];
+  const { replications: luck } = study;
+  const shown = [
+    luck === undefined ? doing(study, all) : doingOnLuck(luck, all),
+    ...(primed.length === 0 ? [] : [priming(primed)]),
+    building(all),
+  ];
   return shown.flatMap((columns, index) => {
     const { heading, rows } = table(columns, COLUMNS);
     return [...(index === 0 ? [] : [""]), ...heading.map(style.heading), ...rows];
@@ -98,6 +114,19 @@ function doing(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
     ...(limited.dwell ? [TOO_LONG] : []),
     ...(differ ? [MAKES] : []),
   ]);
+}
+
+/** Means, and differences from whichever leads in each. */
+function doingOnLuck(luck: SameLuck, all: readonly LayoutResult[]): Column[] {
+  const ids = all.map(({ id }) => id);
+  return [
+    ...columnsOf(all, []),
+    ...luckColumns(luck, "ramp_up_loss", ids),
+    ...luckColumns(luck, "settling_min", ids).slice(0, 1),
+    ...luckColumns(luck, "settled_output_per_min", ids).slice(0, 1),
+    ...luckColumns(luck, "hold_up_settled", ids).slice(0, 1),
+    ...luckColumns(luck, "evenness_at_half_feed", ids).slice(0, 1),
+  ];
 }
 
 /** With the tactic that comes first for each. */

@@ -4,6 +4,7 @@ import type { LayoutStudy } from "../../study/layout-results.ts";
 import type { TacticCurve } from "../../study/results.ts";
 import { drawingFiles, refusalOf } from "../drawing/drawing.ts";
 import { json } from "../json.ts";
+import { luckCsv } from "../luck/luck-table.ts";
 import { paintInto } from "../painted.ts";
 import type { ReportOptions } from "../report.ts";
 import { oneLine } from "../text-width.ts";
@@ -33,6 +34,7 @@ export async function layoutsFiles(
     for (const [name, content] of await drawingFiles(drawing, id)) files.set(name, content);
   }
   files.set("report.md", layoutsMarkdown(study, links, { files: new Set(files.keys()), undrawn }));
+  if (study.replications !== undefined) files.set("differences.csv", luckCsv(study.replications));
   files.set("layouts.csv", layoutsCsv(study));
   files.set("layouts.json", json(study));
   return files;

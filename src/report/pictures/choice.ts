@@ -44,7 +44,9 @@ interface Entry {
 }
 
 export function choicePictures(comparison: Comparison): Picture[] {
-  return [choicePicture(comparison, SETTLING), choicePicture(comparison, LOSS)];
+  // Under chance the loss decides.
+  const measures = comparison.replications === undefined ? [SETTLING, LOSS] : [LOSS];
+  return measures.map((measure) => choicePicture(comparison, measure));
 }
 
 function choicePicture(comparison: Comparison, measure: Measure): Picture {

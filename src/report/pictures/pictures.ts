@@ -7,8 +7,12 @@ import type { ReplicationsSummary } from "../../study/replications.ts";
 import type { Comparison, Growth, TacticCurve } from "../../study/results.ts";
 import type { Dip, DipCurve, Shortage } from "../../study/shortage-results.ts";
 import { renderPng } from "../canvas.ts";
+import { winnerInBrief } from "../comparison/comparison-findings.ts";
+import { recommendedInBrief } from "../layouts/layouts-findings.ts";
+import { figureWanted } from "../luck/luck-figures.ts";
 import { buffersPicture } from "./buffers.ts";
 import { choicePictures } from "./choice.ts";
+import { differencesPicture } from "./differences.ts";
 import { dipPicture } from "./dip.ts";
 import { fitCurvePictures } from "./fit-curves.ts";
 import { profilePictures } from "./fit-profile.ts";
@@ -40,7 +44,10 @@ export function pictures(result: Result, series: Series, summed: ReplicationsSum
 }
 
 export function comparisonPictures(comparison: Comparison, curves: readonly TacticCurve[]): Picture[] {
+  const { replications: luck, title } = comparison;
+  const brief = winnerInBrief(comparison);
   return [
+    ...(luck === undefined ? [] : [differencesPicture(luck, "ramp_up_loss", { title, finding: brief })]),
     ...choicePictures(comparison),
     tacticsOutputPicture(comparison, curves),
     tacticsMadePicture(comparison, curves),
@@ -61,7 +68,14 @@ export function dipPictures(dip: Dip, curves: readonly DipCurve[]): Picture[] {
 }
 
 export function layoutsPictures(study: LayoutStudy, curves: readonly TacticCurve[]): Picture[] {
-  return [layoutsChoicePicture(study), layoutsOutputPicture(study, curves)];
+  const { replications: luck, title, priority } = study;
+  return [
+    ...(luck === undefined
+      ? []
+      : [differencesPicture(luck, figureWanted(priority), { title, finding: recommendedInBrief(study) })]),
+    layoutsChoicePicture(study),
+    layoutsOutputPicture(study, curves),
+  ];
 }
 
 export function fitPictures(fit: Fit, curves: FitCurves): Picture[] {

@@ -4,6 +4,7 @@
  */
 import type { Comparison, TacticCurve, TacticResult } from "../../study/results.ts";
 import { BASELINE, baselineOf } from "../comparison/baseline.ts";
+import { winnerInBrief } from "../comparison/comparison-findings.ts";
 import { standstillSentence } from "../comparison/stopped-findings.ts";
 import { items, number, plain, rate } from "../figures.ts";
 import { INK } from "../palette.ts";
@@ -98,6 +99,7 @@ function endLabel(
 }
 
 function findingOf(comparison: Comparison): string {
+  if (comparison.replications !== undefined) return winnerInBrief(comparison);
   if (comparison.winner === null) return standstillSentence(comparison);
   const won = comparison.tactics.find(({ id }) => id === comparison.winner);
   const lost = won?.ramp_up_loss ?? null;

@@ -9,6 +9,7 @@ import type { Finding } from "../../scenario/finding.ts";
 import type { ReadOutcome } from "../../scenario/read.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Setting } from "../../scenario/settings.ts";
+import { replicationSeed } from "../replication.ts";
 import type { Observed } from "./observed.ts";
 import { type Target, targetsOf } from "./targets.ts";
 import { settled, type Unknown, written } from "./unknowns.ts";
@@ -58,9 +59,7 @@ export type Model = (values: readonly number[]) => Predicted | null;
 
 /**
  * Runs are remembered, since a search comes by the same values again.
- *
- * With random elements, this is the place to play a run with a seed of its own, the same for all values, so that they are
- * compared on the same luck; or to take the mean over several.
+ * Where anything is left to chance, what is predicted is the mean over a few runs, on the same luck for all values.
  * @param onRun told of every run made
  */
 export function modelOf(given: ModelGiven, { timesMin, series }: Observed, onRun: () => void = () => undefined): Model {
@@ -69,15 +68,19 @@ export function modelOf(given: ModelGiven, { timesMin, series }: Observed, onRun
     const ready = readied(given, settings, timesMin.at(-1));
     if (!ready.ok) return null;
     const { program } = ready.prepared;
+    const { seed } = ready.scenario;
     const targets = targetsOf(program);
     const chosen = series.map(({ name }) => targets.known.get(name));
     // A changed number of machines may leave one out that was observed.
     if (chosen.includes(undefined)) return null;
-    return looked(
-      program,
-      timesMin,
-      chosen.flatMap((target) => target ?? []),
-    );
+    const predicted = (one: string) =>
+      looked(
+        program,
+        timesMin,
+        chosen.flatMap((target) => target ?? []),
+        one,
+      );
+    return program.random === null ? predicted(seed) : meanOf(luckOf(seed).map(predicted));
   };
   return (values) => {
     const settings = settingsOf(given.unknowns, values);
@@ -91,6 +94,20 @@ export function modelOf(given: ModelGiven, { timesMin, series }: Observed, onRun
   };
 }
 
+/** Runs under chance whose mean is predicted. */
+const RUNS = 8;
+
+function luckOf(seed: string): string[] {
+  return Array.from({ length: RUNS }, (_, i) => replicationSeed(seed, i + 1));
+}
+
+function meanOf(runs: readonly Predicted[]): Predicted {
+  const [first = []] = runs;
+  return first.map((counts, series) =>
+    counts.map((_, row) => total(runs.map((run) => run[series]?.[row] ?? 0)) / runs.length),
+  );
+}
+
 /** Looks at a count, spread over a cycle. */
 const LOOKS = 5;
 
@@ -98,7 +115,7 @@ const LOOKS = 5;
  * When within a cycle the plant was looked at, and how its cycles lie to the start of the clock, nobody knows, so that a
  * count is the mean over one cycle round its time. That takes the steps off, too, which would make χ² a rough surface.
  */
-function looked(program: Program, timesMin: readonly Rational[], targets: readonly Target[]): number[][] {
+function looked(program: Program, timesMin: readonly Rational[], targets: readonly Target[], seed: string): number[][] {
   const minutesPerTick = approximate(program.tickS) / 60;
   const at = timesMin.map((time) => ticksWithin(time, program.tickS));
   const ticksOf = ({ stepMin }: Target, row: number): number[] =>
@@ -109,7 +126,7 @@ function looked(program: Program, timesMin: readonly Rational[], targets: readon
   const all = targets.flatMap((target) => at.flatMap((_, row) => ticksOf(target, row)));
   const ticks = [...new Set(all)].sort((a, b) => a - b);
   const rowOf = new Map(ticks.map((tick, row) => [tick, row]));
-  const seen = observe(program, ticks);
+  const seen = observe(program, ticks, seed);
   return targets.map((target) =>
     at.map((_, row) => {
       const counts = ticksOf(target, row).map((tick) => target.at(seen, rowOf.get(tick) ?? 0));

@@ -159,6 +159,15 @@ describe("counting errors", () => {
     expect(large.width).toBeGreaterThan(2 * usual.width);
   });
 
+  test("under chance the mean is fitted, on the same luck for all values; the plant had its own", async () => {
+    const chance =
+      "random: { machines: { cartoner: { micro-stops: { chance: 2 %, lasting: { exponential: 4 s } } } } }\n";
+    const set = given(RATE);
+    const counts = countsOf(`${LINE}${chance}`, set, [113], SEEN, TIMES);
+    const { fit } = await fitted(`${LINE}seed: another\n${chance}`, set, counts);
+    expect(Math.abs(Number(fit.unknowns[0]?.value) - 113)).toBeLessThan(1.5);
+  });
+
   test("a wrong model is found out", async () => {
     const truth = LINE.replace("cycle: 2 s", "cycle: 2.4 s");
     const set = given(RATE);

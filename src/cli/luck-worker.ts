@@ -1,0 +1,63 @@
+/** What a worker thread of a comparison on the same luck does: it reads the scenario once and plays its variants. */
+import Tinypool from "tinypool";
+import {
+  knownTactics,
+  type LayoutStudy,
+  layoutVariants,
+  luckGrid,
+  NO_TACTIC,
+  playVariant,
+  prepare,
+  readScenario,
+  type Scenario,
+  type VariantRun,
+} from "../index.ts";
+import { type Overrides, overridesOf } from "./overrides.ts";
+
+/** What every worker is given: a text that has been read and prepared before without an error. */
+export interface LuckGiven {
+  readonly text: string;
+  readonly name: string;
+  readonly overrides: Overrides;
+  readonly variants:
+    | { readonly of: "tactics"; readonly ids: readonly string[] }
+    | { readonly of: "layouts"; readonly line: string | undefined; readonly ways: LayoutStudy["ways"] | undefined };
+}
+
+export interface LuckTask {
+  readonly variant: number;
+  readonly replication: number;
+}
+
+type Play = (task: LuckTask) => VariantRun;
+
+export const play: Play = player(Tinypool.workerData);
+
+function player({ text, name, overrides, variants }: LuckGiven): Play {
+  const outcome = readScenario(text, { name });
+  if (!outcome.ok) throw new Error("the scenario has been read before and is refused all the same");
+  const scenario = overridesOf(overrides)(outcome.scenario);
+  return variants.of === "tactics" ? tacticPlayer(scenario, variants.ids) : layoutPlayer(scenario, variants);
+}
+
+function tacticPlayer(scenario: Scenario, ids: readonly string[]): Play {
+  const prepared = prepare(scenario);
+  const known = [NO_TACTIC, ...knownTactics(scenario)];
+  return ({ variant, replication }) => {
+    const tactic = known.find(({ id }) => id === ids[variant]);
+    if (tactic === undefined || !prepared.ok) throw new Error(`there is no tactic ${ids[variant]}`);
+    return playVariant(scenario, tactic, replication, luckGrid(scenario, prepared));
+  };
+}
+
+function layoutPlayer(
+  scenario: Scenario,
+  { line, ways }: Omit<Extract<LuckGiven["variants"], { of: "layouts" }>, "of">,
+): Play {
+  const found = layoutVariants(scenario, { line, ways });
+  return ({ variant, replication }) => {
+    const layout = found.ok ? found.variants[variant] : undefined;
+    if (layout === undefined) throw new Error(`there is no layout ${variant}`);
+    return layout.play(replication);
+  };
+}

@@ -1,0 +1,113 @@
+/** What tactics compared on the same luck say, the winner first, if there is one. */
+import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
+import type { Comparison } from "../../study/results.ts";
+import { BASELINE, makesNothing, nameOf } from "../comparison/baseline.ts";
+import { standstillSentence } from "../comparison/stopped-findings.ts";
+import { duration, items, listed, listedShort, number } from "../figures.ts";
+import { oneLine } from "../text-width.ts";
+import { FIGURES, figureOf, halfWidth, others } from "./luck-figures.ts";
+import { aboutSo, figureFindings, type LuckFinding, luckFindings, notToldApart } from "./luck-findings.ts";
+
+export interface LuckComparisonFinding {
+  readonly code: LuckFinding["code"] | "winner" | "against-none" | "choice" | "beaten" | "stopped" | "note";
+  readonly text: string;
+}
+
+export const WHAT_COUNTS_ON_LUCK = "ramp-up loss, settling time and items handled";
+
+export function luckComparisonFindings(comparison: Comparison, luck: SameLuck): LuckComparisonFinding[] {
+  return [
+    { code: "winner", text: luckWinnerSentence(comparison, luck) },
+    ...againstNone(luck),
+    ...figureFindings(luck, ["ramp_up_loss"]),
+    ...choice(comparison),
+    ...beaten(comparison),
+    ...stopped(comparison),
+    ...luckFindings(luck, "tactic"),
+    ...comparison.tactics.flatMap(({ id, notes }) =>
+      notes.map((note) => ({ code: "note" as const, text: `Note on ${nameOf(id)}: ${oneLine(note)}` })),
+    ),
+  ];
+}
+
+/** Only the interval makes one a winner. */
+export function luckWinnerSentence(comparison: Comparison, luck: SameLuck): string {
+  const figure = figureOf(luck, "ramp_up_loss");
+  const leader = figure?.leader ?? null;
+  const value = figure?.variants.find(({ id }) => id === leader)?.value ?? null;
+  if (comparison.tactics.every(makesNothing)) return standstillSentence(comparison);
+  if (figure === undefined || leader === null || value === null) {
+    return "There is no winner: fewer than two of them keep up what the line makes.";
+  }
+  const upTo = `up to ${duration(luck.counted_from_min)}`;
+  const lost = FIGURES.ramp_up_loss.said(value.mean);
+  const open = notToldApart(luck, figure);
+  if (open !== null) return `No winner: ${nameOf(leader)} loses least ${upTo}, ${lost}, but is ${open}.`;
+  const who = leader === BASELINE ? "No tactic is better than none: as it is, the line" : `${oneLine(leader)} wins: it`;
+  return `${who} loses least ${upTo}, ${lost}${instead(figure, leader)}.`;
+}
+
+/** " instead of 518 with nothing done; 154 fewer than metered, the next (120 to 190)". */
+function instead({ variants }: LuckFigure, leader: string): string {
+  const base = variants.find(({ id }) => id === BASELINE)?.value ?? null;
+  const [next] = variants
+    .flatMap(({ id, from_leader: paired }) => (paired === null ? [] : [{ id, paired }]))
+    .toSorted((a, b) => a.paired.mean - b.paired.mean);
+  const before = leader === BASELINE || base === null ? "" : ` instead of ${number(base.mean)} with nothing done`;
+  if (next === undefined) return before;
+  const ends = next.paired.interval.map((end) => number(end)).join(" to ");
+  return `${before}; ${number(next.paired.mean)} fewer than ${nameOf(next.id)}, the next (${ends})`;
+}
+
+/** Who loses less than the line as it is, who more, and of whom that is not known. */
+function againstNone(luck: SameLuck): LuckComparisonFinding[] {
+  const figure = figureOf(luck, "ramp_up_loss");
+  const all = (figure?.variants ?? []).flatMap(({ id, from_baseline: paired }) =>
+    paired === null ? [] : [{ id, paired }],
+  );
+  if (all.length === 0) return [];
+  const named = (told: "less" | "more"): string[] =>
+    all
+      .filter(({ paired }) => paired.told === told)
+      .toSorted((a, b) => a.paired.mean - b.paired.mean)
+      .map(({ id, paired }) => `${oneLine(id)} (${items(Math.abs(paired.mean))})`);
+  const open = all
+    .filter(({ paired }) => paired.told === null)
+    .map(({ id, paired }) => {
+      if (paired.mean === 0 && halfWidth(paired) === 0) return `${oneLine(id)} (no difference in any replication)`;
+      return paired.about === null
+        ? oneLine(id)
+        : `${oneLine(id)} (about ${aboutSo(paired.about)} replications would do)`;
+    });
+  const [less, more] = [named("less"), named("more")];
+  const parts = [
+    ...(less.length > 0 ? [`fewer are lost with ${listed(less)}`] : []),
+    ...(more.length > 0 ? [`more with ${listed(more)}`] : []),
+    ...(open.length > 0 ? [`not told apart ${open.length === 1 ? "is" : "are"} ${listed(open)}`] : []),
+  ];
+  return [{ code: "against-none", text: `Against doing nothing, ${parts.join("; ")}.` }];
+}
+
+function choice({ tactics }: Comparison): LuckComparisonFinding[] {
+  const names = others(tactics.filter(({ undominated }) => undominated).map(({ id }) => id));
+  if (names.length === 0) return [];
+  const text =
+    names.length === 1
+      ? `There is nothing to weigh: ${names[0]} is the only one that is not beaten.`
+      : `The choice is between ${listed(names)}: none of these is beaten.`;
+  return [{ code: "choice", text }];
+}
+
+function beaten({ tactics }: Comparison): LuckComparisonFinding[] {
+  const names = tactics.filter((tactic) => tactic.beaten_by !== null && !makesNothing(tactic)).map(({ id }) => id);
+  if (names.length === 0) return [];
+  const text = `Beaten, that is told worse in one of ${WHAT_COUNTS_ON_LUCK}, and better in none: ${listedShort(others(names), 8)}.`;
+  return [{ code: "beaten", text }];
+}
+
+function stopped({ tactics }: Comparison): LuckComparisonFinding[] {
+  const names = tactics.filter(makesNothing).map(({ id }) => id);
+  return names.length === 0 || names.length === tactics.length
+    ? []
+    : [{ code: "stopped", text: `The line comes to a standstill with ${listed(others(names))}.` }];
+}

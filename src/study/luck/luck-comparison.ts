@@ -1,0 +1,128 @@
+/** Tactics compared on the same luck: means over replications, a winner only where the interval says so. */
+import { moments } from "../../analysis/statistics/moments.ts";
+import type { Scenario } from "../../scenario/scenario.ts";
+import type { Tactic } from "../../scenario/tactic.ts";
+import { makesNothing } from "../outcome.ts";
+import { NO_TACTIC } from "../play.ts";
+import type { ReplicationGrid } from "../replication.ts";
+import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "../results.ts";
+import { slowerText, tacticText } from "../wording.ts";
+import type { LuckFigureName, SameLuck } from "./luck-results.ts";
+import { meanCurves } from "./mean-curves.ts";
+import { type LuckStudied, studySameLuck } from "./same-luck.ts";
+import type { VariantOutcome, VariantRun } from "./variant-run.ts";
+
+/** Beaten is who is told worse in one of these and better in none; what hands place is the same for all luck, or nearly so. */
+const WEIGHED: readonly LuckFigureName[] = ["ramp_up_loss", "settling_min"];
+
+export interface TacticRuns {
+  readonly tactic: Tactic;
+  /** By replication. */
+  readonly runs: readonly VariantRun[];
+}
+
+/** @param played the baseline first, all as often @throws RangeError for fewer than two replications */
+export function comparisonOnLuck(
+  scenario: Scenario,
+  played: readonly TacticRuns[],
+  grid: ReplicationGrid,
+): { readonly comparison: Comparison; readonly curves: readonly TacticCurve[] } {
+  const variants = played.map(({ tactic: { id }, runs }) => ({ id, runs }));
+  const studied = studySameLuck(variants, grid, { seed: scenario.seed, baseline: NO_TACTIC.id });
+  const { luck } = studied;
+  const base = played[0]?.runs.map(({ outcome }) => outcome) ?? [];
+  const results = played.map((one) => tacticOnLuck(one, base, luck));
+  const tactics = ranked(results, studied);
+  const loss = luck.figures.find(({ figure }) => figure === "ramp_up_loss");
+  return {
+    comparison: {
+      title: scenario.title,
+      seed: scenario.seed,
+      tick_s: base[0]?.tick_s ?? "",
+      horizon_min: grid.stepMin * grid.points,
+      settled_per_min: luck.against_per_min,
+      feed_ends: played[0]?.runs.every((run) => run.outcome.feed_ends) ?? false,
+      winner: loss?.told_apart ? loss.leader : null,
+      tactics,
+      replications: luck,
+    },
+    curves: meanCurves(variants, studied.meanMade, grid, luck.counted_from_min),
+  };
+}
+
+type Unranked = Omit<TacticResult, "undominated" | "beaten_by">;
+
+function tacticOnLuck({ tactic, runs }: TacticRuns, base: readonly VariantOutcome[], luck: SameLuck): Unranked {
+  const outcomes = runs.map(({ outcome }) => outcome);
+  const figureFor = (name: LuckFigureName) =>
+    luck.figures.find(({ figure }) => figure === name)?.variants.find(({ id }) => id === tactic.id)?.value ?? null;
+  const settled = figureFor("settled_output_per_min")?.mean ?? 0;
+  const settling = figureFor("settling_min");
+  const isSlower = luck.slower_for_good.includes(tactic.id);
+  const made = meanMade(outcomes.map((outcome) => outcome.made));
+  const madeByNone = meanMade(base.map((outcome) => outcome.made));
+  const more = (key: keyof MadeUpTo): number | null => {
+    const [own, none] = [made[key], madeByNone[key]];
+    return own === null || none === null ? null : own - none;
+  };
+  return {
+    id: tactic.id,
+    does: tacticText(tactic),
+    settled_per_min: settled,
+    slower_for_good: isSlower,
+    stops_at_min: null,
+    // Where it settles in some lucky replications only, their mean is not that of the tactic.
+    settling_min: settling === null || settling.n < luck.n / 2 ? null : settling.mean,
+    proved: false,
+    to_95_min: null,
+    ramp_up_loss: settled === 0 ? null : (figureFor("ramp_up_loss")?.mean ?? null),
+    items_handled: meanOf(outcomes.map((outcome) => outcome.items_handled)) ?? 0,
+    first_product_min: meanOf(outcomes.map((outcome) => outcome.first_product_min)),
+    hold_up_peak: meanOf(outcomes.map((outcome) => outcome.hold_up_peak)) ?? 0,
+    hold_up_settled: figureFor("hold_up_settled")?.mean ?? 0,
+    over_limit_min: meanOf(outcomes.map((outcome) => outcome.over_limit_min)),
+    over_limit_items: meanOf(outcomes.map((outcome) => outcome.over_limit_items)),
+    made,
+    made_more: { min_10: more("min_10"), min_30: more("min_30"), min_60: more("min_60") },
+    by_hand: tactic.prefill !== null,
+    notes: [...(outcomes[0]?.notes ?? []), ...(isSlower ? [slowerText(settled, luck.against_per_min)] : [])],
+  };
+}
+
+/** `null` where one of them has none. */
+export function meanOf(values: readonly (number | null)[]): number | null {
+  const known = values.filter((value) => value !== null);
+  return known.length === 0 || known.length < values.length ? null : moments(known).mean;
+}
+
+function meanMade(made: readonly MadeUpTo[]): MadeUpTo {
+  return {
+    min_10: meanOf(made.map(({ min_10 }) => min_10)),
+    min_30: meanOf(made.map(({ min_30 }) => min_30)),
+    min_60: meanOf(made.map(({ min_60 }) => min_60)),
+  };
+}
+
+/** By mean loss; those that make the line slower for good, and then those with which it stops, last. */
+function ranked(results: readonly Unranked[], { toldBetter }: LuckStudied): TacticResult[] {
+  const isOut = (one: Unranked): boolean => one.slower_for_good || makesNothing(one);
+  const sorted = results.toSorted(
+    (a, b) =>
+      Number(isOut(a)) - Number(isOut(b)) ||
+      Number(makesNothing(a)) - Number(makesNothing(b)) ||
+      (a.ramp_up_loss ?? 0) - (b.ramp_up_loss ?? 0) ||
+      a.items_handled - b.items_handled,
+  );
+  const standing = sorted.filter((one) => !isOut(one));
+  const beats = (a: Unranked, b: Unranked): boolean => {
+    if (isOut(b)) return true;
+    const told = WEIGHED.map((figure) => toldBetter(figure, a.id, b.id));
+    const fewer = a.items_handled - b.items_handled;
+    return !told.includes("b") && fewer <= 0 && (told.includes("a") || fewer < 0);
+  };
+  const marked = sorted.map((one): TacticResult => {
+    const better = standing.find((other) => other !== one && beats(other, one));
+    return { ...one, undominated: better === undefined && !isOut(one), beaten_by: better?.id ?? null };
+  });
+  return [...marked.filter(({ undominated }) => undominated), ...marked.filter(({ undominated }) => !undominated)];
+}

@@ -1,0 +1,86 @@
+/** The layout to build under chance: the one that leads in what is wanted first, where the interval tells it from every other. */
+import type { LayoutResult, Priority } from "../layout-results.ts";
+import { type Recommendation, recommendationOf } from "../layouts-recommended.ts";
+import { keepsLimits, standsStill } from "../layouts-weighed.ts";
+import type { LuckFigure, LuckFigureName, SameLuck } from "./luck-results.ts";
+
+/** `null`: not left to chance. Of a fast start the loss, which every replication has and chance moves less than a time. */
+const WANTED: Readonly<Record<Priority, LuckFigureName | null>> = {
+  fast: "ramp_up_loss",
+  small: null,
+  even: "evenness_at_half_feed",
+  "low-stock": "hold_up_settled",
+  growth: null,
+};
+
+export function recommendationOnLuck(
+  layouts: readonly LayoutResult[],
+  luck: SameLuck,
+  priority: Priority,
+): Recommendation {
+  const wanted = WANTED[priority];
+  const figure = luck.figures.find((one) => one.figure === wanted) ?? null;
+  const standing = layouts.filter(
+    (layout) => layout.feasible && !standsStill(layout) && !luck.slower_for_good.includes(layout.id),
+  );
+  const [only] = standing;
+  if (only === undefined || standing.length === 1 || wanted === null) return asBuilt(layouts, standing, priority);
+  if (figure === null || figure.leader === null) {
+    return { recommended: null, because: "too few replications have what is wanted to tell the layouts apart" };
+  }
+  const leader = standing.find(({ id }) => id === figure.leader);
+  if (leader === undefined) return { recommended: null, because: "none leads" };
+  if (!keepsLimits(leader) && standing.some(keepsLimits)) {
+    return { recommended: null, because: `${leader.id} leads, but breaks limits that others keep` };
+  }
+  return figure.told_apart
+    ? { recommended: leader.id, because: `${leader.id} ${LEADS[priority]}, told apart from every other layout` }
+    : { recommended: null, because: notTold(leader, figure, standing, luck, priority) };
+}
+
+const LEADS: Readonly<Record<Priority, string>> = {
+  fast: "loses least on the way",
+  small: "takes least",
+  even: "shares half the feed most evenly",
+  "low-stock": "holds least once settled",
+  growth: "has the least torn out",
+};
+
+function notTold(
+  leader: LayoutResult,
+  { not_told_apart: open, about }: LuckFigure,
+  standing: readonly LayoutResult[],
+  { n }: SameLuck,
+  priority: Priority,
+): string {
+  const would = about === null ? "no number of them is sure to do" : `about ${about} would do`;
+  const rest = standing.filter(({ id }) => id === leader.id || open.includes(id));
+  const { recommended: simplest } = recommendationOf(rest.map(withoutChance), "small");
+  const floor = simplest === null ? "" : `; of these ${simplest} takes the least floor`;
+  return `${leader.id} ${LEADS[priority]}, but is not told apart from ${open.join(", ")} with ${n} replications; ${would}${floor}`;
+}
+
+/** By what is built alone, among those not told to make less. */
+function asBuilt(
+  layouts: readonly LayoutResult[],
+  standing: readonly LayoutResult[],
+  priority: Priority,
+): Recommendation {
+  return standing.length === 0
+    ? recommendationOf(layouts, priority)
+    : recommendationOf(standing.map(withoutChance), priority);
+}
+
+/** What chance moves decides nothing then; that it is undominated may rest on it. */
+function withoutChance(layout: LayoutResult): LayoutResult {
+  return {
+    ...layout,
+    settled_per_min: 1,
+    settling_min: null,
+    ramp_up_loss: null,
+    hold_up_settled: null,
+    hold_up_peak: null,
+    evenness_at_half_feed: null,
+    undominated: true,
+  };
+}

@@ -1,0 +1,68 @@
+/** The layouts of a line that can be built, as variants to be played on the same luck. */
+import { prepare } from "../../network/prepare.ts";
+import type { Ways } from "../../network/shares.ts";
+import type { Scenario } from "../../scenario/scenario.ts";
+import { type Candidate, candidatesFor, type Given, givenFor } from "../layouts-candidates.ts";
+import { type LayoutsRefusal, lineToLayOut } from "../layouts-line.ts";
+import { told } from "../layouts-reasons.ts";
+import { evenness, feedsCut } from "../layouts-runs.ts";
+import { NO_TACTIC, tryTactic, UnplayableError } from "../play.ts";
+import { type ReplicationGrid, replicationSeed } from "../replication.ts";
+import { luckGrid, playVariant, type VariantRun } from "./variant-run.ts";
+
+export interface LayoutVariants {
+  readonly ok: true;
+  readonly given: Given;
+  /** With the reasons why some cannot be built. */
+  readonly candidates: readonly Candidate[];
+  readonly grid: ReplicationGrid;
+  /** Those that can, in the same order. */
+  readonly variants: readonly LayoutVariant[];
+}
+
+export interface LayoutVariant {
+  readonly id: string;
+  /** As it is and on half the feed, both on the luck of a replication, from 1. */
+  readonly play: (replication: number) => VariantRun;
+}
+
+export function layoutVariants(
+  scenario: Scenario,
+  { line, ways }: { readonly line?: string | undefined; readonly ways?: Ways | undefined },
+): LayoutVariants | LayoutsRefusal {
+  const chosen = lineToLayOut(scenario, line);
+  if (!chosen.ok) return chosen;
+  const prepared = prepare(scenario);
+  if (!prepared.ok) throw new UnplayableError("the line as it is", prepared.findings);
+  const given = givenFor(scenario, chosen.line, ways ?? null);
+  const grid = luckGrid(scenario, prepared);
+  const feeds = feedsCut(scenario, chosen.line);
+  const candidates = candidatesFor(given).map(tried);
+  const variants = candidates.flatMap(({ id, drawn, reason }): LayoutVariant[] => {
+    if (drawn === null || reason !== null) return [];
+    const { scenario: own, network } = drawn;
+    const play = (replication: number): VariantRun => {
+      const lucky = { ...own, seed: replicationSeed(own.seed, replication) };
+      return {
+        ...playVariant(own, NO_TACTIC, replication, grid),
+        evenness: evenness(lucky, network, given.chain.id, feeds, () => undefined),
+      };
+    };
+    return [{ id, play }];
+  });
+  return { ok: true, given, candidates, grid, variants };
+}
+
+/** With the reason where it cannot be simulated. */
+function tried(candidate: Candidate): Candidate {
+  const { drawn, reason } = candidate;
+  if (drawn === null || reason !== null) return candidate;
+  try {
+    tryTactic(drawn.scenario, NO_TACTIC);
+    return candidate;
+  } catch (error) {
+    if (!(error instanceof UnplayableError)) throw error;
+    const findings = error.findings.filter(({ severity }) => severity === "error");
+    return { ...candidate, reason: findings.map(told).join("; ") };
+  }
+}

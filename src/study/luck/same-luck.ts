@@ -1,0 +1,146 @@
+/** From runs on the same luck to what they say: figures of each replication up to and after one common end, and their differences. */
+import { TOLERANCE } from "../../analysis/settling.ts";
+import { levelForEach } from "../../analysis/statistics/best-of.ts";
+import { USUAL_LEVEL } from "../../analysis/statistics/interval.ts";
+import { mean } from "../../analysis/statistics/moments.ts";
+import type { ReplicationGrid } from "../replication.ts";
+import { cutOf, type Levelled, staysFrom } from "../replications-ends.ts";
+import { perMinOf } from "../replications-figures.ts";
+import type { LuckFigure, LuckFigureName, SameLuck } from "./luck-results.ts";
+import { compareFigure, type Entrant, paired, type Values } from "./paired-figures.ts";
+import type { VariantRun } from "./variant-run.ts";
+
+export interface LuckVariant {
+  readonly id: string;
+  /** By replication, as many as of the others. */
+  readonly runs: readonly VariantRun[];
+}
+
+export interface LuckStudied {
+  readonly luck: SameLuck;
+  /** Mean products up to each point, by variant. */
+  readonly meanMade: readonly Float64Array[];
+  /** A pair of variants compared in one figure, a less b, at the level of comparisons with the leader. */
+  readonly toldBetter: (figure: LuckFigureName, a: string, b: string) => "a" | "b" | null;
+}
+
+/** @throws RangeError for fewer than two replications, or no variants */
+export function studySameLuck(
+  variants: readonly LuckVariant[],
+  grid: ReplicationGrid,
+  { seed, baseline }: { readonly seed: string; readonly baseline: string | null },
+): LuckStudied {
+  const n = variants[0]?.runs.length ?? 0;
+  if (n < 2) throw new RangeError(`${n} replications are too few`);
+  const meanMade = variants.map(({ runs }) => meanOf(runs.map(({ made }) => made)));
+  const end = commonEnd(variants, meanMade, grid);
+  const { stepMin, markEvery } = grid;
+  const marks = Math.floor(grid.points / markEvery);
+  const fromMin = end.mark * markEvery * stepMin;
+  const toMin = marks * markEvery * stepMin;
+  const upTo = ({ made }: VariantRun, mark: number): number => (mark === 0 ? 0 : (made[mark * markEvery - 1] ?? 0));
+
+  const madePerMin = (from: number) =>
+    variants.map(({ runs }) =>
+      runs.map((run) => (upTo(run, marks) - upTo(run, from)) / ((marks - from) * markEvery * stepMin)),
+    );
+  const settled = madePerMin(end.mark);
+  const means = settled.map(mean);
+  const base = variants.findIndex(({ id }) => id === baseline);
+  const against = base >= 0 ? (means[base] ?? 0) : Math.max(...means);
+  // What stops is no reference.
+  const reference = against > 0 && base >= 0 ? base : means.indexOf(Math.max(...means));
+  // By the later half alone: on the same luck even what a line catches up after its ramp-up is told apart.
+  const slower = slowerForGood(madePerMin(Math.floor((end.mark + marks) / 2)), reference);
+  const lost = variants.map(({ runs }) => runs.map((run) => against * fromMin - upTo(run, end.mark)));
+  const held = variants.map(({ runs }) => runs.map((run) => mean(run.held.subarray(end.mark))));
+  const settling = settlingOf(variants, settled, grid);
+  const evenness = variants.map(({ runs }) => runs.map((run) => run.evenness));
+
+  const figures = new Map<LuckFigureName, readonly Values[]>([
+    ["ramp_up_loss", lost],
+    ["settling_min", settling.fromMin],
+    ["settled_output_per_min", settled],
+    ["hold_up_settled", held],
+    ...(evenness.flat().some((index) => index !== null) ? [["evenness_at_half_feed", evenness] as const] : []),
+  ]);
+  const entrants = (values: readonly Values[]): Entrant[] =>
+    variants.map(({ id }, v) => ({ id, values: values[v] ?? [], leads: !slower[v] && (means[v] ?? 0) > 0 }));
+  return {
+    luck: {
+      n,
+      seed,
+      level: USUAL_LEVEL,
+      counted_from_min: fromMin,
+      counted_up_to_min: toMin,
+      without_end: end.without,
+      against_per_min: against,
+      settling_average_min: settling.averageMin,
+      tolerance: TOLERANCE,
+      baseline,
+      slower_for_good: variants.flatMap(({ id }, v) => (slower[v] ? [id] : [])),
+      figures: [...figures].map(([figure, values]) =>
+        compareFigure(entrants(values), { figure, better: betterOf(figure), baseline }),
+      ),
+    },
+    meanMade,
+    toldBetter: (figure, a, b) => {
+      const valuesOf = (id: string): Values => figures.get(figure)?.[variants.findIndex((one) => one.id === id)] ?? [];
+      const told = paired(valuesOf(a), valuesOf(b), levelForEach(USUAL_LEVEL, variants.length - 1))?.told ?? null;
+      return told === null ? null : told === betterOf(figure) ? "a" : "b";
+    },
+  };
+}
+
+export function betterOf(figure: LuckFigureName): LuckFigure["better"] {
+  return figure === "settled_output_per_min" || figure === "evenness_at_half_feed" ? "more" : "less";
+}
+
+function meanOf(curves: readonly Float64Array[]): Float64Array {
+  const sum = new Float64Array(curves[0]?.length ?? 0);
+  for (const curve of curves) for (const [i, value] of curve.entries()) sum[i] = (sum[i] ?? 0) + value;
+  return sum.map((value) => value / curves.length);
+}
+
+/**
+ * One end for all: with ends of their own, a variant whose ramp-up is thought to end early would be charged with less of it, and
+ * settled figures would be counted over different luck. The latest is late enough for all.
+ */
+function commonEnd(
+  variants: readonly LuckVariant[],
+  meanMade: readonly Float64Array[],
+  grid: ReplicationGrid,
+): { readonly mark: number; readonly without: readonly string[] } {
+  const cuts = meanMade.map((made) => cutOf(perMinOf(made, grid.stepMin), grid));
+  const found = cuts.filter(({ isFound }) => isFound);
+  return {
+    // Without any, each is cut at half of the run.
+    mark: Math.max(1, ...(found.length > 0 ? found : cuts).map(({ mark }) => mark)),
+    without: variants.flatMap(({ id }, v) => (cuts[v]?.isFound ? [] : [id])),
+  };
+}
+
+function slowerForGood(settled: readonly Values[], reference: number): boolean[] {
+  const level = levelForEach(USUAL_LEVEL, settled.length - 1);
+  const most = settled[reference] ?? [];
+  return settled.map((values, v) => v !== reference && paired(values, most, level)?.told === "less");
+}
+
+/** With one width of the moving average for all runs of all variants, so that none is smoothed more than another. */
+function settlingOf(variants: readonly LuckVariant[], settled: readonly (readonly number[])[], grid: ReplicationGrid) {
+  const curves = variants.flatMap(({ runs }, v) =>
+    runs.map(({ made }, i): Levelled => ({ perMin: perMinOf(made, grid.stepMin), level: settled[v]?.[i] ?? 0 })),
+  );
+  const { fromMin, averageMin } = staysFrom(curves, grid);
+  let next = 0;
+  return {
+    averageMin,
+    fromMin: variants.map(({ runs }, v) =>
+      runs.map((_, i) => {
+        const from = fromMin[next++] ?? null;
+        // A standstill is no settling.
+        return settled[v]?.[i] === 0 ? null : from;
+      }),
+    ),
+  };
+}

@@ -1,0 +1,115 @@
+/**
+ * One variant played with the luck of one replication: the seed is that of the replication (`replicationSeed`), whatever the
+ * variant, and streams are named by element, so that what variants share breaks down, stops and arrives at the same times.
+ */
+import type { Run } from "../../engine/simulate.ts";
+import type { Prepared } from "../../network/prepare.ts";
+import { inMinutes } from "../../network/tick.ts";
+import { total } from "../../quantity/counts.ts";
+import { approximate } from "../../quantity/rational.ts";
+import type { Scenario } from "../../scenario/scenario.ts";
+import type { Tactic } from "../../scenario/tactic.ts";
+import { madeUpTo } from "../compare.ts";
+import { feedEnds, outcomeOf, type TacticOutcome } from "../outcome.ts";
+import { type Played, playRun } from "../play.ts";
+import { averageMin, type ReplicationGrid, replicationSeed } from "../replication.ts";
+import type { MadeUpTo, TacticResult } from "../results.ts";
+import { noteText } from "../wording.ts";
+
+/** What is kept of a run; times count from the moment at which the feed could have started, whatever the variant. */
+export interface VariantRun {
+  /** Products up to each point of the grid. */
+  readonly made: Float64Array;
+  /** Items on belts and in buffers, mean over the points up to each mark from the one before. */
+  readonly held: Float64Array;
+  readonly outcome: VariantOutcome;
+  /** Where the feed is cut to half too: Jain's index then. */
+  readonly evenness: number | null;
+}
+
+export interface VariantOutcome
+  extends Pick<
+      TacticOutcome,
+      "items_handled" | "first_product_min" | "hold_up_peak" | "over_limit_min" | "over_limit_items"
+    >,
+    Pick<TacticResult, "notes"> {
+  readonly tick_s: string;
+  /** No feed offers anything in the end. */
+  readonly feed_ends: boolean;
+  readonly made: MadeUpTo;
+  readonly dwell_mean_min: number | null;
+  readonly dwell_longest_min: number | null;
+}
+
+const POINTS_PER_MARK = 15;
+const MARKS = 64;
+
+/** Alike for all variants, whatever their ticks. */
+export function luckGrid(scenario: Scenario, { program }: Extract<Prepared, { ok: true }>): ReplicationGrid {
+  const points = POINTS_PER_MARK * MARKS;
+  return {
+    stepMin: approximate(scenario.horizonMin) / points,
+    points,
+    markEvery: POINTS_PER_MARK,
+    averageMin: averageMin(program),
+  };
+}
+
+/** @param replication from 1 @throws UnplayableError */
+export function playVariant(
+  scenario: Scenario,
+  tactic: Tactic,
+  replication: number,
+  grid: ReplicationGrid,
+): VariantRun {
+  const { played, run } = playRun({ ...scenario, seed: replicationSeed(scenario.seed, replication) }, tactic);
+  const { result, notes } = played;
+  const { items_handled, first_product_min, hold_up_peak, over_limit_min, over_limit_items } = outcomeOf(played);
+  return {
+    made: madeOn(grid, played),
+    held: heldOn(grid, run, played.startsAfterMin),
+    outcome: {
+      ...{ items_handled, first_product_min, hold_up_peak, over_limit_min, over_limit_items },
+      tick_s: result.tick_s,
+      feed_ends: feedEnds(result),
+      made: madeUpTo(played),
+      dwell_mean_min: result.dwell.mean_min,
+      dwell_longest_min: result.dwell.longest_min,
+      notes: notes.map(noteText),
+    },
+    evenness: null,
+  };
+}
+
+function madeOn({ stepMin, points }: ReplicationGrid, { output, startsAfterMin }: Played): Float64Array {
+  const { events, minutesPerTick } = output;
+  const made = new Float64Array(points);
+  let next = 0;
+  let sum = 0;
+  for (let i = 0; i < points; i++) {
+    const tick = tickAt((i + 1) * stepMin - startsAfterMin, minutesPerTick);
+    for (; next < events.count && (events.tick[next] ?? 0) <= tick; next++) sum += events.amount[next] ?? 0;
+    made[i] = sum;
+  }
+  return made;
+}
+
+/** The last tick that is over then, where rounding may not lose the one that is just over. */
+function tickAt(minutes: number, minutesPerTick: number): number {
+  return Math.floor(minutes / minutesPerTick + 1e-6);
+}
+
+function heldOn({ stepMin, points, markEvery }: ReplicationGrid, run: Run, startsAfterMin: number): Float64Array {
+  const { samples, program } = run;
+  const kinds = program.itemCount;
+  const minutesPerTick = approximate(inMinutes(1, program.tickS));
+  const held = new Float64Array(Math.floor(points / markEvery));
+  for (let i = 0; i < held.length * markEvery; i++) {
+    const tick = tickAt((i + 1) * stepMin - startsAfterMin, minutesPerTick);
+    const sample = Math.min(samples.count, Math.floor(tick / samples.everyTicks)) - 1;
+    if (sample < 0) continue;
+    const mark = Math.floor(i / markEvery);
+    held[mark] = (held[mark] ?? 0) + total(samples.held.subarray(sample * kinds, (sample + 1) * kinds)) / markEvery;
+  }
+  return held;
+}
