@@ -47,10 +47,10 @@ export function lyingNow(program: Program, state: State): Lying {
   return { over, longestTicks };
 }
 
-/** By machine: how much of a cycle under way is done, ticks. */
-export function openCycleTicks({ machine, pace }: Program, state: State): Float64Array {
+/** By machine: how much of a cycle under way is done, ticks; 0 where chance decides how long it takes. */
+export function openCycleTicks({ machine, pace, random }: Program, state: State): Float64Array {
   return Float64Array.from(machine.pace, (cycle, m) => {
-    if (state.machineBusy[m] === 0) return 0;
+    if (state.machineBusy[m] === 0 || (random?.machine.cycle[m] ?? -1) >= 0) return 0;
     const toGo = state.paceDue[cycle]! - state.paceLag[cycle]! / pace.parts[cycle]! - state.tick;
     return pace.whole[cycle]! + pace.rest[cycle]! / pace.parts[cycle]! - Math.max(0, toGo);
   });

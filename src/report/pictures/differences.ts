@@ -56,7 +56,7 @@ export function differencesPicture(
         : `${finding} Beyond the picture: ${listedShort(beyond.map(({ id }) => label(id)))}.`,
     plotHeight: Math.max(220, rows.length * rowHeight(rows.length)),
     x: acrossAxis(
-      `${words.name}, ${words.unit}: less that of ${leader === null ? "the leader" : label(nameOf(leader))}`,
+      `${words.name} less that of ${leader === null ? "the leader" : label(nameOf(leader))}, ${words.unit}`,
       most + room,
       least - room,
     ),
