@@ -82,8 +82,8 @@ export function eventGraphOf(network: Network, tickS: number, entrance: boolean)
 
     const leaves = series(items);
     const arrives = belt === null ? leaves : series(items);
-    // Products are handed over before the cycle finishes in the machine's turn, so a new one waits a tick …
-    wait(leaves, given.finishes, 1, (n) => Math.floor(n / makes));
+    // Belts take products before the cycle finishes in the machine's turn, so a new one waits a tick; hands take it at once …
+    wait(leaves, given.finishes, belt === null ? 0 : 1, (n) => Math.floor(n / makes));
     wait(leaves, leaves, 0, before);
     // … and the place that one leaves is there at once.
     wait(given.finishes, leaves, 0, (k) => (k + 1) * makes - outRoom - 1);
