@@ -147,6 +147,7 @@ describe("what cannot be counted in 31 bits is refused", () => {
           const program = compile(alone(cycleS), rational("1/1000"));
           const begun = initialState(program);
           begun.tick = late;
+          begun.core.startFrom(late);
           begun.bufferCount[0] = 2;
           while (begun.tick < MAX_TICKS) advanceOneTick(program, begun);
           return begun;
