@@ -10,12 +10,13 @@ export function onBelt(
   b: number,
   see: (item: number, ready: number, born: number) => void,
 ): void {
-  const [ring, capacity] = [belt.ring[b]!, belt.capacity[b]!];
-  const record = belts.subarray(b * BELT_INTS, (b + 1) * BELT_INTS);
-  const head = (record[BELT.head]! - record[BELT.ring]!) / (4 * PLACE_INTS);
-  for (let n = 0; n < record[BELT.count]!; n++) {
-    const at = (ring + ((head + n) % capacity)) * PLACE_INTS;
+  const [record, ring] = [b * BELT_INTS, belt.ring[b]! * PLACE_INTS];
+  const end = ring + belt.capacity[b]! * PLACE_INTS;
+  let at = ring + (belts[record + BELT.head]! - belts[record + BELT.ring]!) / Int32Array.BYTES_PER_ELEMENT;
+  for (let n = belts[record + BELT.count]!; n > 0; n--) {
     see(places[at + PLACE.item]!, places[at + PLACE.ready]!, places[at + PLACE.born]!);
+    at += PLACE_INTS;
+    if (at === end) at = ring;
   }
 }
 
