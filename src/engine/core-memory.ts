@@ -7,6 +7,12 @@ export interface Arrays {
   readonly sums?: Record<string, Float64Array>;
 }
 
+/** A WebAssembly.Memory. */
+interface Memory {
+  readonly buffer: ArrayBuffer;
+  grow(pages: number): number;
+}
+
 /** Where the first array lies: an address of 0 is none. */
 export const FIRST_BYTE = 8;
 
@@ -19,11 +25,11 @@ const MOST_SPARE_BYTES = 1 << 24;
  * One that is done with. An engine sets aside gigabytes of addresses for each, so that making one takes longer than a short run,
  * and thousands of them run out of addresses before they are collected.
  */
-let spare: WebAssembly.Memory | null = null;
+let spare: Memory | null = null;
 
 /** Arrays lie one after the other in the order in which they are moved here. */
 export class CoreMemory {
-  readonly memory: WebAssembly.Memory;
+  readonly memory: Memory;
   /** Where arrays begin, and whatever else the core knows by name. */
   readonly names: Record<string, number> = {};
   /** Where the next array begins. */
@@ -81,7 +87,7 @@ export class CoreMemory {
   }
 }
 
-function roomFor(bytes: number): WebAssembly.Memory {
+function roomFor(bytes: number): Memory {
   const memory = spare;
   spare = null;
   if (memory === null) return new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE_BYTES) });

@@ -2,6 +2,11 @@
 import { CORE_BASE64 } from "./core-binary.ts";
 import type { CoreMemory } from "./core-memory.ts";
 
+/** A number of the core's. (A type of its own, since TypeScript knows WebAssembly's where a browser is supposed only.) */
+export interface CoreNumber {
+  value: number;
+}
+
 /** What the core offers (core/index.ts). */
 export interface Core {
   /**
@@ -28,16 +33,16 @@ export interface Core {
   /** Gives the memory to the next run; nothing in it may be looked at any more. */
   readonly release: () => void;
 
-  readonly tick: WebAssembly.Global;
-  readonly nextStep: WebAssembly.Global;
-  readonly heldInAll: WebAssembly.Global;
-  readonly peakHeld: WebAssembly.Global;
-  readonly peakTick: WebAssembly.Global;
-  readonly longestDwell: WebAssembly.Global;
+  readonly tick: CoreNumber;
+  readonly nextStep: CoreNumber;
+  readonly heldInAll: CoreNumber;
+  readonly peakHeld: CoreNumber;
+  readonly peakTick: CoreNumber;
+  readonly longestDwell: CoreNumber;
   /** Finished cycles in `completionMachine` and `completionTick`. */
-  readonly completions: WebAssembly.Global;
+  readonly completions: CoreNumber;
   /** Samples to be taken over. */
-  readonly sampled: WebAssembly.Global;
+  readonly sampled: CoreNumber;
 }
 
 /** Draws of a run's streams, by their numbers. */
@@ -61,7 +66,7 @@ export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
     memory: { ...memory.names, ...draws },
   });
   const call = (name: string): ((...args: number[]) => unknown) => exported(exports, name, isFunction);
-  const global = (name: string): WebAssembly.Global => exported(exports, name, isGlobal);
+  const global = (name: string): CoreNumber => exported(exports, name, isGlobal);
   const [advance, isSame] = [call("advance"), call("isSame")];
   return {
     advance: (to, isWatching) => Number(advance(to, isWatching ? 1 : 0)),
@@ -96,6 +101,6 @@ function isFunction(value: unknown): value is (...args: number[]) => unknown {
   return typeof value === "function";
 }
 
-function isGlobal(value: unknown): value is WebAssembly.Global {
+function isGlobal(value: unknown): value is CoreNumber {
   return value instanceof WebAssembly.Global;
 }

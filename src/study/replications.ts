@@ -86,7 +86,7 @@ export interface PlayOptions {
   /** How many are played at a time. */
   readonly jobs: number;
   /** No more are begun after it; what has come by then counts. */
-  readonly stop?: AbortSignal;
+  readonly stop?: { readonly aborted: boolean };
   readonly onDone?: (collected: Collected) => void;
 }
 

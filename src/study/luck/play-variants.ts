@@ -13,7 +13,7 @@ export interface VariantsOptions {
   /** How many are played at a time. */
   readonly jobs: number;
   /** No more are begun after it; what has come by then counts. */
-  readonly stop?: AbortSignal;
+  readonly stop?: { readonly aborted: boolean };
   readonly onDone?: (runs: number) => void;
 }
 
