@@ -37,12 +37,6 @@ export const paceRest = changetype<Ints>(paceRestAt);
 declare const pacePartsAt: usize;
 export const paceParts = changetype<Ints>(pacePartsAt);
 
-// Connections.
-declare const connectionsAt: usize;
-export function connectionNumber(c: i32): Connection {
-  return changetype<Connection>(connectionsAt + <usize>c * offsetof<Connection>());
-}
-
 // Belts.
 declare const beltsAt: usize;
 export function beltNumber(b: i32): Belt {
