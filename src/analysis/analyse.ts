@@ -25,7 +25,7 @@ import { outputPerCycle, productsPerCycle } from "./products.ts";
 import type { BeltResult, Exact, FeedResult, FlowResult, LineResult, Result } from "./result.ts";
 import type { Series } from "./series.ts";
 import { settledView } from "./settled-view.ts";
-import { groupOf, settlingOf } from "./settling.ts";
+import { type GroupSettling, type Judged, judgedBy, settlingByMachine, settlingTogether } from "./settling.ts";
 import { stillChanging } from "./still-changing.ts";
 import { waysOf } from "./ways.ts";
 
@@ -35,13 +35,15 @@ export interface Analysis {
 }
 
 /**
- * @param scenario its machine groups are places where items lie; without them each machine is one
+ * @param scenario its machine groups are places where items lie; without them each machine is one. Its feeds say when a
+ *   profile changes; the run's own may also change since a tactic has them
+
  * @param flow the flow solution of the same network, or why there is none
  * @param warnings sentences to carry along, such as those of the reader
  */
 export function analyse(
   run: Run,
-  scenario: Pick<Scenario, "title" | "seed"> & Partial<Pick<Scenario, "machines">>,
+  scenario: Pick<Scenario, "title" | "seed"> & Partial<Pick<Scenario, "machines" | "feeds">>,
   flow: FlowSolution | FlowRefusal,
   warnings: readonly string[] = [],
 ): Analysis {
@@ -49,13 +51,14 @@ export function analyse(
   const solution = flow.applies ? flow : null;
   const longRun = longRunOf(run, solution);
   const { toMinutes } = longRun;
-  const plant = settlingOf(run, longRun, groupOf(run, longRun, outputPerCycle(network)));
+  const judged = judgedBy(run, longRun, scenario.feeds ?? network.feeds);
+  const byMachine = settlingByMachine(judged);
+  const { events, ...plant } = settlingTogether(judged, outputPerCycle(network), byMachine);
   const isFinal = finalMachines(network);
   const view = settledView(run, longRun);
   const found = findJams(run, longRun);
   const { mixes, inTheWay } = findMixes(network, longRun, view, found?.jams ?? null);
   const causes = view && traceCauses(view, found, inTheWay);
-  const { time_min: settledMin, ...measures } = plant.settling;
 
   const result: Result = {
     title: scenario.title,
@@ -66,11 +69,10 @@ export function analyse(
     settling: {
       proved: longRun.basis === "recurrence",
       basis: longRun.basis,
-      time_min: settledMin,
+      ...plant.settling,
       flow_time_min: solution && exact(solution.settlingMin),
       period_min: run.recurrence && toMinutes(run.recurrence.periodTicks),
-      ...measures,
-      moving_average_min: toMinutes(plant.windowTicks),
+      full_share: plant.fullShare,
       still_changing: stillChanging(run, longRun, solution),
     },
     output: {
@@ -78,8 +80,8 @@ export function analyse(
       made_by_item: madeByItem(run, isFinal),
       settled_by_item_per_min: settledByItem(run, isFinal, longRun),
     },
-    lines: lineResults(run, longRun),
-    machines: machineResults(run, longRun, plant.settledTick, { view, causes }),
+    lines: lineResults(judged, byMachine),
+    machines: machineResults(judged, byMachine, plant.settling, { view, causes }),
     belts: beltResults(network, longRun),
     hold_up: holdUpOf(run, longRun, scenario.machines ?? []),
     dwell: dwellOf(run, longRun),
@@ -95,7 +97,7 @@ export function analyse(
     no_flow: flow.applies ? null : flow.reason,
     warnings,
   };
-  return { result, series: curvesOf(run, longRun, plant) };
+  return { result, series: curvesOf(run, longRun, events) };
 }
 
 function madeByItem({ program, totals }: Run, isFinal: ReadonlySet<string>): Record<string, number> {
@@ -119,13 +121,13 @@ function settledByItem(run: Run, isFinal: ReadonlySet<string>, { exactCycles }: 
   return Object.fromEntries(Object.entries(rates).map(([item, rate]) => [item, exact(rate)]));
 }
 
-function lineResults(run: Run, longRun: LongRun): LineResult[] {
-  const { lines, machines } = run.program.network;
+function lineResults(judged: Judged, byMachine: readonly GroupSettling[]): LineResult[] {
+  const { lines, machines } = judged.run.program.network;
   return lines.flatMap((id) => {
     const own = machines.filter(({ line }) => line === id).map((machine) => machine.id);
     if (own.length === 0) return [];
     const perCycle = machines.map((machine) => (machine.line === id ? productsPerCycle(machine) : 0));
-    const { settling, output } = settlingOf(run, longRun, groupOf(run, longRun, perCycle));
+    const { settling, output } = settlingTogether(judged, perCycle, byMachine);
     return { id, machines: own, settling, output };
   });
 }

@@ -2,20 +2,21 @@
 import type { Run } from "../engine/simulate.ts";
 import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/states.ts";
 import { surgeBelt } from "./batches.ts";
-import { carriedOn } from "./events.ts";
+import { carriedOn, type Events } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
-import { averageAt } from "./moving-average.ts";
+import { averageAt, averageTicks } from "./moving-average.ts";
 import type { MachineSeries, OutputSeries, Series, SurgeSeries } from "./series.ts";
-import type { GroupSettling } from "./settling.ts";
 
-export function curvesOf(run: Run, { toMinutes }: LongRun, plant: GroupSettling): Series {
+/** @param made the plant's products as they come */
+export function curvesOf(run: Run, longRun: LongRun, made: Events): Series {
+  const { toMinutes } = longRun;
   const { program, samples, recurrence } = run;
   const ticks = Array.from(samples.tick.subarray(0, samples.count));
   return {
     timesMin: ticks.map(toMinutes),
     repeatsWithMin: recurrence && toMinutes(recurrence.periodTicks),
     machines: machineCurves(run, ticks),
-    output: outputCurves(run, plant, ticks, toMinutes),
+    output: outputCurves(run, made, ticks, longRun),
     holdUp: program.network.items.map((item, i) => ({
       item,
       level: ticks.map((_, sample) => samples.held[sample * program.itemCount + i] ?? 0),
@@ -64,14 +65,10 @@ function surgeCurves({ program, samples }: Run, ticks: readonly number[]): Surge
   });
 }
 
-function outputCurves(
-  run: Run,
-  plant: GroupSettling,
-  ticks: readonly number[],
-  toMinutes: (ticks: number) => number,
-): OutputSeries {
-  const { events, windowTicks } = plant;
+function outputCurves(run: Run, events: Events, ticks: readonly number[], longRun: LongRun): OutputSeries {
+  const { toMinutes } = longRun;
   const { recurrence, steppedTicks } = run;
+  const windowTicks = averageTicks(run, longRun);
   let next = 0;
   const perMin = ticks.map((tick, i) => {
     let made = 0;
@@ -82,5 +79,5 @@ function outputCurves(
   const endTick = recurrence ? steppedTicks + windowTicks : steppedTicks;
   const known = recurrence ? carriedOn(events, recurrence.periodTicks, steppedTicks, endTick) : events;
   const average = (tick: number): number => averageAt(known, windowTicks, tick, endTick) / toMinutes(1);
-  return { perMin, movingAveragePerMin: ticks.map(average) };
+  return { perMin, movingAveragePerMin: ticks.map(average), averagedOverMin: toMinutes(windowTicks) };
 }

@@ -5,38 +5,35 @@ import { itemsPerCycle, needPerMin } from "../network/needs.ts";
 import type { MachineElement } from "../network/network.ts";
 import { inTicks } from "../network/tick.ts";
 import { approximate, exact, whole } from "../quantity/rational.ts";
-import { type Events, eventsByMachine } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
-import { productsPerCycle } from "./products.ts";
-import type { InfeedResult, MachineResult, StateMinutes } from "./result.ts";
-import { type Group, settlingOf } from "./settling.ts";
+import type { InfeedResult, MachineResult, Settling, StateMinutes } from "./result.ts";
+import type { GroupSettling, Judged } from "./settling.ts";
 import { type WaitTracing, waitsOf } from "./waits.ts";
 
-/** @param settledTick when the plant's output has settled, or `null` */
+/** @param plant when its output has settled */
 export function machineResults(
-  run: Run,
-  longRun: LongRun,
-  settledTick: number | null,
+  judged: Judged,
+  byMachine: readonly GroupSettling[],
+  plant: Settling,
   tracing: WaitTracing,
 ): MachineResult[] {
-  const { network } = run.program;
-  const events = eventsByMachine(run);
-  return network.machines.map((machine, m) => {
-    const { made, ...others } = machineResult(run, longRun, settledTick, machine, m, events[m] ?? NONE);
+  const { run } = judged;
+  return byMachine.flatMap((own, m) => {
+    const machine = run.program.network.machines[m];
+    if (machine === undefined) return [];
+    const { made, ...others } = machineResult(judged, own, plant, machine, m);
     return { ...others, waits: waitsOf(run, m, others.minutes, tracing), made };
   });
 }
 
-const NONE: Events = { count: 0, tick: new Int32Array(), amount: new Float64Array() };
-
 function machineResult(
-  run: Run,
-  longRun: LongRun,
-  settledTick: number | null,
+  judged: Judged,
+  own: GroupSettling,
+  plant: Settling,
   machine: MachineElement,
   m: number,
-  events: Events,
 ): Omit<MachineResult, "waits"> {
+  const { run, longRun } = judged;
   const { toMinutes } = longRun;
   const { program, marks } = run;
   const taken = itemsPerCycle(machine);
@@ -49,7 +46,6 @@ function machineResult(
   };
   const firsts = machine.infeed.flatMap((_, i) => bufferTick(marks.firstItem, i) ?? []);
   const minutes = stateMinutes(run, m, cycleTicks, toMinutes);
-  const own = settlingOf(run, longRun, machineGroup(run, longRun, m, productsPerCycle(machine), events));
   return {
     id: machine.id,
     line: machine.line,
@@ -57,7 +53,7 @@ function machineResult(
     settled_per_min: exactCycles && exact(exactCycles.mul(whole(taken))),
     ...(exactCycles ? {} : { measured_per_min: (longRun.measuredCycles[m] ?? 0) * taken }),
     first_item_min: firsts.length > 0 ? Math.min(...firsts) : null,
-    full_rate_from_min: cycleStartMin(longRun, events, own.settledTick, cycleTicks),
+    full_rate_from_min: own.settling.time_min,
     settling: own.settling,
     ramp_up_loss: own.output.ramp_up_loss,
     infeed: machine.infeed.map(({ item, count }, i): InfeedResult => {
@@ -72,8 +68,7 @@ function machineResult(
       };
     }),
     uptime: uptimeByChance(run, longRun, m, minutes) ?? {
-      ramp_up:
-        settledTick === null || settledTick === 0 ? null : runningTicks(events, cycleTicks, settledTick) / settledTick,
+      ramp_up: runningShare(judged, m, plant.time_min),
       settled: exactCycles && approximate(exactCycles.mul(machine.cycleMin)),
       horizon: minutes.running / toMinutes(run.horizonTicks),
     },
@@ -98,40 +93,15 @@ function uptimeByChance(
   return { ramp_up: before / fromMin, settled: Math.max(0, running - before) / (endMin - fromMin), horizon };
 }
 
-function machineGroup(run: Run, longRun: LongRun, m: number, perCycle: number, cycles: Events): Group {
-  const products = whole(perCycle);
-  const fullCycles = longRun.fullCycles[m] ?? whole(0);
-  const measuredCycles = longRun.measuredCycles[m] ?? 0;
-  return {
-    events: { ...cycles, amount: cycles.amount.map((count) => count * perCycle) },
-    fullPerMin: fullCycles.mul(products),
-    exactPerMin: longRun.exactCycles?.[m]?.mul(products) ?? null,
-    measuredPerMin: measuredCycles * perCycle,
-    cyclesPerMin: measuredCycles || approximate(fullCycles),
-    machines: 1,
-    made: (run.totals.cycles[m] ?? 0) * perCycle,
-  };
-}
-
-/** A machine's pattern starts with the cycle whose end is the first of the pattern; `null` if it never finishes one. */
-function cycleStartMin(
-  { toMinutes }: LongRun,
-  { tick }: Events,
-  patternTick: number | null,
-  cycleTicks: number,
-): number | null {
-  const first = patternTick === null ? undefined : tick.find((end) => end >= patternTick);
-  return first === undefined ? null : toMinutes(Math.max(0, Math.round(first - cycleTicks)));
-}
-
-/** Ticks spent in cycles from the start up to a tick. */
-function runningTicks(events: Events, cycleTicks: number, upToTick: number): number {
-  let ticks = 0;
-  for (const end of events.tick) {
-    if (end - cycleTicks >= upToTick) break;
-    ticks += Math.min(end, upToTick) - (end - cycleTicks);
-  }
-  return ticks;
+/** From when times are counted until full output. */
+function runningShare({ running, stretch, longRun }: Judged, m: number, untilMin: number | null): number | null {
+  if (untilMin === null || untilMin === 0) return null;
+  const { fromTick } = stretch;
+  const untilTick = fromTick + untilMin / longRun.toMinutes(1);
+  const within = (tick: number): number => Math.min(Math.max(tick, fromTick), untilTick);
+  const ticks = running[m]?.ticks ?? [];
+  const ran = ticks.reduce((total, tick, i) => total + (i % 2 === 0 ? -within(tick) : within(tick)), 0);
+  return ran / (untilTick - fromTick);
 }
 
 /**

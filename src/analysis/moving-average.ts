@@ -1,5 +1,33 @@
-/** The centred moving average of a train of events, and the time from which it stays where it should. */
+/** The centred moving average of a train of events: a curve for the eye, nothing is judged by it. */
+import type { Run } from "../engine/simulate.ts";
+import { approximate, ZERO } from "../quantity/rational.ts";
 import type { Events } from "./events.ts";
+import type { LongRun } from "./long-run.ts";
+import { outputPerCycle } from "./products.ts";
+
+/** It spans about this many cycles of each machine, so that whole items hardly show in it. */
+const CYCLES_AVERAGED = 10;
+/** Up to this many spans it is stretched to whole periods, which makes a settled average constant. */
+const LONGEST_STRETCH = 4;
+
+/** About ten cycles of each machine, in ticks. */
+export function tenCycles({ program }: Run, { measuredCycles, fullCycles, toMinutes }: LongRun): number {
+  const members = outputPerCycle(program.network).flatMap((count, m) => (count > 0 ? [m] : []));
+  const running = members.flatMap((m) => measuredCycles[m] || []);
+  const counted = running.length > 0 ? running : members.map((m) => approximate(fullCycles[m] ?? ZERO));
+  const perTick = counted.reduce((total, cycles) => total + cycles, 0) * toMinutes(1);
+  return Math.ceil((CYCLES_AVERAGED * counted.length) / perTick);
+}
+
+/** Its width, in ticks: even, and whole periods where these are not too long. */
+export function averageTicks(run: Run, longRun: LongRun): number {
+  const { recurrence, steppedTicks } = run;
+  const plain = tenCycles(run, longRun);
+  const period = recurrence !== null && recurrence.periodTicks <= LONGEST_STRETCH * plain ? recurrence.periodTicks : 1;
+  const step = period % 2 === 0 ? period : 2 * period;
+  const window = Math.ceil(plain / step) * step;
+  return window <= steppedTicks ? window : Math.max(2, steppedTicks - (steppedTicks % 2));
+}
 
 /** Products per tick over `windowTicks` ticks around `tick`; nothing comes before tick 0, and what comes after `endTick` is left out of the mean. */
 export function averageAt(events: Events, windowTicks: number, tick: number, endTick: number): number {
@@ -23,40 +51,4 @@ function firstAfter({ count, tick }: Events, after: number): number {
     else low = middle + 1;
   }
   return low;
-}
-
-/**
- * For each range, the first tick from which the average stays within it up to the end, or `null` where it is outside
- * at the end. Ranges are in products per tick, bounds included.
- */
-export function staysFrom(
-  events: Events,
-  windowTicks: number,
-  endTick: number,
-  ranges: readonly { readonly low: number; readonly high: number }[],
-): (number | null)[] {
-  const half = Math.floor(windowTicks / 2);
-  const width = 2 * half;
-  const found = ranges.map((): number | null => null);
-  const open = new Set(ranges.keys());
-  // Walks back from the end over the moments at which an event enters or leaves the window (tick - half, tick + half].
-  let last = events.count - 1;
-  let before = last;
-  let inside = 0;
-  let tick = endTick - half;
-  while (tick >= 0 && open.size > 0) {
-    while (last >= 0 && (events.tick[last] ?? 0) > tick + half) inside -= events.amount[last--] ?? 0;
-    while (before >= 0 && (events.tick[before] ?? 0) > tick - half) inside += events.amount[before--] ?? 0;
-    const average = inside / width;
-    const entered = before >= 0 ? (events.tick[before] ?? 0) + half - 1 : -1;
-    const leaves = last >= 0 ? (events.tick[last] ?? 0) - half - 1 : -1;
-    const next = Math.max(entered, leaves, -1);
-    for (const i of open) {
-      const range = ranges[i];
-      if (range && average >= range.low && average <= range.high) found[i] = next + 1;
-      else open.delete(i);
-    }
-    tick = next;
-  }
-  return found;
 }

@@ -64,19 +64,32 @@ export interface Result {
  */
 export type Basis = "recurrence" | "flow" | "measured";
 
+/**
+ * When an output keeps up for good with shares of what it settles at: in every later stretch, however long, it makes at
+ * least that much, less a small leeway (see keeping-up.ts). Times and loss count from `counted_from_min`. All are `null`
+ * where it has not settled within the horizon; shares also where it settles at nothing.
+ */
 export interface Settling {
-  /** From here the output repeats for good (basis `recurrence`), else the best estimate; `null`: not within the horizon. */
+  /** Full output: from here it makes neither less nor more. */
   readonly time_min: number | null;
-  /** Half-width of the band around the settled output, as a share. */
+  /** Of `within_tolerance_min`, which is `to_95_min`. */
   readonly tolerance: number;
-  /** From here the moving average of the output stays within the band. */
   readonly within_tolerance_min: number | null;
-  /** From here the moving average stays at or above this share of the settled output. */
   readonly to_50_min: number | null;
   readonly to_90_min: number | null;
   readonly to_95_min: number | null;
-  /** The first finished cycle. */
+  readonly to_99_min: number | null;
+  /** The last change of a feed's profile, 0 without one. */
+  readonly counted_from_min: number;
+  /** From here, seen from the start, the products come to the tick as one period before, for good: the proof; or `null`. */
+  readonly pattern_from_min: number | null;
+  /** The first finished cycle, seen from the start. */
   readonly first_product_min: number | null;
+}
+
+/** A time of a `Settling` as the clock shows it that starts with the run. */
+export function fromStart({ counted_from_min: counted }: Pick<Settling, "counted_from_min">, minutes: number): number {
+  return counted + minutes;
 }
 
 export interface PlantSettling extends Settling {
@@ -86,8 +99,8 @@ export interface PlantSettling extends Settling {
   readonly flow_time_min: Exact | null;
   /** Period of the recurrence. */
   readonly period_min: number | null;
-  /** Width of the moving average. */
-  readonly moving_average_min: number;
+  /** 1: full output is all of it; less: this share, since buffers go on moving for long, or since the rate is measured. */
+  readonly full_share: number;
   /** Buffers that still fill or drain at the horizon's end. */
   readonly still_changing: readonly StillChanging[];
 }
@@ -107,7 +120,10 @@ export interface Output {
   /** Beside a `null` settled rate: the mean over the last part of the horizon. */
   readonly measured_per_min?: number;
   readonly made: number;
+  /** Products that the ramp-up costs for good, against the settled output from `counted_from_min` on; negative: a gain. */
   readonly ramp_up_loss: number | null;
+  /** The same in minutes of settled output. */
+  readonly ramp_up_loss_min: number | null;
 }
 
 export interface PlantOutput extends Output {
@@ -134,7 +150,7 @@ export interface MachineResult {
   readonly settled_per_min: Exact | null;
   readonly measured_per_min?: number;
   readonly first_item_min: number | null;
-  /** From here it runs in its long-run pattern for good. */
+  /** Its own `settling.time_min`. */
   readonly full_rate_from_min: number | null;
   /** Of its own output. */
   readonly settling: Settling;

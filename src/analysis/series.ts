@@ -36,6 +36,7 @@ export interface MachineSeries {
 export interface OutputSeries {
   /** Products finished in the sample, per minute. */
   readonly perMin: readonly number[];
-  /** The moving average that the settling figures use, at the sample's end. */
+  /** For the eye: its centred moving average, at the sample's end, and over how long. */
   readonly movingAveragePerMin: readonly number[];
+  readonly averagedOverMin: number;
 }

@@ -1,180 +1,223 @@
-/** When the output of some machines has settled, what it settles at, and what the ramp-up cost. */
+/**
+ * When the output of some machines has settled, what it settles at, and what the ramp-up cost: told by what is made, so
+ * that neither the phase of cycles nor the horizon nor the tick moves it.
+ */
 import type { Run } from "../engine/simulate.ts";
-import { inMinutes } from "../network/tick.ts";
+import { vehicleIntervalTicks } from "../engine/vehicles.ts";
+import { ticksWithin } from "../network/tick.ts";
 import { approximate, exact, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
-import { amountUpTo, carriedOn, type Events, eventsOf, repeatsFrom } from "./events.ts";
+import type { Feed } from "../scenario/scenario.ts";
+import { type Events, eventsByMachine, eventsOf, repeatsFrom } from "./events.ts";
+import { keepsUpFrom, type Leeway } from "./keeping-up.ts";
 import type { LongRun } from "./long-run.ts";
-import { staysFrom } from "./moving-average.ts";
+import { type MadeCurve, madeCurve, type RunningTime, runningTimes } from "./made-curve.ts";
+import { productsPerCycle } from "./products.ts";
 import type { Output, Settling } from "./result.ts";
+import { type Grain, type Known, type SettledPattern, type Stretch, settledPattern } from "./settled-pattern.ts";
 
 export const TOLERANCE = 0.05;
 
-/** The moving average spans about this many cycles of each machine, so that whole items hardly show in it. */
-const CYCLES_AVERAGED = 10;
-/** Up to this many spans it is stretched to whole periods, which makes a settled average constant. */
-const LONGEST_STRETCH = 4;
-
 /** Whose output it is: all final machines', a line's or one machine's. */
 export interface Group {
+  readonly grain: Grain;
+  /** Products of one cycle, by machine; 0 for those of others. */
+  readonly perCycle: readonly number[];
+  /** Its products, as they come. */
   readonly events: Events;
+}
+
+export interface GroupSettling {
+  /** What counts as full output: see `SettledPattern`. */
+  readonly fullShare: number;
+  readonly settling: Settling;
+  readonly output: Output;
+}
+
+/** What all groups of a run are judged by. */
+export interface Judged {
+  readonly run: Run;
+  readonly longRun: LongRun;
+  readonly running: readonly RunningTime[];
+  /** From the last change of a feed's profile to the end of what was stepped. */
+  readonly stretch: Stretch;
+  readonly intervalTicks: number;
+}
+
+/** @param feeds whose profiles say from when on nothing changes any more */
+export function judgedBy(run: Run, longRun: LongRun, feeds: readonly Pick<Feed, "profile">[]): Judged {
+  const { program, horizonTicks, steppedTicks } = run;
+  const changes = feeds.flatMap(({ profile }) => profile.map(({ fromMin }) => ticksWithin(fromMin, program.tickS)));
+  const fromTick = Math.max(0, ...changes.filter((tick) => tick < horizonTicks));
+  return {
+    run,
+    longRun,
+    running: runningTimes(run),
+    stretch: { fromTick, toTick: steppedTicks },
+    intervalTicks: vehicleIntervalTicks(program),
+  };
+}
+
+/** Of several together. @param byMachine what `settlingByMachine` gives */
+export function settlingTogether(
+  judged: Judged,
+  perCycle: readonly number[],
+  byMachine: readonly GroupSettling[],
+): GroupSettling & { readonly events: Events } {
+  const { run, longRun, stretch } = judged;
+  const members = byMachine.filter((_, m) => (perCycle[m] ?? 0) > 0 && cyclesOf(longRun, m) > 0);
+  const times = members.map(({ settling }) => settling.time_min);
+  const latest = times.includes(null) ? null : Math.max(0, ...times.map((min) => min ?? 0));
+  const machinesTick = latest === null ? null : stretch.fromTick + latest / longRun.toMinutes(1);
+  const events = eventsOf(run, (machine) => perCycle[machine] ?? 0);
+  return { ...settlingOf(judged, { grain: "together", perCycle, events }, machinesTick), events };
+}
+
+/** Of each machine by itself. */
+export function settlingByMachine(judged: Judged): GroupSettling[] {
+  const events = eventsByMachine(judged.run);
+  return judged.run.program.network.machines.map((machine, m) => {
+    const count = productsPerCycle(machine);
+    const perCycle: number[] = [];
+    perCycle[m] = count;
+    const own = events[m] ?? { count: 0, tick: new Int32Array(), amount: new Float64Array() };
+    return settlingOf(judged, { grain: "alone", perCycle, events: own }, null);
+  });
+}
+
+/** @param machinesTick from when each of its machines by itself has settled, seen from the start; `null`: unknown */
+export function settlingOf(judged: Judged, group: Group, machinesTick: number | null): GroupSettling {
+  const { run, longRun, stretch } = judged;
+  const { toMinutes } = longRun;
+  const { events, perCycle } = group;
+  const curve = madeCurve(judged.running, perCycle, stretch.toTick);
+  const rates = ratesOf(longRun, perCycle);
+  const pattern =
+    run.program.random === null
+      ? settledPattern(curve, stretch, knownOf(judged, rates, machinesTick), group.grain)
+      : null;
+  const times = pattern === null ? NEVER : timesOf(judged, group, curve, pattern);
+  const since = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick - stretch.fromTick));
+  const to95 = since(times.to95);
+  const { exactPerMin } = rates;
+  const perMin = pattern === null ? 0 : pattern.perTick / toMinutes(1);
+  const lost = pattern === null || perMin === 0 ? null : -pattern.meanAhead;
+  return {
+    fullShare: pattern?.fullShare ?? 1,
+    settling: {
+      time_min: since(times.full),
+      tolerance: TOLERANCE,
+      within_tolerance_min: to95,
+      to_50_min: since(times.to50),
+      to_90_min: since(times.to90),
+      to_95_min: to95,
+      to_99_min: since(times.to99),
+      counted_from_min: toMinutes(stretch.fromTick),
+      pattern_from_min: run.recurrence && toMinutes(repeatsFrom(events, run.recurrence.periodTicks, run.steppedTicks)),
+      first_product_min: events.count === 0 ? null : toMinutes(events.tick[0] ?? 0),
+    },
+    output: {
+      full_per_min: exact(rates.fullPerMin),
+      settled_per_min: exactPerMin && exact(exactPerMin),
+      ...(exactPerMin ? {} : { measured_per_min: pattern === null ? rates.measuredPerMin : perMin }),
+      made: perCycle.reduce((total, count, m) => total + (count === 0 ? 0 : count * (run.totals.cycles[m] ?? 0)), 0),
+      ramp_up_loss: lost,
+      ramp_up_loss_min: lost === null ? null : lost / perMin,
+    },
+  };
+}
+
+/** In ticks from the start. */
+interface Times {
+  readonly to50: number | null;
+  readonly to90: number | null;
+  readonly to95: number | null;
+  readonly to99: number | null;
+  readonly full: number | null;
+}
+
+const NEVER: Times = { to50: null, to90: null, to95: null, to99: null, full: null };
+
+function timesOf(judged: Judged, group: Group, curve: MadeCurve, pattern: SettledPattern): Times {
+  const { perTick, leeway, fullShare } = pattern;
+  const { fromTick } = judged.stretch;
+  const from = (share: number, most: Leeway, earliest: number): number =>
+    Math.max(fromTick, earliest, keepsUpFrom(curve, share * perTick, most));
+  const atLeast = { short: leeway, over: Infinity };
+  const neither = { short: leeway, over: leeway };
+  if (perTick === 0) return { ...NEVER, full: from(1, neither, 0) };
+  const begun = begunOf(judged, group);
+  const to = (share: number): number => from(share, atLeast, begun.share(share));
+  const to99 = to(0.99);
+  const full = from(fullShare, fullShare < 1 ? atLeast : neither, begun.allButSmall);
+  return { to50: to(0.5), to90: to(0.9), to95: to(0.95), to99, full: Math.max(to99, full) };
+}
+
+/** A machine that makes less than this part of an equal share may begin after full output. */
+const SMALL = 1 / 4;
+
+/** When machines have begun their first cycle that together make a share of the output, and all but those of small parts. */
+function begunOf({ running, longRun }: Judged, { perCycle }: Group) {
+  const makers = running.flatMap(({ ticks }, m) => {
+    const perMin = cyclesOf(longRun, m) * (perCycle[m] ?? 0);
+    return perMin > 0 ? { from: ticks[0] ?? 0, perMin } : [];
+  });
+  const inAll = makers.reduce((total, { perMin }) => total + perMin, 0);
+  const inOrder = makers.toSorted((a, b) => a.from - b.from);
+  const share = (part: number): number => {
+    let made = 0;
+    for (const { from, perMin } of inOrder) {
+      made += perMin;
+      if (made >= part * inAll * (1 - 1e-9)) return from;
+    }
+    return 0;
+  };
+  const least = (SMALL * inAll) / Math.max(1, makers.length);
+  const allButSmall = inOrder.reduce(
+    (latest, { from, perMin }) => (perMin >= least ? Math.max(latest, from) : latest),
+    0,
+  );
+  return { share, allButSmall };
+}
+
+function cyclesOf({ exactCycles, measuredCycles }: LongRun, m: number): number {
+  const known = exactCycles?.[m];
+  return known ? approximate(known) : (measuredCycles[m] ?? 0);
+}
+
+interface Rates {
   /** Products per minute: if no machine ever waited; in the long run, where known exactly; as measured. */
   readonly fullPerMin: Rational;
   readonly exactPerMin: Rational | null;
   readonly measuredPerMin: number;
-  /** Cycles per minute of those machines that run in the long run, or, if none does, of all at full speed. */
-  readonly cyclesPerMin: number;
-  readonly machines: number;
-  /** Products up to the horizon. */
-  readonly made: number;
+  /** Products of one cycle of each that runs in the long run. */
+  readonly oneCycle: number;
 }
 
-export interface GroupSettling {
-  readonly settling: Settling;
-  readonly output: Output;
-  /** `null`: not settled within the horizon. */
-  readonly settledTick: number | null;
-  readonly events: Events;
-  readonly windowTicks: number;
-}
-
-/** @param productsPerCycle by machine; 0 leaves a machine out */
-export function groupOf(run: Run, longRun: LongRun, productsPerCycle: readonly number[]): Group {
-  const { exactCycles, measuredCycles, fullCycles } = longRun;
-  const members = productsPerCycle.flatMap((count, m) => (count > 0 ? [m] : []));
-  const running = members.flatMap((m) => measuredCycles[m] || []);
-  const counted = running.length > 0 ? running : members.map((m) => approximate(fullCycles[m] ?? ZERO));
+function ratesOf(longRun: LongRun, perCycle: readonly number[]): Rates {
+  const { fullCycles, exactCycles, measuredCycles } = longRun;
+  const members = perCycle.flatMap((count, m) => (count > 0 ? [{ m, count }] : []));
+  const weighted = (cycles: readonly Rational[]): Rational =>
+    sum(members.map(({ m, count }) => (cycles[m] ?? ZERO).mul(whole(count))));
   return {
-    events: eventsOf(run, (machine) => productsPerCycle[machine] ?? 0),
-    fullPerMin: weighted(fullCycles, productsPerCycle),
-    exactPerMin: exactCycles && weighted(exactCycles, productsPerCycle),
-    measuredPerMin: members.reduce((total, m) => total + (measuredCycles[m] ?? 0) * (productsPerCycle[m] ?? 0), 0),
-    cyclesPerMin: counted.reduce((total, cycles) => total + cycles, 0),
-    machines: counted.length,
-    made: members.reduce((total, m) => total + (run.totals.cycles[m] ?? 0) * (productsPerCycle[m] ?? 0), 0),
+    fullPerMin: weighted(fullCycles),
+    exactPerMin: exactCycles && weighted(exactCycles),
+    measuredPerMin: members.reduce((total, { m, count }) => total + (measuredCycles[m] ?? 0) * count, 0),
+    oneCycle: members.reduce((total, { m, count }) => total + (cyclesOf(longRun, m) > 0 ? count : 0), 0),
   };
 }
 
-export function settlingOf(run: Run, longRun: LongRun, group: Group): GroupSettling {
-  const { toMinutes } = longRun;
-  const { events, fullPerMin, exactPerMin, measuredPerMin, made } = group;
-  const perTick = (exactPerMin ? approximate(exactPerMin) : measuredPerMin) * toMinutes(1);
-  const windowTicks = windowFor(run, longRun, group);
-  const settledTick = patternFrom(run, longRun, events, perTick);
-  const minutes = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick));
+function knownOf(
+  { run, longRun, intervalTicks }: Judged,
+  { exactPerMin, oneCycle }: Rates,
+  machinesTick: number | null,
+): Known {
+  const { toMinutes, flowSettledMin } = longRun;
   return {
-    settling: {
-      time_min: minutes(settledTick),
-      tolerance: TOLERANCE,
-      ...averageSettling(run, events, perTick, windowTicks, settledTick, minutes),
-      first_product_min: minutes(events.tick[0] ?? null),
-    },
-    output: {
-      full_per_min: exact(fullPerMin),
-      settled_per_min: exactPerMin ? exact(exactPerMin) : null,
-      ...(exactPerMin ? {} : { measured_per_min: measuredPerMin }),
-      made,
-      ramp_up_loss:
-        settledTick === null || exactPerMin === null ? null : lossUpTo(run, group, exactPerMin, settledTick),
-    },
-    settledTick,
-    events,
-    windowTicks,
+    perTick: exactPerMin && approximate(exactPerMin) * toMinutes(1),
+    oneCycle,
+    periodTicks: run.recurrence?.periodTicks ?? null,
+    flowTick: flowSettledMin === null ? null : flowSettledMin / toMinutes(1),
+    machinesTick,
+    intervalTicks,
   };
-}
-
-function lossUpTo({ program }: Run, { events }: Group, settledPerMin: Rational, settledTick: number): number {
-  const settledMin = inMinutes(settledTick, program.tickS);
-  return approximate(settledPerMin.mul(settledMin).sub(whole(amountUpTo(events, settledTick))));
-}
-
-/** From when the moving average stays within the band, and at or above shares of the settled output. */
-function averageSettling(
-  run: Run,
-  events: Events,
-  perTick: number,
-  windowTicks: number,
-  settledTick: number | null,
-  minutes: (tick: number | null) => number | null,
-): Pick<Settling, "within_tolerance_min" | "to_50_min" | "to_90_min" | "to_95_min"> {
-  const band = { low: perTick * (1 - TOLERANCE), high: perTick * (1 + TOLERANCE) };
-  const atLeast = (share: number) => ({ low: perTick * share, high: Infinity });
-  const ranges = perTick > 0 ? [band, atLeast(0.5), atLeast(0.9), atLeast(0.95)] : [];
-  const { recurrence, steppedTicks } = run;
-  const repeats = recurrence !== null && settledTick !== null;
-  // The average of a settled line repeats as well, so a whole period of it shows whether it stays.
-  const endTick = repeats ? Math.max(steppedTicks, settledTick + recurrence.periodTicks + windowTicks) : steppedTicks;
-  const known = repeats ? carriedOn(events, recurrence.periodTicks, steppedTicks, endTick) : events;
-  // It looks half a window back, so it may come to its level that much after the output itself has settled.
-  const latestTick = repeats ? settledTick + Math.floor(windowTicks / 2) : Infinity;
-  const [within = null, to50 = null, to90 = null, to95 = null] = staysFrom(known, windowTicks, endTick, ranges).map(
-    (tick) => minutes(tick !== null && tick > latestTick ? null : tick),
-  );
-  return { within_tolerance_min: within, to_50_min: to50, to_90_min: to90, to_95_min: to95 };
-}
-
-function weighted(cyclesPerMin: readonly Rational[], productsPerCycle: readonly number[]): Rational {
-  return sum(cyclesPerMin.map((cycles, m) => cycles.mul(whole(productsPerCycle[m] ?? 0))));
-}
-
-/** About ten cycles of each machine, in ticks. */
-export function plainWindow({ toMinutes }: LongRun, { cyclesPerMin, machines }: Group): number {
-  return Math.ceil((CYCLES_AVERAGED * machines) / (cyclesPerMin * toMinutes(1)));
-}
-
-/** Even; whole periods where these are not too long, since the average of a settled line is constant then. */
-function windowFor(run: Run, longRun: LongRun, group: Group): number {
-  const { recurrence, steppedTicks } = run;
-  const plain = plainWindow(longRun, group);
-  const isShort = recurrence !== null && recurrence.periodTicks <= LONGEST_STRETCH * plain;
-  const step = isShort ? evenMultiple(recurrence.periodTicks) : 2;
-  const window = Math.ceil(plain / step) * step;
-  return window <= steppedTicks ? window : Math.max(2, steppedTicks - (steppedTicks % 2));
-}
-
-function evenMultiple(ticks: number): number {
-  return ticks % 2 === 0 ? ticks : 2 * ticks;
-}
-
-/** The first tick from which a train of events keeps to its long-run pattern, of `perTick` on average, for good. */
-export function patternFrom(run: Run, longRun: LongRun, events: Events, perTick: number): number | null {
-  const { basis, toMinutes, flowSettledMin } = longRun;
-  switch (basis) {
-    case "recurrence":
-      return run.recurrence && repeatsFrom(events, run.recurrence.periodTicks, run.steppedTicks);
-    case "flow":
-      // The last quarter shows how an output that has settled swings, if it had settled by then.
-      return run.lastQuarter && (flowSettledMin ?? Infinity) <= toMinutes(run.lastQuarter.fromTick)
-        ? keepsPaceFrom(events, perTick, run.lastQuarter.fromTick, run.steppedTicks)
-        : null;
-    case "measured":
-      return null;
-  }
-}
-
-/**
- * Without a recurrence, but with an exact rate: the first tick from which the products made keep as close to that rate
- * as they do in the last quarter of the run.
- */
-function keepsPaceFrom(events: Events, perTick: number, lastQuarterTick: number, endTick: number): number | null {
-  const { count, tick, amount } = events;
-  // Swings without a period outdo themselves now and then, by a small part of a cycle.
-  const leeway = amount.reduce((least, one) => Math.min(least, one), Infinity) / 4;
-  let ahead = 0;
-  let low = Infinity;
-  let high = -Infinity;
-  let spread = 0;
-  let from: number | null = null;
-  for (let i = count - 1; i >= 0; i--) {
-    // How far the products made, seen from the end, are ahead of or behind the rate: just after and just before event i.
-    const due = perTick * (endTick - (tick[i] ?? 0));
-    const after = ahead - due;
-    ahead += amount[i] ?? 0;
-    const before = ahead - due;
-    low = Math.min(low, after, before);
-    high = Math.max(high, after, before);
-    if ((tick[i] ?? 0) >= lastQuarterTick) spread = high - low;
-    else if (high - low > spread + leeway) return from;
-    from = tick[i] ?? 0;
-  }
-  return from;
 }

@@ -1,7 +1,6 @@
 /** The run: tick after tick until the horizon, or until the line is proved to repeat and the rest can be leapt over. */
 import type { CompiledPriming } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
-import { commonDivisor } from "../quantity/counts.ts";
 import { checkConservation } from "./conservation.ts";
 import { type BeltHeads, beltHeads, type Lying, lyingNow, openCycleTicks } from "./lying.ts";
 import { bookTotals, totalsNow } from "./over-time.ts";
@@ -13,6 +12,7 @@ import { initialState } from "./start.ts";
 import { type BeltMarks, type Completions, type Marks, marksNow } from "./state.ts";
 import { advance } from "./tick.ts";
 import { copyTotals, type Totals } from "./totals.ts";
+import { vehicleIntervalTicks } from "./vehicles.ts";
 
 export interface SimulationOptions {
   readonly horizonTicks: number;
@@ -134,17 +134,9 @@ export function simulate(program: Program, options: SimulationOptions): Run {
 }
 
 /** A quarter of the horizon, or somewhat more if that makes it whole intervals between the vehicles of every feed. */
-function lastPart({ feed, pace }: Program, horizonTicks: number): number {
+function lastPart(program: Program, horizonTicks: number): number {
   const quarter = Math.max(1, Math.floor(horizonTicks / 4));
-  let common = 1;
-  for (let f = 0; f < feed.count; f++) {
-    if (feed.batchItems[f] === 0) continue;
-    const vehicle = feed.count + f;
-    // As many intervals as make whole ticks.
-    const ticks = pace.whole[vehicle]! * pace.parts[vehicle]! + pace.rest[vehicle]!;
-    common *= ticks / commonDivisor([common, ticks]);
-    if (common > horizonTicks / 2) return quarter;
-  }
-  const whole = Math.ceil(quarter / common) * common;
+  const interval = vehicleIntervalTicks(program);
+  const whole = Math.ceil(quarter / interval) * interval;
   return whole <= horizonTicks / 2 ? whole : quarter;
 }

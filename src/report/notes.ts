@@ -1,9 +1,9 @@
 /** What every report says about the model, and what must be heeded before anything is done with it. In Markdown. */
 import type { Result } from "../analysis/result.ts";
-import { approximately, duration, percent } from "./figures.ts";
+import { approximately, duration } from "./figures.ts";
 import { escapeMarkdown } from "./markdown-text.ts";
 
-export function assumptions({ tick_s, settling, output, batches, limits, chance }: Result): string[] {
+export function assumptions({ tick_s, output, batches, limits, chance }: Result): string[] {
   const tick = `${escapeMarkdown(tick_s)} s`;
   const about = tick_s.includes("/") ? ` (${duration(approximately(tick_s) / 60)})` : "";
   return [
@@ -17,9 +17,9 @@ export function assumptions({ tick_s, settling, output, batches, limits, chance 
           "Machines are the same from cycle to cycle: no jams, breakdowns, rejects or change-overs unless a state above says so.",
         ]
       : CHANCE),
-    `${chance === undefined ? "Settled means that the output repeats for good. " : ""}Within ${percent(settling.tolerance)} means that ${chance === undefined ? "its" : "the output's"} moving average over ${duration(settling.moving_average_min)} stays that near to the settled output. ${chance === undefined ? "The two differ, and touching full output once is neither." : ""}`.trimEnd(),
-    "The moving average is centred: it spans half its width before and after. So it can leave 0 before the first product, and come to its level up to half its width after the output has settled.",
-    "The ramp-up loss is counted against running at the settled output from the start. It is counted in finished products, so it holds the items in the machines' cycles too.",
+    ...(chance === undefined ? SETTLED : []),
+    "The moving average in the picture is centred and only for the eye: it spans half its width before and after, so it can leave 0 before the first product.",
+    "The ramp-up loss is counted for good, against running at the settled output from the start, or from the last change of a feed's profile. A cycle counts as far as it is done.",
     ...(Object.keys(output.made_by_item).length > 1
       ? ["Unlike products are added up, item by item, in output and loss."]
       : []),
@@ -38,6 +38,10 @@ export function assumptions({ tick_s, settling, output, batches, limits, chance 
       : "The flow solution treats the same line as steady flows of the stated means: without belts, whole items and chance.",
   ];
 }
+
+const SETTLED: readonly string[] = [
+  "A line keeps up with a share of its settled output from when on every later stretch, however long, makes at least that share, less a leeway: how much the settled output swings by itself, and an eighth of a cycle of each machine. Full output is all of it, neither less nor more.",
+];
 
 const CHANCE: readonly string[] = [
   "Breakdowns, short stops, cycles, feeds and vehicles vary as the file's random states, each by draws of its own named stream; what it does not state is the same every time. The means are those of the file.",

@@ -1,5 +1,5 @@
 /** A line that stops for good: since when, and what its machines wait for. */
-import type { InfeedResult, MachineResult, Result } from "../analysis/result.ts";
+import { fromStart, type InfeedResult, type MachineResult, type Result } from "../analysis/result.ts";
 import { approximately, duration, listed, listedShort } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { oneLine } from "./text-width.ts";
@@ -14,7 +14,7 @@ export function nothingMade({ settling, output }: Pick<Result, "settling" | "out
   if (output.made === 0) return "Nothing is ever made";
   return settling.time_min === null
     ? "In the end nothing is made"
-    : `Nothing is made from ${duration(settling.time_min)} on`;
+    : `Nothing is made from ${duration(fromStart(settling, settling.time_min))} on`;
 }
 
 export function standstill(result: Result): Finding {

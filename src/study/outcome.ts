@@ -1,5 +1,5 @@
 /** What a played tactic gives, with the clock started when the feed could have. */
-import type { Result } from "../analysis/result.ts";
+import { fromStart, type Result } from "../analysis/result.ts";
 import { approximate, rational } from "../quantity/rational.ts";
 import { overLimits } from "./over-limits.ts";
 import type { Played } from "./play.ts";
@@ -23,6 +23,9 @@ export type TacticOutcome = Pick<
 
 export function outcomeOf({ result, startsAfterMin, itemsHandled }: Played): TacticOutcome {
   const late = (minutes: number | null): number | null => (minutes === null ? null : minutes + startsAfterMin);
+  // What counts from the last change of a feed's profile does so whenever the line was started.
+  const counted = (minutes: number | null): number | null =>
+    result.settling.counted_from_min === 0 ? late(minutes) : minutes;
   const { settling, output, hold_up: holdUp } = result;
   const settledRate = settledPerMin(output);
   const isStopped = makesNothing({ settled_per_min: settledRate });
@@ -30,9 +33,9 @@ export function outcomeOf({ result, startsAfterMin, itemsHandled }: Played): Tac
   return {
     settled_per_min: settledRate,
     stops_at_min: late(stopsAtMin(result)),
-    settling_min: isStopped ? null : late(settling.time_min),
+    settling_min: isStopped ? null : counted(settling.time_min),
     proved: settling.proved,
-    to_95_min: isStopped ? null : late(settling.to_95_min),
+    to_95_min: isStopped ? null : counted(settling.to_95_min),
     ramp_up_loss: lost === null ? null : lost + startsAfterMin * (settledRate ?? 0),
     items_handled: itemsHandled,
     first_product_min: late(settling.first_product_min),
@@ -49,7 +52,8 @@ export function makesNothing({ settled_per_min: settled }: Pick<TacticOutcome, "
 
 /** From when a line that is known to stop for good makes nothing; `null` where it goes on, or that is only measured. */
 export function stopsAtMin({ settling, output }: Pick<Result, "settling" | "output">): number | null {
-  return output.settled_per_min !== null && settledPerMin(output) === 0 ? settling.time_min : null;
+  const stops = output.settled_per_min !== null && settledPerMin(output) === 0;
+  return stops && settling.time_min !== null ? fromStart(settling, settling.time_min) : null;
 }
 
 /** Then every line stops, and it is no jam that stops it. */

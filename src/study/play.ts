@@ -73,7 +73,7 @@ export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: 
   const priming = endedByHorizon(primed.priming, horizonMin);
   const run = simulate(program, { horizonTicks, seed: scenario.seed, priming: compilePriming(program, priming) });
   const flow = flowUnlessProved(run, () => flowOf(network, priming));
-  const { result } = analyse(run, scenario, flow);
+  const { result, series } = analyse(run, scenario, flow);
   const fedByHands = network.feeds.reduce(
     (total, { id }, f) => total + (primed.handFeeds.includes(id) ? (run.totals.fed[f] ?? 0) : 0),
     0,
@@ -83,7 +83,7 @@ export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: 
     result,
     itemsHandled: primed.placed + fedByHands,
     startsAfterMin: approximate(primed.startsAfterMin),
-    output: outputOf(run, result),
+    output: outputOf(run, series.output.averagedOverMin),
     notes: primed.notes,
   };
   return { played, run };
@@ -114,7 +114,7 @@ function flowOf(network: Network, priming: Priming): FlowSolution | FlowRefusal 
   return solveFlow(network, { initialLevels });
 }
 
-function outputOf(run: Run, result: Result): Output {
+function outputOf(run: Run, averagedOverMin: number): Output {
   const { program, recurrence, steppedTicks, horizonTicks } = run;
   const perCycle = outputPerCycle(program.network);
   const stepped = eventsOf(run, (machine) => perCycle[machine] ?? 0);
@@ -123,6 +123,6 @@ function outputOf(run: Run, result: Result): Output {
     events: recurrence ? carriedOn(stepped, recurrence.periodTicks, steppedTicks, horizonTicks) : stepped,
     minutesPerTick,
     endTick: horizonTicks,
-    windowTicks: 2 * Math.round(result.settling.moving_average_min / minutesPerTick / 2),
+    windowTicks: 2 * Math.round(averagedOverMin / minutesPerTick / 2),
   };
 }

@@ -1,5 +1,6 @@
 /** The feed lowered for a while: what is lost, and how long the plant takes to be itself again. */
 import { averageAt } from "../analysis/moving-average.ts";
+import { fromStart } from "../analysis/result.ts";
 import { approximate, exact } from "../quantity/rational.ts";
 import { formatPercentage } from "../quantity/units.ts";
 import type { Scenario } from "../scenario/scenario.ts";
@@ -67,10 +68,11 @@ interface PlayedDip {
 
 function dipResult({ id, without, with: played }: PlayedDip, fromMin: number, endMin: number): DipResult {
   const { settling, output, hold_up: holdUp } = played.result;
-  const before = without.result.settling.time_min;
+  const { settling: undisturbed } = without.result;
+  const before = undisturbed.time_min === null ? null : fromStart(undisturbed, undisturbed.time_min);
   const stop = stopsAtMin(played.result);
   const after = (minutes: number | null): number | null =>
-    minutes === null || stop !== null ? null : Math.max(0, minutes - endMin);
+    minutes === null || stop !== null ? null : Math.max(0, fromStart(settling, minutes) - endMin);
   return {
     id,
     settled_per_min: output.settled_per_min,

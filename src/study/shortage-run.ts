@@ -3,9 +3,10 @@ import { analyse } from "../analysis/analyse.ts";
 import { carriedOn, type Events, eventsOf } from "../analysis/events.ts";
 import { solveFlow } from "../analysis/flow/flow.ts";
 import { longRunOf } from "../analysis/long-run.ts";
+import { tenCycles } from "../analysis/moving-average.ts";
 import { outputPerCycle } from "../analysis/products.ts";
 import type { Result } from "../analysis/result.ts";
-import { groupOf, plainWindow, TOLERANCE } from "../analysis/settling.ts";
+import { TOLERANCE } from "../analysis/settling.ts";
 import { type Run, simulate } from "../engine/simulate.ts";
 import type { Network } from "../network/network.ts";
 import { prepareNetwork } from "../network/prepare.ts";
@@ -41,7 +42,7 @@ export function runVariant(scenario: Scenario, given: Network, what: string): Va
   const flow = flowUnlessProved(run, () => solveFlow(network));
   const longRun = longRunOf(run, flow.applies ? flow : null);
   const perCycle = outputPerCycle(network);
-  const half = Math.ceil(plainWindow(longRun, groupOf(run, longRun, perCycle)) / 2);
+  const half = Math.ceil(tenCycles(run, longRun) / 2);
   return {
     network,
     result: analyse(run, scenario, flow).result,

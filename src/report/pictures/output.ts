@@ -1,5 +1,5 @@
 /** Output over time against its settled level, with the moments from which it is within tolerance and settled. */
-import type { PlantSettling, Result } from "../../analysis/result.ts";
+import { fromStart, type PlantSettling, type Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
 import { approximately, duration, longRun, percent, plain, rate, rateWord } from "../figures.ts";
 import { ACCENT, ALERT, CALM, INK, INK_SOFT } from "../palette.ts";
@@ -70,7 +70,7 @@ function addMovingAverage(
   time: TimeAxis,
   { colour, width: stroke }: Stroke,
 ): void {
-  const width = settling.moving_average_min;
+  const width = output.averagedOverMin;
   // It looks half its width ahead, which the end of the series cuts short unless what follows is known.
   const lastWhole = (timesMin.at(-1) ?? 0) - (settling.proved ? 0 : width / 2);
   const points: Point[] = [];
@@ -91,13 +91,13 @@ function addShortMeans(
   { colour, width: stroke }: Stroke,
 ): void {
   // Means much shorter than the moving average would show single cycles rather than the output.
-  const width = settling.moving_average_min;
+  const width = output.averagedOverMin;
   const enough = width > 0 ? Math.ceil((4 * time.endMin) / width) : MOST_MEANS;
   const most = Math.min(MOST_MEANS, enough);
   const step = samplesOfPeriods(settling, timesMin, MOST_PERIOD_STRETCH / most);
   const cut = columns(timesMin, most, step ?? 1);
   // Means over other than whole periods would make the output of a settled line seem to go up and down.
-  const lastMin = step === null ? (settling.time_min ?? Infinity) : Infinity;
+  const lastMin = step === null && settling.time_min !== null ? fromStart(settling, settling.time_min) : Infinity;
   const points = means(output.perMin, timesMin, cut).flatMap((y, i): Point[] => {
     const [from = 0, to = 0] = cut.edges.slice(i, i + 2);
     const isWhole = step === null || ((cut.starts[i + 1] ?? 0) - (cut.starts[i] ?? 0)) % step === 0;
@@ -160,13 +160,13 @@ function marksOf(result: Result, { scale }: TimeAxis): TimeMark[] {
   const isStill = standsStill(result);
   const marks: TimeMark[] = [];
   if (settling.time_min !== null && !(isStill && result.output.made === 0)) {
-    const what = isStill ? "nothing made from" : settling.proved ? "settled for good at" : "settled at about";
-    const text = `${what} ${plain(duration(settling.time_min))}`;
-    marks.push({ at: settling.time_min * scale, text, colour: INK, dash: [] });
+    const at = fromStart(settling, settling.time_min);
+    const text = `${isStill ? "nothing made" : "full"} from ${plain(duration(at))}`;
+    marks.push({ at: at * scale, text, colour: INK, dash: [] });
   }
-  if (settling.within_tolerance_min !== null) {
-    const text = `within ${plain(percent(settling.tolerance))} from ${plain(duration(settling.within_tolerance_min))}`;
-    marks.push({ at: settling.within_tolerance_min * scale, text, colour: ALERT, dash: [4, 5] });
+  if (settling.to_95_min !== null) {
+    const at = fromStart(settling, settling.to_95_min);
+    marks.push({ at: at * scale, text: `95 % from ${plain(duration(at))}`, colour: ALERT, dash: [4, 5] });
   }
   return marks;
 }
@@ -180,14 +180,10 @@ function findingOf(result: Result): string {
   if (standsStill(result)) return plain(`${nothingMade(result)}: the line stops for good.`);
   const settled = longRun(output);
   const horizon = `the horizon of ${duration(horizon_min)}`;
-  const within =
-    settling.within_tolerance_min === null
-      ? ""
-      : `; within ${percent(settling.tolerance)} from ${duration(settling.within_tolerance_min)}`;
   if (settled === null) return plain(`Not settled within ${horizon}.`);
-  if (settling.time_min === null) {
-    return plain(`${rate(settled)} in the long run, not settled within ${horizon}${within}.`);
+  if (settling.time_min === null || settling.to_95_min === null) {
+    return plain(`${rate(settled)} in the long run, not settled within ${horizon}.`);
   }
-  const how = settling.proved ? "for good from" : "from about";
-  return plain(`Settled at ${rate(settled)} ${how} ${duration(settling.time_min)}${within}.`);
+  const [at95, full] = [settling.to_95_min, settling.time_min].map((min) => duration(fromStart(settling, min)));
+  return plain(`Settles at ${rate(settled)}: 95 % from ${at95}, all of it from ${full}.`);
 }

@@ -1,6 +1,6 @@
 /** What every machine does over time: a strip each, the shares of its states stacked, its uptime at the right. */
 import type { Chance } from "../../analysis/chance-results.ts";
-import type { MachineResult, Result } from "../../analysis/result.ts";
+import { fromStart, type MachineResult, type Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
 import { duration, inMedianRun, percent, percentCell, plain } from "../figures.ts";
 import { STATE_FILLS, STATES } from "../palette.ts";
@@ -79,10 +79,13 @@ function findingOf(result: Result): string {
   }
   if (settled.every((machine) => machine.uptime.settled === 0)) {
     return result.settling.time_min
-      ? `No machine runs from ${plain(duration(result.settling.time_min))} on.`
+      ? `No machine runs from ${plain(duration(fromStart(result.settling, result.settling.time_min)))} on.`
       : "No machine runs.";
   }
-  const last = Math.max(0, ...result.machines.map((machine) => machine.full_rate_from_min ?? 0));
+  const last = fromStart(
+    result.settling,
+    Math.max(0, ...result.machines.map((machine) => machine.full_rate_from_min ?? 0)),
+  );
   const idle = settled.filter((machine) => machine.uptime.settled < 1 - 1e-9);
   const from = plain(duration(last));
   if (idle.length === 0) return `Every machine runs all the time from ${from} on.`;

@@ -1,5 +1,5 @@
 /** How much of the time pictures show, and in which unit. */
-import type { Result } from "../../analysis/result.ts";
+import { fromStart, type Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
 import { duration, plain } from "../figures.ts";
 
@@ -17,8 +17,7 @@ export interface TimeAxis {
  * hours where it shows more than five of them.
  */
 export function timeAxis(result: Result, series: Series): TimeAxis {
-  const { time_min: settledMin, within_tolerance_min: withinMin } = result.settling;
-  const last = Math.max(series.timesMin.at(-1) ?? 0, settledMin ?? 0, withinMin ?? 0, 1e-3);
+  const last = Math.max(series.timesMin.at(-1) ?? 0, 1e-3);
   const endMin = Math.min(last, rampUpEnd(result) ?? last);
   const inHours = endMin > 300;
   const scale = inHours ? 1 / 60 : 1;
@@ -30,13 +29,9 @@ export function timeAxis(result: Result, series: Series): TimeAxis {
 
 function rampUpEnd({ settling, machines, hold_up }: Result): number | null {
   if (!settling.proved || settling.time_min === null) return null;
-  let last = Math.max(
-    settling.time_min + 2 * (settling.period_min ?? 0),
-    settling.within_tolerance_min ?? 0,
-    hold_up.peak_at_min,
-  );
+  let last = Math.max(fromStart(settling, settling.time_min) + 2 * (settling.period_min ?? 0), hold_up.peak_at_min);
   for (const machine of machines) {
-    last = Math.max(last, machine.full_rate_from_min ?? 0);
+    last = Math.max(last, fromStart(settling, machine.full_rate_from_min ?? 0));
     for (const buffer of machine.infeed) last = Math.max(last, buffer.full_at_min ?? 0);
   }
   return roundUp(1.25 * last);
@@ -69,6 +64,7 @@ export function shownPart(series: Series, { endMin }: TimeAxis): Series {
     output: {
       perMin: cut(series.output.perMin),
       movingAveragePerMin: cut(series.output.movingAveragePerMin),
+      averagedOverMin: series.output.averagedOverMin,
     },
     holdUp: series.holdUp.map((kind) => ({ ...kind, level: cut(kind.level) })),
     surges: series.surges.map((surge) => ({ ...surge, level: cut(surge.level) })),

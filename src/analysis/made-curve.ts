@@ -1,0 +1,134 @@
+/**
+ * What is made, as a curve of straight pieces: the products of each cycle accrue evenly while it runs. So the curve of a
+ * machine that never waits is straight, whatever the phase of its cycles, and does not depend on the tick.
+ */
+import type { Run } from "../engine/simulate.ts";
+import { eventsByMachine } from "./events.ts";
+
+/** Knots, in ticks from the start to the end of what is known; `made[i]` products by `tick[i]`, straight in between. */
+export interface MadeCurve {
+  readonly tick: Float64Array;
+  readonly made: Float64Array;
+}
+
+/** When a machine ran without a gap: from and to, in ticks, alternating and rising; and how fast. */
+export interface RunningTime {
+  readonly ticks: readonly number[];
+  readonly cyclesPerTick: number;
+}
+
+/** By machine, up to the end of what was stepped. */
+export function runningTimes(run: Run): RunningTime[] {
+  const { program, recurrence, steppedTicks } = run;
+  return eventsByMachine(run).map(({ tick, count }, m) => {
+    const pace = program.machine.pace[m] ?? 0;
+    const cycle = (program.pace.whole[pace] ?? 0) + (program.pace.rest[pace] ?? 0) / (program.pace.parts[pace] ?? 1);
+    const ticks: number[] = [];
+    let end = 0;
+    const finish = (atTick: number, elapsed: number, length: number): void => {
+      // A cycle that follows at once keeps to the machine's own schedule, of which the engine counts whole ticks.
+      const ideal = end + length;
+      const follows = ticks.length > 0 && Math.abs(ideal - atTick) < 1;
+      end = follows ? ideal : atTick - elapsed + length;
+      if (follows) ticks[ticks.length - 1] = Math.min(end, steppedTicks);
+      else if (end - length < steppedTicks) ticks.push(Math.max(0, end - length), Math.min(end, steppedTicks));
+    };
+    for (let i = 0; i < count; i++) finish(tick[i] ?? 0, Math.ceil(cycle), cycle);
+    // A cycle under way at the end: in a line that repeats, the one that ends in the next period.
+    if (recurrence !== null) {
+      const before = steppedTicks - recurrence.periodTicks;
+      const next = tick.find((one) => one > before);
+      if (next !== undefined) finish(next + recurrence.periodTicks, Math.ceil(cycle), cycle);
+    } else {
+      const open = run.openCycleTicks[m] ?? 0;
+      if (open > 0) finish(steppedTicks, open, open);
+    }
+    return { ticks, cyclesPerTick: 1 / cycle };
+  });
+}
+
+/** The curve of several machines together. @param productsPerCycle by machine; 0 leaves a machine out */
+export function madeCurve(
+  running: readonly RunningTime[],
+  productsPerCycle: readonly number[],
+  endTick: number,
+): MadeCurve {
+  const counted = running.flatMap(({ ticks, cyclesPerTick }, m) =>
+    productsPerCycle[m] ? { ticks, perTick: productsPerCycle[m] * cyclesPerTick } : [],
+  );
+  const tick = knotsOf(counted, endTick);
+  const slopeChange = new Float64Array(tick.length);
+  for (const { ticks, perTick } of counted) {
+    for (const [i, at] of ticks.entries()) {
+      const knot = indexOf(tick, at);
+      slopeChange[knot] = (slopeChange[knot] ?? 0) + (i % 2 === 0 ? perTick : -perTick);
+    }
+  }
+  const made = new Float64Array(tick.length);
+  let slope = 0;
+  for (let i = 1; i < tick.length; i++) {
+    slope += slopeChange[i - 1] ?? 0;
+    made[i] = (made[i - 1] ?? 0) + slope * ((tick[i] ?? 0) - (tick[i - 1] ?? 0));
+  }
+  return { tick, made };
+}
+
+/** All moments at which a machine begins or ends to run, each once, with 0 and the end. */
+function knotsOf(counted: readonly { readonly ticks: readonly number[] }[], endTick: number): Float64Array {
+  const all = new Float64Array(2 + counted.reduce((total, { ticks }) => total + ticks.length, 0));
+  let count = 0;
+  for (const { ticks } of counted) for (const at of ticks) all[count++] = at;
+  all[count++] = 0;
+  all[count] = endTick;
+  all.sort();
+  let kept = 0;
+  for (const at of all) if (kept === 0 || all[kept - 1] !== at) all[kept++] = at;
+  return all.slice(0, kept);
+}
+
+/** Products made by a tick, in the middle of a piece too. */
+export function madeBy({ tick, made }: MadeCurve, atTick: number): number {
+  const next = indexOf(tick, atTick);
+  const [to, after] = [tick[next] ?? atTick, made[next] ?? made.at(-1) ?? 0];
+  if (to === atTick || next === 0) return after;
+  const [from, before] = [tick[next - 1] ?? 0, made[next - 1] ?? 0];
+  return before + ((after - before) * (atTick - from)) / (to - from);
+}
+
+/** Index of the first knot at a tick or after it. */
+function indexOf(tick: Float64Array, at: number): number {
+  let low = 0;
+  let high = tick.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((tick[middle] ?? Infinity) < at) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/** How far the curve is ahead of a steady rate between two ticks: least, most, and on average over the time. */
+export interface Ahead {
+  readonly low: number;
+  readonly high: number;
+  readonly mean: number;
+}
+
+export function aheadOf(curve: MadeCurve, perTick: number, fromTick: number, toTick: number): Ahead {
+  const at = (tick: number): number => madeBy(curve, tick) - perTick * tick;
+  let tick = fromTick;
+  let ahead = at(fromTick);
+  let low = ahead;
+  let high = ahead;
+  let area = 0;
+  for (let i = indexOf(curve.tick, fromTick); tick < toTick; i++) {
+    const nextTick = Math.min(curve.tick[i] ?? toTick, toTick);
+    const next = at(nextTick);
+    area += ((ahead + next) / 2) * (nextTick - tick);
+    low = Math.min(low, next);
+    high = Math.max(high, next);
+    tick = nextTick;
+    ahead = next;
+  }
+  return { low, high, mean: toTick > fromTick ? area / (toTick - fromTick) : ahead };
+}
