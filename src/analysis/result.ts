@@ -87,11 +87,6 @@ export interface Settling {
   readonly first_product_min: number | null;
 }
 
-/** A time of a `Settling` as the clock shows it that starts with the run. */
-export function fromStart({ counted_from_min: counted }: Pick<Settling, "counted_from_min">, minutes: number): number {
-  return counted + minutes;
-}
-
 export interface PlantSettling extends Settling {
   readonly proved: boolean;
   readonly basis: Basis;

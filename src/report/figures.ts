@@ -2,7 +2,7 @@
  * Numbers as people read them: rounded, with their unit. A no-break space keeps number and unit together; `plain` turns
  * it into an ordinary one where lines are no longer broken.
  */
-import type { Basis } from "../analysis/result.ts";
+import type { Basis, Settling } from "../analysis/result.ts";
 import { approximate, rational } from "../quantity/rational.ts";
 
 const NO_BREAK = "\u00a0";
@@ -82,6 +82,11 @@ export function percentCell(share: number): string {
 function oneDecimal(value: number): string {
   const shown = number(value, 1);
   return shown.includes(".") || shown === "–" ? shown : `${shown}.0`;
+}
+
+/** A time that counts from the last change of a feed, as the clock shows it that starts with the run. */
+export function fromStart({ counted_from_min: counted }: Pick<Settling, "counted_from_min">, minutes: number): number {
+  return counted + minutes;
 }
 
 /** For columns of minutes: one decimal, from a thousand on none. */

@@ -3,11 +3,12 @@
  * programs need not read prose. Spaces within a figure and its unit are no-break ones (see `plain` in figures.ts).
  */
 import type { Chance } from "../analysis/chance-results.ts";
-import { type FlowResult, fromStart, type Output, type PlantSettling, type Result } from "../analysis/result.ts";
+import type { FlowResult, Output, PlantSettling, Result } from "../analysis/result.ts";
 import {
   approximately,
   below,
   duration,
+  fromStart,
   items,
   listedShort,
   longRun,

@@ -1,6 +1,6 @@
 /** A line that stops for good: since when, and what its machines wait for. */
-import { fromStart, type InfeedResult, type MachineResult, type Result } from "../analysis/result.ts";
-import { approximately, duration, listed, listedShort } from "./figures.ts";
+import type { InfeedResult, MachineResult, Result } from "../analysis/result.ts";
+import { approximately, duration, fromStart, listed, listedShort } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { oneLine } from "./text-width.ts";
 

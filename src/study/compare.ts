@@ -1,7 +1,6 @@
 /** Tactics side by side: each played on the same line, the ones that nothing beats named, the soonest settled first. */
 import { amountUpTo } from "../analysis/events.ts";
 import { averageAt } from "../analysis/moving-average.ts";
-import { fromStart } from "../analysis/result.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import type { Tactic } from "../scenario/tactic.ts";
 import { feedEnds, isSlowerForGood, makesNothing, outcomeOf, settledPerMin } from "./outcome.ts";
@@ -137,7 +136,9 @@ export function curvesOf(
   played: readonly (Pick<Played, "result" | "output" | "startsAfterMin"> & { readonly id: string })[],
 ): TacticCurve[] {
   const settled = played.flatMap(({ result, startsAfterMin }) =>
-    result.settling.time_min === null ? [] : fromStart(result.settling, result.settling.time_min) + startsAfterMin,
+    result.settling.time_min === null
+      ? []
+      : result.settling.counted_from_min + result.settling.time_min + startsAfterMin,
   );
   const horizonMin = Math.min(...played.map(({ result }) => result.horizon_min));
   const endMin = settled.length === 0 ? horizonMin : Math.min(horizonMin, Math.max(1, ...settled) * SHOWN_AFTER);

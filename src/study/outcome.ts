@@ -1,5 +1,5 @@
 /** What a played tactic gives, with the clock started when the feed could have. */
-import { fromStart, type Result } from "../analysis/result.ts";
+import type { Result } from "../analysis/result.ts";
 import { approximate, rational } from "../quantity/rational.ts";
 import { overLimits } from "./over-limits.ts";
 import type { Played } from "./play.ts";
@@ -53,7 +53,7 @@ export function makesNothing({ settled_per_min: settled }: Pick<TacticOutcome, "
 /** From when a line that is known to stop for good makes nothing; `null` where it goes on, or that is only measured. */
 export function stopsAtMin({ settling, output }: Pick<Result, "settling" | "output">): number | null {
   const stops = output.settled_per_min !== null && settledPerMin(output) === 0;
-  return stops && settling.time_min !== null ? fromStart(settling, settling.time_min) : null;
+  return stops && settling.time_min !== null ? settling.counted_from_min + settling.time_min : null;
 }
 
 /** Then every line stops, and it is no jam that stops it. */

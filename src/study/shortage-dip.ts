@@ -1,6 +1,5 @@
 /** The feed lowered for a while: what is lost, and how long the plant takes to be itself again. */
 import { averageAt } from "../analysis/moving-average.ts";
-import { fromStart } from "../analysis/result.ts";
 import { approximate, exact } from "../quantity/rational.ts";
 import { formatPercentage } from "../quantity/units.ts";
 import type { Scenario } from "../scenario/scenario.ts";
@@ -69,10 +68,10 @@ interface PlayedDip {
 function dipResult({ id, without, with: played }: PlayedDip, fromMin: number, endMin: number): DipResult {
   const { settling, output, hold_up: holdUp } = played.result;
   const { settling: undisturbed } = without.result;
-  const before = undisturbed.time_min === null ? null : fromStart(undisturbed, undisturbed.time_min);
+  const before = undisturbed.time_min === null ? null : undisturbed.counted_from_min + undisturbed.time_min;
   const stop = stopsAtMin(played.result);
   const after = (minutes: number | null): number | null =>
-    minutes === null || stop !== null ? null : Math.max(0, fromStart(settling, minutes) - endMin);
+    minutes === null || stop !== null ? null : Math.max(0, settling.counted_from_min + minutes - endMin);
   return {
     id,
     settled_per_min: output.settled_per_min,

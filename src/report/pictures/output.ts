@@ -1,7 +1,7 @@
 /** Output over time against its settled level, with the moments from which it is within tolerance and settled. */
-import { fromStart, type PlantSettling, type Result } from "../../analysis/result.ts";
+import type { PlantSettling, Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
-import { approximately, duration, longRun, percent, plain, rate, rateWord } from "../figures.ts";
+import { approximately, duration, fromStart, longRun, percent, plain, rate, rateWord } from "../figures.ts";
 import { ACCENT, ALERT, CALM, INK, INK_SOFT } from "../palette.ts";
 import { nothingMade, standsStill } from "../standstill.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";

@@ -1,8 +1,8 @@
 /** What every machine does over time: a strip each, the shares of its states stacked, its uptime at the right. */
 import type { Chance } from "../../analysis/chance-results.ts";
-import { fromStart, type MachineResult, type Result } from "../../analysis/result.ts";
+import type { MachineResult, Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
-import { duration, inMedianRun, percent, percentCell, plain } from "../figures.ts";
+import { duration, fromStart, inMedianRun, percent, percentCell, plain } from "../figures.ts";
 import { STATE_FILLS, STATES } from "../palette.ts";
 import { oneLine } from "../text-width.ts";
 import { stateCells } from "./cells.ts";

@@ -1,7 +1,7 @@
 /** How much of the time pictures show, and in which unit. */
-import { fromStart, type Result } from "../../analysis/result.ts";
+import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
-import { duration, plain } from "../figures.ts";
+import { duration, fromStart, plain } from "../figures.ts";
 
 export interface TimeAxis {
   readonly title: string;
