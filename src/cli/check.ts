@@ -18,7 +18,7 @@ export interface CheckOptions {
 }
 
 export async function check(file: string, options: CheckOptions, terminal: Terminal): Promise<void> {
-  const { file: shown, scenario, prepared, warnings } = await readInput(file);
+  const { file: shown, scenario, prepared, warnings } = await readInput(file, (same) => same, { runs: false });
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const { network, program } = prepared;
   if (program.random !== null) {

@@ -9,7 +9,7 @@ export interface EstimateOptions {
 }
 
 export async function estimateFlow(file: string, options: EstimateOptions, terminal: Terminal): Promise<void> {
-  const { file: shown, scenario, prepared, warnings } = await readInput(file);
+  const { file: shown, scenario, prepared, warnings } = await readInput(file, (same) => same, { runs: false });
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   if (prepared.program.random !== null) {
     terminal.tell(`${shown}: the flows are those of the stated means; what is left to chance is left out`);

@@ -9,6 +9,7 @@ import {
   prepare,
   readScenario,
   type Scenario,
+  withHorizon,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 
@@ -27,18 +28,23 @@ const STANDARD_INPUT = "-";
 
 /**
  * @param change made to the scenario as read, such as another horizon
+ * @param options.runs a horizon that is left open is settled by running the line
  * @throws RefusedError
  */
 export async function readInput(
   file: string,
   change: (scenario: Scenario) => Scenario = (same) => same,
+  { runs = true }: { readonly runs?: boolean } = {},
 ): Promise<Input> {
   const shown = shownName(file);
   const [text, name] = [await textOf(file), plainName(file)];
   const outcome = readScenario(text, { name });
   if (!outcome.ok) throw refused(outcome.findings, shown);
-  const scenario = change(outcome.scenario);
-  const prepared = prepare(scenario, outcome.locate);
+  const stated = change(outcome.scenario);
+  const first = prepare(stated, outcome.locate);
+  if (!first.ok) throw refused(first.findings, shown);
+  const scenario = runs ? withHorizon(stated) : stated;
+  const prepared = scenario === stated ? first : prepare(scenario, outcome.locate);
   if (!prepared.ok) throw refused(prepared.findings, shown);
   return { file: shown, text, name, scenario, prepared, warnings: [...outcome.warnings, ...prepared.warnings] };
 }

@@ -11,6 +11,7 @@ import {
   readScenario,
   type Scenario,
   type VariantRun,
+  withHorizon,
 } from "../index.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 
@@ -36,7 +37,7 @@ export const play: Play = player(Tinypool.workerData);
 function player({ text, name, overrides, variants }: LuckGiven): Play {
   const outcome = readScenario(text, { name });
   if (!outcome.ok) throw new Error("the scenario has been read before and is refused all the same");
-  const scenario = overridesOf(overrides)(outcome.scenario);
+  const scenario = withHorizon(overridesOf(overrides)(outcome.scenario));
   return variants.of === "tactics" ? tacticPlayer(scenario, variants.ids) : layoutPlayer(scenario, variants);
 }
 

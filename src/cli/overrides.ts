@@ -1,5 +1,13 @@
 /** What options may state in place of the scenario file, within the file's limits. */
-import { MAX_HORIZON_MIN, MAX_SEED_LENGTH, parseQuantity, type Rational, type Scenario } from "../index.ts";
+import {
+  type Horizon,
+  MAX_HORIZON_MIN,
+  MAX_SEED_LENGTH,
+  openHorizon,
+  parseQuantity,
+  type Scenario,
+  statedHorizon,
+} from "../index.ts";
 import { RefusedError } from "./exit.ts";
 
 export interface Overrides {
@@ -9,11 +17,12 @@ export interface Overrides {
 
 /** @throws RefusedError */
 export function overridesOf({ horizon, seed }: Overrides): (scenario: Scenario) => Scenario {
-  const stated = {
-    ...(horizon === undefined ? {} : { horizonMin: horizonFrom(horizon) }),
-    ...(seed === undefined ? {} : { seed: seedFrom(seed) }),
+  const horizonOf = horizon === undefined ? (scenario: Scenario): Horizon => scenario : horizonFrom(horizon);
+  const stated = seed === undefined ? {} : { seed: seedFrom(seed) };
+  return (scenario) => {
+    const { horizonMin, horizonIsAuto } = horizonOf(scenario);
+    return { ...scenario, horizonMin, horizonIsAuto, ...stated };
   };
-  return (scenario) => ({ ...scenario, ...stated });
 }
 
 /** Of a command's options those that are overrides, for worker threads. */
@@ -21,15 +30,17 @@ export function statedOverrides({ horizon, seed }: Overrides): Overrides {
   return { ...(horizon === undefined ? {} : { horizon }), ...(seed === undefined ? {} : { seed }) };
 }
 
-function horizonFrom(text: string): Rational {
+function horizonFrom(text: string): (scenario: Scenario) => Horizon {
+  if (text.trim() === "auto") return ({ feeds }) => openHorizon(feeds);
   const parsed = parseQuantity("duration", text);
   if (!parsed.ok || parsed.value.compare(0) <= 0 || parsed.value.compare(MAX_HORIZON_MIN) > 0) {
     const most = MAX_HORIZON_MIN.div(24n * 60n).toString();
     throw new RefusedError(
-      `--horizon ${JSON.stringify(text)}: expected a duration such as "4 h" or "90 min", up to ${most} d`,
+      `--horizon ${JSON.stringify(text)}: expected auto, or a duration such as "4 h" or "90 min", up to ${most} d`,
     );
   }
-  return parsed.value;
+  const horizon = statedHorizon(parsed.value);
+  return () => horizon;
 }
 
 function seedFrom(text: string): string {

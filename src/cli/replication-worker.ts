@@ -1,6 +1,6 @@
 /** What a worker thread of replications does: it reads the scenario once and runs it with one seed after another. */
 import Tinypool from "tinypool";
-import { playReplication, prepare, type Replication, readScenario } from "../index.ts";
+import { playReplication, prepare, type Replication, readScenario, withHorizon } from "../index.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 
 /** What every worker is given: a text that has been read and prepared before without an error. */
@@ -12,7 +12,7 @@ export interface ReplicationsGiven {
 
 const given: ReplicationsGiven = Tinypool.workerData;
 const outcome = readScenario(given.text, { name: given.name });
-const scenario = outcome.ok ? overridesOf(given.overrides)(outcome.scenario) : null;
+const scenario = outcome.ok ? withHorizon(overridesOf(given.overrides)(outcome.scenario)) : null;
 const prepared = scenario && prepare(scenario);
 
 export function play(replication: number): Replication {

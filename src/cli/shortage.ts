@@ -117,10 +117,10 @@ function quantityFrom(kind: QuantityKind, option: string, text: string, expected
 
 function refuseLateDip(
   { fromMin, forMin }: DipGiven,
-  { horizonMin }: Scenario,
+  { horizonMin, horizonIsAuto }: Scenario,
   { from, for: long }: ShortageOptions,
 ): void {
-  if (fromMin.add(forMin).compare(horizonMin) < 0) return;
+  if (horizonIsAuto || fromMin.add(forMin).compare(horizonMin) < 0) return;
   throw new RefusedError(
     `--from ${JSON.stringify(from)} --for ${JSON.stringify(long)}: the dip must be over before the horizon ends; state a longer --horizon`,
   );

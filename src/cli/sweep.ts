@@ -1,14 +1,19 @@
 /** fillfront sweep: a scenario run over the values of one or two of its quantities, on as many cores as there are. */
 import { createHash } from "node:crypto";
 import {
+  formatDuration,
+  larger,
   type PlannedPoint,
   plannedPoints,
   pointsOfShard,
+  prepare,
   type Sweep,
   type SweepHead,
   type SweptQuantity,
+  scenarioReader,
   sweepFiles,
   sweepText,
+  withHorizon,
 } from "../index.ts";
 import { plainName, shownName, textOf } from "./input.ts";
 import { stoppable } from "./interrupt.ts";
@@ -32,9 +37,9 @@ export interface SweepOptions extends Overrides {
 
 export async function sweep(file: string, options: SweepOptions, terminal: Terminal): Promise<void> {
   const { horizon, seed } = options;
-  const overrides = { ...(horizon === undefined ? {} : { horizon }), ...(seed === undefined ? {} : { seed }) };
-  overridesOf(overrides);
-  const quantities = quantitiesFrom(options.vary ?? [], overrides);
+  const stated = { ...(horizon === undefined ? {} : { horizon }), ...(seed === undefined ? {} : { seed }) };
+  overridesOf(stated);
+  const quantities = quantitiesFrom(options.vary ?? [], stated);
   const shard = shardFrom(options.shard);
   const all = plannedPoints(quantities);
   const own = shard === null ? all : pointsOfShard(all, shard);
@@ -42,6 +47,8 @@ export async function sweep(file: string, options: SweepOptions, terminal: Termi
   const part = shard === null ? "" : `-${shard.part}-of-${shard.of}`;
   const [folder = ""] = await reportFolders([file], options.out, `-sweep${part}`);
   const [text, shown, name] = [await textOf(file), shownName(file), plainName(file)];
+
+  const overrides = { ...stated, ...horizonFor(text, name, stated, all) };
 
   // Loaded only now, since no other command needs threads.
   const { sweepPool } = await import("./sweep-pool.ts");
@@ -61,6 +68,22 @@ export async function sweep(file: string, options: SweepOptions, terminal: Termi
   } finally {
     await pool.close();
   }
+}
+
+/** One for all points and parts where the file leaves it open: the longest of the points at the ends of what is varied. */
+function horizonFor(text: string, name: string, stated: Overrides, all: readonly PlannedPoint[]): Overrides {
+  const read = scenarioReader(text, { name });
+  const change = overridesOf(stated);
+  const ends = all.filter(({ settings }) =>
+    settings.every(({ value }, q) => [all[0], all.at(-1)].some((end) => end?.settings[q]?.value === value)),
+  );
+  const longest = ends.flatMap(({ settings }) => {
+    const outcome = read(settings);
+    if (!outcome.ok) return [];
+    const scenario = change(outcome.scenario);
+    return scenario.horizonIsAuto && prepare(scenario).ok ? [withHorizon(scenario).horizonMin] : [];
+  });
+  return longest.length === 0 ? {} : { horizon: formatDuration(longest.reduce(larger)) };
 }
 
 /** Also of what is complete when a signal or a failure stops it. */

@@ -31,6 +31,7 @@ const EXPECTATIONS: Readonly<Record<string, string>> = {
   items: "items and how many, such as { pouch: 1 }",
   percentages: "a percentage such as 100 %, or a list of one for each machine",
   tick: "auto, or a duration such as 100 ms",
+  horizon: "auto, or a duration such as 8 h",
   belt: "none, or a map such as { length: 3 m, speed: 24 m/min, pitch: 80 mm }",
   "return-belt": "a belt such as { rate: 60/min, capacity: 20 }, for a return needs one",
   end: "stop, return or an outlet's name",

@@ -1,10 +1,10 @@
 /** From the text of a scenario file to a `Scenario`, or to everything that is wrong with it. */
-import { whole } from "../quantity/rational.ts";
 import { type Node, readDocument, type TextDocument } from "./document.ts";
 import { readFeeds } from "./feeds.ts";
 import { collectFindings, type Finding, type Findings, type Locate } from "./finding.ts";
 import { readFloor } from "./floor.ts";
 import { readLimits } from "./hold-limits.ts";
+import { openHorizon, statedHorizon } from "./horizon.ts";
 import { checkItems } from "./items.ts";
 import { MAX_SEED_LENGTH, MAX_TITLE_LENGTH } from "./limits.ts";
 import { readLines } from "./lines.ts";
@@ -18,7 +18,6 @@ import type { RawScenario } from "./shapes.ts";
 import { checkStructure } from "./structure.ts";
 import { readTactics } from "./tactics.ts";
 
-const DEFAULT_HORIZON_MIN = whole(240);
 const DEFAULT_SEED = "1";
 
 export type ReadOutcome =
@@ -65,14 +64,15 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
   for (const section of ["feeds", "machines", "lines"]) requireEntries(reading, [section], section);
   const tick = raw.tick ?? "auto";
   const floor = readFloor(raw);
+  const feeds = readFeeds(raw, reading);
   const machines = readMachines(raw, floor, reading);
   const lines = readLines(raw, reading);
   const scenario: Scenario = {
     title: readText(root, "title", MAX_TITLE_LENGTH, findings) ?? name,
-    horizonMin: raw.horizon ?? DEFAULT_HORIZON_MIN,
+    ...(raw.horizon === undefined || raw.horizon === "auto" ? openHorizon(feeds) : statedHorizon(raw.horizon)),
     tickS: tick === "auto" ? tick : tick.mul(60n),
     seed: readText(root, "seed", MAX_SEED_LENGTH, findings) ?? DEFAULT_SEED,
-    feeds: readFeeds(raw, reading),
+    feeds,
     machines,
     lines,
     outlets: inFileOrder(root, ["outlets"], raw.outlets).map(([id, outlet]) => ({ id, item: outlet.item })),

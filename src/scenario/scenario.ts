@@ -8,7 +8,10 @@ import type { Tactic } from "./tactic.ts";
 
 export interface Scenario {
   readonly title: string;
+  /** How long to simulate; where the file leaves it open, the least that shows all that is stated. */
   readonly horizonMin: Rational;
+  /** Until the line has settled: `horizonMin` is lengthened by `withHorizon`. */
+  readonly horizonIsAuto: boolean;
   readonly tickS: Rational | "auto";
   /** Names the random streams; without random elements it changes nothing. */
   readonly seed: string;

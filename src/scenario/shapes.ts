@@ -251,7 +251,10 @@ const floorShape = keys({
 export const scenarioShape = keys({
   $schema: z.string({ error: "text" }).optional().meta({ description: "For editors; the reader ignores it." }),
   title: text("What the reports are headed; the file's name if not stated.").optional(),
-  horizon: quantity("duration", "How long to simulate; 4 h if not stated.").optional(),
+  horizon: z
+    .union([z.literal("auto"), quantity("duration", "How long to simulate.")], { error: "horizon" })
+    .optional()
+    .meta({ description: "How long to simulate; auto, or not stated: until the line has settled, 24 h at most." }),
   tick: z
     .union([z.literal("auto"), quantity("duration", "Length of a tick.", { largest: MAX_TICK_MIN })], { error: "tick" })
     .optional()

@@ -26,7 +26,7 @@ export function writeScenario(scenario: Scenario): string {
   const document = new Document(
     {
       title: scenario.title,
-      horizon: formatDuration(scenario.horizonMin),
+      horizon: scenario.horizonIsAuto ? "auto" : formatDuration(scenario.horizonMin),
       tick: scenario.tickS === "auto" ? "auto" : formatDuration(scenario.tickS.div(60n)),
       seed: scenario.seed,
       feeds: byId(scenario.feeds, feedBody),

@@ -3,6 +3,7 @@ import { amountUpTo } from "../analysis/events.ts";
 import { averageAt } from "../analysis/moving-average.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import type { Tactic } from "../scenario/tactic.ts";
+import { settlesAt, withHorizon } from "./horizon.ts";
 import { feedEnds, isSlowerForGood, makesNothing, outcomeOf, settledPerMin } from "./outcome.ts";
 import { NO_TACTIC, type Played, play } from "./play.ts";
 import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "./results.ts";
@@ -14,11 +15,13 @@ export interface CompareOptions {
 
 /** @throws UnplayableError */
 export function compareTactics(
-  scenario: Scenario,
+  given: Scenario,
   tactics: readonly Tactic[],
   { onProgress }: CompareOptions = {},
 ): { comparison: Comparison; curves: TacticCurve[] } {
   const all = [NO_TACTIC, ...tactics];
+  const variants = all.map((tactic) => (tried: Scenario) => settlesAt(play(tried, tactic)));
+  const scenario = withHorizon(given, variants);
   const played = all.map((tactic, done) => {
     onProgress?.(done, all.length);
     return play(scenario, tactic);

@@ -1,6 +1,7 @@
 /** A chain lengthened machine by machine, its feed growing with it and its belts staying as they are. */
 import { approximate, type Rational, rational, sum, whole } from "../quantity/rational.ts";
 import type { ChainLine, MachineGroup, Scenario } from "../scenario/scenario.ts";
+import { settlesAt, withHorizon } from "./horizon.ts";
 import { settledPerMin } from "./outcome.ts";
 import { NO_TACTIC, play } from "./play.ts";
 import type { Growth, GrowthStep } from "./results.ts";
@@ -44,14 +45,17 @@ function leastMembers({ lines }: Scenario, { members }: MachineGroup): number {
  * @throws UnplayableError
  */
 export function growChain(
-  scenario: Scenario,
+  given: Scenario,
   { line, group }: GrowingChain,
   counts: readonly number[],
   { onProgress }: GrowthOptions = {},
 ): Growth {
+  const grown = (scenario: Scenario, count: number): Scenario => lengthened(scenario, line, group, count);
+  const variants = counts.map((count) => (tried: Scenario) => settlesAt(play(grown(tried, count), NO_TACTIC)));
+  const scenario = withHorizon(given, variants);
   const sizes = counts.map((count, done) => {
     onProgress?.(done, counts.length);
-    return growthStep(lengthened(scenario, line, group, count), line, count);
+    return growthStep(grown(scenario, count), line, count);
   });
   const tooSmall = sizes.find(({ headroom_per_min: headroom }) => headroom !== null && headroom < 0);
   return {

@@ -1,6 +1,7 @@
 /** The least dose of each tactic that reaches a goal, by bisection, with the proof that one less does not. */
 import type { Scenario } from "../scenario/scenario.ts";
 import { type Dosed, dosedTactics } from "./doses.ts";
+import { withHorizon } from "./horizon.ts";
 import { feedEnds, isSlowerForGood, outcomeOf, settledPerMin, stopsAtMin, type TacticOutcome } from "./outcome.ts";
 import { NO_TACTIC, play } from "./play.ts";
 import type { DoseResult, PrimeStudy } from "./results.ts";
@@ -14,11 +15,9 @@ export interface PrimeOptions {
 }
 
 /** @throws UnplayableError */
-export function leastDoses(
-  scenario: Scenario,
-  goal: Goal,
-  { handlingBelow, onProgress }: PrimeOptions = {},
-): PrimeStudy {
+export function leastDoses(given: Scenario, goal: Goal, { handlingBelow, onProgress }: PrimeOptions = {}): PrimeStudy {
+  // What has not settled when the line as it is would have is of no use.
+  const scenario = withHorizon(given);
   const tactics = dosedTactics(scenario);
   const { result } = play(scenario, NO_TACTIC);
   const baselinePerMin = settledPerMin(result.output);

@@ -3,6 +3,7 @@ import { averageAt } from "../analysis/moving-average.ts";
 import { approximate, exact } from "../quantity/rational.ts";
 import { formatPercentage } from "../quantity/units.ts";
 import type { Scenario } from "../scenario/scenario.ts";
+import { settlesAt, withHorizon } from "./horizon.ts";
 import { stopsAtMin } from "./outcome.ts";
 import type { ShortageOptions } from "./shortage.ts";
 import { canDip, type DipGiven, dipped, loweredFeeds, withheldItems } from "./shortage-feeds.ts";
@@ -22,11 +23,18 @@ export function dippingFeeds({ feeds }: Scenario): string[] {
  * @throws UnplayableError
  */
 export function studyDip(
-  scenario: Scenario,
+  given: Scenario,
   dip: DipGiven,
-  { feeds: ids = dippingFeeds(scenario), onProgress }: ShortageOptions = {},
+  { feeds: ids = dippingFeeds(given), onProgress }: ShortageOptions = {},
 ): { dip: Dip; curves: DipCurve[] } {
-  const variants = variantsOf(scenario);
+  const variants = variantsOf(given);
+  const scenario = withHorizon(
+    given.horizonIsAuto ? { ...given, horizonMin: given.horizonMin.add(dip.fromMin).add(dip.forMin) } : given,
+    variants.map(({ networkOf }) => (tried) => {
+      const low = dipped(tried, ids, dip);
+      return settlesAt({ ...runVariant(low, networkOf(low), "the line with a dip"), startsAfterMin: 0 });
+    }),
+  );
   const low = dipped(scenario, ids, dip);
   const played = variants.map(({ result: { id }, networkOf }, done) => {
     onProgress?.(done, variants.length);

@@ -2,6 +2,7 @@
 import { approximate, exact, larger, ONE, type Rational, rational, smaller, ZERO } from "../quantity/rational.ts";
 import { formatPercentage } from "../quantity/units.ts";
 import type { Scenario } from "../scenario/scenario.ts";
+import { settlesAt, withHorizon } from "./horizon.ts";
 import { settledPerMin } from "./outcome.ts";
 import { overLimits } from "./over-limits.ts";
 import { lowered, loweredFeeds } from "./shortage-feeds.ts";
@@ -20,20 +21,27 @@ export interface ShortageOptions {
  * @param levels shares of the full feed, above 0, falling
  * @throws UnplayableError
  */
-export function studyShortage(
-  scenario: Scenario,
-  levels: readonly Rational[],
-  options: ShortageOptions = {},
-): Shortage {
-  const { feeds: ids = scenario.feeds.map(({ id }) => id), onProgress } = options;
-  const variants = variantsOf(scenario);
+export function studyShortage(given: Scenario, levels: readonly Rational[], options: ShortageOptions = {}): Shortage {
+  const { feeds: ids = given.feeds.map(({ id }) => id), onProgress } = options;
+  const variants = variantsOf(given);
   const stated = levels.filter((level) => level.compare(ONE) !== 0);
   const runs = variants.length * (1 + stated.length);
   let done = 0;
+  const runOf = (whole: Scenario, variant: Variant, level: Rational): VariantRun => {
+    const { scenario: low } = lowered(whole, ids, level);
+    return runVariant(low, variant.networkOf(low), `the line on ${formatPercentage(level)} of the feed`);
+  };
+  const scenario = withHorizon(
+    given,
+    variants.flatMap((variant) =>
+      [ONE, ...stated].map(
+        (level) => (tried: Scenario) => settlesAt({ ...runOf(tried, variant, level), startsAfterMin: 0 }),
+      ),
+    ),
+  );
   const runAt = (variant: Variant, level: Rational): VariantRun => {
     onProgress?.(done++, runs);
-    const { scenario: low } = lowered(scenario, ids, level);
-    return runVariant(low, variant.networkOf(low), `the line on ${formatPercentage(level)} of the feed`);
+    return runOf(scenario, variant, level);
   };
 
   const full = variants.map((variant) => runAt(variant, ONE));

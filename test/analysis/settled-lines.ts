@@ -53,7 +53,15 @@ export function textOf({ shape, cycles, makes, isSlow, room, fed, length }: Sett
   const names = Object.keys(machines);
   const line = { layout: shape === "stages" ? "chain" : shape, from: "store", to: names, belt, branch: belt };
   const packing = {
-    machines: { packer: { count: 2, cycle: `${Math.max(1, Math.round(((own[0] ?? 30) * times) / makes / count)) / 10} s`, takes: { lid: 1 }, makes: { pack: 1 }, infeed: 20 * makes } },
+    machines: {
+      packer: {
+        count: 2,
+        cycle: `${Math.max(1, Math.round(((own[0] ?? 30) * times) / makes / count)) / 10} s`,
+        takes: { lid: 1 },
+        makes: { pack: 1 },
+        infeed: 20 * makes,
+      },
+    },
     line: {
       layout: "chain",
       from: names,
