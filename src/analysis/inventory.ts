@@ -16,10 +16,23 @@ export function holdUpOf(run: Run, longRun: LongRun, groups: readonly Pick<Machi
     peak: marks.peakHeld,
     peak_at_min: longRun.toMinutes(marks.peakTick),
     settled: total(levels),
+    ...rangeOf(run),
     by_item: Object.fromEntries(program.network.items.map((item, i) => [item, levels[i] ?? 0])),
     by_place: holdUpPlaces(run, groups),
     over_limit_min: overAnyMin(run, longRun),
   };
+}
+
+function rangeOf({ settledLevels, samples, program, horizonTicks }: Run): Pick<HoldUp, "settled_low" | "settled_high"> {
+  if (settledLevels) return { settled_low: settledLevels.heldLow, settled_high: settledLevels.heldHigh };
+  const from = samples.tick.subarray(0, samples.count).findIndex((tick) => tick >= 0.75 * horizonTicks);
+  let [low, high] = [Infinity, -Infinity];
+  for (let sample = Math.max(0, from); sample < samples.count; sample++) {
+    const held = total(samples.held.subarray(sample * program.itemCount, (sample + 1) * program.itemCount));
+    low = Math.min(low, held);
+    high = Math.max(high, held);
+  }
+  return { settled_low: low, settled_high: high };
 }
 
 /**

@@ -205,6 +205,9 @@ export interface HoldUp {
   readonly peak_at_min: number;
   /** Mean over one settled period, else at the horizon's end. */
   readonly settled: number;
+  /** The fewest and the most in that period; where there is none, in the samples of the horizon's last quarter. */
+  readonly settled_low: number;
+  readonly settled_high: number;
   readonly by_item: Readonly<Record<string, number>>;
   /** By line, machine group and surge buffer, and by kind. */
   readonly by_place: readonly HoldUpPlace[];

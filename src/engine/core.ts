@@ -17,6 +17,8 @@ export interface Core {
   readonly advance: (to: number, isWatching: boolean) => number;
   /** Puts an item into a buffer; `born` is the tick at which it was fed or made. */
   readonly put: (buffer: number, born: number) => void;
+  /** The fewest and the most items held count from now on. */
+  readonly resetHeld: () => void;
   readonly changeHeld: (item: number, by: number) => void;
   /** Remembers the present state as one of two, and says whether the present state is that one again. */
   readonly keep: (which: number) => void;
@@ -36,6 +38,8 @@ export interface Core {
   readonly tick: CoreNumber;
   readonly nextStep: CoreNumber;
   readonly heldInAll: CoreNumber;
+  readonly lowHeld: CoreNumber;
+  readonly highHeld: CoreNumber;
   readonly peakHeld: CoreNumber;
   readonly peakTick: CoreNumber;
   readonly longestDwell: CoreNumber;
@@ -72,6 +76,7 @@ export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
     advance: (to, isWatching) => Number(advance(to, isWatching ? 1 : 0)),
     put: call("put"),
     changeHeld: call("changeHeld"),
+    resetHeld: call("resetHeld"),
     keep: call("keep"),
     isSame: (which) => isSame(which) === 1,
     wakeAll: call("wakeAll"),
@@ -83,6 +88,8 @@ export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
     tick: global("tick"),
     nextStep: global("nextStep"),
     heldInAll: global("heldInAll"),
+    lowHeld: global("lowHeld"),
+    highHeld: global("highHeld"),
     peakHeld: global("peakHeld"),
     peakTick: global("peakTick"),
     longestDwell: global("longestDwell"),

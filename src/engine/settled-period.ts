@@ -18,6 +18,9 @@ export interface Levels {
   /** Fewest and most items in the period, by belt. */
   readonly beltLow: Int32Array;
   readonly beltHigh: Int32Array;
+  /** Of all items on belts and in buffers together. */
+  readonly heldLow: number;
+  readonly heldHigh: number;
 }
 
 /**
@@ -50,8 +53,8 @@ export function observeLast(
   const fromTick = horizonTicks - periodTicks;
   if (state.tick > fromTick) return null;
   stepTo(fromTick);
-  const { low, high, beltLow, beltHigh } = observePeriod(program, state, periodTicks, stepTo);
-  return { low, high, beltLow, beltHigh };
+  const { totals: _, ...levels } = observePeriod(program, state, periodTicks, stepTo);
+  return levels;
 }
 
 function observePeriod(
@@ -70,6 +73,8 @@ function observePeriod(
     high: state.marks.high.slice(),
     beltLow: beltField(state.belts, "low"),
     beltHigh: beltField(state.belts, "high"),
+    heldLow: state.core.lowHeld.value,
+    heldHigh: state.core.highHeld.value,
   };
   for (const [b, high] of before.entries()) {
     const at = b * BELT_INTS + BELT.high;

@@ -142,13 +142,14 @@ export function marksNow({ marks, belts }: State): Marks & BeltMarks {
 }
 
 /** Lowest and highest levels start over from the present ones. */
-export function resetExtremes({ marks, bufferCount, belts }: State): void {
+export function resetExtremes({ marks, bufferCount, belts, core }: State): void {
   for (let at = 0; at < belts.length; at += BELT_INTS) {
     belts[at + BELT.low] = belts[at + BELT.count]!;
     belts[at + BELT.high] = belts[at + BELT.count]!;
   }
   marks.low.set(bufferCount);
   marks.high.set(bufferCount);
+  core.resetHeld();
 }
 
 /** After the core has done ticks: takes over its clock and the cycles that it has finished. */

@@ -12,6 +12,7 @@ import {
   items,
   listedShort,
   longRun,
+  number,
   percent,
   rate,
   ratesApart,
@@ -259,9 +260,16 @@ function saysBelts(result: Result): boolean {
   return shortfall(result).length > 0 && limitingBelts(result).length > 0;
 }
 
+/** A level that moves by more than this part of it is told as a range. */
+const SWINGS = 0.02;
+
 function holdUp({ hold_up: held, settling }: Result): Finding {
   const peak = `On belts and in buffers lie at most ${items(held.peak)}, at ${duration(held.peak_at_min)}`;
-  const then = settling.proved ? `${items(held.settled)} once settled` : `${items(held.settled)} at the end`;
+  const swings = held.settled_high - held.settled_low > Math.max(1, SWINGS * held.settled);
+  const level = swings
+    ? `${number(held.settled_low)} to ${items(held.settled_high)}, ${number(held.settled)} on average`
+    : items(held.settled);
+  const then = settling.proved ? `${level} once settled` : `${level} at the end`;
   return { code: "hold-up", text: `${peak}; ${then}.` };
 }
 

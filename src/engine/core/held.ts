@@ -30,8 +30,20 @@ export function changeHeld(item: i32, by: i32): void {
   heldMoment[item] = heldMoment[item] + <f64>by * <f64>tick;
 }
 
+/** The fewest and the most since the last reset; a settled period resets them. */
+export let lowHeld: i32 = 0;
+export let highHeld: i32 = 0;
+
+export function resetHeld(): void {
+  lowHeld = heldInAll;
+  highHeld = heldInAll;
+}
+
 /** At the end of a tick. */
-export function notePeak(): void {
+export function noteExtremes(): void {
+  if (heldInAll < lowHeld) lowHeld = heldInAll;
+  if (heldInAll <= highHeld) return;
+  highHeld = heldInAll;
   if (heldInAll <= peakHeld) return;
   peakHeld = heldInAll;
   peakTick = tick;

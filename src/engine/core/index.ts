@@ -12,7 +12,7 @@ import { sweep } from "./tick";
 export { put } from "./buffer";
 export { startChance } from "./chance";
 export { nextStep } from "./feed";
-export { changeHeld, heldInAll, peakHeld, peakTick } from "./held";
+export { changeHeld, heldInAll, highHeld, lowHeld, peakHeld, peakTick, resetHeld } from "./held";
 export { completions, longestDwell } from "./machine";
 export { isSame, keep } from "./recurrence";
 export { sampled, sampleFrom, takeSample } from "./samples";
