@@ -22,10 +22,18 @@ import { machineResults } from "./machines.ts";
 import { findMixes } from "./mixes.ts";
 import { outletResults } from "./outlets.ts";
 import { outputPerCycle, productsPerCycle } from "./products.ts";
+import { profileStretches } from "./profile-stretches.ts";
 import type { BeltResult, Exact, FeedResult, FlowResult, LineResult, Result } from "./result.ts";
 import type { Series } from "./series.ts";
 import { settledView } from "./settled-view.ts";
-import { type GroupSettling, type Judged, judgedBy, settlingByMachine, settlingTogether } from "./settling.ts";
+import {
+  type GroupSettling,
+  type Judged,
+  judgedBy,
+  makersOf,
+  settlingByMachine,
+  settlingTogether,
+} from "./settling.ts";
 import { stillChanging } from "./still-changing.ts";
 import { waysOf } from "./ways.ts";
 
@@ -74,6 +82,7 @@ export function analyse(
       period_min: run.recurrence && toMinutes(run.recurrence.periodTicks),
       full_share: plant.fullShare,
       still_changing: stillChanging(run, longRun, solution),
+      stretches: profileStretches(judged, makersOf(outputPerCycle(network)), solution),
     },
     output: {
       ...plant.output,

@@ -47,15 +47,18 @@ export function runningTimes(run: Run): RunningTime[] {
   });
 }
 
-/** The curve of several machines together. @param productsPerCycle by machine; 0 leaves a machine out */
-export function madeCurve(
-  running: readonly RunningTime[],
-  productsPerCycle: readonly number[],
-  endTick: number,
-): MadeCurve {
-  const counted = running.flatMap(({ ticks, cyclesPerTick }, m) =>
-    productsPerCycle[m] ? { ticks, perTick: productsPerCycle[m] * cyclesPerTick } : [],
-  );
+/** A machine among those whose output is told: its index, and the products of one of its cycles. */
+export interface Maker {
+  readonly machine: number;
+  readonly perCycle: number;
+}
+
+/** The curve of several machines together. */
+export function madeCurve(running: readonly RunningTime[], makers: readonly Maker[], endTick: number): MadeCurve {
+  const counted = makers.map(({ machine, perCycle }) => {
+    const { ticks = [], cyclesPerTick = 0 } = running[machine] ?? {};
+    return { ticks, perTick: perCycle * cyclesPerTick };
+  });
   const tick = knotsOf(counted, endTick);
   const slopeChange = new Float64Array(tick.length);
   for (const { ticks, perTick } of counted) {
@@ -84,6 +87,15 @@ function knotsOf(counted: readonly { readonly ticks: readonly number[] }[], endT
   let kept = 0;
   for (const at of all) if (kept === 0 || all[kept - 1] !== at) all[kept++] = at;
   return all.slice(0, kept);
+}
+
+/** What is known of it at a tick, and no more. */
+export function curveUpTo(curve: MadeCurve, endTick: number): MadeCurve {
+  const knots = indexOf(curve.tick, endTick);
+  return {
+    tick: Float64Array.from([...curve.tick.subarray(0, knots), endTick]),
+    made: Float64Array.from([...curve.made.subarray(0, knots), madeBy(curve, endTick)]),
+  };
 }
 
 /** Products made by a tick, in the middle of a piece too. */

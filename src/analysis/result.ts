@@ -98,6 +98,21 @@ export interface PlantSettling extends Settling {
   readonly full_share: number;
   /** Buffers that still fill or drain at the horizon's end. */
   readonly still_changing: readonly StillChanging[];
+  /** Of a profile, those before its last change that settle before they end. */
+  readonly stretches: readonly StretchResult[];
+}
+
+/** Between two changes of a feed's profile. Times and loss count from its beginning. */
+export interface StretchResult {
+  readonly from_min: number;
+  readonly until_min: number;
+  readonly settled_per_min: Exact | null;
+  readonly measured_per_min?: number;
+  readonly to_95_min: number | null;
+  readonly time_min: number | null;
+  /** Products, cycles counted as far as done. */
+  readonly made: number;
+  readonly ramp_up_loss: number | null;
 }
 
 export interface StillChanging {

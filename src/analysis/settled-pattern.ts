@@ -84,8 +84,9 @@ export function settledPattern(curve: MadeCurve, stretch: Stretch, known: Known,
     return keptFrom <= middle ? moving : null;
   }
   if (!halvesAgree(curve, last, perTick, known.oneCycle)) return null;
-  const seenFrom = machinesTick === null ? last.fromTick : Math.min(last.fromTick, machinesTick * AFTER_MACHINES);
-  return pattern(perTick, { fromTick: seenFrom, toTick }, 1);
+  const after =
+    machinesTick === null ? Infinity : stretch.fromTick + AFTER_MACHINES * (machinesTick - stretch.fromTick);
+  return pattern(perTick, { fromTick: Math.min(last.fromTick, after), toTick }, 1);
 }
 
 /** Over the last half, if its quarters (of the whole) agree to a cycle of each machine. */

@@ -8,20 +8,19 @@ import { ticksWithin } from "../network/tick.ts";
 import { approximate, exact, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { Feed } from "../scenario/scenario.ts";
 import { type Events, eventsByMachine, eventsOf, repeatsFrom } from "./events.ts";
-import { keepsUpFrom, type Leeway } from "./keeping-up.ts";
 import type { LongRun } from "./long-run.ts";
-import { type MadeCurve, madeCurve, type RunningTime, runningTimes } from "./made-curve.ts";
+import { type Maker, madeCurve, type RunningTime, runningTimes } from "./made-curve.ts";
 import { productsPerCycle } from "./products.ts";
 import type { Output, Settling } from "./result.ts";
-import { type Grain, type Known, type SettledPattern, type Stretch, settledPattern } from "./settled-pattern.ts";
+import { type Grain, type Known, type Stretch, settledPattern } from "./settled-pattern.ts";
+import { type FirstCycle, NEVER, timesOf } from "./settled-times.ts";
 
 export const TOLERANCE = 0.05;
 
 /** Whose output it is: all final machines', a line's or one machine's. */
 export interface Group {
   readonly grain: Grain;
-  /** Products of one cycle, by machine; 0 for those of others. */
-  readonly perCycle: readonly number[];
+  readonly makers: readonly Maker[];
   /** Its products, as they come. */
   readonly events: Events;
 }
@@ -38,6 +37,8 @@ export interface Judged {
   readonly run: Run;
   readonly longRun: LongRun;
   readonly running: readonly RunningTime[];
+  /** When a feed's profile changes, the start first, ticks. */
+  readonly changes: readonly number[];
   /** From the last change of a feed's profile to the end of what was stepped. */
   readonly stretch: Stretch;
   readonly intervalTicks: number;
@@ -46,12 +47,14 @@ export interface Judged {
 /** @param feeds whose profiles say from when on nothing changes any more */
 export function judgedBy(run: Run, longRun: LongRun, feeds: readonly Pick<Feed, "profile">[]): Judged {
   const { program, horizonTicks, steppedTicks } = run;
-  const changes = feeds.flatMap(({ profile }) => profile.map(({ fromMin }) => ticksWithin(fromMin, program.tickS)));
-  const fromTick = Math.max(0, ...changes.filter((tick) => tick < horizonTicks));
+  const steps = feeds.flatMap(({ profile }) => profile.map(({ fromMin }) => ticksWithin(fromMin, program.tickS)));
+  const changes = [...new Set([0, ...steps.filter((tick) => tick < horizonTicks)])].toSorted((a, b) => a - b);
+  const fromTick = changes.at(-1) ?? 0;
   return {
     run,
     longRun,
     running: runningTimes(run),
+    changes,
     stretch: { fromTick, toTick: steppedTicks },
     intervalTicks: vehicleIntervalTicks(program),
   };
@@ -63,24 +66,24 @@ export function settlingTogether(
   perCycle: readonly number[],
   byMachine: readonly GroupSettling[],
 ): GroupSettling & { readonly events: Events } {
+  const makers = makersOf(perCycle);
   const { run, longRun, stretch } = judged;
-  const members = byMachine.filter((_, m) => (perCycle[m] ?? 0) > 0 && cyclesOf(longRun, m) > 0);
-  const times = members.map(({ settling }) => settling.time_min);
+  const times = makers.flatMap(({ machine }) =>
+    cyclesOf(longRun, machine) > 0 ? [byMachine[machine]?.settling.time_min ?? null] : [],
+  );
   const latest = times.includes(null) ? null : Math.max(0, ...times.map((min) => min ?? 0));
   const machinesTick = latest === null ? null : stretch.fromTick + latest / longRun.toMinutes(1);
   const events = eventsOf(run, (machine) => perCycle[machine] ?? 0);
-  return { ...settlingOf(judged, { grain: "together", perCycle, events }, machinesTick), events };
+  return { ...settlingOf(judged, { grain: "together", makers, events }, machinesTick), events };
 }
 
 /** Of each machine by itself. */
 export function settlingByMachine(judged: Judged): GroupSettling[] {
   const events = eventsByMachine(judged.run);
   return judged.run.program.network.machines.map((machine, m) => {
-    const count = productsPerCycle(machine);
-    const perCycle: number[] = [];
-    perCycle[m] = count;
+    const makers = [{ machine: m, perCycle: productsPerCycle(machine) }];
     const own = events[m] ?? { count: 0, tick: new Int32Array(), amount: new Float64Array() };
-    return settlingOf(judged, { grain: "alone", perCycle, events: own }, null);
+    return settlingOf(judged, { grain: "alone", makers, events: own }, null);
   });
 }
 
@@ -88,14 +91,14 @@ export function settlingByMachine(judged: Judged): GroupSettling[] {
 export function settlingOf(judged: Judged, group: Group, machinesTick: number | null): GroupSettling {
   const { run, longRun, stretch } = judged;
   const { toMinutes } = longRun;
-  const { events, perCycle } = group;
-  const curve = madeCurve(judged.running, perCycle, stretch.toTick);
-  const rates = ratesOf(longRun, perCycle);
+  const { events, makers } = group;
+  const curve = madeCurve(judged.running, makers, stretch.toTick);
+  const rates = ratesOf(longRun, makers);
   const pattern =
     run.program.random === null
       ? settledPattern(curve, stretch, knownOf(judged, rates, machinesTick), group.grain)
       : null;
-  const times = pattern === null ? NEVER : timesOf(judged, group, curve, pattern);
+  const times = pattern === null ? NEVER : timesOf(curve, pattern, stretch, firstCycles(judged, makers));
   const since = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick - stretch.fromTick));
   const to95 = since(times.to95);
   const { exactPerMin } = rates;
@@ -119,64 +122,11 @@ export function settlingOf(judged: Judged, group: Group, machinesTick: number | 
       full_per_min: exact(rates.fullPerMin),
       settled_per_min: exactPerMin && exact(exactPerMin),
       ...(exactPerMin ? {} : { measured_per_min: pattern === null ? rates.measuredPerMin : perMin }),
-      made: perCycle.reduce((total, count, m) => total + (count === 0 ? 0 : count * (run.totals.cycles[m] ?? 0)), 0),
+      made: makers.reduce((total, one) => total + one.perCycle * (run.totals.cycles[one.machine] ?? 0), 0),
       ramp_up_loss: lost,
       ramp_up_loss_min: lost === null ? null : lost / perMin,
     },
   };
-}
-
-/** In ticks from the start. */
-interface Times {
-  readonly to50: number | null;
-  readonly to90: number | null;
-  readonly to95: number | null;
-  readonly to99: number | null;
-  readonly full: number | null;
-}
-
-const NEVER: Times = { to50: null, to90: null, to95: null, to99: null, full: null };
-
-function timesOf(judged: Judged, group: Group, curve: MadeCurve, pattern: SettledPattern): Times {
-  const { perTick, leeway, fullShare } = pattern;
-  const { fromTick } = judged.stretch;
-  const from = (share: number, most: Leeway, earliest: number): number =>
-    Math.max(fromTick, earliest, keepsUpFrom(curve, share * perTick, most));
-  const atLeast = { short: leeway, over: Infinity };
-  const neither = { short: leeway, over: leeway };
-  if (perTick === 0) return { ...NEVER, full: from(1, neither, 0) };
-  const begun = begunOf(judged, group);
-  const to = (share: number): number => from(share, atLeast, begun.share(share));
-  const to99 = to(0.99);
-  const full = from(fullShare, fullShare < 1 ? atLeast : neither, begun.allButSmall);
-  return { to50: to(0.5), to90: to(0.9), to95: to(0.95), to99, full: Math.max(to99, full) };
-}
-
-/** A machine that makes less than this part of an equal share may begin after full output. */
-const SMALL = 1 / 4;
-
-/** When machines have begun their first cycle that together make a share of the output, and all but those of small parts. */
-function begunOf({ running, longRun }: Judged, { perCycle }: Group) {
-  const makers = running.flatMap(({ ticks }, m) => {
-    const perMin = cyclesOf(longRun, m) * (perCycle[m] ?? 0);
-    return perMin > 0 ? { from: ticks[0] ?? 0, perMin } : [];
-  });
-  const inAll = makers.reduce((total, { perMin }) => total + perMin, 0);
-  const inOrder = makers.toSorted((a, b) => a.from - b.from);
-  const share = (part: number): number => {
-    let made = 0;
-    for (const { from, perMin } of inOrder) {
-      made += perMin;
-      if (made >= part * inAll * (1 - 1e-9)) return from;
-    }
-    return 0;
-  };
-  const least = (SMALL * inAll) / Math.max(1, makers.length);
-  const allButSmall = inOrder.reduce(
-    (latest, { from, perMin }) => (perMin >= least ? Math.max(latest, from) : latest),
-    0,
-  );
-  return { share, allButSmall };
 }
 
 function cyclesOf({ exactCycles, measuredCycles }: LongRun, m: number): number {
@@ -193,16 +143,26 @@ interface Rates {
   readonly oneCycle: number;
 }
 
-function ratesOf(longRun: LongRun, perCycle: readonly number[]): Rates {
+function firstCycles({ running, longRun }: Judged, makers: readonly Maker[]): FirstCycle[] {
+  return makers.flatMap(({ machine, perCycle }) => {
+    const perMin = cyclesOf(longRun, machine) * perCycle;
+    return perMin > 0 ? { tick: running[machine]?.ticks[0] ?? 0, perMin } : [];
+  });
+}
+
+export function makersOf(perCycle: readonly number[]): Maker[] {
+  return perCycle.flatMap((count, machine) => (count > 0 ? { machine, perCycle: count } : []));
+}
+
+function ratesOf(longRun: LongRun, makers: readonly Maker[]): Rates {
   const { fullCycles, exactCycles, measuredCycles } = longRun;
-  const members = perCycle.flatMap((count, m) => (count > 0 ? [{ m, count }] : []));
   const weighted = (cycles: readonly Rational[]): Rational =>
-    sum(members.map(({ m, count }) => (cycles[m] ?? ZERO).mul(whole(count))));
+    sum(makers.map(({ machine, perCycle }) => (cycles[machine] ?? ZERO).mul(whole(perCycle))));
   return {
     fullPerMin: weighted(fullCycles),
     exactPerMin: exactCycles && weighted(exactCycles),
-    measuredPerMin: members.reduce((total, { m, count }) => total + (measuredCycles[m] ?? 0) * count, 0),
-    oneCycle: members.reduce((total, { m, count }) => total + (cyclesOf(longRun, m) > 0 ? count : 0), 0),
+    measuredPerMin: makers.reduce((total, one) => total + (measuredCycles[one.machine] ?? 0) * one.perCycle, 0),
+    oneCycle: makers.reduce((total, one) => total + (cyclesOf(longRun, one.machine) > 0 ? one.perCycle : 0), 0),
   };
 }
 

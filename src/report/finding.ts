@@ -5,6 +5,7 @@ export type FindingCode =
   | "tolerance"
   | "flow"
   | "loss"
+  | "stretch"
   | "last"
   | "short"
   | "bottleneck"

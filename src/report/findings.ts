@@ -46,6 +46,7 @@ export function findings(result: Result): Finding[] {
         ...whereLost(result),
         ...jamsAndMixes(result),
         ...loss(result),
+        ...stretches(result),
         ...flow(result),
         ...last(result),
         ...changing(result),
@@ -159,6 +160,23 @@ function loss({ output, settling }: Result): Finding[] {
         ? `The ramp-up brings ${items(-lost)} more than running at the settled output from ${start}${worth}.`
         : `The ramp-up costs ${items(lost)} against running at the settled output from ${start}${worth}.`;
   return [{ code: "loss", text }];
+}
+
+/** A profile's earlier parts, each by itself. */
+function stretches({ settling }: Result): Finding[] {
+  return settling.stretches.map(
+    ({ from_min, until_min, to_95_min, time_min, ramp_up_loss: lost, ...rates }): Finding => {
+      const at = longRun(rates);
+      const when =
+        to_95_min === null || time_min === null
+          ? ""
+          : `, 95\u00a0% ${fromTime(to_95_min)}, all ${fromTime(time_min)} after that`;
+      const cost =
+        lost === null || Math.round(lost) === 0 ? "" : lost < 0 ? `; ${items(-lost)} gained` : `; ${items(lost)} lost`;
+      const text = `Before that, from ${duration(from_min)} to ${duration(until_min)}: ${rate(at ?? 0)}${when}${cost}.`;
+      return { code: "stretch", text };
+    },
+  );
 }
 
 function flow({ settling, flow: solution, no_flow: reason, chance }: Result): Finding[] {
