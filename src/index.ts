@@ -100,6 +100,7 @@ export {
   withReplications,
 } from "./study/replications.ts";
 export type * from "./study/results.ts";
+export { withSensitivity } from "./study/sensitivity.ts";
 export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./study/shortage.ts";
 export { dippingFeeds, studyDip } from "./study/shortage-dip.ts";
 export type { DipGiven } from "./study/shortage-feeds.ts";

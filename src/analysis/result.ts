@@ -54,6 +54,8 @@ export interface Result {
   readonly flow: FlowResult | null;
   /** Why there is no flow solution; `null` where there is one. */
   readonly no_flow: string | null;
+  /** Each stated figure a twentieth less and more; left out under chance, and where the runs would take long. */
+  readonly sensitivity?: readonly Sensitivity[];
   readonly warnings: readonly string[];
 }
 
@@ -239,6 +241,23 @@ export interface Dwell {
   readonly by_item_min: Readonly<Record<string, number>>;
   /** Taken after longer than their limit, or lying for longer at the end of the horizon. */
   readonly over_limit_items: number;
+}
+
+export interface Sensitivity {
+  readonly figure: "feed" | "cycle" | "room" | "belts";
+  /** The feed, machine group or line. */
+  readonly id: string;
+  /** `null`: so changed the line cannot be simulated. */
+  readonly less: SensitivityEffect | null;
+  readonly more: SensitivityEffect | null;
+}
+
+export interface SensitivityEffect {
+  readonly settled_per_min: number | null;
+  readonly to_95_min: number | null;
+  readonly ramp_up_loss: number | null;
+  /** Within the same horizon. */
+  readonly made: number;
 }
 
 export interface FlowResult {

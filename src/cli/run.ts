@@ -10,6 +10,7 @@ import {
   solveFlow,
   summary,
   withNeededRooms,
+  withSensitivity,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
@@ -89,7 +90,7 @@ async function runOne(
   // Without the folder: a report is the same wherever its scenario lies.
   const told = warnings.map((finding) => formatFinding(finding, basename(file)));
   const { result: found, series } = analyse(done, scenario, solveFlow(network), told);
-  const result = withNeededRooms(found, scenario);
+  const result = withSensitivity(withNeededRooms(found, scenario), scenario, done);
   await putReport(folder, await reportFiles(result, series, { charts }));
   return result;
 }

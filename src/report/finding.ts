@@ -6,6 +6,7 @@ export type FindingCode =
   | "flow"
   | "loss"
   | "stretch"
+  | "sensitivity"
   | "last"
   | "short"
   | "bottleneck"

@@ -23,6 +23,7 @@ import { jamsAndMixes } from "./jams-text.ts";
 import { whereLost } from "./lost.ts";
 import { batchFindings, cutFindings, limitFindings, outletFindings } from "./plant-findings.ts";
 import { replicationFindings } from "./replications/replication-findings.ts";
+import { sensitivityFinding } from "./sensitivity.ts";
 import { hasNoHeadroom, heldBack, limitingBelts, shortfall } from "./shortfall.ts";
 import { standsStill, standstill } from "./standstill.ts";
 import { oneLine } from "./text-width.ts";
@@ -54,6 +55,7 @@ export function findings(result: Result): Finding[] {
         ...feedsHeld(result),
         ...headroom(result),
         ...onTheLine(result),
+        ...sensitivityFinding(result),
       ];
 }
 

@@ -5,6 +5,7 @@ import { approximately, longRun, rateWord, significant } from "./figures.ts";
 import { lostTables } from "./lost-markdown.ts";
 import { escapeMarkdown, left, markdownTable, right } from "./markdown-text.ts";
 import { placesTable, plantTables } from "./plant-tables.ts";
+import { sensitivityTable } from "./sensitivity.ts";
 
 /** Headings and tables in turn. */
 export function tables(result: Result): string[] {
@@ -13,6 +14,7 @@ export function tables(result: Result): string[] {
   if (result.belts.length > 0) parts.push("### Belts", belts(result));
   if (result.feeds.length > 0) parts.push("### Feeds", feeds(result));
   parts.push(...plantTables(result), "### Hold-up", holdUp(result));
+  parts.push(...sensitivityTable(result));
   const places = placesTable(result);
   if (places !== null) parts.push("### Hold-up by place", places);
   if (result.flow !== null && result.flow.events.length > 0) {
