@@ -1,5 +1,5 @@
 /** Intervals and transits in ticks: where rates and durations become the whole numbers of the engine's schedules. */
-import type { Rational } from "../quantity/rational.ts";
+import { nearestWithin, type Rational } from "../quantity/rational.ts";
 import type { BeltSpec } from "../scenario/scenario.ts";
 import type { Connection, Network } from "./network.ts";
 import type { FeedStepTicks, Program } from "./program.ts";
@@ -43,7 +43,7 @@ export function compilePaces(
   const feedPaces = feeds.map(() => STOPPED);
   const steps = feeds.flatMap(({ id, profile }, feed) =>
     profile.map(({ fromMin, ratePerMin }): FeedStepTicks => {
-      const interval = ratePerMin.equals(0) ? STOPPED : intervalOf(ratePerMin.inverse(), tickS, id);
+      const interval = ratePerMin.equals(0) ? STOPPED : feedIntervalOf(ratePerMin.inverse(), tickS, id);
       return { feed, tick: ticksWithin(fromMin, tickS), ...interval };
     }),
   );
@@ -75,8 +75,19 @@ interface Interval {
 
 const STOPPED: Interval = { whole: 0, rest: 0, parts: 0 };
 
+/**
+ * The sum of many machines' needs may have more digits than schedules count. The nearest interval that they do is less than
+ * a part of 10^18 of a tick off: less than a part of 10^9 by the last tick of the longest run.
+ */
+function feedIntervalOf(intervalMin: Rational, tickS: Rational, feed: string): Interval {
+  return counted(nearestWithin(inTicks(intervalMin, tickS), MOST_PARTS), feed);
+}
+
 function intervalOf(intervalMin: Rational, tickS: Rational, element: string): Interval {
-  const ticks = inTicks(intervalMin, tickS);
+  return counted(inTicks(intervalMin, tickS), element);
+}
+
+function counted(ticks: Rational, element: string): Interval {
   if (ticks.d > MOST_PARTS || ticks.n / ticks.d >= MOST_TICKS) throw new TooFineError(element);
   return { whole: Number(ticks.n / ticks.d), rest: Number(ticks.n % ticks.d), parts: Number(ticks.d) };
 }

@@ -37,6 +37,22 @@ export function larger(a: Rational, b: Rational): Rational {
   return a.compare(b) >= 0 ? a : b;
 }
 
+/**
+ * The nearest fraction whose denominator is at most so large, but for the last term of its continued fraction: it is less
+ * than 1 / most² away (G. H. Hardy, E. M. Wright, An Introduction to the Theory of Numbers, theorem 171; from memory).
+ */
+export function nearestWithin(value: Rational, mostDenominator: bigint): Rational {
+  let [n, d] = [value.n, value.d];
+  let [n1, d1, n2, d2] = [1n, 0n, 0n, 1n];
+  while (d !== 0n) {
+    const term = n / d;
+    if (term * d1 + d2 > mostDenominator) break;
+    [n1, d1, n2, d2] = [term * n1 + n2, term * d1 + d2, n1, d1];
+    [n, d] = [d, n % d];
+  }
+  return ratio(value.s * n1, d1);
+}
+
 /** The form that results carry and fraction.js reads back: "30", "45/4". */
 export function exact(value: Rational): string {
   return value.toFraction();

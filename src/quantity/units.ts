@@ -2,7 +2,7 @@
  * Quantities as people write them, "30/min" or "7.5 s", and exact rationals in canonical units: items per minute,
  * minutes, metres, metres per minute, and 1 for 100 %.
  */
-import { ONE, type Rational, ratio, rational, whole } from "./rational.ts";
+import { approximate, ONE, type Rational, ratio, rational, whole } from "./rational.ts";
 
 export type QuantityKind = "rate" | "duration" | "length" | "speed" | "percentage";
 
@@ -35,6 +35,8 @@ const UNITS: Readonly<Record<QuantityKind, ReadonlyMap<string, Rational>>> = {
 
 /** Numerator and denominator in canonical units stay below this, so that the engine can count in whole numbers. */
 export const LARGEST_TERM = 2n ** 31n;
+/** Of rates, which may be sums of many machines' needs; the engine counts the nearest that it can. */
+export const LARGEST_RATE_TERM = 2n ** 63n;
 
 /** Longer texts are no quantity, whatever they hold; converting a million digits would take seconds. */
 const LONGEST_TEXT = 60;
@@ -96,7 +98,8 @@ export function parseQuantity(kind: QuantityKind, text: string): ParsedQuantity 
   const size = UNITS[kind].get(match?.[2] ?? "");
   if (match?.[1] === undefined || size === undefined) return { ok: false, ...problemOf(text) };
   const value = rational(match[1]).mul(size);
-  if (value.n > LARGEST_TERM || value.d > LARGEST_TERM) return { ok: false, problem: "too-many-digits" };
+  const largest = kind === "rate" ? LARGEST_RATE_TERM : LARGEST_TERM;
+  if (value.n > largest || value.d > largest) return { ok: false, problem: "too-many-digits" };
   return { ok: true, value };
 }
 
@@ -113,6 +116,11 @@ function problemOf(text: string): QuantityProblem {
 export function formatRate(perMin: Rational): string {
   const number = formatNumber(perMin);
   return number.includes("/") ? `${number} /min` : `${number}/min`;
+}
+
+/** To six significant digits, for sentences. */
+export function formatApproximate(perMin: Rational): string {
+  return `${Number(approximate(perMin).toPrecision(6))}/min`;
 }
 
 /** The largest unit that takes a whole number, seconds where they take a short decimal, else a fraction of minutes. */

@@ -1,11 +1,12 @@
 /** Feeds: which kinds they release in which order, at which rate from when on, and where the items wait. */
 import { commonDivisor, total } from "../quantity/counts.ts";
-import { type Rational, whole, ZERO } from "../quantity/rational.ts";
-import { formatDuration, formatRate } from "../quantity/units.ts";
-import type { Path } from "./finding.ts";
+import { ONE, rational, whole, ZERO } from "../quantity/rational.ts";
+import { formatApproximate, formatDuration, formatRate } from "../quantity/units.ts";
+import { fedAsNeeded, needOf, steady } from "./as-needed.ts";
+import type { Findings, Path } from "./finding.ts";
 import { MAX_BLOCKS_SEQUENCE, MAX_PROFILE_STEPS, MAX_SPREAD_SEQUENCE } from "./limits.ts";
 import { inFileOrder, isStated, type Reading, requireEntries } from "./reading.ts";
-import type { Batch, Feed, FeedStep, ItemCount } from "./scenario.ts";
+import type { Feed, FeedStep, ItemCount, Scenario } from "./scenario.ts";
 import type { RawFeed, RawScenario } from "./shapes.ts";
 
 export function readFeeds(raw: RawScenario, reading: Reading): Feed[] {
@@ -20,6 +21,46 @@ export function readFeeds(raw: RawScenario, reading: Reading): Feed[] {
       surge: feed.surge ?? null,
     };
   });
+}
+
+type Plant = Pick<Scenario, "feeds" | "machines" | "lines">;
+
+/** Once machines and lines are read: the rates of feeds that give what is needed. */
+export function readNeeds(
+  plant: Pick<Scenario, "feeds" | "machines" | "lines">,
+  { findings }: Reading,
+): readonly Feed[] {
+  // Of a plant that is wrong elsewhere needs say nothing.
+  if (findings.hasErrors()) return plant.feeds;
+  for (const feed of plant.feeds.filter(({ ofNeed }) => ofNeed !== null)) {
+    const path = ["feeds", feed.id, "rate"];
+    if (feed.items.length !== 1) findings.report("need-of-several", {}, path);
+    else reportNeed(feed, needOf(plant, feed), path, findings);
+  }
+  for (const feed of plant.feeds) noteNearNeed(plant, feed, findings);
+  return fedAsNeeded(plant).feeds;
+}
+
+/** A feed rounded by hand to what is needed leaves buffers filling or draining for hours. */
+const NEARLY = rational("1/1000");
+
+function noteNearNeed(plant: Plant, feed: Feed, findings: Findings): void {
+  const [only, ...others] = feed.profile;
+  if (feed.ofNeed !== null || feed.items.length !== 1 || feed.batch !== null) return;
+  if (only === undefined || others.length > 0) return;
+  const asNeeded = { ...feed, ofNeed: ONE };
+  const feeds = plant.feeds.map((one) => (one === feed ? asNeeded : one));
+  const need = needOf({ ...plant, feeds }, asNeeded);
+  if (typeof need === "string" || need.equals(only.ratePerMin)) return;
+  const apart = only.ratePerMin.sub(need).abs();
+  if (apart.compare(need.mul(NEARLY)) >= 0) return;
+  const args = { found: formatRate(only.ratePerMin), needed: formatApproximate(need) };
+  findings.report("near-need", args, ["feeds", feed.id, "rate"]);
+}
+
+function reportNeed({ id, items }: Feed, need: ReturnType<typeof needOf>, path: Path, findings: Findings): void {
+  if (need === "nothing-needed") findings.report(need, { found: id, item: items[0]?.item ?? "" }, path);
+  else if (typeof need === "string") findings.report(need, { found: id }, path);
 }
 
 /** One kind has no proportion, and no order; whatever the file says, it reads the same. */
@@ -54,17 +95,22 @@ function checkSequence(items: readonly ItemCount[], order: Feed["order"], path: 
   findings.report("too-many", args, path);
 }
 
-function readSupply(feed: RawFeed, path: Path, reading: Reading): { profile: FeedStep[]; batch: Batch | null } {
+function readSupply(feed: RawFeed, path: Path, reading: Reading): Pick<Feed, "profile" | "ofNeed" | "batch"> {
   const { findings, root } = reading;
   const stated = ["rate", "profile", "batch"].filter((key) => isStated(root, path, key));
   if (stated.length !== 1) {
     // What is stated in place of them, mistyped, has been reported.
     if (!findings.damaged(path)) findings.report("feed-form", { found: stated.join(" and ") }, path);
-    return { profile: [], batch: null };
+    return { profile: [], ofNeed: null, batch: null };
   }
   const { rate, profile, batch } = feed;
-  if (rate !== undefined) return { profile: steady(rate), batch: null };
-  if (batch === undefined) return { profile: readProfile(profile ?? [], [...path, "profile"], reading), batch: null };
+  // Filled in once machines and lines are known.
+  if (rate === "as needed") return { profile: [], ofNeed: ONE, batch: null };
+  if (rate !== undefined && "ofNeed" in rate) return { profile: [], ofNeed: rate.ofNeed, batch: null };
+  if (rate !== undefined) return { profile: steady(rate), ofNeed: null, batch: null };
+  if (batch === undefined) {
+    return { profile: readProfile(profile ?? [], [...path, "profile"], reading), ofNeed: null, batch: null };
+  }
   const unloadingMin = whole(batch.items).div(batch.rate);
   if (unloadingMin.compare(batch.every) > 0) {
     const args = {
@@ -77,12 +123,9 @@ function readSupply(feed: RawFeed, path: Path, reading: Reading): { profile: Fee
   }
   return {
     profile: steady(batch.rate),
+    ofNeed: null,
     batch: { everyMin: batch.every, items: batch.items, firstMin: batch.first ?? ZERO },
   };
-}
-
-function steady(ratePerMin: Rational): FeedStep[] {
-  return [{ fromMin: ZERO, ratePerMin }];
 }
 
 function readProfile(raw: NonNullable<RawFeed["profile"]>, path: Path, reading: Reading): FeedStep[] {

@@ -38,6 +38,7 @@ const EXPECTATIONS: Readonly<Record<string, string>> = {
   layout: "a layout: chain, tree, loop or custom",
   ways: "2, or 3 where dividers may have three outlets",
   rate: "a rate such as 30/min",
+  "feed-rate": "a rate such as 30/min, as needed, or a share such as 110 % of need",
   duration: "a duration such as 90 s",
   length: "a length such as 80 mm",
   speed: "a speed such as 24 m/min",

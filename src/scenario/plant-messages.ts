@@ -7,6 +7,21 @@ export const PLANT_MESSAGES = {
     (arg) =>
       `a feed states one of rate, profile (rates over time) and batch (vehicles unloaded); this one states ${arg("found") || "none of them"}`,
   ),
+  "need-of-several": error(
+    () => "a feed of several kinds cannot give what is needed of each; state its rate, or a feed for each kind",
+  ),
+  "nothing-needed": error<"found" | "item">(
+    (arg) =>
+      `no machine on the lines of ${quote(arg("found"))} takes ${quote(arg("item"))}, so that none is needed; state a rate such as 30/min`,
+  ),
+  "enough-given": error<"found">(
+    (arg) =>
+      `nothing is left for ${quote(arg("found"))} to give: other feeds, and machines whose products its lines collect, give all that is needed; state a rate, or lower theirs`,
+  ),
+  "near-need": warning<"found" | "needed">(
+    (arg) =>
+      `its machines need ${arg("needed")}, and ${arg("found")} is fed, so that buffers fill or drain for hours; "rate: as needed" feeds just that`,
+  ),
   "feed-items": error<"found">(
     (arg) =>
       `a feed states either item, or items and their proportions such as { red: 3, blue: 2 }; this one states ${arg("found") || "neither"}`,

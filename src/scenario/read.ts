@@ -1,6 +1,6 @@
 /** From the text of a scenario file to a `Scenario`, or to everything that is wrong with it. */
 import { type Node, readDocument, type TextDocument } from "./document.ts";
-import { readFeeds } from "./feeds.ts";
+import { readFeeds, readNeeds } from "./feeds.ts";
 import { collectFindings, type Finding, type Findings, type Locate } from "./finding.ts";
 import { readFloor } from "./floor.ts";
 import { readLimits } from "./hold-limits.ts";
@@ -64,9 +64,9 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
   for (const section of ["feeds", "machines", "lines"]) requireEntries(reading, [section], section);
   const tick = raw.tick ?? "auto";
   const floor = readFloor(raw);
-  const feeds = readFeeds(raw, reading);
   const machines = readMachines(raw, floor, reading);
   const lines = readLines(raw, reading);
+  const feeds = readNeeds({ feeds: readFeeds(raw, reading), machines, lines }, reading);
   const scenario: Scenario = {
     title: readText(root, "title", MAX_TITLE_LENGTH, findings) ?? name,
     ...(raw.horizon === undefined || raw.horizon === "auto" ? openHorizon(feeds) : statedHorizon(raw.horizon)),

@@ -36,6 +36,8 @@ export interface Feed {
    * at the rate of unloading.
    */
   readonly profile: readonly FeedStep[];
+  /** The share of what is needed that it gives, where the file says so in place of a rate; `profile` follows from it. */
+  readonly ofNeed: Rational | null;
   /** Vehicles unloaded one after another; `null` feeds all the time. */
   readonly batch: Batch | null;
   /** Room of the surge buffer between the feed and its line, items; `null` for none. */

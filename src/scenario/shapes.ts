@@ -9,6 +9,7 @@ import {
   MAX_BUFFER_ITEMS,
   MAX_HOLD_UP_ITEMS,
   MAX_MACHINES,
+  MAX_SHARE_OF_NEED,
   MAX_TACTICS,
   MAX_TICK_MIN,
 } from "./limits.ts";
@@ -26,6 +27,13 @@ const batchShape = keys(
   "batch",
 ).meta({ description: "Vehicles unloaded one after another, in place of rate." });
 
+/** "110 % of need", as a share. */
+const shareOfNeed = quantity("percentage", "Of what is needed.", {
+  largest: MAX_SHARE_OF_NEED,
+  followedBy: "of need",
+  examples: ["110 % of need"],
+}).transform((ofNeed) => ({ ofNeed }));
+
 const feedShape = keys({
   item: name("The kind of item it feeds.").optional(),
   items: counts("Several kinds and their proportions, in place of item.", 1).optional(),
@@ -33,7 +41,13 @@ const feedShape = keys({
     ["spread", "blocks"],
     "How several kinds follow one another: as evenly as can be, or one block of each; spread if not stated.",
   ).optional(),
-  rate: quantity("rate", "A steady feed's rate.").optional(),
+  rate: z
+    .union([z.literal("as needed"), shareOfNeed, quantity("rate", "A steady feed's rate.")], { error: "feed-rate" })
+    .optional()
+    .meta({
+      description:
+        "A steady feed's rate; as needed, or a share of that, for what the machines on its lines take at full speed, less what other feeds give.",
+    }),
   profile: z
     .array(
       keys({

@@ -223,6 +223,7 @@ const SCALAR_KINDS: ReadonlyMap<string, QuantityKind> = new Map([
   ["rate", "rate"],
   ["duration", "duration"],
   ["tick", "duration"],
+  ["feed-rate", "rate"],
   ["horizon", "duration"],
   ["hold-until", "duration"],
   ["tail-until", "duration"],
@@ -237,7 +238,7 @@ const SCALAR_KINDS: ReadonlyMap<string, QuantityKind> = new Map([
 ]);
 
 /** Places that hold a quantity or a word. */
-const OR_A_WORD = new Set(["tick", "horizon", "hold-until", "tail-until", "for-good", "times", "shares"]);
+const OR_A_WORD = new Set(["tick", "feed-rate", "horizon", "hold-until", "tail-until", "for-good", "times", "shares"]);
 
 const NAMES = new Set(["name", "names", "end"]);
 

@@ -1,5 +1,6 @@
 /** A scenario as the text of a file; reading it gives the same scenario again, but for the lengths of belts. */
 import { Document, isMap, visit } from "yaml";
+import type { Rational } from "../quantity/rational.ts";
 import { formatDuration, formatLength, formatPercentage, formatRate } from "../quantity/units.ts";
 import { collectingOf } from "./chain-line.ts";
 import { DEFAULT_FLOOR, isSameFootprint } from "./floor.ts";
@@ -49,12 +50,16 @@ function byId<T extends { readonly id: string }>(list: readonly T[], body: (one:
   return new Map(list.map((one) => [one.id, body(one)]));
 }
 
-function feedBody({ items, order, profile, batch, surge }: Feed) {
+function needText(share: Rational): string {
+  return share.equals(1) ? "as needed" : `${formatPercentage(share)} of need`;
+}
+
+function feedBody({ items, order, profile, ofNeed, batch, surge }: Feed) {
   const [only, ...others] = items;
   const isOne = only !== undefined && others.length === 0;
   return {
     ...(isOne ? { item: only.item } : { items: counts(items), order }),
-    ...supplyBody(profile, batch),
+    ...(ofNeed === null ? supplyBody(profile, batch) : { rate: needText(ofNeed) }),
     ...(surge === null ? {} : { surge }),
   };
 }

@@ -2,6 +2,7 @@
 import type { Result, Sensitivity, SensitivityEffect } from "../analysis/result.ts";
 import type { Run } from "../engine/simulate.ts";
 import { type Rational, rational, whole } from "../quantity/rational.ts";
+import { fedAsNeeded } from "../scenario/as-needed.ts";
 import type { BeltOrNone, BeltSpec, Line, MachineGroup, Scenario } from "../scenario/scenario.ts";
 import { outcomeOf } from "./outcome.ts";
 import { NO_TACTIC, play, UnplayableError } from "./play.ts";
@@ -70,6 +71,7 @@ function fed(scenario: Scenario, id: string, factor: Rational): Scenario {
         ? feed
         : {
             ...feed,
+            ofNeed: feed.ofNeed && feed.ofNeed.mul(factor),
             profile: feed.profile.map((step) => ({ ...step, ratePerMin: step.ratePerMin.mul(factor) })),
             batch: feed.batch && { ...feed.batch, everyMin: feed.batch.everyMin.div(factor) },
           },
@@ -78,7 +80,8 @@ function fed(scenario: Scenario, id: string, factor: Rational): Scenario {
 }
 
 function ofGroup(scenario: Scenario, id: string, change: (group: MachineGroup) => MachineGroup): Scenario {
-  return { ...scenario, machines: scenario.machines.map((group) => (group.id === id ? change(group) : group)) };
+  const machines = scenario.machines.map((group) => (group.id === id ? change(group) : group));
+  return fedAsNeeded({ ...scenario, machines });
 }
 
 function slowed(group: MachineGroup, factor: Rational): MachineGroup {

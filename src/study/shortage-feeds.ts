@@ -15,7 +15,7 @@ export function lowered(scenario: Scenario, ids: readonly string[], level: Ratio
   const batches: { feed: string; items: number }[] = [];
   const feeds = scenario.feeds.map((feed): Feed => {
     if (!ids.includes(feed.id)) return feed;
-    if (feed.batch === null) return { ...feed, profile: feed.profile.map((step) => scaled(step, level)) };
+    if (feed.batch === null) return { ...feed, ofNeed: null, profile: feed.profile.map((step) => scaled(step, level)) };
     const items = roundedItems(feed.batch.items, level);
     batches.push({ feed: feed.id, items });
     return { ...feed, batch: { ...feed.batch, items } };
@@ -46,7 +46,7 @@ export function dipped(scenario: Scenario, ids: readonly string[], dip: DipGiven
   return {
     ...scenario,
     feeds: scenario.feeds.map((feed) =>
-      ids.includes(feed.id) ? { ...feed, profile: dippedProfile(feed, dip) } : feed,
+      ids.includes(feed.id) ? { ...feed, ofNeed: null, profile: dippedProfile(feed, dip) } : feed,
     ),
   };
 }
