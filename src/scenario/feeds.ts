@@ -26,10 +26,7 @@ export function readFeeds(raw: RawScenario, reading: Reading): Feed[] {
 type Plant = Pick<Scenario, "feeds" | "machines" | "lines">;
 
 /** Once machines and lines are read: the rates of feeds that give what is needed. */
-export function readNeeds(
-  plant: Pick<Scenario, "feeds" | "machines" | "lines">,
-  { findings }: Reading,
-): readonly Feed[] {
+export function readNeeds(plant: Plant, { findings }: Reading): readonly Feed[] {
   // Of a plant that is wrong elsewhere needs say nothing.
   if (findings.hasErrors()) return plant.feeds;
   for (const feed of plant.feeds.filter(({ ofNeed }) => ofNeed !== null)) {
