@@ -30,7 +30,7 @@ lines:
     layout: chain
     from: silo
     to: packer
-    belt: { rate: 90/min, capacity: 5 }
+    belt: { rate: 89.9999/min, capacity: 5 }
 `;
 
 function changed(from: string, to: string): string {
@@ -47,7 +47,7 @@ describe("the tick and the horizon", () => {
     ["tick: auto", "tick: 400 ms", "error tick-too-long 2:7 main.through-1"],
     ["horizon: 1 h", "horizon: 100 ms", "error horizon-too-short 1:10"],
     ["tick: auto", "tick: 0.000001 s", "error run-too-long 1:10"],
-    ["tick: auto", "tick: 0.012347 s", "error too-fine 2:7 silo"],
+    ["tick: auto", "tick: 0.012347 s", "error too-fine 2:7 main.through-1"],
   ])("%s → %s", (from, to, expected) => {
     expect(findingsOf(changed(from, to)).map(brief)).toEqual([expected]);
   });

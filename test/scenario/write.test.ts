@@ -93,11 +93,11 @@ const supply: fc.Arbitrary<Pick<Feed, "profile" | "batch">> = fc.oneof(
       fromMin = index === 0 ? fromMin : fromMin.add(after);
       return { fromMin, ratePerMin };
     });
-    return { profile, batch: null };
+    return { profile, ofNeed: null, batch: null };
   }),
   fc.record({ everyMin: positive, items: count, firstMin: time, ratePerMin: positive }).map((one) => {
     const { ratePerMin, ...batch } = one;
-    return { profile: [{ fromMin: whole(0), ratePerMin }], batch };
+    return { profile: [{ fromMin: whole(0), ratePerMin }], ofNeed: null, batch };
   }),
 );
 
@@ -274,6 +274,7 @@ const plant: fc.Arbitrary<Scenario> = fc
   .record({
     title: fc.constantFrom("A plant", "007"),
     horizonMin: positive,
+    horizonIsAuto: fc.constant(false),
     tickS: fc.oneof(fc.constant("auto" as const), fc.constant(ratio(1n, 3n))),
     seed: fc.constantFrom("1", "null", "0042"),
     feeds: fc.tuple(feed("press"), feed("10")),
