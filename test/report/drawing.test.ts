@@ -253,7 +253,7 @@ test("belts without headroom are set off, and named on the terminal", async () =
   const [tight, plain] = [lineOf("main.to-press"), lineOf("main.onward")];
   expect(tight?.weight).toBeGreaterThan(2 * (plain?.weight ?? 99));
   expect(tight?.colour).not.toBe(plain?.colour);
-  expect(drawingText(drawing, PLAIN_STYLE)).toContain("main.to-press: 60 of 60/min");
+  expect(drawingText(drawing, PLAIN_STYLE)).toContain("main.to-press: 54.84 of\n  54.84/min");
 });
 
 test("a direct hand-over is dashed, a belt that leads back has its mark", async () => {
@@ -263,7 +263,7 @@ test("a direct hand-over is dashed, a belt that leads back has its mark", async 
   const handed = drawing.belts.find(({ rate_per_min }) => rate_per_min === null)?.id ?? "";
   const returning = drawing.belts.find(({ returns }) => returns)?.id ?? "";
   expect(of(handed).every((mark) => mark.mark !== "line" || mark.dash.length > 0)).toBe(true);
-  expect(of(returning)).toContainEqual(expect.objectContaining({ text: "back: 12 of 60/min" }));
+  expect(of(returning)).toContainEqual(expect.objectContaining({ text: "back: 12.5 of 73.68/min" }));
 });
 
 test("what is too large is refused with a sentence, and no file is made", async () => {
