@@ -101,9 +101,7 @@ export function settlingOf(judged: Judged, group: Group, machinesTick: number | 
   // What stops for good may have done so before the feed's last change.
   const counted = pattern?.perTick === 0 && group.grain === "together" ? 0 : stretch.fromTick;
   const times =
-    pattern === null
-      ? NEVER
-      : timesOf(curve, pattern, { ...stretch, fromTick: counted }, firstCycles(judged, makers));
+    pattern === null ? NEVER : timesOf(curve, pattern, { ...stretch, fromTick: counted }, firstCycles(judged, makers));
   const since = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick - counted));
   const to95 = since(times.to95);
   const { exactPerMin } = rates;
