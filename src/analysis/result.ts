@@ -81,7 +81,7 @@ export interface Settling {
   readonly to_90_min: number | null;
   readonly to_95_min: number | null;
   readonly to_99_min: number | null;
-  /** The last change of a feed's profile, 0 without one. */
+  /** The last change of a feed's profile; 0 without one, and where it stops for good. */
   readonly counted_from_min: number;
   /** From here, seen from the start, the products come to the tick as one period before, for good: the proof; or `null`. */
   readonly pattern_from_min: number | null;

@@ -43,10 +43,15 @@ export type Grain = "together" | "alone";
 
 function leewayOf({ low, high }: Ahead, oneCycle: number, grain: Grain): number {
   const swing = high - low;
-  return grain === "together"
-    ? Math.max(swing, oneCycle / 16) + oneCycle / 16
-    : Math.max(swing, oneCycle / 2) + oneCycle / 4;
+  const leeway =
+    grain === "together"
+      ? Math.max(swing, oneCycle / 16) + oneCycle / 16
+      : Math.max(swing, oneCycle / 2) + oneCycle / 4;
+  return leeway * ROUNDING;
 }
+
+/** Eight machines have a leeway of just one product, and lack whole ones: sums of many pieces must not decide that. */
+const ROUNDING = 1 + 1e-6;
 
 /** Where buffers fill or drain for hours, a line that makes this share has settled for whoever waits for its products. */
 const FULL_WHILE_BUFFERS_MOVE = 0.999;

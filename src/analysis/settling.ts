@@ -98,8 +98,11 @@ export function settlingOf(judged: Judged, group: Group, machinesTick: number | 
     run.program.random === null
       ? settledPattern(curve, stretch, knownOf(judged, rates, machinesTick), group.grain)
       : null;
-  const times = pattern === null ? NEVER : timesOf(curve, pattern, stretch, firstCycles(judged, makers));
-  const since = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick - stretch.fromTick));
+  // What stops for good may have done so before the feed's last change.
+  const counted = pattern?.perTick === 0 && group.grain === "together" ? 0 : stretch.fromTick;
+  const times =
+    pattern === null ? NEVER : timesOf(curve, pattern, { ...stretch, fromTick: counted }, firstCycles(judged, makers));
+  const since = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick - counted));
   const to95 = since(times.to95);
   const { exactPerMin } = rates;
   const perMin = pattern === null ? 0 : pattern.perTick / toMinutes(1);
@@ -114,7 +117,7 @@ export function settlingOf(judged: Judged, group: Group, machinesTick: number | 
       to_90_min: since(times.to90),
       to_95_min: to95,
       to_99_min: since(times.to99),
-      counted_from_min: toMinutes(stretch.fromTick),
+      counted_from_min: toMinutes(counted),
       pattern_from_min: run.recurrence && toMinutes(repeatsFrom(events, run.recurrence.periodTicks, run.steppedTicks)),
       first_product_min: events.count === 0 ? null : toMinutes(events.tick[0] ?? 0),
     },

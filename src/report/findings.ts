@@ -103,10 +103,14 @@ function times(settling: PlantSettling): string {
   const { to_95_min: most, to_99_min: nearly, time_min: full, counted_from_min: counted, full_share: share } = settling;
   if (most === null || full === null) return "";
   const since = counted === 0 ? "" : `, counted from the last change of the feed at ${duration(counted)}`;
+  if (fromTime(most) === fromTime(full)) return `: 95\u00a0% and ${all(share)} ${fromTime(full)}${since}`;
   // Where the last hundredth takes longest, it is no part of the answer.
   const named = nearly !== null && most < nearly && nearly < full / 2 ? `, 99\u00a0% from ${duration(nearly)}` : "";
-  const all = share === 1 ? "all of it" : percent(share);
-  return `: 95\u00a0% of it ${fromTime(most)}${named}, ${all} ${fromTime(full)}${since}`;
+  return `: 95\u00a0% of it ${fromTime(most)}${named}, ${all(share)} ${fromTime(full)}${since}`;
+}
+
+function all(share: number): string {
+  return share === 1 ? "all of it" : percent(share);
 }
 
 function fromTime(minutes: number): string {
