@@ -1,5 +1,6 @@
 /** A chain lengthened machine by machine, its feed growing with it and its belts staying as they are. */
 import { approximate, type Rational, rational, sum, whole } from "../quantity/rational.ts";
+import { fedAsNeeded } from "../scenario/as-needed.ts";
 import type { ChainLine, MachineGroup, Scenario } from "../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
 import { settledPerMin } from "./outcome.ts";
@@ -78,7 +79,7 @@ function lengthened(scenario: Scenario, line: ChainLine, group: MachineGroup, co
   const members = Array.from({ length: count }, (_, i) => `${group.id}-${i + 1}`);
   const speeds = members.map((_, i) => group.speeds[i % group.speeds.length] ?? whole(1));
   const grown = sum(speeds).div(sum(group.speeds));
-  return {
+  return fedAsNeeded({
     ...scenario,
     machines: scenario.machines.map((one) => (one === group ? { ...group, members, speeds } : one)),
     feeds: scenario.feeds.map((feed) =>
@@ -86,7 +87,7 @@ function lengthened(scenario: Scenario, line: ChainLine, group: MachineGroup, co
         ? { ...feed, profile: feed.profile.map((step) => ({ ...step, ratePerMin: step.ratePerMin.mul(grown) })) }
         : feed,
     ),
-  };
+  });
 }
 
 function growthStep(scenario: Scenario, line: ChainLine, count: number): GrowthStep {
