@@ -18,7 +18,13 @@ test("what fits stays as it is; what does not is closer than one part of the squ
       expect(near.d <= MOST).toBe(true);
       if (value.d <= MOST) expect(near.equals(value)).toBe(true);
       // |value - near| < 1 / (near.d · most), by the theory of continued fractions.
-      else expect(value.sub(near).abs().compare(ratio(1n, near.d * MOST)) < 0).toBe(true);
+      else
+        expect(
+          value
+            .sub(near)
+            .abs()
+            .compare(ratio(1n, near.d * MOST)) < 0,
+        ).toBe(true);
     }),
   );
 });

@@ -64,11 +64,7 @@ describe("what is no quantity says why", () => {
     ["length", "2147483648 m", "2147483648"],
     ["length", "2147483649 m", "too-many-digits"],
     ["length", "0.0000000001 m", "too-many-digits"],
-    // A sum of ordinary needs.
-    ["rate", "4365337435/41397741 /min", "4365337435/41397741"],
-    ["rate", "9223372036854775808/min", "9223372036854775808"],
-    ["rate", "9223372036854775809/min", "too-many-digits"],
-    ["rate", "0.00000000000000000001/min", "too-many-digits"],
+    ["rate", "2147483649/min", "too-many-digits"],
     ["rate", `${"9".repeat(60)}/min`, "too-many-digits"],
   ])("%s %s", (kind, text, problem) => expect(read(kind, text)).toBe(problem));
 });

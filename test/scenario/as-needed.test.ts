@@ -83,7 +83,8 @@ describe("what is needed", () => {
     const meeting = `pots: { layout: chain, from: a, to: packer-1, ${BELT} }
   lids: { layout: chain, from: b, to: packer, ${BELT} }
   more: { layout: chain, from: c, to: packer-2, ${BELT} }`;
-    const three = "a: { item: pot, rate: as needed }, b: { item: lid, rate: as needed }, c: { item: pot, rate: 5/min }, d: { item: cup, rate: 9/min }";
+    const three =
+      "a: { item: pot, rate: as needed }, b: { item: lid, rate: as needed }, c: { item: pot, rate: 5/min }, d: { item: cup, rate: 9/min }";
     expect(rates(plant(three, meeting))).toMatchObject({ a: "80/3", b: "80/3", c: "5" });
   });
 

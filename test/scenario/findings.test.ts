@@ -141,6 +141,46 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["a belt for no item", inCustom("only: [can]", "only: [can, tin]"), "unknown-item 29:95"],
 
   ["a feed without rate", inChain(", rate: 240/min", ""), "feed-form 5:3"],
+  ["a share without what it is of", inChain("240/min", "110 %"), "wrong-type 5:33"],
+  ["a share of nothing", inChain("240/min", "0 % of need"), "zero 5:33"],
+  ["a share beyond all measure", inChain("240/min", "200000 % of need"), "too-large 5:33"],
+  ["a need of several kinds", inPlant("rate: 50/min", "rate: as needed"), "need-of-several 3:61"],
+  ["a need of vehicles", inPlant("rate: 60/min, first", "rate: as needed, first"), "need-steady 4:64"],
+  [
+    "a feed that nobody needs",
+    inChain("240/min }", "240/min }\n  idle: { item: carton, rate: as needed }"),
+    "unused-feed 6:3",
+    "nothing-needed 6:31",
+  ],
+  [
+    "a need that is met",
+    changed(
+      inChain("240/min }", "as needed }\n  other: { item: pouch, rate: 240/min }"),
+      "[blender]",
+      "[blender, other]",
+    ),
+    "enough-given 5:33",
+  ],
+  [
+    "needs of feeds that lead to different machines",
+    changed(
+      inChain("240/min }", "as needed }\n  other: { item: pouch, rate: as needed }"),
+      "lines:",
+      "lines:\n  aside: { layout: chain, from: other, to: cartoner-1, belt: none }",
+    ),
+    "need-apart 5:33",
+    "need-apart 6:31",
+  ],
+  [
+    "a need beside what may be made",
+    changed(
+      inPlant("feeds:\n", "feeds:\n  more: { item: filled, rate: as needed }\n"),
+      "[filler, press]",
+      "[filler, press, more]",
+    ),
+    "need-made 3:31",
+  ],
+  ["a feed close to the need", inChain("240/min", "240.1/min"), "near-need 5:33"],
   ["a feed without item", inChain("item: pouch, ", ""), "feed-items 5:3"],
   ["a feed with both", inChain("240/min", "240/min, profile: [{ from: 0 s, rate: 1/min }]"), "feed-form 5:3"],
   ["a profile that starts late", inCustom("from: 0 min", "from: 1 min"), "profile-start 8:17"],
