@@ -45,10 +45,10 @@ function plainSteps(text: string, most: number): Steps | StepsProblem {
   return ends.length === 2 ? rangeOf(ends[0] ?? "", ends[1] ?? "", most) : listOf(text, most);
 }
 
-/** Percentages all of which go on "of need". */
+/** Percentages all of which go on "of need"; the step of a range need not. */
 function sharesOfNeed(text: string, most: number): Steps | StepsProblem | null {
-  const parts = text.split(/\.\.|[,:]/);
-  if (!parts.every((part) => OF_NEED.test(part))) return null;
+  const [values = ""] = text.split(":");
+  if (!values.split(/\.\.|,/).every((value) => OF_NEED.test(value))) return null;
   const steps = plainSteps(text.replaceAll(new RegExp(OF_NEED, "g"), "$1"), most);
   if (typeof steps === "string") return steps;
   return { ...steps, texts: steps.texts.map((share) => `${share} of need`), unit: "% of need" };

@@ -86,7 +86,7 @@ const items: fc.Arbitrary<Pick<Feed, "items" | "order">> = fc.oneof(
   }),
 );
 
-const supply: fc.Arbitrary<Pick<Feed, "profile" | "batch">> = fc.oneof(
+const supply: fc.Arbitrary<Pick<Feed, "profile" | "ofNeed" | "batch">> = fc.oneof(
   fc.array(fc.record({ after: positive, ratePerMin: positive }), { minLength: 1, maxLength: 3 }).map((steps) => {
     let fromMin = whole(0);
     const profile = steps.map(({ after, ratePerMin }, index) => {
