@@ -80,6 +80,7 @@ export type * from "./study/luck/luck-results.ts";
 export { type LayoutVariant, type LayoutVariants, layoutVariants } from "./study/luck/luck-variants.ts";
 export { playVariants } from "./study/luck/play-variants.ts";
 export { luckGrid, playVariant, type VariantRun } from "./study/luck/variant-run.ts";
+export { withCures } from "./study/cures.ts";
 export { withNeededRooms } from "./study/needed-room.ts";
 export { NO_TACTIC, tryTactic, UnplayableError } from "./study/play.ts";
 export { leastDoses } from "./study/prime.ts";

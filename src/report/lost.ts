@@ -1,9 +1,9 @@
-/** Where output is lost: the bottleneck, and why the final machines wait. */
-import type { Bottleneck, Wait } from "../analysis/plant-results.ts";
+/** Where output is lost: the bottleneck, what its cure brings, and why the final machines wait. */
+import type { Bottleneck, Cure, Wait } from "../analysis/plant-results.ts";
 import type { MachineResult, Result } from "../analysis/result.ts";
 import { total } from "../quantity/counts.ts";
 import { because, culprit, waiting } from "./causes-text.ts";
-import { listed, listedShort, percent, significant } from "./figures.ts";
+import { approximately, listed, listedShort, percent, rate, significant } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { oneLine } from "./text-width.ts";
 
@@ -11,7 +11,33 @@ import { oneLine } from "./text-width.ts";
 const MOST_SAID = 3;
 
 export function whereLost(result: Result): Finding[] {
-  return [...bottleneck(result), ...finalWaits(result)];
+  return [...bottleneck(result), ...cures(result), ...finalWaits(result)];
+}
+
+/** By further runs: what each of the bottlenecks named is worth by itself, and what comes after the first. */
+function cures(result: Result): Finding[] {
+  const all = together(result.bottlenecks ?? []).slice(0, MOST_SAID);
+  const [first, ...others] = all.flatMap(({ cure, ...place }) => (cure === undefined ? [] : [{ place, cure }]));
+  if (first === undefined) return [];
+  const { next } = first.cure;
+  const isSame = next !== null && next.code === first.place.code && next.element === first.place.element;
+  const then =
+    next === null ? "then nothing holds the last machines up" : `the next limit is ${culprit(next, result)}`;
+  const also = others.map(({ place, cure }) => `; ${changed(place, cure)} ${brings(cure)}`).join("");
+  const text = `Tried by itself, ${changed(first.place, first.cure)} ${brings(first.cure)}: ${isSame ? "it is still the limit" : then}${also}.`;
+  return [{ code: "cure", text }];
+}
+
+function changed({ code, element, alike }: Bottleneck, { change }: Cure): string {
+  const where = listedShort([element, ...alike].map(oneLine));
+  if (code === "short-feed") return `half as much again from ${where}`;
+  return `${where} ${change === "full-speed" ? "at 100\u00a0% of its speed" : "half as fast again"}`;
+}
+
+function brings({ gain_per_min: gain, settled_per_min: settled }: Cure): string {
+  const more = approximately(gain);
+  if (more <= 0) return more === 0 ? "brings nothing" : `brings less, ${rate(approximately(settled))} in all`;
+  return `brings ${significant(more)}/min more`;
 }
 
 function bottleneck(result: Result): Finding[] {
