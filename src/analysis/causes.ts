@@ -211,7 +211,9 @@ class Tracer {
       const kind = this.#kindInTheWay(line, item);
       return kind === null ? unclear(item, missing, to) : ended({ code: "mix", element: line, item: kind, missing });
     }
-    const onward = greatest(ways.outOf(to, item).map((outletTo): Asked => ({ what: "to", connection: outletTo, item })));
+    const onward = greatest(
+      ways.outOf(to, item).map((outletTo): Asked => ({ what: "to", connection: outletTo, item })),
+    );
     const isOrdered = ways.merge(to)?.rule === "ordered" && isOutrun(this.#view, ways.graph.into(to), connection);
     return served(onward, [], isOrdered ? to : null);
   }

@@ -146,7 +146,9 @@ describe("why a line falls short of its full output", () => {
       { id: "spare", items: [{ item: "pouch", settled_per_min: "20" }], settled_per_min: "20", left: 9 },
     ];
     const one = { element: "main.divider-4", machines: [], lost_per_min: 20 };
-    const bottlenecks: Result["bottlenecks"] = [{ ...one, alike: [], code: "taken-off", item: "pouch", outlet: "spare" }];
+    const bottlenecks: Result["bottlenecks"] = [
+      { ...one, alike: [], code: "taken-off", item: "pouch", outlet: "spare" },
+    ];
     expect(said({ ...short, feeds, outlets, bottlenecks }, "short")).toMatch(
       /^Enough is fed, but 20\/min of pouch, which is wanted, leave by spare: of its/,
     );
