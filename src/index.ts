@@ -63,6 +63,7 @@ export type { Setting } from "./scenario/settings.ts";
 export type * from "./scenario/tactic.ts";
 export { writeScenario } from "./scenario/write.ts";
 export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/compare.ts";
+export { withCures } from "./study/cures.ts";
 export { fitScenario } from "./study/fit/fit.ts";
 export type * from "./study/fit/fit-results.ts";
 export { type FitGiven, type FitPlan, MOST_UNKNOWNS, planFit } from "./study/fit/plan.ts";

@@ -4,7 +4,7 @@ import { offeredPerMin, sharesOf } from "../network/feeds.ts";
 import { finalMachines } from "../network/graph.ts";
 import { carriedAtMost } from "../network/headroom.ts";
 import type { Network } from "../network/network.ts";
-import { exact, type Rational, whole, ZERO } from "../quantity/rational.ts";
+import { exact, ONE, type Rational, whole, ZERO } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { batchResults } from "./batches.ts";
 import { bottlenecksOf } from "./bottlenecks.ts";
@@ -90,7 +90,7 @@ export function analyse(
       settled_by_item_per_min: settledByItem(run, isFinal, longRun),
     },
     lines: lineResults(judged, byMachine),
-    machines: machineResults(judged, byMachine, plant.settling, { view, causes }),
+    machines: machineResults(judged, byMachine, plant.settling, { view, causes }, speedsBelowFull(scenario)),
     belts: beltResults(network, longRun),
     hold_up: holdUpOf(run, longRun, scenario.machines ?? []),
     dwell: dwellOf(run, longRun),
@@ -107,6 +107,17 @@ export function analyse(
     warnings,
   };
   return { result, series: curvesOf(run, longRun, events) };
+}
+
+function speedsBelowFull({ machines = [] }: Partial<Pick<Scenario, "machines">>): ReadonlyMap<string, Rational> {
+  return new Map(
+    machines.flatMap(({ members, speeds }) =>
+      members.flatMap((id, i): [string, Rational][] => {
+        const speed = speeds[i];
+        return speed !== undefined && speed.compare(ONE) < 0 ? [[id, speed]] : [];
+      }),
+    ),
+  );
 }
 
 function madeByItem({ program, totals }: Run, isFinal: ReadonlySet<string>): Record<string, number> {

@@ -4,24 +4,28 @@ import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/st
 import { itemsPerCycle, needPerMin } from "../network/needs.ts";
 import type { MachineElement } from "../network/network.ts";
 import { inTicks } from "../network/tick.ts";
-import { approximate, exact, whole } from "../quantity/rational.ts";
+import { approximate, exact, type Rational, whole } from "../quantity/rational.ts";
 import type { LongRun } from "./long-run.ts";
 import type { InfeedResult, MachineResult, Settling, StateMinutes } from "./result.ts";
 import type { GroupSettling, Judged } from "./settling.ts";
 import { type WaitTracing, waitsOf } from "./waits.ts";
 
-/** @param plant when its output has settled */
+/**
+ * @param plant when its output has settled
+ * @param slowed the speeds of machines that the file sets below 100 %
+ */
 export function machineResults(
   judged: Judged,
   byMachine: readonly GroupSettling[],
   plant: Settling,
   tracing: WaitTracing,
+  slowed: ReadonlyMap<string, Rational>,
 ): MachineResult[] {
   const { run } = judged;
   return byMachine.flatMap((own, m) => {
     const machine = run.program.network.machines[m];
     if (machine === undefined) return [];
-    const { made, ...others } = machineResult(judged, own, plant, machine, m);
+    const { made, ...others } = machineResult(judged, own, plant, machine, m, slowed.get(machine.id));
     return { ...others, waits: waitsOf(run, m, others.minutes, tracing), made };
   });
 }
@@ -32,6 +36,7 @@ function machineResult(
   plant: Settling,
   machine: MachineElement,
   m: number,
+  speed: Rational | undefined,
 ): Omit<MachineResult, "waits"> {
   const { run, longRun } = judged;
   const { toMinutes } = longRun;
@@ -50,6 +55,7 @@ function machineResult(
     id: machine.id,
     line: machine.line,
     needs_per_min: exact(needPerMin(machine)),
+    ...(speed && { speed: exact(speed) }),
     settled_per_min: exactCycles && exact(exactCycles.mul(whole(taken))),
     ...(exactCycles ? {} : { measured_per_min: (longRun.measuredCycles[m] ?? 0) * taken }),
     first_item_min: firsts.length > 0 ? Math.min(...firsts) : null,

@@ -158,6 +158,8 @@ export interface MachineResult {
   readonly line: string | null;
   /** Items of all kinds taken per minute when it never waits. */
   readonly needs_per_min: Exact;
+  /** At which the file sets it to run; only where that is less than 1. */
+  readonly speed?: Exact;
   /** Items of all kinds taken per minute in the long run. */
   readonly settled_per_min: Exact | null;
   readonly measured_per_min?: number;

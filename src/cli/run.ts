@@ -9,6 +9,7 @@ import {
   simulate,
   solveFlow,
   summary,
+  withCures,
   withNeededRooms,
   withSensitivity,
 } from "../index.ts";
@@ -88,9 +89,10 @@ async function runOne(
   const done = simulate(program, { horizonTicks, seed: scenario.seed, check, onProgress });
   terminal.progress(`${file}: writing the report`);
   // Without the folder: a report is the same wherever its scenario lies.
-  const told = warnings.map((finding) => formatFinding(finding, basename(file)));
-  const { result: found, series } = analyse(done, scenario, solveFlow(network), told);
-  const result = withSensitivity(withNeededRooms(found, scenario), scenario, done);
+  const given = warnings.map((finding) => formatFinding(finding, basename(file)));
+  const { result: found, series } = analyse(done, scenario, solveFlow(network), given);
+  const told = withCures(withNeededRooms(found, scenario), scenario, done);
+  const result = withSensitivity(told, scenario, done);
   await putReport(folder, await reportFiles(result, series, { charts }));
   return result;
 }

@@ -10,6 +10,7 @@ export type FindingCode =
   | "last"
   | "short"
   | "bottleneck"
+  | "cure"
   | "wait"
   | "jam"
   | "mix"

@@ -63,7 +63,7 @@ function figuresOf({ feeds, machines, lines }: Scenario): Figure[] {
 }
 
 /** Vehicles come more often, and are unloaded as much faster. */
-function fed(scenario: Scenario, id: string, factor: Rational): Scenario {
+export function fed(scenario: Scenario, id: string, factor: Rational): Scenario {
   return {
     ...scenario,
     feeds: scenario.feeds.map((feed) =>

@@ -165,7 +165,9 @@ describe("why a line falls short of its full output", () => {
       { id: "spare", items: [{ item: "pouch", settled_per_min: "20" }], settled_per_min: "20", left: 9 },
     ];
     const one = { element: "main.divider-4", machines: [], lost_per_min: 20 };
-    const bottlenecks: Result["bottlenecks"] = [{ ...one, code: "taken-off", item: "pouch", outlet: "spare" }];
+    const bottlenecks: Result["bottlenecks"] = [
+      { ...one, alike: [], code: "taken-off", item: "pouch", outlet: "spare" },
+    ];
     expect(said({ ...short, feeds, outlets, bottlenecks }, "short")).toMatch(
       /^Enough is fed, but 20\/min of pouch, which is wanted, leave by spare: of its/,
     );
@@ -173,7 +175,7 @@ describe("why a line falls short of its full output", () => {
     expect(said({ ...short, feeds: fewer, outlets, bottlenecks }, "short")).toMatch(
       /^Too little pouch is fed \(110\/min of 120\/min\); besides, 20\/min of pouch, which is wanted, leave by spare: of its/,
     );
-    const unwanted: Result["bottlenecks"] = [{ ...one, code: "short-feed", item: "pouch" }];
+    const unwanted: Result["bottlenecks"] = [{ ...one, alike: [], code: "short-feed", item: "pouch" }];
     expect(said({ ...short, feeds: fewer, outlets, bottlenecks: unwanted }, "short")).toMatch(
       /^What is fed does not satisfy the line: of its/,
     );

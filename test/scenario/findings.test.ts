@@ -354,6 +354,23 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
     "needs-key 27:46",
     "needs-key 27:60",
   ],
+  ["hands beside the running line, without hands", tactic("{ prefill: 9, while: running }"), "needs-key 27:27"],
+  [
+    "loaded belts beside the running line",
+    tactic("{ prefill: 9, prefill-belts: full, by-hand: 1/s, while: running }"),
+    "belts-while-running 27:35",
+  ],
+  ["an interval without an order", tactic("{ hold: { until: 1 min, every: 9 s } }"), "needs-key 27:30"],
+  [
+    "an interval for all together",
+    tactic("{ hold: { until: 1 min, release: together, every: 9 s } }"),
+    "needs-key 27:49",
+  ],
+  [
+    "machines held and started in turn",
+    tactic("{ hold: { until: 1 min }, stagger: { first: head, every: 9 s } }"),
+    "two-starts 27:32",
+  ],
   ["nothing but the prefill's own fault", tactic("{ prefill: ful, by-hand: 1/s }"), "wrong-type 27:17"],
   ["an unknown event", inTactics("all-full", "al-full"), "wrong-type 31:34"],
   ["a hold without unit", inTactics("until: 5 min", "until: 5"), "missing-unit 32:34"],

@@ -95,7 +95,7 @@ const LINE = {
   end: { kind: "stop" },
 } as const;
 
-const EMPTY: Scenario = {
+export const EMPTY: Scenario = {
   title: "Test",
   seed: "1",
   horizonMin: ONE,
