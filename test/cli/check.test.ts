@@ -98,7 +98,7 @@ test("estimate gives event times as fractions and minutes", async () => {
     settled_per_min: "192",
     settling_min: "33/2",
     ramp_up_loss: "540",
-    events: ["5/4", "2", "15/4", "23/4", "8", "33/2"].map((at_min) => ({ at_min, what: "full" })),
+    events: ["5/4", "9/4", "15/4", "23/4", "9", "33/2"].map((at_min) => ({ at_min, what: "full" })),
   });
   const scenario = read(readFileSync(scenarioFile("short-chain"), "utf8"));
   const { network } = preparedOf(scenario);

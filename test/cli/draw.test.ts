@@ -24,7 +24,7 @@ test("draw writes SVG, PNG and what they show, and says what is tight", async ()
     share: "1/7",
   });
   expect(belts.filter(({ returns }: { returns: boolean }) => returns)).toEqual([
-    expect.objectContaining({ to: "main.head", rate_per_min: "60", flow_per_min: "12" }),
+    expect.objectContaining({ to: "main.head", rate_per_min: "1400/19", flow_per_min: "25/2" }),
   ]);
   expect(await readFile(join(folder, "drawing.svg"), "utf8")).toContain("labeller-7");
 });
