@@ -106,7 +106,8 @@ export function settlingOf(judged: Judged, group: Group, machinesTick: number | 
   const to95 = since(times.to95);
   const { exactPerMin } = rates;
   const perMin = pattern === null ? 0 : pattern.perTick / toMinutes(1);
-  const lost = pattern === null || perMin === 0 ? null : -pattern.meanAhead;
+  const ahead = perMin === 0 ? null : (pattern?.meanAhead ?? null);
+  const lost = ahead === null ? null : -ahead;
   return {
     fullShare: pattern?.fullShare ?? 1,
     settling: {

@@ -15,23 +15,28 @@ export interface Look {
   readonly run: Run;
 }
 
-/** @param isThorough also the horizons with the ticks and without proof */
-export function looksAt(line: SettledLine, isThorough: boolean): Look[] {
-  const base = look(scenarioOf(line, "4 h"), "4 h");
-  const tickS = base.run.program.tickS;
-  const finer = (parts: bigint, horizon: string, stepAll = false): Look =>
-    look({ ...scenarioOf(line, horizon), tickS: tickS.div(parts) }, `${horizon}, tick / ${parts}`, stepAll);
+/** For longer, and without proof. */
+export function longerLooks(line: SettledLine, isThorough: boolean): Look[] {
   return [
-    base,
+    look(scenarioOf(line, "4 h"), "4 h"),
     look(scenarioOf(line, "8 h"), "8 h"),
     look(scenarioOf(line, "24 h"), "24 h"),
-    finer(2n, "4 h"),
-    finer(10n, "4 h"),
     look(scenarioOf(line, "4 h"), "4 h, unproved", true),
-    ...(isThorough
-      ? [look(scenarioOf(line, "24 h"), "24 h, unproved", true), finer(2n, "8 h"), finer(10n, "8 h", true)]
-      : []),
+    ...(isThorough ? [look(scenarioOf(line, "24 h"), "24 h, unproved", true)] : []),
   ];
+}
+
+/** With shorter ticks. */
+export function finerLooks(line: SettledLine, isThorough: boolean): Look[] {
+  const at = (horizon: string, stepAll: boolean): Look[] => {
+    const base = look(scenarioOf(line, horizon), horizon, stepAll);
+    const finer = [2n, 10n].map((parts) => {
+      const tickS = base.run.program.tickS.div(parts);
+      return look({ ...scenarioOf(line, horizon), tickS }, `${horizon}, tick / ${parts}`, stepAll);
+    });
+    return [base, ...finer];
+  };
+  return [...at("4 h", false), ...(isThorough ? at("8 h", true) : [])];
 }
 
 export function look(scenario: Scenario, what: string, stepAll = false): Look {
@@ -39,13 +44,18 @@ export function look(scenario: Scenario, what: string, stepAll = false): Look {
   if (!prepared.ok) throw new Error(JSON.stringify(prepared.findings));
   const { network, program, horizonTicks } = prepared;
   const run = simulate(program, { horizonTicks, stepAll });
-  const flow = flowUnlessProved(run, () => solveFlow(network));
+  const hasStretches = scenario.feeds.some(({ profile }) => profile.length > 1);
+  const flow = hasStretches ? solveFlow(network) : flowUnlessProved(run, () => solveFlow(network));
   return { what, run, result: analyse(run, scenario, flow).result };
 }
 
-/** What is allowed: 2 %, or 0.2 min, or what is made in it. */
-const SHARE = 0.02;
-const MINUTES = 0.2;
+/** What is allowed: a share, or minutes, or what is made in them. */
+export interface Allowed {
+  readonly share: number;
+  readonly minutes: number;
+}
+
+export const ALLOWED: Allowed = { share: 0.02, minutes: 0.2 };
 
 interface Told {
   readonly settling: Settling;
@@ -53,7 +63,7 @@ interface Told {
 }
 
 /** What moves by more from look to look among those that say it has settled. */
-export function moves(looks: readonly Look[]): string[] {
+export function moves(looks: readonly Look[], { share, minutes }: Allowed = ALLOWED): string[] {
   const groups = ["", ...(looks[0]?.result.lines ?? []).map(({ id }) => id)];
   return groups.flatMap((id) => {
     const told = looks.flatMap(({ what, result }) => {
@@ -63,16 +73,16 @@ export function moves(looks: readonly Look[]): string[] {
     const apart = (name: string, of: (one: Told) => number | null, least: number): string[] => {
       const found = told.flatMap((one) => of(one) ?? []);
       const [low, high] = [Math.min(...found), Math.max(...found)];
-      const most = Math.max(least, SHARE * Math.max(Math.abs(low), Math.abs(high)));
+      const most = Math.max(least, share * Math.max(Math.abs(low), Math.abs(high)));
       if (found.length === 0 || high - low <= most) return [];
       const each = told.map((one) => `${one.what}: ${of(one)?.toFixed(3)}`).join(", ");
       return [`${id || "plant"} ${name} ${each}`];
     };
     const perMin = Math.max(0, ...told.map(({ output }) => settledPerMin(output)));
     return [
-      ...apart("95 %", ({ settling }) => settling.to_95_min, MINUTES),
-      ...apart("full", ({ settling }) => settling.time_min, MINUTES),
-      ...apart("loss", ({ output }) => output.ramp_up_loss, MINUTES * perMin),
+      ...apart("95 %", ({ settling }) => settling.to_95_min, minutes),
+      ...apart("full", ({ settling }) => settling.time_min, minutes),
+      ...apart("loss", ({ output }) => output.ramp_up_loss, minutes * perMin),
     ];
   });
 }
