@@ -70,6 +70,11 @@ describe.each(EXAMPLES)("%s", (name) => {
     expect(prepared(name).outcome.scenario.title).toMatch(/\(invented\)$/);
   });
 
+  test("states no belt's rate beside the speed and the pitch that it follows from", () => {
+    const both = text.split("\n").filter((line) => /\brate:/.test(line) && /\b(speed|pitch):/.test(line));
+    expect(both).toEqual([]);
+  });
+
   test("is valid against the schema", () => {
     validate(parse(text));
     expect(validate.errors).toBeNull();

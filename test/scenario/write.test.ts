@@ -102,7 +102,9 @@ const supply: fc.Arbitrary<Pick<Feed, "profile" | "ofNeed" | "batch">> = fc.oneo
 );
 
 const feed = (id: string): fc.Arbitrary<Feed> =>
-  fc.tuple(items, supply, fc.option(count)).map(([kinds, rates, surge]) => ({ id, ...kinds, ...rates, ofNeed: null, surge }));
+  fc
+    .tuple(items, supply, fc.option(count))
+    .map(([kinds, rates, surge]) => ({ id, ...kinds, ...rates, ofNeed: null, surge }));
 
 const takes = KINDS.map((item) => ({ item, count: 1 }));
 const group = (id: string, members: string[], makes: readonly string[]): MachineGroup => ({
