@@ -13,6 +13,7 @@ import { traceCauses } from "./causes.ts";
 import { curvesOf } from "./curves.ts";
 import { rateCuts } from "./cuts.ts";
 import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
+import { fullLoops } from "./full-loops.ts";
 import { dwellOf, holdUpOf } from "./inventory.ts";
 import { withDividers } from "./jam-dividers.ts";
 import { findJams } from "./jams.ts";
@@ -91,7 +92,7 @@ export function analyse(
     },
     lines: lineResults(judged, byMachine),
     machines: machineResults(judged, byMachine, plant.settling, { view, causes }, speedsBelowFull(scenario)),
-    belts: beltResults(network, longRun),
+    belts: beltResults(run, longRun),
     hold_up: holdUpOf(run, longRun, scenario.machines ?? []),
     dwell: dwellOf(run, longRun),
     feeds: feedResults(run, longRun),
@@ -152,10 +153,11 @@ function lineResults(judged: Judged, byMachine: readonly GroupSettling[]): LineR
   });
 }
 
-function beltResults({ connections }: Network, { exactPassed, measuredPassed }: LongRun): BeltResult[] {
-  return connections.flatMap(({ id, from, to, belt }, c) => {
+function beltResults(run: Run, { exactPassed, measuredPassed }: LongRun): BeltResult[] {
+  const circling = fullLoops(run);
+  return run.program.network.connections.flatMap(({ id, from, to, belt }, c) => {
     if (belt === null) return [];
-    const settled = exactPassed?.[c] ?? null;
+    const settled = circling.has(c) ? null : (exactPassed?.[c] ?? null);
     return {
       id,
       from,
