@@ -18,6 +18,7 @@ import { dwellOf, holdUpOf } from "./inventory.ts";
 import { withDividers } from "./jam-dividers.ts";
 import { findJams } from "./jams.ts";
 import { limitResults } from "./limits.ts";
+import { lineResults } from "./lines.ts";
 import { type LongRun, longRunOf } from "./long-run.ts";
 import { machineResults } from "./machines.ts";
 import { findMixes } from "./mixes.ts";
@@ -90,7 +91,7 @@ export function analyse(
       made_by_item: madeByItem(run, isFinal),
       settled_by_item_per_min: settledByItem(run, isFinal, longRun),
     },
-    lines: lineResults(judged, byMachine),
+    lines: lineResults(judged, byMachine, view?.ways ?? waysOf(network)),
     machines: machineResults(judged, byMachine, plant.settling, { view, causes }, speedsBelowFull(scenario)),
     belts: beltResults(run, longRun),
     hold_up: holdUpOf(run, longRun, scenario.machines ?? []),
@@ -140,17 +141,6 @@ function settledByItem(run: Run, isFinal: ReadonlySet<string>, { exactCycles }: 
     }
   }
   return Object.fromEntries(Object.entries(rates).map(([item, rate]) => [item, exact(rate)]));
-}
-
-function lineResults(judged: Judged, byMachine: readonly GroupSettling[]): LineResult[] {
-  const { lines, machines } = judged.run.program.network;
-  return lines.flatMap((id) => {
-    const own = machines.filter(({ line }) => line === id).map((machine) => machine.id);
-    if (own.length === 0) return [];
-    const perCycle = machines.map((machine) => (machine.line === id ? productsPerCycle(machine) : 0));
-    const { settling, output } = settlingTogether(judged, perCycle, byMachine);
-    return { id, machines: own, settling, output };
-  });
 }
 
 function beltResults(run: Run, { exactPassed, measuredPassed }: LongRun): BeltResult[] {

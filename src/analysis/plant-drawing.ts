@@ -1,12 +1,11 @@
 /** A plant as a drawing shows it: elements, the belts between them, and what passes in the long run. */
 import { graphOf, sweepOf } from "../network/graph.ts";
 import { carriedAtMost } from "../network/headroom.ts";
-import { needPerMin } from "../network/needs.ts";
 import type { Connection, Network } from "../network/network.ts";
 import { hopperOf } from "../network/surges.ts";
-import { exact, rational, sum } from "../quantity/rational.ts";
+import { exact, type Rational, rational, ZERO } from "../quantity/rational.ts";
 import { type Passing, passingOf } from "./passing.ts";
-import type { Exact, Result } from "./result.ts";
+import type { Exact, MachineResult, Result } from "./result.ts";
 
 /** Rates are items per minute. */
 export interface PlantDrawing {
@@ -23,10 +22,13 @@ export interface DrawnElement {
   readonly kind: ElementKind;
   /** `null` for feeds, outlets, and machines that no line reaches. */
   readonly line: string | null;
-  /** What it feeds, takes or lets out in the long run; the exact one `null` where that is only measured. */
+  /**
+   * What it feeds, takes or lets out in the long run, and of a machine that takes several kinds what it makes; the exact one
+   * `null` where that is only measured.
+   */
   readonly per_min: Exact | null;
   readonly measured_per_min: number | null;
-  /** Of a machine: its need, and its part of all that the machines of its line take. */
+  /** Of a machine: that rate when it never waits, and its part of all that its line brings to machines. */
   readonly needs_per_min: Exact | null;
   readonly share: Exact | null;
 }
@@ -95,7 +97,8 @@ function elementsOf({ network, hoppers }: Drawn, passing: Passing, result: Resul
     const { flow_per_min, measured_per_min } = passing.ofElement(id);
     return { id, kind, line, per_min: flow_per_min, measured_per_min, needs_per_min: null, share: null };
   };
-  const shares = sharesOf(result);
+  const shares = sharesOf(network, passing);
+  const machines = new Map(result.machines.map((machine) => [machine.id, machine]));
   const reached = new Set(network.connections.map(({ to }) => to));
   return [
     ...network.feeds.map(({ id }) => plain("feed", id, null)),
@@ -104,24 +107,47 @@ function elementsOf({ network, hoppers }: Drawn, passing: Passing, result: Resul
     ...network.dividers.map(({ id, line }) => plain("divider", id, line)),
     ...network.machines.map((machine) => ({
       ...plain("machine", machine.id, machine.line),
-      needs_per_min: exact(needPerMin(machine)),
+      ...ratesOf(machines.get(machine.id)),
       share: shares.get(machine.id) ?? null,
     })),
     ...network.outlets.filter(({ id }) => reached.has(id)).map(({ id }) => plain("outlet", id, null)),
   ];
 }
 
-/** Each machine's part of what the machines of its line take, where that is known and more than nothing. */
-function sharesOf({ machines, lines }: Result): Map<string, Exact> {
-  const taken = new Map(machines.map(({ id, settled_per_min }) => [id, settled_per_min]));
+function ratesOf(
+  machine: MachineResult | undefined,
+): Pick<DrawnElement, "per_min" | "measured_per_min" | "needs_per_min"> {
+  return {
+    per_min: machine?.settled_per_min ?? null,
+    measured_per_min: machine?.measured_per_min ?? null,
+    needs_per_min: machine?.needs_per_min ?? null,
+  };
+}
+
+/** Each machine's part of what its line brings to machines, where that is known and more than nothing. */
+function sharesOf({ machines, connections }: Network, passing: Passing): Map<string, Exact> {
+  const brought = new Map<string, Rational | null>();
+  const lineOf = new Map(machines.map(({ id, line }) => [id, line]));
+  for (const { id, line, to } of connections) {
+    if (!lineOf.has(to)) continue;
+    const flow = passing.ofConnection(id).flow_per_min;
+    for (const key of [line, ...(lineOf.get(to) === line ? [keyOf(line, to)] : [])]) {
+      const before = brought.get(key);
+      brought.set(key, flow === null || before === null ? null : (before ?? ZERO).add(rational(flow)));
+    }
+  }
   return new Map(
-    lines.flatMap((line) => {
-      const rates = line.machines.map((id) => taken.get(id) ?? null).filter((rate) => rate !== null);
-      const total = sum(rates.map(rational));
-      if (rates.length < line.machines.length || total.n === 0n) return [];
-      return line.machines.map((id, m) => [id, exact(rational(rates[m] ?? "0").div(total))] as const);
+    machines.flatMap(({ id, line }) => {
+      const own = line === null ? null : brought.get(keyOf(line, id));
+      const all = line === null ? null : brought.get(line);
+      return own && all && all.n !== 0n ? [[id, exact(own.div(all))] as const] : [];
     }),
   );
+}
+
+/** No name holds a space. */
+function keyOf(line: string, machine: string): string {
+  return `${line} ${machine}`;
 }
 
 /** Connections that close a loop, and those by which everything goes to such a one. */

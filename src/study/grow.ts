@@ -92,18 +92,19 @@ function lengthened(scenario: Scenario, line: ChainLine, group: MachineGroup, co
 
 function growthStep(scenario: Scenario, line: ChainLine, count: number): GrowthStep {
   const { result } = play(scenario, NO_TACTIC);
-  const machines = result.machines.filter((machine) => machine.line === line.id);
+  const own = result.lines.find(({ id }) => id === line.id);
+  const kinds = new Set(own?.items.map(({ item }) => item));
+  const machines = result.machines.filter(({ id }) => own?.machines.includes(id));
   const feeds = result.feeds.filter(({ id }) => line.from.includes(id));
-  const needs = sum(machines.map(({ needs_per_min: needsPerMin }) => rational(needsPerMin)));
+  const needs = machines.map(({ infeed }) =>
+    sum(infeed.flatMap((buffer) => (kinds.has(buffer.item) ? [rational(buffer.needs_per_min)] : []))),
+  );
   const feed = sum(feeds.map(({ rate_per_min: ratePerMin }) => rational(ratePerMin)));
   const { settling, output, hold_up: holdUp } = result;
-  const tightest = tightestBelt(
-    line,
-    machines.map(({ needs_per_min: needsPerMin }) => rational(needsPerMin)),
-  );
+  const tightest = tightestBelt(line, needs);
   return {
     machines: count,
-    needs_per_min: approximate(needs),
+    needs_per_min: approximate(sum(needs)),
     feed_per_min: approximate(feed),
     settled_per_min: settledPerMin(output),
     settling_min: settling.time_min,

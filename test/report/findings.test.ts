@@ -187,6 +187,7 @@ describe("a line that stops for good", () => {
     levels.map(([item, level]) => ({
       item,
       needs_per_min: "30",
+      settled_per_min: "0",
       capacity: 20,
       full_at_min: level === 20 ? 1 : null,
       settled_low: level,

@@ -116,6 +116,9 @@ export function sample(options: SampleOptions): { result: Result; series: Series
       line: "main",
       needs_per_min: rate(need),
       settled_per_min: rate(share * need),
+      lines: ["main"],
+      cycles: { full_per_min: rate(need), settled_per_min: rate(share * need) },
+      products: [{ item: "carton", full_per_min: rate(need), settled_per_min: rate(share * need) }],
       first_item_min: 0.2 + m * 0.05,
       full_rate_from_min: rateFrom[m] ?? 0,
       settling: {
@@ -134,6 +137,7 @@ export function sample(options: SampleOptions): { result: Result; series: Series
       infeed: kinds({ item: "pouch" }).map(({ item }) => ({
         item,
         needs_per_min: rate(need),
+        settled_per_min: rate(share * need),
         capacity: item === "tray" ? 40 : capacity,
         full_at_min: item === "tray" ? null : (fullAt[m] ?? null),
         settled_low: Math.max(0, (own.at(-1) ?? 0) - 1),
@@ -186,7 +190,15 @@ export function sample(options: SampleOptions): { result: Result; series: Series
         stretches: [],
       },
       output: { ...output, made_by_item: { carton: output.made }, settled_by_item_per_min: { carton: settled } },
-      lines: [{ id: "main", machines: machineResults.map((machine) => machine.id), settling, output }],
+      lines: [
+        {
+          id: "main",
+          machines: machineResults.map((machine) => machine.id),
+          items: [{ item: "pouch", needs_per_min: rate(full), settled_per_min: settled }],
+          settling,
+          output,
+        },
+      ],
       machines: machineResults,
       belts: Array.from({ length: Math.max(0, count - 1) }, (_, m) => ({
         id: `main.through-${m + 1}`,

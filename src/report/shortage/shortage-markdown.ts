@@ -98,7 +98,7 @@ function sharesAt(shortage: Shortage): string[] {
   const rows = first.machines.map((machine, m) => [
     escapeMarkdown(machine.id),
     machine.line === null ? "–" : escapeMarkdown(machine.line),
-    rateOrDash(approximately(machine.needs_per_min)),
+    rateOrDash(approximately(machine.full_products_per_min)),
     ...level.variants.map(({ machines }) => {
       const own = machines[m];
       return own === undefined ? "–" : percentCell(shareOf(own));
@@ -107,7 +107,7 @@ function sharesAt(shortage: Shortage): string[] {
   const headings = level.variants.map(({ id }) => right(`${variantName(id)}, %`));
   return [
     `## Shares of the need at ${levelText(level.level)} of the feed`,
-    markdownTable([left("machine"), left("line"), right("need, items/min"), ...headings], rows),
+    markdownTable([left("machine"), left("line"), right("at full speed, products/min"), ...headings], rows),
   ];
 }
 
