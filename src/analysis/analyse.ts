@@ -23,19 +23,12 @@ import { type LongRun, longRunOf } from "./long-run.ts";
 import { machineResults } from "./machines.ts";
 import { findMixes } from "./mixes.ts";
 import { outletResults } from "./outlets.ts";
-import { outputPerCycle, productsPerCycle } from "./products.ts";
+import { outputPerCycle } from "./products.ts";
 import { profileStretches } from "./profile-stretches.ts";
-import type { BeltResult, Exact, FeedResult, FlowResult, LineResult, Result } from "./result.ts";
+import type { BeltResult, Exact, FeedResult, FlowResult, Result } from "./result.ts";
 import type { Series } from "./series.ts";
 import { settledView } from "./settled-view.ts";
-import {
-  type GroupSettling,
-  type Judged,
-  judgedBy,
-  makersOf,
-  settlingByMachine,
-  settlingTogether,
-} from "./settling.ts";
+import { judgedBy, makersOf, settlingByMachine, settlingTogether } from "./settling.ts";
 import { stillChanging } from "./still-changing.ts";
 import { waysOf } from "./ways.ts";
 

@@ -76,6 +76,14 @@ describe("the network", () => {
     ]);
   });
 
+  test("outlets that no line leads to, of a kind that does not leave by itself", () => {
+    const outlets = (item: string) => `${SOUND.trimEnd()}\noutlets: { door: { item: ${item} } }`;
+    expect(findingsOf(outlets("carton"))).toEqual([]);
+    expect(findingsOf(outlets("pouch")).map(({ code, args }) => [code, args])).toEqual([
+      ["unreachable-outlet", { found: "door", item: "pouch" }],
+    ]);
+  });
+
   test("machines that feed one another in a circle: an error at the first one's key, naming all", () => {
     const back = changed("makes: { carton: 1 }", "makes: { carton: 1, pouch: 1 }");
     const text = back.replace("from: silo", "from: [silo, packer-2]").replace("count: 2, ", "count: 2, outfeed: 5, ");
