@@ -65,7 +65,7 @@ function rateOf(line: string, { machine, m, item, count }: Taken, longRun: LongR
   const own = ways.into(machine.id, item).filter((connection) => connection.line === line);
   if (own.length === ways.into(machine.id, item).length) {
     const cycles = exactCycles?.[m] ?? null;
-    return { exactly: cycles?.mul(whole(count)), measured: (measuredCycles[m] ?? 0) * count };
+    return { exactly: cycles?.mul(whole(count)) ?? null, measured: (measuredCycles[m] ?? 0) * count };
   }
   const others = machine.takes.filter((taken) => taken.item !== item);
   if (own.some((connection) => others.some((other) => ways.carries(connection, other.item)))) return null;
