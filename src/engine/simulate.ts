@@ -50,6 +50,8 @@ export interface Run {
   readonly samples: Samples;
   /** When the stepping ended. */
   readonly heads: BeltHeads;
+  /** By feed: items that wait at its gate at the horizon, the most that ever did, and their sum over ticks. */
+  readonly gates: { readonly waiting: Int32Array; readonly most: Int32Array; readonly ticks: Float64Array };
   /** What lies on the line at the horizon. */
   readonly lying: Lying;
   /** By machine: how much of a cycle under way at the horizon is done, ticks. */
@@ -126,6 +128,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     completions,
     samples,
     heads,
+    gates: { waiting: state.atGate.slice(), most: state.mostAtGate.slice(), ticks: state.gateTicks.slice() },
     lying: lyingNow(program, state),
     openCycleTicks: openCycleTicks(program, state),
   };

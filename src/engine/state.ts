@@ -44,6 +44,11 @@ export interface State {
   /** 1 from the start of a cycle until its product is in the outfeed buffer. */
   readonly machineBusy: Uint8Array;
 
+  /** By feed whose gaps are left to chance: items that wait at its gate, the most that ever did, and their sum over ticks. */
+  readonly atGate: Int32Array;
+  readonly mostAtGate: Int32Array;
+  readonly gateTicks: Float64Array;
+
   /** What interventions change: machines held off, levels up to which infeed buffers take items; and dividers' rules. */
   readonly machineHeld: Uint8Array;
   readonly bufferLimit: Int32Array;
