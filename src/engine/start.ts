@@ -100,6 +100,11 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
     completionMachine,
     completionTick,
     batch,
+    stops: {
+      breakdowns: chance.ints.breakdowns,
+      "micro-stops": chance.ints.microStops,
+      outages: chance.ints.outages,
+    },
     atGate: chance.ints.atGate,
     mostAtGate: chance.ints.mostAtGate,
     gateTicks: chance.sums.gateTicks,

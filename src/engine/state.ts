@@ -3,6 +3,7 @@
  * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
  */
 import type { Core } from "./core.ts";
+import type { StopWhat } from "../network/random-program.ts";
 import { BELT, BELT_INTS, beltField } from "./records.ts";
 import type { Totals } from "./totals.ts";
 
@@ -44,6 +45,8 @@ export interface State {
   /** 1 from the start of a cycle until its product is in the outfeed buffer. */
   readonly machineBusy: Uint8Array;
 
+  /** How many there were, by machine, and outages by feed. */
+  readonly stops: Readonly<Record<StopWhat, Int32Array>>;
   /** By feed whose gaps are left to chance: items that wait at its gate, the most that ever did, and their sum over ticks. */
   readonly atGate: Int32Array;
   readonly mostAtGate: Int32Array;

@@ -129,6 +129,7 @@ function withFeedChance(program: Program): Program {
   const drawn = (from: number): Int32Array => feeds.map((_, f) => (f % 2 === from ? f : -1));
   const random: RandomProgram = {
     streams,
+    stops: [],
     machine: {
       upTime: machines,
       repair: machines,

@@ -267,6 +267,13 @@ declare const runningSinceAt: usize;
 export const runningSince = changetype<Ints>(runningSinceAt);
 declare const cyclesToStopAt: usize;
 export const cyclesToStop = changetype<Ints>(cyclesToStopAt);
+/** How many there were. */
+declare const breakdownsAt: usize;
+export const breakdowns = changetype<Ints>(breakdownsAt);
+declare const microStopsAt: usize;
+export const microStops = changetype<Ints>(microStopsAt);
+declare const outagesAt: usize;
+export const outages = changetype<Ints>(outagesAt);
 declare const stoppedUntilAt: usize;
 export const stoppedUntil = changetype<Ints>(stoppedUntilAt);
 declare const cycleDebtAt: usize;
