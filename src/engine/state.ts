@@ -2,8 +2,9 @@
  * Everything that changes in a run, in typed arrays addressed by the program's indices. What decides the future (paces,
  * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
  */
-import type { Core } from "./core.ts";
+
 import type { StopWhat } from "../network/random-program.ts";
+import type { Core } from "./core.ts";
 import { BELT, BELT_INTS, beltField } from "./records.ts";
 import type { Totals } from "./totals.ts";
 

@@ -4,10 +4,11 @@ import { levelForEach } from "../../analysis/statistics/best-of.ts";
 import { USUAL_LEVEL } from "../../analysis/statistics/interval.ts";
 import { mean } from "../../analysis/statistics/moments.ts";
 import type { ReplicationGrid } from "../replication.ts";
-import { cutOf, type Levelled, staysFrom } from "../replications-ends.ts";
+import { cutOf } from "../replications-ends.ts";
 import { perMinOf } from "../replications-figures.ts";
 import type { LuckFigure, LuckFigureName, SameLuck } from "./luck-results.ts";
 import { compareFigure, type Entrant, paired, type Values } from "./paired-figures.ts";
+import { type Levelled, staysFrom } from "./stays-from.ts";
 import type { VariantRun } from "./variant-run.ts";
 
 export interface LuckVariant {
@@ -38,7 +39,7 @@ export function studySameLuck(
   const marks = Math.floor(grid.points / markEvery);
   const fromMin = end.mark * markEvery * stepMin;
   const toMin = marks * markEvery * stepMin;
-  const upTo = ({ made }: VariantRun, mark: number): number => (mark === 0 ? 0 : (made[mark * markEvery - 1] ?? 0));
+  const upTo = (run: VariantRun, mark: number): number => madeAt(run, mark, grid);
 
   const madePerMin = (from: number) =>
     variants.map(({ runs }) =>
@@ -111,13 +112,23 @@ function commonEnd(
   meanMade: readonly Float64Array[],
   grid: ReplicationGrid,
 ): { readonly mark: number; readonly without: readonly string[] } {
-  const cuts = meanMade.map((made) => cutOf(perMinOf(made, grid.stepMin), grid));
-  const found = cuts.filter(({ isFound }) => isFound);
+  const { stepMin, markEvery, points } = grid;
+  const cuts = meanMade.map((made, v) =>
+    cutOf(
+      perMinOf(made, stepMin),
+      (from, to) => (variants[v]?.runs ?? []).map((run) => madeAt(run, to, grid) - madeAt(run, from, grid)),
+      grid,
+    ),
+  );
   return {
     // Without any, each is cut at half of the run.
-    mark: Math.max(1, ...(found.length > 0 ? found : cuts).map(({ mark }) => mark)),
-    without: variants.flatMap(({ id }, v) => (cuts[v]?.isFound ? [] : [id])),
+    mark: cuts.reduce((latest, { mark }) => Math.max(latest, mark ?? 0), 0) || Math.floor(points / markEvery / 2),
+    without: variants.flatMap(({ id }, v) => (cuts[v]?.mark === null ? [id] : [])),
   };
+}
+
+function madeAt({ made }: VariantRun, mark: number, { markEvery }: ReplicationGrid): number {
+  return mark === 0 ? 0 : (made[mark * markEvery - 1] ?? 0);
 }
 
 function slowerForGood(settled: readonly Values[], reference: number): boolean[] {
