@@ -139,7 +139,7 @@ function time({ to_95_min: at, tolerance, settled_output_per_min: figure }: Repl
   const text =
     at === null
       ? `Within half of the horizon the mean output does not come to keep up with ${percent(1 - tolerance)} of that for good.`
-      : `From ${duration(at)} on the mean output keeps up with ${percent(1 - tolerance)} of that for good.`;
+      : `From ${duration(at)} on the mean output keeps up with ${percent(1 - tolerance)} of its settled output for good.`;
   return [{ code: "time", text }];
 }
 
