@@ -18,9 +18,9 @@ import { stopCounts, stopsAreEnough } from "./stops.ts";
 /** Batch means start from bins that are short beside what correlates them. */
 const MOST_BINS = 4096;
 /** Bins by which the end of the ramp-up is told are no shorter than so many cycles of the slowest machine. */
-export const CYCLES_IN_BIN = 3;
-/** With a margin, what MSER-5 takes. */
-const BINS_ASKED = 2 * LEAST_BINS;
+const CYCLES_IN_BIN = 2;
+/** With a margin. */
+const BINS_ASKED = 1.5 * LEAST_BINS;
 /**
  * As shares of the run, at which settled figures begin: few, so that they hardly depend on the luck by which an end of the ramp-up
  * was found. The first of them by which it has been over for as long again as it took, or else half, if it was over by then.

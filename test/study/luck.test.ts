@@ -147,8 +147,8 @@ test("losses differ by what one has made by the common end and the other not", (
   const missing = (none ?? []).map((made, i) => made - (late?.[i] ?? 0));
   const mean = missing.reduce((sum, items) => sum + items, 0) / missing.length;
   expect(differenceOf(luck, "ramp_up_loss", "late").mean).toBeCloseTo(mean, 6);
-  // 10 machines of 80 at 60/min put the start off by 13 1/3 min, in which nothing is made.
-  const before = Math.floor((800 / 60 / 120) * GRID.points) - 1;
+  // 10 machines of 75 at 60/min put the start off by 12 1/2 min, in which nothing is made.
+  const before = Math.floor((750 / 60 / 120) * GRID.points) - 1;
   expect(runsOf("late", 1)[0]?.made[before]).toBe(0);
 });
 

@@ -1,6 +1,6 @@
 /**
  * The end of a ramp-up by MSER-5, told by a rule that bins alone cannot sway: bins of at least a given width are joined by 2, 4,
- * 8, …, as long as fifty are left, until two widths in a row give the same end, to within a batch of the wider; where none do, the
+ * 8, …, as long as a hundred are left, until two widths in a row give the same end, to within a batch of the wider; where none do, the
  * latest end counts, and where none finds any, the series is too short. (Bins of a fraction of a cycle are mostly noise, beside which no ramp-up stands out: then MSER-5 cuts
  * nothing.)
  */
@@ -15,8 +15,8 @@ export type RampUpEnd =
   | { readonly found: true /** Values to leave out at the beginning. */; readonly cut: number }
   | { readonly found: false; readonly why: NoEnd };
 
-/** MSER-5 wants as many values. */
-export const LEAST_BINS = 50;
+/** With fewer than this, of which MSER-5 leaves a quarter, it could hardly answer that the end lies beyond half. */
+export const LEAST_BINS = 100;
 
 /** @param least values in a bin, at least; from 1 */
 export function rampUpEnd(series: Numbers, least: number): RampUpEnd {
