@@ -101,6 +101,7 @@ function program(terminal: Terminal): Command {
       "--replications <number>",
       "where something is left to chance: so many runs of each, on the same luck; else 10",
     )
+    .option("--look <number>", "which look at this comparison it is: 2 when going on with more replications; else 1")
     .option("--jobs <number>", "worker threads for replications; as many as there are cores if not stated")
     .showHelpAfterError("(fillfront compare --help shows its options)")
     .addHelpText("after", example("fillfront compare scenarios/long-chain.yaml --all"))
@@ -175,6 +176,7 @@ function program(terminal: Terminal): Command {
       "--replications <number>",
       "where something is left to chance: so many runs of each, on the same luck; else 10",
     )
+    .option("--look <number>", "which look at this comparison it is: 2 when going on with more replications; else 1")
     .option("--jobs <number>", "worker threads for replications; as many as there are cores if not stated")
     .showHelpAfterError("(fillfront layouts --help shows its options)")
     .addHelpText("after", example("fillfront layouts scenarios/four-equal.yaml --priority small"))

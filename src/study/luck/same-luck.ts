@@ -1,7 +1,6 @@
 /** From runs on the same luck to what they say: figures of each replication up to and after one common end, and their differences. */
 import { TOLERANCE } from "../../analysis/settling.ts";
-import { levelForEach } from "../../analysis/statistics/best-of.ts";
-import { USUAL_LEVEL } from "../../analysis/statistics/interval.ts";
+import { levelForEach, levelOfLook } from "../../analysis/statistics/best-of.ts";
 import { mean } from "../../analysis/statistics/moments.ts";
 import type { ReplicationGrid } from "../replication.ts";
 import { cutOf } from "../replications-ends.ts";
@@ -29,10 +28,11 @@ export interface LuckStudied {
 export function studySameLuck(
   variants: readonly LuckVariant[],
   grid: ReplicationGrid,
-  { seed, baseline }: { readonly seed: string; readonly baseline: string | null },
+  { seed, baseline, look = 1 }: { readonly seed: string; readonly baseline: string | null; readonly look?: number },
 ): LuckStudied {
   const n = variants[0]?.runs.length ?? 0;
   if (n < 2) throw new RangeError(`${n} replications are too few`);
+  const level = levelOfLook(look);
   const meanMade = variants.map(({ runs }) => meanOf(runs.map(({ made }) => made)));
   const end = commonEnd(variants, meanMade, grid);
   const { stepMin, markEvery } = grid;
@@ -52,7 +52,7 @@ export function studySameLuck(
   // What stops is no reference.
   const reference = against > 0 && base >= 0 ? base : means.indexOf(Math.max(...means));
   // By the later half alone: on the same luck even what a line catches up after its ramp-up is told apart.
-  const slower = slowerForGood(madePerMin(Math.floor((end.mark + marks) / 2)), reference);
+  const slower = slowerForGood(madePerMin(Math.floor((end.mark + marks) / 2)), reference, level);
   const lost = variants.map(({ runs }) => runs.map((run) => against * fromMin - upTo(run, end.mark)));
   const held = variants.map(({ runs }) => runs.map((run) => mean(run.held.subarray(end.mark))));
   const settling = settlingOf(variants, settled, grid);
@@ -71,7 +71,8 @@ export function studySameLuck(
     luck: {
       n,
       seed,
-      level: USUAL_LEVEL,
+      look,
+      level,
       counted_from_min: fromMin,
       counted_up_to_min: toMin,
       without_end: end.without,
@@ -81,13 +82,13 @@ export function studySameLuck(
       baseline,
       slower_for_good: variants.flatMap(({ id }, v) => (slower[v] ? [id] : [])),
       figures: [...figures].map(([figure, values]) =>
-        compareFigure(entrants(values), { figure, better: betterOf(figure), baseline }),
+        compareFigure(entrants(values), { figure, better: betterOf(figure), baseline }, level),
       ),
     },
     meanMade,
     toldBetter: (figure, a, b) => {
       const valuesOf = (id: string): Values => figures.get(figure)?.[variants.findIndex((one) => one.id === id)] ?? [];
-      const told = paired(valuesOf(a), valuesOf(b), levelForEach(USUAL_LEVEL, variants.length - 1))?.told ?? null;
+      const told = paired(valuesOf(a), valuesOf(b), levelForEach(level, variants.length - 1))?.told ?? null;
       return told === null ? null : told === betterOf(figure) ? "a" : "b";
     },
   };
@@ -131,8 +132,8 @@ function madeAt({ made }: VariantRun, mark: number, { markEvery }: ReplicationGr
   return mark === 0 ? 0 : (made[mark * markEvery - 1] ?? 0);
 }
 
-function slowerForGood(settled: readonly Values[], reference: number): boolean[] {
-  const level = levelForEach(USUAL_LEVEL, settled.length - 1);
+function slowerForGood(settled: readonly Values[], reference: number, together: number): boolean[] {
+  const level = levelForEach(together, settled.length - 1);
   const most = settled[reference] ?? [];
   return settled.map((values, v) => v !== reference && paired(values, most, level)?.told === "less");
 }
