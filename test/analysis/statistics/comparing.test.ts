@@ -82,7 +82,7 @@ describe("paired differences", () => {
       let found = 0;
       for (let i = 0; i < 1000; i++) {
         // Three alike, of which each replication's luck is shared; what is left is skewed as losses are.
-        const draw = (n: number): number[][] =>
+        const draw = (n: number): Float64Array[] =>
           [0, 1, 2].map((v) => normals(n, 7 * i + v).map((one, r) => Math.exp(one / 2) + 10 * Math.sin(r + i)));
         const first = bestOf(draw(10), "least", levelOf(1));
         const more = Math.min(400, Math.max(20, first.about ?? 0));
