@@ -16,7 +16,7 @@ import {
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
-import { type LuckOptions, luckFrom } from "./luck-request.ts";
+import { type LuckOptions, lookFrom, luckFrom } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import { putReport, reportFolders } from "./report-folders.ts";
@@ -96,7 +96,7 @@ async function compareOnLuck(
   );
   if (runs.length === 0) return { compared: null, signal };
   const played = all.map((tactic, variant) => ({ tactic, runs: runs[variant] ?? [] }));
-  return { compared: comparisonOnLuck(scenario, played, grid), signal };
+  return { compared: comparisonOnLuck(scenario, played, grid, lookFrom(options)), signal };
 }
 
 /** Those of the file; the standard ones too, or instead, where they are asked for or the file has none. */

@@ -18,7 +18,7 @@ import {
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
-import { type LuckOptions, luckFrom } from "./luck-request.ts";
+import { type LuckOptions, lookFrom, luckFrom } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import { putReport, reportFolders } from "./report-folders.ts";
@@ -93,7 +93,10 @@ async function studyOnLuck(
     { file, jobs: options.jobs },
     terminal,
   );
-  return { studied: runs.length === 0 ? null : layoutsOnLuck(scenario, found, runs, priority), signal };
+  return {
+    studied: runs.length === 0 ? null : layoutsOnLuck(scenario, found, runs, priority, lookFrom(options)),
+    signal,
+  };
 }
 
 /** With the files where `fillfront run` finds them. */

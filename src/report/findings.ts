@@ -23,7 +23,8 @@ import type { Finding } from "./finding.ts";
 import { jamsAndMixes } from "./jams-text.ts";
 import { whereLost } from "./lost.ts";
 import { batchFindings, cutFindings, limitFindings, outletFindings } from "./plant-findings.ts";
-import { replicationFindings } from "./replications/replication-findings.ts";
+import { gates, replicationFindings, whyTooShort } from "./replications/replication-findings.ts";
+import { seenSoFar, stopsWanted } from "./replications/stops-text.ts";
 import { sensitivityFinding } from "./sensitivity.ts";
 import { hasNoHeadroom, heldBack, limitingBelts, shortfall } from "./shortfall.ts";
 import { standsStill, standstill } from "./standstill.ts";
@@ -42,8 +43,10 @@ export function findings(result: Result): Finding[] {
         ...onTheLine(result),
       ]
     : [
-        settled(result),
+        ...(result.chance === undefined ? [settled(result)] : settledByChance(result.chance, result)),
+        ...stoppedByChance(result),
         ...warnings(result),
+        ...gates(result),
         ...shortfall(result),
         ...whereLost(result),
         ...jamsAndMixes(result),
@@ -80,8 +83,7 @@ function warnings(result: Result): Finding[] {
   });
 }
 
-function settled({ settling, output, horizon_min, chance }: Result): Finding {
-  if (chance !== undefined) return settledByChance(chance, output);
+function settled({ settling, output, horizon_min }: Result): Finding {
   const at = longRun(output);
   const full = at !== null && !below(at, approximately(output.full_per_min));
   const level = at === null ? "an unknown rate" : `${rate(at)}${byItem(output)}${full ? ", its full output" : ""}`;
@@ -132,20 +134,50 @@ function basisOf({ basis, period_min: period, full_share: share }: PlantSettling
 }
 
 /** One run only tells what happened once: how sure its long-run output is, or why that can't be told. */
-function settledByChance(
-  { settled_output_per_min: found, ramp_up_end: end, counted_from_min: from }: Chance,
-  output: Output,
-) {
+/** One run's worth: what is likely, what is sure, what to do for more. */
+function settledByChance(chance: Chance, { output, horizon_min: horizon, flow: solution }: Result): Finding[] {
+  const { settled_output_per_min: found, counted_from_min: from, run_at_least_min: least, stops } = chance;
   const { mean, ci95, why, batches, batch_min: each } = found;
+  if (least !== null) {
+    const guide =
+      solution === null
+        ? ""
+        : ` As a guide: if nothing were left to chance it would make ${rate(approximately(solution.settled_per_min))}.`;
+    const text = `Chance plays a part, and the horizon of ${duration(horizon)} is too short to tell what the line makes in the long run: ${whyTooShort(chance.ramp_up_end)}; over its last half it makes ${rate(mean)}. Run at least ${duration(least)}.${guide}`;
+    return [{ code: "settled", text }];
+  }
   const share = percent(mean / approximately(output.full_per_min));
-  const after = end.mser5_min === null ? `over the last half of the horizon` : `after ${duration(from)}`;
-  const cut = end.mser5_min === null ? "MSER-5 finds no end of the ramp-up" : "where MSER-5 ends the ramp-up";
+  const likely = `Chance plays a part: in this one run the line makes ${rate(mean)} from ${duration(from)} on, ${share} of its full output.`;
   const sure =
-    ci95 === null
-      ? `how sure that is this run can't tell: ${why === "too few values" ? "it is too short" : "batches of it are still correlated"}`
-      : `95\u00a0% interval ${rate(ci95[0])} to ${rate(ci95[1])}, by ${batches ?? 0} batch means of ${duration(each ?? 0)}`;
-  const text = `Chance plays a part: in this one run the line makes ${rate(mean)} ${after} (${cut}), ${share} of its full output; ${sure}. Nothing is proved; run it with --replications 100 for what other runs would give.`;
-  return { code: "settled" as const, text };
+    ci95 !== null
+      ? `Sure, but for one study in twenty, is a long-run mean between ${rate(ci95[0])} and ${rate(ci95[1])}, by ${batches ?? 0} batch means of ${duration(each ?? 0)}.`
+      : why === "too few stops"
+        ? `How sure that is can't be told: ${seenSoFar(stops, 1)}, and an interval takes fifty.`
+        : `How sure that is this run can't tell: ${UNSURE[why ?? "too few values"]}.`;
+  const more = `For more, and for what other runs would give: ${stopsWanted(stops, 1) ?? "--replications 100"}.`;
+  return [
+    { code: "settled", text: likely },
+    { code: "sure", text: sure },
+    { code: "more", text: more },
+  ];
+}
+
+const UNSURE = {
+  "still ramping up": "it is still ramping up",
+  "too few stops": "it has seen too few stops",
+  "too few values": "it is too short",
+  "batches still correlated": "batches of it are still correlated",
+  "no variation": "nothing in it varied",
+} as const;
+
+function stoppedByChance({ chance }: Result): Finding[] {
+  const stopped = chance?.stopped ?? null;
+  if (stopped === null) return [];
+  const [head] = stopped.stands;
+  const where = head === undefined ? "" : `, with ${oneLine(head.item)} standing on ${oneLine(head.belt)}`;
+  return [
+    { code: "stopped", text: `At its end the line had stopped, from ${duration(stopped.since_min)} on${where}.` },
+  ];
 }
 
 /** " (71.25 wrapped-pie, 8.125 box)" where several kinds are made. */
