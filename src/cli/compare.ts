@@ -19,7 +19,7 @@ import { type Input, readInput } from "./input.ts";
 import { type LuckOptions, lookFrom, luckFrom } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders } from "./report-folders.ts";
+import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface CompareOptions extends Overrides, LuckOptions {
@@ -46,10 +46,10 @@ export async function compare(file: string, options: CompareOptions, terminal: T
   if (compared !== null) {
     terminal.progress(`${shown}: writing the report`);
     const { comparison, curves } = compared;
-    await putReport(folder, await comparisonFiles(comparison, curves, { charts: options.charts }));
+    const put = await putReport(folder, await comparisonFiles(comparison, curves, { charts: options.charts }));
     if (options.json) await terminal.printJson(comparison);
     else await terminal.print(comparisonText(comparison, terminal.style));
-    terminal.tell(`Report in ${folder}`);
+    tellPut(put, terminal);
   }
   if (signal !== null) process.kill(process.pid, signal);
 }

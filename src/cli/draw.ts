@@ -13,7 +13,7 @@ import {
 import { RefusedError } from "./exit.ts";
 import { readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
-import { putReport, reportFolders } from "./report-folders.ts";
+import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface DrawOptions extends Overrides {
@@ -40,10 +40,10 @@ export async function draw(file: string, options: DrawOptions, terminal: Termina
   const drawing = plantDrawing(network, result);
   refuse(shown, refusalOf(drawing));
   terminal.progress(`${shown}: drawing`);
-  await putReport(folder, await drawingReport(drawing));
+  const put = await putReport(folder, await drawingReport(drawing));
   if (options.json) await terminal.printJson(drawing);
   else await terminal.print(drawingText(drawing, terminal.style));
-  terminal.tell(`Report in ${folder}`);
+  tellPut(put, terminal);
 }
 
 function refuse(file: string, refusal: string | null): void {
