@@ -50,6 +50,7 @@ export function findings(result: Result): Finding[] {
         ...shortfall(result),
         ...whereLost(result),
         ...jamsAndMixes(result),
+        ...fragile(result),
         ...loss(result),
         ...stretches(result),
         ...flow(result),
@@ -199,6 +200,16 @@ function loss({ output, settling }: Result): Finding[] {
         ? `The ramp-up brings ${items(-lost)} more than running at the settled output from ${start}${worth}.`
         : `The ramp-up costs ${items(lost)} against running at the settled output from ${start}${worth}.`;
   return [{ code: "loss", text }];
+}
+
+function fragile({ fragile_shares: shares = [] }: Result): Finding[] {
+  if (shares.length === 0) return [];
+  const told = shares.map(
+    ({ machine, settled_per_min: now, turned_per_min: then }) =>
+      `${oneLine(machine)} ${rate(approximately(now))} or ${rate(approximately(then))}`,
+  );
+  const text = `How what is too little is shared is fragile: it turns with the order within the mix, ${listedShort(told)}.`;
+  return [{ code: "fragile", text }];
 }
 
 /** A profile's earlier parts, each by itself. */
