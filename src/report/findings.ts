@@ -2,7 +2,6 @@
  * What a result says, in a few plain sentences, for the terminal and the report alike. Each finding has a code, so that
  * programs need not read prose. Spaces within a figure and its unit are no-break ones (see `plain` in figures.ts).
  */
-import type { Chance } from "../analysis/chance-results.ts";
 import type { FlowResult, LineItem, MachineResult, Output, PlantSettling, Result } from "../analysis/result.ts";
 import {
   approximately,
@@ -23,8 +22,8 @@ import type { Finding } from "./finding.ts";
 import { jamsAndMixes } from "./jams-text.ts";
 import { whereLost } from "./lost.ts";
 import { batchFindings, cutFindings, limitFindings, outletFindings } from "./plant-findings.ts";
-import { gates, replicationFindings, whyTooShort } from "./replications/replication-findings.ts";
-import { seenSoFar, stopsWanted } from "./replications/stops-text.ts";
+import { gates, replicationFindings } from "./replications/replication-findings.ts";
+import { settledByChance, stoppedByChance } from "./replications/single-run-findings.ts";
 import { sensitivityFinding } from "./sensitivity.ts";
 import { hasNoHeadroom, heldBack, limitingBelts, shortfall } from "./shortfall.ts";
 import { standsStill, standstill } from "./standstill.ts";
@@ -132,53 +131,6 @@ function basisOf({ basis, period_min: period, full_share: share }: PlantSettling
     case "measured":
       return `The rate is measured over the last half of ${horizon}; nothing is proved.`;
   }
-}
-
-/** One run only tells what happened once: how sure its long-run output is, or why that can't be told. */
-/** One run's worth: what is likely, what is sure, what to do for more. */
-function settledByChance(chance: Chance, { output, horizon_min: horizon, flow: solution }: Result): Finding[] {
-  const { settled_output_per_min: found, counted_from_min: from, run_at_least_min: least, stops } = chance;
-  const { mean, ci95, why, batches, batch_min: each } = found;
-  if (least !== null) {
-    const guide =
-      solution === null
-        ? ""
-        : ` As a guide: if nothing were left to chance it would make ${rate(approximately(solution.settled_per_min))}.`;
-    const text = `Chance plays a part, and the horizon of ${duration(horizon)} is too short to tell what the line makes in the long run: ${whyTooShort(chance.ramp_up_end)}; over its last half it makes ${rate(mean)}. Run at least ${duration(least)}.${guide}`;
-    return [{ code: "settled", text }];
-  }
-  const share = percent(mean / approximately(output.full_per_min));
-  const likely = `Chance plays a part: in this one run the line makes ${rate(mean)} from ${duration(from)} on, ${share} of its full output.`;
-  const sure =
-    ci95 !== null
-      ? `Sure, but for one study in twenty, is a long-run mean between ${rate(ci95[0])} and ${rate(ci95[1])}, by ${batches ?? 0} batch means of ${duration(each ?? 0)}.`
-      : why === "too few stops"
-        ? `How sure that is can't be told: ${seenSoFar(stops, 1)}, and an interval takes fifty.`
-        : `How sure that is this run can't tell: ${UNSURE[why ?? "too few values"]}.`;
-  const more = `For more, and for what other runs would give: ${stopsWanted(stops, 1) ?? "--replications 100"}.`;
-  return [
-    { code: "settled", text: likely },
-    { code: "sure", text: sure },
-    { code: "more", text: more },
-  ];
-}
-
-const UNSURE = {
-  "still ramping up": "it is still ramping up",
-  "too few stops": "it has seen too few stops",
-  "too few values": "it is too short",
-  "batches still correlated": "batches of it are still correlated",
-  "no variation": "nothing in it varied",
-} as const;
-
-function stoppedByChance({ chance }: Result): Finding[] {
-  const stopped = chance?.stopped ?? null;
-  if (stopped === null) return [];
-  const [head] = stopped.stands;
-  const where = head === undefined ? "" : `, with ${oneLine(head.item)} standing on ${oneLine(head.belt)}`;
-  return [
-    { code: "stopped", text: `At its end the line had stopped, from ${duration(stopped.since_min)} on${where}.` },
-  ];
 }
 
 /** " (71.25 wrapped-pie, 8.125 box)" where several kinds are made. */
