@@ -2,14 +2,13 @@
  * What a result says, in a few plain sentences, for the terminal and the report alike. Each finding has a code, so that
  * programs need not read prose. Spaces within a figure and its unit are no-break ones (see `plain` in figures.ts).
  */
-import type { FlowResult, LineItem, MachineResult, Output, PlantSettling, Result } from "../analysis/result.ts";
+import type { Chance, FlowResult, LineItem, MachineResult, Output, PlantSettling, Result } from "../analysis/result.ts";
 import {
   approximately,
   below,
   duration,
   fromStart,
   items,
-  listed,
   listedShort,
   longRun,
   number,
@@ -20,6 +19,7 @@ import {
 } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { jamsAndMixes } from "./jams-text.ts";
+import { lineFindings } from "./line-findings.ts";
 import { whereLost } from "./lost.ts";
 import { batchFindings, cutFindings, limitFindings, outletFindings } from "./plant-findings.ts";
 import { gates, replicationFindings } from "./replications/replication-findings.ts";
@@ -38,7 +38,7 @@ export function findings(result: Result): Finding[] {
         ...warnings(result),
         ...jamsAndMixes(result),
         ...flow(result),
-        ...lines(result),
+        ...lineFindings(result),
         ...onTheLine(result),
       ]
     : [
@@ -55,7 +55,7 @@ export function findings(result: Result): Finding[] {
         ...flow(result),
         ...last(result),
         ...changing(result),
-        ...lines(result),
+        ...lineFindings(result),
         ...feedsHeld(result),
         ...headroom(result),
         ...onTheLine(result),
@@ -228,40 +228,6 @@ function changing({ settling }: Result): Finding[] {
       text: `At the end of the horizon the buffer of ${oneLine(buffer)} still ${does} by ${rate(Math.abs(perMin))}; ${when}.`,
     };
   });
-}
-
-/** Only where there are several, each for itself. */
-function lines({ lines: all, machines, chance }: Result): Finding[] {
-  if (all.length < 2) return [];
-  return all.map(({ id, items: brought, machines: own, settling, output }): Finding => {
-    const at = longRun(output);
-    const level = at === null ? "no settled output" : `${rate(at)} of ${rate(approximately(output.full_per_min))}`;
-    if (chance !== undefined)
-      return { code: "line", text: `Line ${oneLine(id)}: ${level} over the last part of the run.` };
-    const when =
-      settling.time_min === null || settling.to_95_min === null
-        ? "not settled by the end"
-        : `95\u00a0% of it from ${duration(settling.to_95_min)}, all from ${duration(settling.time_min)}`;
-    const text = `Line ${oneLine(id)}: ${level}, ${when}${lossOf(output)}${shortOf(brought, own, machines)}.`;
-    return { code: "line", text };
-  });
-}
-
-/** "; its machines wait for lid": those kinds that the line brings too little of, told apart from what others bring. */
-function shortOf(items: readonly LineItem[], own: readonly string[], machines: readonly MachineResult[]): string {
-  const waits = machines.filter(({ id }) => own.includes(id)).flatMap((machine) => machine.waits);
-  const lacks = items.filter(({ item }) =>
-    waits.some((wait) => wait.state === "starved" && wait.item === item && (wait.settled_share ?? 0) > WAITS),
-  );
-  return lacks.length === 0 ? "" : `; its machines wait for ${listed(lacks.map(({ item }) => oneLine(item)))}`;
-}
-
-/** Less of the time is rounding. */
-const WAITS = 0.001;
-
-function lossOf({ ramp_up_loss: lost }: Output): string {
-  if (lost === null) return "";
-  return lost < 0 ? `, ${items(-lost)} more than at that rate from the start` : `, ramp-up loss ${items(lost)}`;
 }
 
 function feedsHeld(result: Result): Finding[] {
