@@ -64,23 +64,27 @@ const WRONG: readonly (readonly [args: readonly string[], message: RegExp])[] = 
 ];
 
 test("a wrong request is refused with status 2 and a reason; nothing is printed or written", async () => {
-  const folder = await emptyFolder();
   const files = {
     "wrong.yaml": "title: Wrong\nhorzion: 4 h\n",
     "big.yaml": "#".repeat(1024 * 1024 + 1),
     "bytes.yaml": Buffer.from([0x61, 0xff]),
     "empty.yaml": "",
   };
-  for (const [name, content] of Object.entries(files)) await writeFile(join(folder, name), content);
-
-  const outcomes = await Promise.all(WRONG.map(([args]) => fillfront(args, { cwd: folder })));
+  // Each in a folder of its own, where what one of them left could not be another's.
+  const asked = await Promise.all(
+    WRONG.map(async ([args]) => {
+      const cwd = await emptyFolder();
+      for (const [name, content] of Object.entries(files)) await writeFile(join(cwd, name), content);
+      return { ...(await fillfront(args, { cwd })), left: await readdir(cwd) };
+    }),
+  );
   for (const [index, [args, message]] of WRONG.entries()) {
-    const { status, stdout, stderr } = outcomes[index] ?? {};
+    const { status, stdout, stderr, left } = asked[index] ?? {};
     expect({ status, stdout }, args.join(" ")).toEqual({ status: 2, stdout: "" });
     expect(stderr).toMatch(message);
     expect(stderr).not.toMatch(/^\s+at .*:\d+:\d+\)?$/m);
+    expect(left?.sort()).toEqual(Object.keys(files).sort());
   }
-  expect((await readdir(folder)).sort()).toEqual(Object.keys(files).sort());
 });
 
 test("every mistake in a file is told at once", async () => {
@@ -94,13 +98,13 @@ test("every mistake in a file is told at once", async () => {
   ).toBe(true);
 });
 
-test("what cannot be written is a failure with status 1", async () => {
+test("what cannot be written is refused with status 2 before anything is run", async () => {
   const folder = await emptyFolder();
   await writeFile(join(folder, "file"), "");
   const args = ["run", GOOD, "--no-charts", "--horizon", "1 min", "--out", join("file", "report")];
   const { status, stdout, stderr } = await fillfront(args, { cwd: folder });
-  expect({ status, stdout }).toEqual({ status: 1, stdout: "" });
-  expect(stderr).toMatch(/^fillfront failed: cannot write the report folder file.report: .*\n$/);
+  expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
+  expect(stderr).toMatch(/^cannot write the report folder file.report: .*\n$/);
   expect(await readdir(folder)).toEqual(["file"]);
 });
 
