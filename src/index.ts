@@ -56,6 +56,7 @@ export type { Distribution } from "./scenario/distribution.ts";
 export { type Finding, formatFinding, type Locate } from "./scenario/finding.ts";
 export { type Horizon, openHorizon, statedHorizon } from "./scenario/horizon.ts";
 export { MAX_FILE_BYTES, MAX_HORIZON_MIN, MAX_SEED_LENGTH } from "./scenario/limits.ts";
+export { isPrintable, printable } from "./scenario/printable.ts";
 export type * from "./scenario/random-elements.ts";
 export { type ReadOptions, type ReadOutcome, readScenario, scenarioReader } from "./scenario/read.ts";
 export type * from "./scenario/scenario.ts";

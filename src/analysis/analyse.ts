@@ -116,24 +116,24 @@ function speedsBelowFull({ machines = [] }: Partial<Pick<Scenario, "machines">>)
 }
 
 function madeByItem({ program, totals }: Run, isFinal: ReadonlySet<string>): Record<string, number> {
-  const made: Record<string, number> = {};
+  const made = new Map<string, number>();
   for (const [m, { id, makes }] of program.network.machines.entries()) {
     if (!isFinal.has(id)) continue;
-    for (const { item, count } of makes) made[item] = (made[item] ?? 0) + count * (totals.cycles[m] ?? 0);
+    for (const { item, count } of makes) made.set(item, (made.get(item) ?? 0) + count * (totals.cycles[m] ?? 0));
   }
-  return made;
+  return Object.fromEntries(made);
 }
 
 function settledByItem(run: Run, isFinal: ReadonlySet<string>, { exactCycles }: LongRun): Record<string, Exact> | null {
   if (exactCycles === null) return null;
-  const rates: Record<string, Rational> = {};
+  const rates = new Map<string, Rational>();
   for (const [m, { id, makes }] of run.program.network.machines.entries()) {
     if (!isFinal.has(id)) continue;
     for (const { item, count } of makes) {
-      rates[item] = (rates[item] ?? ZERO).add((exactCycles[m] ?? ZERO).mul(whole(count)));
+      rates.set(item, (rates.get(item) ?? ZERO).add((exactCycles[m] ?? ZERO).mul(whole(count))));
     }
   }
-  return Object.fromEntries(Object.entries(rates).map(([item, rate]) => [item, exact(rate)]));
+  return Object.fromEntries(Array.from(rates, ([item, rate]) => [item, exact(rate)]));
 }
 
 function beltResults(run: Run, { exactPassed, measuredPassed }: LongRun): BeltResult[] {

@@ -28,7 +28,7 @@ export async function fitCounts(file: string, options: FitOptions, terminal: Ter
   const errors = errorsFrom(options.error ?? []);
   const [folder = ""] = await reportFolders([file], options.out, "-fit");
   const [shown, counts] = [shownName(file), shownName(observed)];
-  const [text, observedText] = [await textOf(file), await textOf(observed, "a file of counts")];
+  const [text, observedText] = [await textOf(file), await textOf(observed, { what: "a file of counts" })];
   const plan = planFit({ text, name: plainName(file), change, unknowns, observed: observedText, errors });
   if (!plan.ok) throw refusal(plan, shown, counts);
   for (const warning of plan.warnings) terminal.tell(formatFinding(warning, shown));

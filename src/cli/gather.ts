@@ -1,9 +1,9 @@
 /** fillfront gather: the parts of a sweep, run apart from one another, joined to one report. */
-import { readFile, stat } from "node:fs/promises";
+import { stat } from "node:fs/promises";
 import { join } from "node:path";
 import { type Gathered, gatherSweep, readSweep, type Sweep, type SweepHead, sweepFiles, sweepText } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { reasonOf } from "./input.ts";
+import { textOf } from "./input.ts";
 import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
@@ -32,16 +32,13 @@ const MOST_BYTES = 64 * 2 ** 20;
 
 /** @param place a report folder of a sweep, or the sweep.json in one */
 async function partAt(place: string): Promise<Sweep> {
-  let text: string;
-  try {
-    const isFolder = (await stat(place)).isDirectory();
-    const file = isFolder ? join(place, "sweep.json") : place;
-    if ((await stat(file)).size > MOST_BYTES) throw new RefusedError(`${place}: too long for a part of a sweep`);
-    text = await readFile(file, "utf8");
-  } catch (error) {
-    if (error instanceof RefusedError) throw error;
-    throw new RefusedError(`${place}: ${reasonOf(error)}; expected the report folder of a sweep, or its sweep.json`);
-  }
+  const isFolder = (await stat(place).catch(() => null))?.isDirectory() ?? false;
+  const expected = "expected the report folder of a sweep, or its sweep.json";
+  const text = await textOf(isFolder ? join(place, "sweep.json") : place, {
+    what: "a part of a sweep",
+    expected,
+    most: MOST_BYTES,
+  });
   const part = readSweep(text);
   if (part === null) throw new RefusedError(`${place}: no part of a sweep; expected what fillfront sweep has written`);
   return part;

@@ -73,31 +73,39 @@ function refused(findings: readonly Finding[], file: string): RefusedError {
   return new RefusedError(findings.map((finding) => formatFinding(finding, file)).join("\n"));
 }
 
-/** @param what it is, should it be too long. @throws RefusedError */
-export async function textOf(file: string, what = "a scenario file"): Promise<string> {
+/**
+ * @param of.what it is, should it be too long
+ * @param of.expected said where it can't be read
+ * @throws RefusedError
+ */
+export async function textOf(
+  file: string,
+  of: { readonly what?: string; readonly expected?: string; readonly most?: number } = {},
+): Promise<string> {
+  const { what = "a scenario file", expected, most = MAX_FILE_BYTES } = of;
   const shown = shownName(file);
   try {
-    const bytes = await bytesOf(file);
+    const bytes = await bytesOf(file, most);
     if (bytes !== null) return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch (error) {
-    throw new RefusedError(`${shown}: ${reasonOf(error)}`);
+    throw new RefusedError(`${shown}: ${reasonOf(error)}${expected === undefined ? "" : `; ${expected}`}`);
   }
-  throw new RefusedError(`${shown}: ${what} has at most ${MAX_FILE_BYTES} bytes; this is longer`);
+  throw new RefusedError(`${shown}: ${what} has at most ${most} bytes; this is longer`);
 }
 
 /** Counts as it reads, since pipes and devices don't tell their length; `null` if there is too much. */
-async function bytesOf(file: string): Promise<Uint8Array | null> {
+async function bytesOf(file: string, most: number): Promise<Uint8Array | null> {
   const chunks: Uint8Array[] = [];
   let size = 0;
   for await (const chunk of file === STANDARD_INPUT ? process.stdin : createReadStream(file)) {
     chunks.push(chunk);
     size += chunk.length;
-    if (size > MAX_FILE_BYTES) return null;
+    if (size > most) return null;
   }
   return Buffer.concat(chunks);
 }
 
-export function reasonOf(error: unknown): string {
+function reasonOf(error: unknown): string {
   switch (error instanceof Error && "code" in error ? error.code : undefined) {
     case "ENOENT":
     case "ENOTDIR":

@@ -19,7 +19,7 @@ import { version } from "./version.ts";
 
 const SCENARIO = "a scenario file (YAML or JSON), or - for standard input";
 
-function program(terminal: Terminal): Command {
+function program(terminal: Terminal, printed: Promise<void>[]): Command {
   const fillfront = new Command("fillfront")
     .description("How long a chained feed line takes to full output, and what every machine does meanwhile.")
     .version(version(), "-V, --version", "print the version")
@@ -27,7 +27,10 @@ function program(terminal: Terminal): Command {
     .helpCommand("help [command]", "show the help of a command")
     .showHelpAfterError("(fillfront --help shows what there is)")
     .exitOverride()
-    .configureOutput({ outputError: (text) => terminal.complain(text.trimEnd()) })
+    .configureOutput({
+      writeOut: (text) => printed.push(terminal.print(text)),
+      outputError: (text) => terminal.complain(text.trimEnd()),
+    })
     .addHelpText("after", example("fillfront run scenarios/short-chain.yaml"));
 
   fillfront
@@ -264,16 +267,28 @@ function example(command: string): string {
   return `\nExample:\n  $ ${command}`;
 }
 
-/** @returns the exit status */
-async function main(argv: readonly string[]): Promise<number> {
-  const terminal = terminalOf(process);
-  const fillfront = program(terminal);
+/** @returns the exit status, once help and version are printed, too */
+async function done(argv: readonly string[], terminal: Terminal): Promise<number> {
+  const printed: Promise<void>[] = [];
+  const fillfront = program(terminal, printed);
+  let status = 0;
   try {
     if (argv.length <= 2) fillfront.outputHelp();
     else await fillfront.parseAsync(argv);
-    return 0;
   } catch (error) {
-    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : REFUSED;
+    if (!(error instanceof CommanderError)) throw error;
+    if (error.exitCode !== 0) status = REFUSED;
+  }
+  await Promise.all(printed);
+  return status;
+}
+
+/** @returns the exit status */
+async function main(argv: readonly string[]): Promise<number> {
+  const terminal = terminalOf(process);
+  try {
+    return await done(argv, terminal);
+  } catch (error) {
     if (error instanceof RefusedError) {
       terminal.complain(error.message);
       return REFUSED;

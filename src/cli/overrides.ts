@@ -1,6 +1,7 @@
 /** What options may state in place of the scenario file, within the file's limits. */
 import {
   type Horizon,
+  isPrintable,
   MAX_HORIZON_MIN,
   MAX_SEED_LENGTH,
   openHorizon,
@@ -45,7 +46,7 @@ function horizonFrom(text: string): (scenario: Scenario) => Horizon {
 
 function seedFrom(text: string): string {
   const seed = text.trim();
-  if (seed === "" || [...seed].length > MAX_SEED_LENGTH || /\p{Cc}/u.test(seed)) {
+  if (seed === "" || [...seed].length > MAX_SEED_LENGTH || !isPrintable(seed)) {
     throw new RefusedError(`--seed ${JSON.stringify(text)}: expected plain text of 1 to ${MAX_SEED_LENGTH} characters`);
   }
   return seed;

@@ -1,5 +1,5 @@
 /** Where output goes and how it looks there, settled once: results to standard output, all else to standard error. */
-import { PLAIN_STYLE, type Style } from "../index.ts";
+import { PLAIN_STYLE, printable, type Style } from "../index.ts";
 
 export interface Terminal {
   /** For results. */
@@ -23,11 +23,14 @@ export interface Surroundings {
 
 type Output = NodeJS.WritableStream & { readonly isTTY?: boolean };
 
+/** Stands for ESC in our own sequences until text is printed; no file can know it, so that what files hold is told apart. */
+const OWN_ESCAPE = `<${process.pid}:${process.hrtime.bigint()}>`;
+
 /** Select Graphic Rendition of ECMA-48: bold, faint and colours of the terminal's own choice. */
 const sgr =
   (on: number, off: number) =>
   (text: string): string =>
-    `\u001b[${on}m${text}\u001b[${off}m`;
+    `${OWN_ESCAPE}[${on}m${text}${OWN_ESCAPE}[${off}m`;
 const COLOURED: Style = { title: sgr(1, 22), heading: sgr(2, 22), warning: sgr(33, 39) };
 const red = sgr(31, 39);
 
@@ -42,17 +45,17 @@ export function terminalOf({ stdout, stderr, env }: Surroundings): Terminal {
 
   const progress = (text: string | null): void => {
     if (!watched || (text ?? "") === shown) return;
-    stderr.write(`\r${(text ?? "").padEnd(shown.length)}${text === null ? "\r" : ""}`);
+    stderr.write(`\r${safe(text ?? "").padEnd(shown.length)}${text === null ? "\r" : ""}`);
     shown = text ?? "";
   };
   const tell = (text: string): void => {
     progress(null);
-    stderr.write(`${text}\n`);
+    stderr.write(safe(`${text}\n`));
   };
   const print = (text: string): Promise<void> => {
     progress(null);
     return new Promise((resolve, reject) => {
-      stdout.write(text, (error) => {
+      stdout.write(safe(text), (error) => {
         if (!error || ("code" in error && error.code === "EPIPE")) resolve();
         else reject(new Error(`cannot write to standard output: ${error.message}`, { cause: error }));
       });
@@ -61,9 +64,9 @@ export function terminalOf({ stdout, stderr, env }: Surroundings): Terminal {
   return {
     style: mayColour && stdout.isTTY ? COLOURED : PLAIN_STYLE,
     print,
-    printJson: (value) => print(`${JSON.stringify(value, null, 2)}\n`),
-    tell: (text) => tell(visible(text)),
-    complain: (text) => tell(mayColour && stderr.isTTY ? red(visible(text)) : visible(text)),
+    printJson: (value) => print(`${printable(JSON.stringify(value, null, 2), escaped)}\n`),
+    tell,
+    complain: (text) => tell(mayColour && stderr.isTTY ? red(text) : text),
     progress,
   };
 }
@@ -76,7 +79,12 @@ export function progressBar(done: number, of: number): string {
   return `${"█".repeat(full)}${"░".repeat(BAR_WIDTH - full)} ${done} of ${of}`;
 }
 
-/** Names of files and values out of them may hold characters that command a terminal. */
-function visible(text: string): string {
-  return text.replace(/\p{Cc}/gu, (character) => (character === "\n" ? character : "\ufffd"));
+/** Names of files and values out of them may hold characters that command a terminal; only our own sequences may. */
+function safe(text: string): string {
+  return printable(text).replaceAll(OWN_ESCAPE, "\u001b");
+}
+
+/** As JSON writes a character that it must not hold; it reads back as the same. */
+function escaped(character: string): string {
+  return `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`;
 }

@@ -23,10 +23,18 @@ export function whole(count: number): Rational {
 export const ZERO: Rational = whole(0);
 export const ONE: Rational = whole(1);
 
+/** Neighbours first: where denominators have little in common, only the last few additions are of long numbers. */
 export function sum(values: Iterable<Rational>): Rational {
-  let total = ZERO;
-  for (const value of values) total = total.add(value);
-  return total;
+  let level = [...values];
+  while (level.length > 1) {
+    const next: Rational[] = [];
+    for (let i = 0; i < level.length; i += 2) {
+      const [one = ZERO, other] = level.slice(i, i + 2);
+      next.push(other === undefined ? one : one.add(other));
+    }
+    level = next;
+  }
+  return level[0] ?? ZERO;
 }
 
 export function smaller(a: Rational, b: Rational): Rational {

@@ -247,6 +247,8 @@ const REASONS: Readonly<Record<string, string>> = {
   EACCES: "you may not write there",
   EPERM: "you may not write there",
   EROFS: "nothing can be written there",
+  ENOENT: "no folder can be made there, or another program has removed it",
+  EIO: "the disk fails",
   ENAMETOOLONG: "the name is too long",
   EEXIST: "there is a file in the way",
   ENOTDIR: "there is a file in the way",

@@ -10,6 +10,7 @@ import { MAX_SEED_LENGTH, MAX_TITLE_LENGTH } from "./limits.ts";
 import { readLines } from "./lines.ts";
 import { readMachines } from "./machines.ts";
 import { collectNames } from "./names.ts";
+import { isPrintable, printable } from "./printable.ts";
 import { readRandom } from "./random.ts";
 import { inFileOrder, type Reading, requireEntries, textAt } from "./reading.ts";
 import type { Scenario } from "./scenario.ts";
@@ -54,7 +55,7 @@ function readSet(document: TextDocument, settings: readonly Setting[], options: 
   if (raw === null) return { ok: false, findings: findings.list() };
 
   const reading = { root, locate, findings, names: collectNames(root, locate, findings) };
-  const scenario = buildScenario(raw, options.name ?? "Untitled scenario", reading);
+  const scenario = buildScenario(raw, options.name ?? "", reading);
   if (findings.hasErrors()) return { ok: false, findings: findings.list() };
   return { ok: true, scenario, warnings: findings.list(), locate };
 }
@@ -68,7 +69,7 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
   const lines = readLines(raw, reading);
   const feeds = readNeeds({ feeds: readFeeds(raw, reading), machines, lines }, reading);
   const scenario: Scenario = {
-    title: readText(root, "title", MAX_TITLE_LENGTH, findings) ?? name,
+    title: readText(root, "title", MAX_TITLE_LENGTH, findings) ?? titleOf(name),
     ...(raw.horizon === undefined || raw.horizon === "auto" ? openHorizon(feeds) : statedHorizon(raw.horizon)),
     tickS: tick === "auto" ? tick : tick.mul(60n),
     seed: readText(root, "seed", MAX_SEED_LENGTH, findings) ?? DEFAULT_SEED,
@@ -85,6 +86,12 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
   return scenario;
 }
 
+/** Of a file's name, which may hold what a title may not. */
+function titleOf(name: string): string {
+  const characters = [...printable(name).replace(/\s+/gu, " ").trim()];
+  return characters.slice(0, MAX_TITLE_LENGTH).join("") || "Untitled scenario";
+}
+
 /** One line of plain text; line breaks and runs of spaces become one space. */
 function readText(root: Node, key: "title" | "seed", limit: number, findings: Findings): string | undefined {
   const written = textAt(root, [key]);
@@ -92,7 +99,7 @@ function readText(root: Node, key: "title" | "seed", limit: number, findings: Fi
   const text = written.replace(/\s+/gu, " ").trim();
   if (text === "") findings.report("empty", { expected: "text" }, [key]);
   // Besides control characters, those that turn the direction of writing round.
-  else if (/[\p{Cc}\p{Cs}\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/u.test(text)) {
+  else if (!isPrintable(text)) {
     findings.report("bad-text", { found: text }, [key]);
   } else if ([...text].length > limit) {
     findings.report("text-too-long", { found: String([...text].length), limit: String(limit) }, [key]);

@@ -1,11 +1,14 @@
 /** A part of a sweep read back from its JSON, which may come from anywhere. */
 import { z } from "zod";
+import { isPrintable } from "../scenario/printable.ts";
 import { MOST_POINTS } from "./sweep.ts";
 import type { Sweep } from "./sweep-results.ts";
 
-const exact = z.string().regex(/^-?\d{1,40}(?:\/[1-9]\d{0,40})?$/);
-const text = z.string().max(2000);
-const minutes = z.number().nullable();
+/** A rate: never below nothing. */
+const exact = z.string().regex(/^\d{1,40}(?:\/[1-9]\d{0,40})?$/);
+const text = z.string().max(2000).refine(isPrintable);
+const minutes = z.number().min(0).nullable();
+const amount = z.number().min(0);
 const count = z.int().min(1).max(MOST_POINTS);
 
 const pointShape = z.strictObject({
@@ -19,10 +22,10 @@ const pointShape = z.strictObject({
   ramp_up_loss: z.number().nullable(),
   full_per_min: exact,
   settled_per_min: exact.nullable(),
-  measured_per_min: z.number().exactOptional(),
-  made: z.number(),
-  hold_up_peak: z.number(),
-  hold_up_settled: z.number(),
+  measured_per_min: amount.exactOptional(),
+  made: amount,
+  hold_up_peak: amount,
+  hold_up_settled: amount,
 });
 
 const quantityShape = z.strictObject({
