@@ -92,7 +92,7 @@ function nearest<T>(count: number, most: number, ways: Ways, make: (size: number
 }
 
 /** @returns `null` where the dividers cannot make the shares without a return */
-function exactPlan(needs: readonly Rational[], ways: Ways): Plan | null {
+export function exactPlan(needs: readonly Rational[], ways: Ways): Plan | null {
   const shares = sharesFor(needs, ways);
   return shares === null || shares.odd !== 1 ? null : fewestDividers(shares.counts, ways).plan;
 }

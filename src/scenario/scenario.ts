@@ -86,8 +86,15 @@ export interface BeltSpec {
   /** Room, items. */
   readonly capacity: number;
   readonly transitMin: Rational;
-  /** Metres, where the file states the belt's length. */
-  readonly lengthM: Rational | null;
+  /** Where the file states the belt in metres; `null` for one stated by capacity and transit, which cannot be drawn to scale. */
+  readonly metres: BeltMetres | null;
+}
+
+/** Metres, and metres per minute. */
+export interface BeltMetres {
+  readonly lengthM: Rational;
+  readonly speedMPerMin: Rational;
+  readonly pitchM: Rational;
 }
 
 /** `null` is a direct hand-over: no belt, no room, no delay. */
@@ -221,6 +228,9 @@ export interface Footprint {
   readonly widthM: Rational;
 }
 
+export const LENGTHS = ["from-grid", "as-stated"] as const;
+export type Lengths = (typeof LENGTHS)[number];
+
 /** By which the floor area of a layout is counted. */
 export interface Floor {
   readonly machine: Footprint;
@@ -230,4 +240,6 @@ export interface Floor {
   readonly beltM: Rational;
   /** Left free along every row. */
   readonly aisleM: Rational;
+  /** Of the belts of layouts that are drawn up: as the way on the grid is, or all as the file states one. */
+  readonly lengths: Lengths;
 }

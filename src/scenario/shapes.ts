@@ -3,6 +3,7 @@
  * from. What one key's place cannot show (references, which keys go together) is checked after this, in the other files
  * of this floor.
  */
+import { LENGTHS } from "./scenario.ts";
 import { z } from "zod";
 import {
   MAX_BELT_ITEMS,
@@ -258,6 +259,10 @@ const floorShape = keys({
   merge: footprint("Of a merge; 1 m by 1 m if not stated.").optional(),
   belt: quantity("length", "A belt's width; 800 mm if not stated.").optional(),
   aisle: quantity("length", "Left free along every row of machines; 1 m if not stated.", { zero: true }).optional(),
+  lengths: words(
+    LENGTHS,
+    "In layouts that are drawn up: belts as long as their way on the grid, or all as stated; from-grid if not stated.",
+  ).optional(),
 }).meta({
   description: "What elements take up, to compare layouts by. What is not stated is common sense, not measured.",
 });

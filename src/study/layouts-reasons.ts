@@ -35,6 +35,18 @@ export interface Loads {
   readonly machineOf: (lack: Rational) => string | null;
 }
 
+/** What the belts that are too slow are to carry, by the belt as it is stated. */
+export type ShortBelts = ReadonlyMap<BeltSpec, Rational>;
+
+export function shortBelts({ connections, flows }: Pick<Loads, "connections" | "flows">): ShortBelts {
+  const short = new Map<BeltSpec, Rational>();
+  for (const { id, belt } of connections) {
+    const flow = flows.get(id);
+    if (belt !== null && flow !== undefined && flow.compare(short.get(belt) ?? carriedAtMost(belt)) > 0) short.set(belt, flow);
+  }
+  return short;
+}
+
 /** Of the belts of each kind the one that lacks the most. */
 export function shortBeltReason({ connections, flows, input, isShare, machineOf }: Loads, line: string): string | null {
   const worst = new Map<BeltSpec, { readonly id: string; readonly flow: Rational; readonly lack: Rational }>();

@@ -116,7 +116,7 @@ export function playable(scenario: Scenario, tactic: Tactic): { readonly played:
 
 export function counts({ dividers, merges, connections }: LineElements) {
   const belts = connections.flatMap(({ belt }) => belt ?? []);
-  const lengths = belts.flatMap(({ lengthM }) => lengthM ?? []);
+  const lengths = belts.flatMap(({ metres }) => metres?.lengthM ?? []);
   return {
     dividers: dividers.length,
     merges: merges.length,

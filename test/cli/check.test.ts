@@ -81,7 +81,7 @@ test.each(EXAMPLES)("the network of %s written out is the same network, but for 
   const { network } = preparedOf(scenario);
   const again = preparedOf(read(writeScenario(asCustom(scenario, network)))).network;
   // Written as capacity and transit, a belt has no length, which nothing but its capacity and transit came from.
-  const connections = network.connections.map((one) => ({ ...one, belt: one.belt && { ...one.belt, lengthM: null } }));
+  const connections = network.connections.map((one) => ({ ...one, belt: one.belt && { ...one.belt, metres: null } }));
   expect(again).toEqual({ ...network, connections });
 });
 

@@ -183,7 +183,7 @@ describe("shares that cannot be made", () => {
 });
 
 test("a belt that has too little room on it for its rate carries what it has room for", () => {
-  const belt = { ratePerMin: whole(80), capacity: 5, transitMin: ratio(1n, 10n), lengthM: null };
+  const belt = { ratePerMin: whole(80), capacity: 5, transitMin: ratio(1n, 10n), metres: null };
   expect(exact(carriedAtMost(belt))).toBe("50");
   expect(exact(carriedAtMost({ ...belt, capacity: 8 }))).toBe("80");
   expect(exact(carriedAtMost({ ...belt, transitMin: whole(0) }))).toBe("80");

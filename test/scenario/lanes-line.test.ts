@@ -16,7 +16,7 @@ const belt = (perMin: number, capacity: number) => ({
   ratePerMin: whole(perMin),
   capacity,
   transitMin: whole(capacity).div(whole(perMin)),
-  lengthM: null,
+  metres: null,
 });
 
 const RETURN = "    return: { rate: 90/min, capacity: 20 }\n";

@@ -118,7 +118,7 @@ test("the custom example", () => {
               from: "silo",
               to: "split",
               only: null,
-              belt: { ratePerMin: whole(270), capacity: 37, transitMin: ratio(1n, 8n), lengthM: null },
+              belt: { ratePerMin: whole(270), capacity: 37, transitMin: ratio(1n, 8n), metres: null },
             },
             { id: "a", from: "split", to: "filler-1", ...none },
             {
@@ -134,7 +134,7 @@ test("the custom example", () => {
               from: "filler-2",
               to: "join",
               only: null,
-              belt: { ratePerMin: whole(60), capacity: 10, transitMin: ratio(1n, 6n), lengthM: null },
+              belt: { ratePerMin: whole(60), capacity: 10, transitMin: ratio(1n, 6n), metres: null },
             },
             { id: "e", from: "join", to: "packer", ...none },
           ],
@@ -210,7 +210,7 @@ describe("chains", () => {
       ratePerMin: whole(ratePerMin),
       capacity,
       transitMin: ratio(BigInt(capacity), BigInt(ratePerMin)),
-      lengthM: null,
+      metres: null,
     };
   };
 

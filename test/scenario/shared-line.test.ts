@@ -17,7 +17,7 @@ const belt = (perMin: number, capacity: number) => ({
   ratePerMin: whole(perMin),
   capacity,
   transitMin: whole(capacity).div(whole(perMin)),
-  lengthM: null,
+  metres: null,
 });
 
 test("a tree and a loop as stated", () => {
