@@ -2,11 +2,12 @@
  * Whether the belts of a tree or loop can carry what is to pass them, before anything is built. Nothing held up, the first
  * stretch carries what comes in and what comes back, and each other belt its part of that.
  */
+import { withoutFactors } from "../quantity/counts.ts";
 import { larger, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { BeltSpec, Feed } from "../scenario/scenario.ts";
 import { kindsCarried, membersOf, type Plant } from "./collect.ts";
 import { drawShared, type SharedLine, type Sharing } from "./shared-line.ts";
-import { circulation, leastParts, type Shares, sharesOfCounts } from "./shares.ts";
+import { circulation, type Shares, sharesOfCounts, type Ways } from "./shares.ts";
 
 export interface BeltLoad {
   readonly connection: string;
@@ -111,8 +112,9 @@ export function splitOff(line: SharedLine, shares: Shares, input: Rational, rate
 }
 
 /** Numbers of equal consumers for which a tree can be drawn up: the nearest below and above. */
-export function nearestEqual(count: number, ways: 2 | 3): readonly [number, number] {
-  let below = count;
-  while (leastParts(below, ways) !== below) below--;
-  return [below, leastParts(count, ways)];
+export function nearestEqual(count: number, ways: Ways): readonly [number, number] {
+  let [below, above] = [count, count];
+  while (withoutFactors(below, ways) !== 1) below--;
+  while (withoutFactors(above, ways) !== 1) above++;
+  return [below, above];
 }

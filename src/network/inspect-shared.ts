@@ -1,8 +1,9 @@
 /** What is wrong with a scenario's trees, loops and lanes: shares that dividers cannot make, belts that cannot carry their part. */
-import { withoutFactors } from "../quantity/counts.ts";
+import { primeFactors, type Ways, waysIn } from "../quantity/counts.ts";
 import { formatRate } from "../quantity/units.ts";
 import type { Path } from "../scenario/finding.ts";
-import { MAX_BELT_ITEMS_IN_ALL } from "../scenario/limits.ts";
+import { MAX_BELT_ITEMS_IN_ALL, MOST_WAYS } from "../scenario/limits.ts";
+import { waysText } from "../scenario/message-parts.ts";
 import type { ArgsOf } from "../scenario/messages.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { type Plant, plantOf } from "./collect.ts";
@@ -58,15 +59,29 @@ function oddArgs(line: SharedLine, { counts, total, odd, parts }: Shares): ArgsO
   const [below, above] = isEqual ? nearestEqual(counts.length, line.ways) : [0, 0];
   return {
     total: String(total),
-    odd: String(odd),
-    ways: String(line.ways),
+    odd: factorsText(odd),
+    ways: waysText(line.ways),
     parts: String(parts),
     back: String(parts - total),
     below: below === 0 ? "" : String(below),
     above: above === 0 ? "" : String(above),
-    three: line.ways === 2 && withoutFactors(total, 3) === 1 ? "yes" : "",
+    more: moreWays(line.ways, odd),
     weighed: "yes",
   };
+}
+
+/** What is missing: "factor 5", "factors 5 and 7". */
+function factorsText(odd: number): string {
+  const factors = [...new Set(primeFactors(odd))];
+  return `factor${factors.length === 1 ? "" : "s"} ${factors.join(" and ")}`;
+}
+
+/** What the file would state with the missing ways; "" where no divider has so many. */
+function moreWays(ways: Ways, odd: number): string {
+  const missing = primeFactors(odd);
+  if (missing.some((factor) => factor > MOST_WAYS)) return "";
+  const all = waysIn([...waysIn(ways), ...missing]);
+  return all.length === (all.at(-1) ?? 0) - 1 ? String(all.at(-1)) : `[${all.join(", ")}]`;
 }
 
 /** For each key of the line that states belts too slow, the one that lacks the most. */

@@ -6,10 +6,29 @@ export function total(values: Iterable<number>): number {
   return sum;
 }
 
-/** What is left of a count once its factors of two, and of three where there are three ways, are taken out. */
-export function withoutFactors(count: number, ways: 2 | 3): number {
+/** How many outlets dividers can have: up to so many, or each of a list; 2 to 12. */
+export type Ways = number | readonly number[];
+
+/** In rising order, each once. */
+export function waysIn(ways: Ways): readonly number[] {
+  if (typeof ways === "number") return Array.from({ length: ways - 1 }, (_, i) => i + 2);
+  return [...new Set(ways)].toSorted((a, b) => a - b);
+}
+
+/** In rising order, as often as they divide it; none for 1. */
+export function primeFactors(count: number): number[] {
+  const factors: number[] = [];
   let rest = count;
-  for (let factor = 2; factor <= ways; factor++) while (rest > 0 && rest % factor === 0) rest /= factor;
+  for (let factor = 2; factor * factor <= rest; factor++) {
+    for (; rest % factor === 0; rest /= factor) factors.push(factor);
+  }
+  return rest > 1 ? [...factors, rest] : factors;
+}
+
+/** What is left of a count once all factors are taken out that dividers' ways have. */
+export function withoutFactors(count: number, ways: Ways): number {
+  let rest = count;
+  for (const prime of new Set(waysIn(ways).flatMap(primeFactors))) while (rest > 0 && rest % prime === 0) rest /= prime;
   return rest;
 }
 

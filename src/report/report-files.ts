@@ -62,7 +62,7 @@ export const REPORT_KINDS: readonly ReportKind[] = [
       "differences.csv",
     ],
     // Of each layout its scenario and its drawing.
-    more: /^(?:chain|tree|loop|tree-of-[1-9]\d{0,3}-chains|chain-of-trees-of-[1-9]\d{0,3})\.(?:yaml|svg|png)$/,
+    more: /^(?:today|(?:chain|tree|loop|tree-of-[1-9]\d{0,3}-chains|chain-of-trees-of-[1-9]\d{0,3})(?:-if)?)\.(?:yaml|svg|png)$/,
     marker: "layouts.json",
     keys: ["layouts", "recommended"],
   },

@@ -118,11 +118,10 @@ export const PLANT_MESSAGES = {
     (arg) =>
       `the machines' needs are so uneven that their shares come to more than ${arg("limit")} parts or dividers; choose rounder cycles and speeds, or state layout: chain`,
   ),
-  "tree-odd": error<"total" | "odd" | "ways" | "parts" | "back" | "below" | "above" | "three" | "weighed">((arg) => {
-    const ways = arg("ways") === "2" ? "two ways" : "two and three ways";
+  "tree-odd": error<"total" | "odd" | "ways" | "parts" | "back" | "below" | "above" | "more" | "weighed">((arg) => {
     const others = arg("below") && `, or ${arg("below")} or ${arg("above")} machines`;
     const weighed = arg("weighed") && "; with layout: chain, fillfront layouts weighs these";
-    return `the needs come to ${arg("total")} equal parts, and dividers of ${ways} cannot make those, for the factor ${arg("odd")}; what would do: ${arg("three") && "ways: 3, or "}layout: loop, with ${arg("back")} of ${arg("parts")} parts returned${others}, or a chain for the machines that are left over${weighed}`;
+    return `the needs come to ${arg("total")} equal parts, and dividers of ${arg("ways")} cannot make those, for the ${arg("odd")}; what would do: ${arg("more") && `ways: ${arg("more")}, or `}layout: loop, with ${arg("back")} of ${arg("parts")} parts returned${others}, or a chain for the machines that are left over${weighed}`;
   }),
   "nothing-returns": warning<"total">(
     (arg) =>

@@ -2,6 +2,7 @@
  * A scenario as read: plain data with exact quantities in canonical units (items per minute, minutes, seconds for the
  * tick, metres). Lists keep the order of the file, which settles every tie in the model.
  */
+import type { Ways } from "../quantity/counts.ts";
 import type { Rational } from "../quantity/rational.ts";
 import type { Random } from "./random-elements.ts";
 import type { Tactic } from "./tactic.ts";
@@ -138,8 +139,8 @@ interface SharedLine {
   readonly branch: BeltOrNone;
   readonly collect: BeltOrNone;
   readonly merges: ChainLine["merges"];
-  /** The most outlets that the site's dividers can have. */
-  readonly ways: 2 | 3;
+  /** How many outlets the site's dividers can have. */
+  readonly ways: Ways;
 }
 
 /** Even dividers one below the other, so that each machine has its share of the flow at once. */
@@ -165,8 +166,8 @@ export interface LanesLine {
   readonly belt: BeltOrNone;
   /** From a lane's dividers across to an outgoing lane's merge. */
   readonly branch: BeltOrNone;
-  /** The most outlets that the site's dividers can have. */
-  readonly ways: 2 | 3;
+  /** How many outlets the site's dividers can have. */
+  readonly ways: Ways;
   /** Of each incoming lane; `null` where dividers make just as many parts as there are outgoing lanes. */
   readonly return: BeltSpec | null;
 }

@@ -3,7 +3,6 @@
  * from. What one key's place cannot show (references, which keys go together) is checked after this, in the other files
  * of this floor.
  */
-import { LENGTHS } from "./scenario.ts";
 import { z } from "zod";
 import {
   MAX_BELT_ITEMS,
@@ -13,8 +12,10 @@ import {
   MAX_SHARE_OF_NEED,
   MAX_TACTICS,
   MAX_TICK_MIN,
+  MOST_WAYS,
 } from "./limits.ts";
 import { randomShape } from "./random-shapes.ts";
+import { LENGTHS } from "./scenario.ts";
 import { count, counts, keys, name, named, names, quantity, text, words } from "./shape-parts.ts";
 import { tacticShape } from "./tactic-shapes.ts";
 
@@ -153,10 +154,14 @@ const chainShape = keys({
   return: returnShape.optional(),
 }).meta({ description: "A chain." });
 
+const fan = z.int({ error: "ways" }).min(2, { error: "ways" }).max(MOST_WAYS, { error: "ways" });
 const ways = z
-  .union([z.literal(2), z.literal(3)], { error: "ways" })
+  .union([fan, z.array(fan, { error: "ways" }).min(1, { error: "ways" })], { error: "ways" })
   .optional()
-  .meta({ description: "The most outlets that the site's dividers can have, 2 or 3; 3 if not stated." });
+  .meta({
+    description:
+      "How many outlets the site's dividers can have: up to 2 to 12, so that 3 is 2 and 3, or a list of those that can be had, such as [2, 5]; 3 if not stated.",
+  });
 
 const sharedKeys = {
   from: names("Feeds, machine groups and single machines whose products it collects, in the order in which they join."),

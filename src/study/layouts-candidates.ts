@@ -13,6 +13,7 @@ import { shapeOf } from "../network/same-shape.ts";
 import { drawShared, needOf, type SharedLine, sharingOf } from "../network/shared-line.ts";
 import type { Ways } from "../network/shares.ts";
 import { type Rational, sum, ZERO } from "../quantity/rational.ts";
+import { waysText } from "../scenario/message-parts.ts";
 import { sentence } from "../scenario/messages.ts";
 import type { ChainLine, Lengths, Line, LoopLine, Scenario } from "../scenario/scenario.ts";
 import type { LayoutKind } from "./layout-results.ts";
@@ -114,10 +115,10 @@ function todayCandidate(given: Given, drawnUp: readonly Candidate[]): Candidate[
   const elements = expandLine(line, plant);
   if (elements.connections.length === 0) return [];
   const network = expand(scenario);
-  const isAlike = (one: Candidate): boolean =>
-    one.drawn !== null && shapeOf(one.drawn.elements) === shapeOf(elements) && isAsLong(one.drawn.elements, elements);
-  if (drawnUp.some(isAlike)) return [];
   const like = drawnUp.find(({ id }) => id === line.layout);
+  // With dividers of other ways than the line has, it is drawn up in another way.
+  const isDrawnUp = line.layout === "chain" || line.ways === given.ways;
+  if (like?.drawn && isDrawnUp && isAsLong(like.drawn.elements, elements)) return [];
   return [
     {
       id: "today",
@@ -243,7 +244,7 @@ function sharedDoes(
   ways: Ways,
   shares: { readonly parts: number; readonly total: number } | null,
 ): string {
-  const dividers = ways === 2 ? "dividers of two ways" : "dividers of two and three ways";
+  const dividers = `dividers of ${waysText(ways)}`;
   if (layout === "tree") return `a tree of ${dividers}`;
   return shares === null || shares.parts === shares.total
     ? `a loop of ${dividers}`

@@ -16,23 +16,28 @@ interface Change {
   readonly given: Given;
 }
 
+/** And after them each that cannot be built with what would make it possible. */
+export function withIfs(given: Given, candidates: readonly Candidate[]): Candidate[] {
+  return [...candidates, ...candidates.flatMap((candidate) => ifPossible(given, candidate) ?? [])];
+}
+
 /** The layout with the first change that makes it possible; `null` where none does, or where none is needed. */
 export function ifPossible(given: Given, candidate: Candidate): Candidate | null {
   const { reason, again, id, does, short, layout } = candidate;
   if (reason === null || again === null) return null;
-  // A mixture is made of its machines.
-  const isShared = layout === "tree" || layout === "loop";
+  // A mixture is made of its machines; a loop in which nothing returns is a tree.
+  const isTree = layout === "tree";
   const tried = [
     () => (short.size > 0 ? fasterBelts(given, short) : null),
-    () => (isShared ? oneMore(given) : null),
-    () => (isShared ? oneFewer(given) : null),
+    () => (isTree ? oneMore(given) : null),
+    () => (isTree ? oneFewer(given) : null),
   ];
   for (const attempt of tried) {
     const change = attempt();
     const changed = change && again(change.given);
     if (changed && isPossible(changed)) return ifSo(changed, id, does, change.assuming);
   }
-  const cut = layout === "tree" ? cutFirst(given) : null;
+  const cut = isTree ? cutFirst(given) : null;
   return cut !== null && isPossible(cut) ? cut : null;
 }
 

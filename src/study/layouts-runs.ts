@@ -1,6 +1,5 @@
 /** One layout run: with nothing done, on half the feed, and with the priming that comes first for it. */
 import type { Result } from "../analysis/result.ts";
-import { floorPlan } from "../network/floor-plan.ts";
 import { carriedAtMost } from "../network/headroom.ts";
 import type { LineElements, Network } from "../network/network.ts";
 import { changeBetween } from "../network/one-more.ts";
@@ -35,13 +34,12 @@ export function layOut(
 ): LaidOut {
   const { drawn, reason } = candidate;
   if (drawn === null || reason !== null) return { result: unbuilt(candidate, reason), base: null };
-  const { scenario, network, elements, grown } = drawn;
+  const { scenario, network, elements, floor, toScale, grown } = drawn;
   step();
   const base = playable(scenario, NO_TACTIC);
   if (!("played" in base)) return { result: unbuilt(candidate, base.why), base: null };
   const { result } = base.played;
   const outcome = outcomeOf(base.played);
-  const floor = floorPlan(scenario, network, line);
   const more = grown();
   return {
     base: base.played,
@@ -63,6 +61,7 @@ export function layOut(
       over_limit_items: outcome.over_limit_items,
       evenness_at_half_feed: evenness(scenario, network, line, feeds, step),
       ...counts(elements),
+      to_scale: toScale,
       floor_m2: approximate(floor.m2),
       crossings: floor.crossings,
       ...tightest(result, elements),
@@ -72,8 +71,8 @@ export function layOut(
   };
 }
 
-export function identity({ id, layout, does }: Candidate): Pick<LayoutResult, "id" | "layout" | "does"> {
-  return { id, layout, does };
+export function identity({ id, layout, does, assuming }: Candidate): Pick<LayoutResult, "id" | "layout" | "does" | "assuming"> {
+  return { id, layout, does, assuming };
 }
 
 export function unbuilt(candidate: Candidate, reason: string | null): Unweighed {
@@ -95,6 +94,7 @@ export function unbuilt(candidate: Candidate, reason: string | null): Unweighed 
     over_limit_items: null,
     evenness_at_half_feed: null,
     ...(drawn === null ? { dividers: null, merges: null, belts: null, belt_m: null } : counts(drawn.elements)),
+    to_scale: drawn?.toScale ?? false,
     floor_m2: null,
     crossings: null,
     tightest_belt: null,

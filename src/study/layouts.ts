@@ -8,10 +8,11 @@ import { offeredPerMin } from "../network/feeds.ts";
 import { offeredTo } from "../network/headroom.ts";
 import type { Ways } from "../network/shares.ts";
 import { approximate, exact, sum } from "../quantity/rational.ts";
-import type { Scenario } from "../scenario/scenario.ts";
+import type { Lengths, Scenario } from "../scenario/scenario.ts";
 import { curvesOf } from "./compare.ts";
 import type { LayoutStudy, Priority } from "./layout-results.ts";
 import { type Candidate, candidatesFor, type Given, givenFor } from "./layouts-candidates.ts";
+import { withIfs } from "./layouts-if.ts";
 import { type LayoutsRefusal, lineToLayOut } from "./layouts-line.ts";
 import { recommendationOf } from "./layouts-recommended.ts";
 import { feedsCut, type LaidOut, layOut } from "./layouts-runs.ts";
@@ -26,6 +27,10 @@ export interface LayoutsOptions {
   /** The most outlets that dividers can have; what the line states, else 3, if left out. */
   readonly ways?: Ways | undefined;
   readonly priority: Priority;
+  /** What the file states if left out. */
+  readonly lengths?: Lengths | undefined;
+  /** A number of machines to which growth is told, beside one more and twice as many. */
+  readonly growTo?: number | undefined;
   readonly onProgress?: (done: number, of: number) => void;
 }
 
@@ -42,9 +47,9 @@ export interface LayoutsDone {
 export function layoutStudy(scenario: Scenario, options: LayoutsOptions): LayoutsDone | LayoutsRefusal {
   const chosen = lineToLayOut(scenario, options.line);
   if (!chosen.ok) return chosen;
-  const given = givenFor(scenario, chosen.line, options.ways ?? null);
+  const given = givenFor(scenario, chosen.line, options.ways ?? null, options.lengths);
   const feeds = feedsCut(scenario, chosen.line);
-  const candidates = candidatesFor(given);
+  const candidates = withIfs(given, candidatesFor(given));
   const all = laidOut(candidates, given.chain.id, feeds, options.onProgress);
   const layouts = weighed(all.map(({ result }) => result));
   const { recommended, because } = recommendationOf(layouts, options.priority);
@@ -83,6 +88,7 @@ export function headOf(given: Given, built: readonly Built[]): Head {
     line: given.chain.id,
     machines: given.consumers.length,
     ways: given.ways,
+    lengths: given.lengths,
     feed_per_min: approximate(offeredTo(given.chain, given.plant, offeredPerMin)),
     needs_per_min: approximate(sum(given.needs.values())),
     seed: scenario.seed,

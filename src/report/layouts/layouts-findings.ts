@@ -4,13 +4,15 @@ import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout
 import { duration, items, listed, number, plain } from "../figures.ts";
 import { figureFindings, type LuckFinding, luckFindings } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
-import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED } from "./layout-figures.ts";
+import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED, weighedIn } from "./layout-figures.ts";
 
 export type LayoutFindingCode =
   | "recommended"
   | "choice"
   | "beaten"
   | "infeasible"
+  | "if"
+  | "lengths"
   | "limits"
   | "over-limits"
   | "primed"
@@ -39,6 +41,8 @@ export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
     ...choice(study),
     ...beaten(study),
     ...infeasible(study),
+    ...possibleIf(study),
+    ...lengths(study),
     ...limits(study),
     ...(luck === undefined ? primed(study) : figureFindings(luck, [])),
     ...output(study),
@@ -129,7 +133,7 @@ function whyInstead(layout: LayoutResult, chosen: LayoutResult | undefined, all:
 
 /** What else there is to choose. */
 function choice(study: LayoutStudy): LayoutFinding[] {
-  const all = buildable(study);
+  const all = weighedIn(study);
   const others = all.filter(({ id, undominated }) => undominated && id !== study.recommended);
   const chosen = all.find(({ id }) => id === study.recommended);
   // Means that are not told apart are no reason.
@@ -153,7 +157,7 @@ function choice(study: LayoutStudy): LayoutFinding[] {
 
 /** Gathered by who beats them. */
 function beaten(study: LayoutStudy): LayoutFinding[] {
-  const found = buildable(study).flatMap(({ id, beaten_by: by }) => (by === null ? [] : [{ id: oneLine(id), by }]));
+  const found = weighedIn(study).flatMap(({ id, beaten_by: by }) => (by === null ? [] : [{ id: oneLine(id), by }]));
   if (found.length === 0) return [];
   const groups = groupBy(found, ({ by }) => by);
   const parts = [...groups].map(([by, those]) => `${listed(those.map(({ id }) => id))} by ${oneLine(by)}`);
@@ -177,10 +181,34 @@ function infeasible({ layouts }: LayoutStudy): LayoutFinding[] {
     }));
 }
 
+/** What those that cannot be built would do, with the least change that makes them possible. */
+function possibleIf(study: LayoutStudy): LayoutFinding[] {
+  return buildable(study).flatMap(({ id, assuming, settling_min: at, ramp_up_loss: loss }): LayoutFinding[] => {
+    if (!assuming?.startsWith("if ")) return [];
+    const does = [
+      at === null ? `does not settle within ${duration(study.horizon_min)}` : `settles at ${duration(at)}`,
+      ...(loss === null ? [] : [`loses ${items(loss)}`]),
+    ];
+    return [{ code: "if", text: `${oneLine(id.replace(/-if$/, ""))} ${listed(does)} ${oneLine(assuming)}.` }];
+  });
+}
+
+/** How long belts are, and of which layouts that is not known. */
+function lengths({ layouts, lengths: how }: LayoutStudy): LayoutFinding[] {
+  if (how === "as-stated") {
+    return [{ code: "lengths", text: "All belts are as long as the file states one (lengths: as-stated), however far apart their ends would stand." }];
+  }
+  const not = layouts.filter(({ feasible, to_scale: toScale, assuming }) => feasible && !toScale && assuming === null);
+  const names = not.map(({ id }) => oneLine(id));
+  const text = "Belts are as long as their way on the grid, and at least as stated";
+  if (names.length === 0) return [{ code: "lengths", text: `${text}.` }];
+  return [{ code: "lengths", text: `${text}; not to scale, for belts that are not stated in metres: ${listed(names)}.` }];
+}
+
 /** Which keep all the plant's limits, and by how much the others do not. */
 function limits(study: LayoutStudy): LayoutFinding[] {
   const { holdUp, dwell } = limitedIn(study);
-  const all = buildable(study);
+  const all = weighedIn(study);
   if ((!holdUp && !dwell) || all.length === 0) return [];
   const [kept, broken] = [all.filter(keepsLimits), all.filter((layout) => !keepsLimits(layout))];
   const names = listed(kept.map(({ id }) => oneLine(id)));
@@ -205,7 +233,7 @@ function overText({ id, over_limit_min: minutes, over_limit_items: count }: Layo
  * layout's own is in the table.
  */
 function primed(study: LayoutStudy): LayoutFinding[] {
-  const all = buildable(study);
+  const all = weighedIn(study);
   const better = all.flatMap((layout): Primed[] => {
     const { primed: own } = layout;
     if (own === null || own.settling_min === null) return [];

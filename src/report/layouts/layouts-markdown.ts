@@ -1,5 +1,5 @@
 /** report.md of a study of layouts: findings, pictures, tables with all figures, each layout with its drawing, cautions. */
-import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import { type LayoutResult, type LayoutStudy, WEIGHS } from "../../study/layout-results.ts";
 import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
 import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "../luck/luck-table.ts";
@@ -13,7 +13,7 @@ import {
   right,
 } from "../markdown-text.ts";
 import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS } from "../notes.ts";
-import { buildable, elementsText, limitedIn, lineInBrief, metresOrDash, WANTED } from "./layout-figures.ts";
+import { beltCell, buildable, elementsText, limitedIn, lineInBrief, metresOrDash, WANTED } from "./layout-figures.ts";
 import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 import { byHand } from "./layouts-text.ts";
 
@@ -54,7 +54,7 @@ function laidOut(study: LayoutStudy): string {
   const { line, priority } = study;
   return [
     lineInBrief(escapeMarkdown(line), study),
-    `Priority ${priority}: ${WANTED[priority]}.`,
+    `Priority ${priority}: ${WANTED[priority]}, by ${WEIGHS[priority]}.`,
     `Horizon ${duration(study.horizon_min)}, tick ${escapeMarkdown(study.tick_s)} s, seed ${escapeMarkdown(study.seed)}.`,
   ].join(" ");
 }
@@ -95,7 +95,7 @@ function doing(study: LayoutStudy): string {
       ...(limited.holdUp ? [minutesOrDash(layout.over_limit_min)] : []),
       ...(limited.dwell ? [countOrDash(layout.over_limit_items)] : []),
       indexOrDash(layout.evenness_at_half_feed),
-      layout.feasible ? nameOr("", layout.beaten_by) : "cannot be built",
+      layout.feasible ? nameOr("", layout.beaten_by ?? layout.assuming) : "cannot be built",
     ]),
   );
 }
@@ -131,7 +131,7 @@ function building(layouts: readonly LayoutResult[]): string {
       countOrDash(layout.dividers),
       countOrDash(layout.merges),
       countOrDash(layout.belts),
-      metresOrDash(layout.belt_m),
+      beltCell(layout),
       metresOrDash(layout.floor_m2),
       countOrDash(layout.crossings),
       nameOr(NONE, layout.tightest_belt),
@@ -141,8 +141,8 @@ function building(layouts: readonly LayoutResult[]): string {
 }
 
 const BUILDING_NOTE = [
-  "Dividers, merges and belts are those of the line alone. Metres of belt are counted as far as lengths are stated. The",
-  "headroom is that of the line's tightest belt when all has settled.",
+  "Dividers, merges and belts are those of the line alone. Metres of belt are those of the ways on the grid, at least as stated;",
+  "not to scale are layouts whose belts are stated by capacity and transit. The headroom is that of the line's tightest belt when all has settled.",
 ].join("\n");
 
 function priming(all: readonly LayoutResult[]): string {
