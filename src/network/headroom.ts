@@ -19,11 +19,14 @@ export interface BeltLoad {
 }
 
 /**
- * What comes in at most for long: all that feeds and machines offer, and no more than the consumers need.
+ * What comes in at most for long: all that feeds and machines offer, and no more than machines need.
  * @param needs by consumer
  */
 export function inputOf(line: Pick<SharedLine, "from" | "to">, needs: readonly Rational[], plant: Plant): Rational {
-  return smaller(offeredTo(line, plant, greatestRate), sum(needs));
+  const offered = offeredTo(line, plant, greatestRate);
+  return membersOf(line.to, plant).every((consumer) => plant.outlets.has(consumer))
+    ? offered
+    : smaller(offered, sum(needs));
 }
 
 /**

@@ -1,17 +1,20 @@
 /** What is wrong with a scenario's trees, loops and lanes: shares that dividers cannot make, belts that cannot carry their part. */
 import { primeFactors, type Ways, waysIn } from "../quantity/counts.ts";
+import { sum, ZERO } from "../quantity/rational.ts";
 import { formatRate } from "../quantity/units.ts";
 import type { Path } from "../scenario/finding.ts";
-import { MAX_BELT_ITEMS_IN_ALL, MOST_WAYS } from "../scenario/limits.ts";
+import { MAX_BELT_ITEMS_IN_ALL, MOST_TURNS, MOST_WAYS } from "../scenario/limits.ts";
 import { waysText } from "../scenario/message-parts.ts";
 import type { ArgsOf } from "../scenario/messages.ts";
-import type { Scenario } from "../scenario/scenario.ts";
-import { type Plant, plantOf } from "./collect.ts";
+import type { ChainLine, Scenario } from "../scenario/scenario.ts";
+import { needsOf } from "./chain.ts";
+import { membersOf, type Plant, plantOf } from "./collect.ts";
 import { beltLoads, inputOf, lackOf, nearestEqual, splitOff, worstByKey } from "./headroom.ts";
 import { inspectLanes, type Report, reportNotDrawn } from "./inspect-lanes.ts";
 import type { Network } from "./network.ts";
 import { type SharedLine, type Sharing, sharingOf } from "./shared-line.ts";
 import type { Shares } from "./shares.ts";
+import { wholeWeights } from "./turns.ts";
 
 /** @param report is told of what is found, with the place in the file */
 export function inspectShared(
@@ -20,9 +23,10 @@ export function inspectShared(
   keyOf: (connection: string) => string,
   report: Report,
 ): void {
+  const plant = plantOf(scenario);
+  for (const line of scenario.lines) if (line.layout === "chain") inspectWeights(line, plant, report);
   const lines = scenario.lines.filter((line) => line.layout !== "chain" && line.layout !== "custom");
   if (lines.length === 0) return;
-  const plant = plantOf(scenario);
   for (const line of lines) {
     if (line.layout === "lanes") {
       inspectLanes(line, plant, keyOf, report);
@@ -42,6 +46,17 @@ export function inspectShared(
   if (items <= MAX_BELT_ITEMS_IN_ALL) return;
   const limit = String(MAX_BELT_ITEMS_IN_ALL);
   report("too-many", { found: String(items), limit, what: "items on all belts together" }, ["lines"]);
+}
+
+/** Whether weighted dividers have needs to share by, and not too fine ones. */
+function inspectWeights(line: ChainLine, plant: Plant, report: Report): void {
+  if (line.dividers !== "weighted") return;
+  const consumers = membersOf(line.to, plant);
+  const needs = needsOf(line, consumers, plant);
+  const without = consumers.find((_, index) => needs[index]?.equals(ZERO));
+  if (without !== undefined) report("weights-outlet", { found: without }, ["lines", line.id, "to"]);
+  else if (needs.slice(1).some((_, i) => wholeWeights([needs[i] ?? ZERO, sum(needs.slice(i + 1))]) === null))
+    report("weights-too-fine", { limit: String(MOST_TURNS) }, ["lines", line.id, "dividers"]);
 }
 
 function reportRefusal(

@@ -96,3 +96,6 @@ export const MAX_RUN_STEPS = 1e12;
 
 /** Of a divider; common practice, no source. */
 export const MOST_WAYS = 12;
+
+/** A weighted divider takes so many turns before they repeat at most. */
+export const MOST_TURNS = 10_000;

@@ -36,6 +36,7 @@ const EXPECTATIONS: Readonly<Record<string, string>> = {
   belt: "none, or a map such as { length: 3 m, speed: 24 m/min, pitch: 80 mm }",
   "return-belt": "a belt such as { rate: 60/min, capacity: 20 }, for a return needs one",
   end: "stop, return or an outlet's name",
+  "divider-rule": "even, ordered, or weights such as { weighted: { left: 3, right: 2 } }",
   layout: "a layout: chain, tree, loop or custom",
   ways: "how many outlets dividers may have, 2 to 12, or a list of those that can be had, such as [2, 5]",
   rate: "a rate such as 30/min",

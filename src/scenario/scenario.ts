@@ -114,7 +114,7 @@ export interface ChainLine {
   readonly branch: BeltOrNone;
   /** Stretches of the collecting belt from merge to merge. */
   readonly collect: BeltOrNone;
-  readonly dividers: "even" | "through-first" | "branch-first";
+  readonly dividers: "even" | "through-first" | "branch-first" | "weighted";
   /** How the collecting side's merges serve the belt and the machine that joins it. */
   readonly merges: "even" | "belt-first" | "joining-first";
   readonly end: ChainEnd;
@@ -131,7 +131,7 @@ interface SharedLine {
   readonly id: string;
   /** As a chain's. */
   readonly from: readonly string[];
-  /** Machine groups and single machines, by id, in the order in which the dividers' outlets lead to them. */
+  /** Machine groups and single machines, or outlets alone, by id, in the order in which the dividers' outlets lead to them. */
   readonly to: readonly string[];
   /** From divider to divider. */
   readonly belt: BeltOrNone;
@@ -186,6 +186,8 @@ export type Rule = "even" | "ordered";
 export interface Junction {
   readonly id: string;
   readonly rule: Rule;
+  /** Of a weighted divider, which is an even one with so many turns for each of its belts in their order. */
+  readonly weights?: readonly number[];
 }
 
 export interface CustomBelt {

@@ -12,6 +12,7 @@ import {
   MAX_SHARE_OF_NEED,
   MAX_TACTICS,
   MAX_TICK_MIN,
+  MOST_TURNS,
   MOST_WAYS,
 } from "./limits.ts";
 import { randomShape } from "./random-shapes.ts";
@@ -139,7 +140,10 @@ const chainShape = keys({
   belt: belt("The through belts, from divider to divider."),
   branch: belt("The belts from a divider to its machine; as belt if not stated.").optional(),
   collect: belt("The collecting belts, from merge to merge; as belt if not stated.").optional(),
-  dividers: words(["even", "through-first", "branch-first"], "How each divider shares; even if not stated.").optional(),
+  dividers: words(
+    ["even", "through-first", "branch-first", "weighted"],
+    "How each divider shares: by turns, one side first, or by turns weighted by what the machines on either side need; even if not stated.",
+  ).optional(),
   merges: words(
     ["even", "belt-first", "joining-first"],
     "How each merge of the collecting belt serves the belt and what joins it; even if not stated.",
@@ -165,7 +169,9 @@ const ways = z
 
 const sharedKeys = {
   from: names("Feeds, machine groups and single machines whose products it collects, in the order in which they join."),
-  to: names("Machine groups and single machines, in the order in which the dividers' outlets lead to them."),
+  to: names(
+    "Machine groups and single machines, or outlets alone, in the order in which the dividers' outlets lead to them.",
+  ),
   belt: belt("The belts from divider to divider."),
   branch: belt(
     "The belts from a divider to its machine, or to a merge of several before it; as belt if not stated.",
@@ -214,6 +220,10 @@ const lanesShape = keys({
 
 const rule = words(["even", "ordered"], "Taking turns, or the first belt in the file's order that can.");
 
+const dividerRule = z
+  .union([rule, keys({ weighted: counts("So many turns for each belt from it.", 1, MOST_TURNS) })], { error: "divider-rule" })
+  .meta({ description: "even, ordered, or { weighted: { left: 3, right: 2 } }: so many turns for each belt from it." });
+
 const customBeltShape = keys({
   from: name("A feed, a machine, or a divider or merge of this line."),
   to: name("A machine, an outlet, or a divider or merge of this line."),
@@ -224,7 +234,7 @@ const customBeltShape = keys({
 
 const customShape = keys({
   layout: z.literal("custom").meta({ description: "Dividers, merges and belts one by one." }),
-  dividers: named(rule, "Dividers and their rules: one belt to each, two or more from it.").optional(),
+  dividers: named(dividerRule, "Dividers and their rules: one belt to each, two or more from it.").optional(),
   merges: named(rule, "Merges and their rules: two or more belts to each, one from it.").optional(),
   belts: named(customBeltShape, "The belts, in the order of a divider's outlets and a merge's inlets.", 1),
 }).meta({ description: "A network written down element by element." });

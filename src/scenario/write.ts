@@ -134,7 +134,11 @@ function lineBody(line: Line, groupOf: ReadonlyMap<string, MachineGroup>) {
     case "custom":
       return {
         layout: line.layout,
-        dividers: byId(line.dividers, ({ rule }) => rule),
+        dividers: byId(line.dividers, ({ id, rule, weights }) =>
+          weights === undefined
+            ? rule
+            : { weighted: new Map(line.belts.filter(({ from }) => from === id).map((belt, i) => [belt.id, weights[i] ?? 1])) },
+        ),
         merges: byId(line.merges, ({ rule }) => rule),
         belts: byId(line.belts, ({ from, to, only, belt }) => ({
           from,

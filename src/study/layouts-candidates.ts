@@ -10,7 +10,8 @@ import { chainsOfTrees, type Mixture, treesOfChains } from "../network/mixtures.
 import { drawMixture, type MixedLine } from "../network/mixtures-draw.ts";
 import type { LineElements, Network } from "../network/network.ts";
 import { shapeOf } from "../network/same-shape.ts";
-import { drawShared, needOf, type SharedLine, sharingOf } from "../network/shared-line.ts";
+import { needOf } from "../network/needs.ts";
+import { drawShared, type SharedLine, sharingOf } from "../network/shared-line.ts";
 import type { Ways } from "../network/shares.ts";
 import { type Rational, sum, ZERO } from "../quantity/rational.ts";
 import { waysText } from "../scenario/message-parts.ts";
@@ -148,6 +149,7 @@ function shapeOfCandidate({ drawn }: Candidate): string {
 
 const SERVING: Readonly<Record<ChainLine["dividers"], string>> = {
   even: "a chain of even dividers",
+  weighted: "a chain of dividers weighted by the machines' needs",
   "branch-first": "a chain of dividers that serve the branch first",
   "through-first": "a chain of dividers that serve the through belt first",
 };
