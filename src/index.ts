@@ -27,6 +27,7 @@ export { overfedLoops } from "./network/overfed.ts";
 export { type Prepared, prepare } from "./network/prepare.ts";
 export type { Program } from "./network/program.ts";
 export type * from "./network/random-program.ts";
+export { type LeastBelt, leastBelts } from "./network/least-belts.ts";
 export { type DividerPlan, dividerPlans } from "./network/shared-line.ts";
 export { exact, larger, type Rational, rational } from "./quantity/rational.ts";
 export { formatDuration, type ParsedQuantity, parseQuantity, type QuantityKind } from "./quantity/units.ts";

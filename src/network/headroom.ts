@@ -67,9 +67,13 @@ export function carriedAtMost({ ratePerMin, capacity, transitMin }: BeltSpec): R
   return transitMin.n === 0n ? ratePerMin : smaller(ratePerMin, whole(capacity).div(transitMin));
 }
 
-/** The belts of the dividing side with what is to pass them, in order. */
-export function beltLoads(line: SharedLine, sharing: Extract<Sharing, { ok: true }>, plant: Plant): BeltLoad[] {
-  const input = inputOf(line, sharing.needs, plant);
+/** The belts of the dividing side with what is to pass them, in order. @param input what comes in */
+export function beltLoads(
+  line: SharedLine,
+  sharing: Extract<Sharing, { ok: true }>,
+  plant: Plant,
+  input = inputOf(line, sharing.needs, plant),
+): BeltLoad[] {
   const { connections, shares } = drawShared(line, sharing, plant);
   return connections.flatMap(({ id, belt }) => {
     const share = shares.get(id);

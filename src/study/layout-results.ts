@@ -101,6 +101,8 @@ export interface LayoutResult {
   readonly primed: LayoutPrimed | null;
   /** What one more machine like the last one costs. */
   readonly one_more: OneMore | null;
+  /** From today's number of machines to one more, twice as many, and the number asked for, in rising order. */
+  readonly growth: readonly LayoutGrowth[];
   /**
    * No other feasible one is at least as good in everything that is weighed, and better in something. One that comes to a
    * standstill is beaten by any that goes on.
@@ -120,6 +122,14 @@ export interface LayoutPrimed {
   readonly items_handled: number;
   readonly hold_up_peak: number;
   readonly by_hand: boolean;
+}
+
+/** What it takes to have so many machines like the last, fed what all of them need, where the layout stands today. */
+export interface LayoutGrowth extends OneMore {
+  readonly machines: number;
+  /** Belts that would be too slow, of those it would have, and what the busiest of them would carry; `null` where none is. */
+  readonly too_slow: number;
+  readonly busiest_per_min: number | null;
 }
 
 export interface OneMore {

@@ -6,7 +6,7 @@ import { kindsCarried, membersOf, type Plant, plantOf } from "../network/collect
 import { assemble, expand, expandLine } from "../network/expand.ts";
 import { type FloorPlan, floorPlan } from "../network/floor-plan.ts";
 import { beltLoads, inputOf } from "../network/headroom.ts";
-import { chainsOfTrees, type Mixture, treesOfChains } from "../network/mixtures.ts";
+import { chainsOfTrees, type Mixture, treesOfChains, withMore } from "../network/mixtures.ts";
 import { drawMixture, type MixedLine } from "../network/mixtures-draw.ts";
 import type { LineElements, Network } from "../network/network.ts";
 import { shapeOf } from "../network/same-shape.ts";
@@ -19,7 +19,7 @@ import { sentence } from "../scenario/messages.ts";
 import type { ChainLine, Lengths, Line, LoopLine, Scenario } from "../scenario/scenario.ts";
 import type { LayoutKind } from "./layout-results.ts";
 import type { DrawnLine } from "./layouts-line.ts";
-import { type Grown, grownChain, grownMixture, grownTree, withMachineLike } from "./layouts-one-more.ts";
+import { type Grown, grownChain, grownMixture, grownTree, withMachinesLike } from "./layouts-one-more.ts";
 import { machineTaking, type ShortBelts, sharedReason, shortBeltReason, shortBelts } from "./layouts-reasons.ts";
 
 export interface Candidate {
@@ -44,7 +44,8 @@ export interface Candidate {
     readonly floor: FloorPlan;
     /** Whether all its belts are as long as their way, or longer. */
     readonly toScale: boolean;
-    readonly grown: () => Grown | null;
+    /** With so many machines more. */
+    readonly grown: (more: number) => Grown | null;
   } | null;
 }
 
@@ -130,7 +131,7 @@ function todayCandidate(given: Given, drawnUp: readonly Candidate[]): Candidate[
       short: new Map(),
       again: null,
       drawn: {
-        ...{ scenario, network, elements, toScale: false, grown: () => like?.drawn?.grown() ?? null },
+        ...{ scenario, network, elements, toScale: false, grown: (more: number) => like?.drawn?.grown(more) ?? null },
         floor: floorPlan(scenario, network, chain.id),
       },
     },
@@ -163,7 +164,7 @@ function chainCandidate(given: Given): Candidate {
     isShare: (connection: string) => connection === `${chain.id}.through-1`,
     machineOf: (lack: Rational) => machineTaking(lack, input, needs),
   };
-  const drawn = drawnFrom(given, elements, () => grownChain(more(given), chain));
+  const drawn = drawnFrom(given, elements, (count) => grownChain(more(given, count), chain));
   const scenario = withLine(given.scenario, chain);
   return {
     id: "chain",
@@ -178,7 +179,7 @@ function chainCandidate(given: Given): Candidate {
   };
 }
 
-function sharedCandidate(given: Given, layout: "tree" | "loop"): Candidate {
+export function sharedCandidate(given: Given, layout: "tree" | "loop"): Candidate {
   const { chain, ways, back, plant } = given;
   const { id, from, to, belt, branch, collect, merges } = chain;
   const own = { id, from, to, belt, branch, collect, merges, ways };
@@ -205,10 +206,10 @@ function sharedCandidate(given: Given, layout: "tree" | "loop"): Candidate {
     reason: sharedReason(scenario, network, id),
     short: shortBelts({
       connections: elements.connections,
-      flows: new Map(beltLoads(line, sharing, plant).map(({ connection, flowPerMin }) => [connection, flowPerMin])),
+      flows: new Map(beltLoads(line, sharing, plant, given.input).map(({ connection, flowPerMin }) => [connection, flowPerMin])),
     }),
     again,
-    drawn: drawnFrom(given, elements, () => grownTree(more(given), line, back)),
+    drawn: drawnFrom(given, elements, (count) => grownTree(more(given, count), line, back)),
   };
 }
 
@@ -218,7 +219,7 @@ const unassumed = { assuming: null, short: new Map() } as const;
 function drawnFrom(
   given: Given,
   stated: LineElements,
-  grown: () => Grown | null,
+  grown: (more: number) => Grown | null,
 ): NonNullable<Candidate["drawn"]> {
   const floor = floorPlan(given.scenario, withElements(given, stated), given.chain.id);
   const isOnGrid = given.lengths === "from-grid";
@@ -254,7 +255,7 @@ function sharedDoes(
 }
 
 export function mixedCandidate(given: Given, mixture: Mixture, size: number): Candidate {
-  const { plant, input, needs, chain } = given;
+  const { plant, input, needs, chain, consumers } = given;
   const line: MixedLine = chain;
   const { flows, ...elements } = drawMixture(line, mixture, plant, input, (machine) => needs.get(machine) ?? ZERO);
   const isTree = mixture.kind === "tree-of-chains";
@@ -274,8 +275,8 @@ export function mixedCandidate(given: Given, mixture: Mixture, size: number): Ca
     assuming: null,
     reason: shortBeltReason(loads, line.id),
     short: shortBelts(loads),
-    again: (other) => mixedCandidate(other, mixture, size),
-    drawn: drawnFrom(given, elements, () => grownMixture(more(given), line, mixture)),
+    again: (other) => mixedCandidate(other, withMore(mixture, other.consumers.slice(consumers.length)), size),
+    drawn: drawnFrom(given, elements, (count) => grownMixture(more(given, count), line, mixture)),
   };
 }
 
@@ -296,6 +297,6 @@ function withLine(scenario: Scenario, line: Line): Scenario {
   return { ...scenario, lines: scenario.lines.map((one) => (one.id === line.id ? line : one)) };
 }
 
-function more({ scenario, consumers }: Given) {
-  return withMachineLike(scenario, consumers.at(-1) ?? "");
+function more({ scenario, consumers }: Given, count: number) {
+  return withMachinesLike(scenario, consumers.at(-1) ?? "", count);
 }

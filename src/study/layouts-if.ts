@@ -9,7 +9,7 @@ import { formatRate } from "../quantity/units.ts";
 import { measuredBelt } from "../scenario/belts.ts";
 import type { BeltSpec, Scenario } from "../scenario/scenario.ts";
 import { type Candidate, type Given, givenFor, mixedCandidate } from "./layouts-candidates.ts";
-import { withMachineLike } from "./layouts-one-more.ts";
+import { withMachinesLike } from "./layouts-one-more.ts";
 
 interface Change {
   readonly assuming: string;
@@ -46,10 +46,10 @@ function isPossible({ reason, drawn }: Candidate): boolean {
 }
 
 function fasterBelts(given: Given, short: Candidate["short"]): Change {
-  const raised = new Map([...short].map(([belt, flow]) => [belt, faster(belt, flow)]));
+  const raised = new Map([...short].map(([belt, { flow }]) => [belt, faster(belt, flow)]));
   const of = <B extends BeltSpec | null>(belt: B): B | BeltSpec => (belt && raised.get(belt)) ?? belt;
   const { chain, back } = given;
-  const texts = [...short].map(([belt, flow]) => `a belt of ${formatRate(flow)} in place of ${formatRate(carriedAtMost(belt))}`);
+  const texts = [...short].map(([belt, { flow }]) => `a belt of ${formatRate(flow)} in place of ${formatRate(carriedAtMost(belt))}`);
   return {
     assuming: texts.join(" and "),
     given: {
@@ -73,9 +73,14 @@ export function faster(belt: BeltSpec, perMin: Rational): BeltSpec {
 }
 
 /** Like the last; the feed stays as it is. */
-function oneMore({ scenario, line, consumers, ways, lengths, chain, back }: Given): Change | null {
-  const { scenario: plant, machine } = withMachineLike(scenario, consumers.at(-1) ?? "");
-  return changedTo({ scenario: plant, line, to: [...line.to, machine], ways, lengths, chain, back }, "one machine more");
+function oneMore(given: Given): Change {
+  return { assuming: "one machine more", given: moreMachines(given, 1) };
+}
+
+/** Like the last, at the end. */
+export function moreMachines({ scenario, line, consumers, ways, lengths, chain, back }: Given, count: number): Given {
+  const { scenario: plant, machines } = withMachinesLike(scenario, consumers.at(-1) ?? "", count);
+  return changedTo({ scenario: plant, line, to: [...line.to, ...machines], ways, lengths, chain, back });
 }
 
 /** Without the last, unless that is spoken of elsewhere. */
@@ -91,7 +96,8 @@ function oneFewer({ scenario, line, consumers, ways, lengths, chain, back }: Giv
     return left.members.length === 0 ? [] : [left];
   });
   const to = consumers.slice(0, -1);
-  return changedTo({ scenario: { ...scenario, machines }, line, to, ways, lengths, chain, back }, "one machine fewer");
+  const given = changedTo({ scenario: { ...scenario, machines }, line, to, ways, lengths, chain, back });
+  return { assuming: "one machine fewer", given };
 }
 
 interface Changed extends Pick<Given, "line" | "ways" | "lengths" | "chain" | "back"> {
@@ -99,11 +105,11 @@ interface Changed extends Pick<Given, "line" | "ways" | "lengths" | "chain" | "b
   readonly to: readonly string[];
 }
 
-function changedTo({ scenario, line, to, ways, lengths, chain, back }: Changed, assuming: string): Change {
+function changedTo({ scenario, line, to, ways, lengths, chain, back }: Changed): Given {
   const own = { ...line, to };
   const lines = scenario.lines.map((one) => (one.id === line.id ? own : one));
   const given = givenFor({ ...scenario, lines }, own, ways, lengths);
-  return { assuming, given: { ...given, chain: { ...chain, to }, back } };
+  return { ...given, chain: { ...chain, to }, back };
 }
 
 /** The first machines fed one by one before a tree of the rest, as few as that takes. */

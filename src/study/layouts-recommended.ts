@@ -63,19 +63,25 @@ const HOLD_UP: Criterion = {
   text: counted("item"),
 };
 const TORN_OUT: Criterion = {
-  of: ({ one_more: more }) => more && elementsIn(more.torn_out),
-  best: "has the least torn out for one machine more,",
-  same: "has as much torn out for one machine more,",
-  less: "has less torn out for one machine more,",
+  of: (layout) => elementsGrown(layout, "torn_out"),
+  best: "has the least torn out for more machines,",
+  same: "has as much torn out for more machines,",
+  less: "has less torn out for more machines,",
   text: counted("element"),
 };
 const ADDED: Criterion = {
-  of: ({ one_more: more }) => more && elementsIn(more.added),
+  of: (layout) => elementsGrown(layout, "added"),
   best: "has the least added for it,",
   same: "has as much added for it,",
   less: "has less added for it,",
   text: counted("element"),
 };
+
+/** At the furthest step of growth. */
+function elementsGrown({ growth, one_more: more }: LayoutResult, what: "added" | "torn_out"): number | null {
+  const step = growth.at(-1) ?? more;
+  return step && elementsIn(step[what]);
+}
 
 /** What is wanted first, then what decides between equals. */
 const CRITERIA: Readonly<Record<Priority, readonly [Criterion, ...Criterion[]]>> = {
@@ -92,7 +98,7 @@ const ALONE: Readonly<Record<Priority, string>> = {
   small: "it takes",
   even: "it shares half the feed with Jain's index at",
   cheap: "it takes dividers and merges,",
-  grow: "one machine more tears out",
+  grow: "more machines tear out",
 };
 
 /** Between those that are alike in all that the priority asks for. */

@@ -40,7 +40,7 @@ export function layOut(
   if (!("played" in base)) return { result: unbuilt(candidate, base.why), base: null };
   const { result } = base.played;
   const outcome = outcomeOf(base.played);
-  const more = grown();
+  const more = grown(1);
   return {
     base: base.played,
     result: {
@@ -66,6 +66,7 @@ export function layOut(
       crossings: floor.crossings,
       ...tightest(result, elements),
       primed: bestPriming(scenario, base.played, tactics, step),
+      growth: [],
       one_more: more && { layout: more.layout, ...changeBetween(more.before, more.after) },
     },
   };
@@ -101,6 +102,7 @@ export function unbuilt(candidate: Candidate, reason: string | null): Unweighed 
     headroom_per_min: null,
     primed: null,
     one_more: null,
+    growth: [],
   };
 }
 

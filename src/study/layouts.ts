@@ -12,6 +12,7 @@ import type { Lengths, Scenario } from "../scenario/scenario.ts";
 import { curvesOf } from "./compare.ts";
 import type { LayoutStudy, Priority } from "./layout-results.ts";
 import { type Candidate, candidatesFor, type Given, givenFor } from "./layouts-candidates.ts";
+import { growthOf } from "./layouts-growth.ts";
 import { withIfs } from "./layouts-if.ts";
 import { type LayoutsRefusal, lineToLayOut } from "./layouts-line.ts";
 import { recommendationOf } from "./layouts-recommended.ts";
@@ -51,7 +52,11 @@ export function layoutStudy(scenario: Scenario, options: LayoutsOptions): Layout
   const feeds = feedsCut(scenario, chosen.line);
   const candidates = withIfs(given, candidatesFor(given));
   const all = laidOut(candidates, given.chain.id, feeds, options.onProgress);
-  const layouts = weighed(all.map(({ result }) => result));
+  const grown = all.map(({ result }, index) => {
+    const candidate = candidates[index];
+    return candidate ? { ...result, growth: growthOf(given, candidate, options.growTo) } : result;
+  });
+  const layouts = weighed(grown);
   const { recommended, because } = recommendationOf(layouts, options.priority);
   const built = builtFrom(candidates, all);
   return {

@@ -43,7 +43,7 @@ export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLi
     BUILDING_NOTE,
   ];
   if (all.some(({ primed }) => primed !== null)) sections.push("## With priming", priming(all));
-  if (all.some(({ one_more: more }) => more !== null)) sections.push("## One more machine", oneMore(all));
+  if (all.some(({ one_more: more }) => more !== null)) sections.push("## More machines", growing(all), GROWING_NOTE);
   sections.push("## The layouts", ...study.layouts.flatMap((layout) => own(layout, beside)));
   const assumptions = luck === undefined ? ASSUMPTIONS : onLuck(ASSUMPTIONS);
   sections.push("## Assumptions", bullets(assumptions), "## Cautions", bullets(cautions(all)));
@@ -174,17 +174,33 @@ function priming(all: readonly LayoutResult[]): string {
   );
 }
 
-function oneMore(all: readonly LayoutResult[]): string {
+function growing(all: readonly LayoutResult[]): string {
   return markdownTable(
-    [left("layout"), left("becomes"), left("added"), left("torn out")],
-    all.map(({ id, one_more: more }) => [
-      escapeMarkdown(id),
-      ...(more === null
-        ? ["not known", NONE, NONE]
-        : [escapeMarkdown(more.layout), elementsText(more.added), elementsText(more.torn_out)]),
-    ]),
+    [
+      left("layout"),
+      right("machines"),
+      left("becomes"),
+      left("added"),
+      left("torn out"),
+      right("belts too slow"),
+      right("busiest of them, items/min"),
+    ],
+    all.flatMap(({ id, growth }) =>
+      growth.map(({ machines, layout, added, torn_out: out, too_slow: slow, busiest_per_min: busiest }) => [
+        escapeMarkdown(id),
+        number(machines),
+        escapeMarkdown(layout),
+        elementsText(added),
+        elementsText(out),
+        number(slow),
+        rateOrDash(busiest),
+      ]),
+    ),
   );
 }
+
+const GROWING_NOTE =
+  "Each step is from the layout as it stands today, with machines like the last at its end, fed what all of them need.";
 
 /** A layout by itself: what it is, its drawing, its scenario. */
 function own(layout: LayoutResult, { files, undrawn }: Beside): string[] {
@@ -225,7 +241,7 @@ const ASSUMPTIONS: readonly string[] = [
   "Settled means that the output repeats for good; touching full output once is not settling.",
   "Floor is what elements and belts take on a grid, with the footprints stated in the file or common ones; it is for comparing layouts, not for planning a hall.",
   "Priming is that one of the file's and the standard tactics which comes first for the layout; hands, sensors and drives are not charged for.",
-  "One more machine is one like the last, at the end of the feeding order. An element stays where the longer line has one like it in the same place; the others are added or torn out.",
+  "More machines are like the last, at the end of the feeding order. An element stays where the longer line has one like it in the same place; the others are added or torn out.",
 ];
 
 /** Settling and priming are other things then. */

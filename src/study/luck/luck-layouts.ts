@@ -4,7 +4,8 @@ import { approximate } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { LayoutStudy } from "../layout-results.ts";
 import { builtFrom, headOf, type LayoutsDone, type LayoutsOptions, writtenAndDrawn } from "../layouts.ts";
-import type { Candidate } from "../layouts-candidates.ts";
+import type { Candidate, Given } from "../layouts-candidates.ts";
+import { growthOf } from "../layouts-growth.ts";
 import { counts, identity, tightest, type Unweighed, unbuilt } from "../layouts-runs.ts";
 import { rounded, standsStill, WEIGHED, type Weight, weighed } from "../layouts-weighed.ts";
 import { NO_TACTIC, type Played, play } from "../play.ts";
@@ -21,14 +22,14 @@ export function layoutsOnLuck(
   scenario: Scenario,
   { given, candidates, variants, grid }: LayoutVariants,
   runs: readonly (readonly VariantRun[])[],
-  { priority }: Pick<LayoutsOptions, "priority">,
+  { priority, growTo }: Pick<LayoutsOptions, "priority" | "growTo">,
 ): LayoutsDone {
   const played = variants.map(({ id }, v) => ({ id, runs: runs[v] ?? [] }));
   const studied = studySameLuck(played, grid, { seed: scenario.seed, baseline: null });
   const { luck } = studied;
   const laid = candidates.map((candidate) => {
     const own = played.find(({ id }) => id === candidate.id)?.runs ?? [];
-    return laidOnLuck(candidate, own, luck);
+    return laidOnLuck(candidate, given, growTo, own, luck);
   });
   const layouts = weighed(
     laid.map(({ result }) => result),
@@ -57,6 +58,8 @@ export function layoutsOnLuck(
 
 function laidOnLuck(
   candidate: Candidate,
+  given: Given,
+  growTo: number | undefined,
   runs: readonly VariantRun[],
   luck: SameLuck,
 ): { readonly result: Unweighed; readonly base: Played | null } {
@@ -65,7 +68,7 @@ function laidOnLuck(
   const { scenario, elements, floor, toScale, grown } = drawn;
   // The first replication, for what each belt carries.
   const base = play(scenario, NO_TACTIC);
-  const more = grown();
+  const more = grown(1);
   const outcomes = runs.map(({ outcome }) => outcome);
   const figureFor = (name: LuckFigureName) =>
     luck.figures.find(({ figure }) => figure === name)?.variants.find(({ id }) => id === candidate.id)?.value ?? null;
@@ -96,6 +99,7 @@ function laidOnLuck(
       ...tightest(base.result, elements),
       // Which tactic comes first is for `compare` to tell, with replications of its own.
       primed: null,
+      growth: growthOf(given, candidate, growTo),
       one_more: more && { layout: more.layout, ...changeBetween(more.before, more.after) },
     },
   };
