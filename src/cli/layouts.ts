@@ -2,12 +2,12 @@
 import { join } from "node:path";
 import {
   formatFinding,
-  LENGTHS,
-  type Lengths,
   type LayoutStudy,
   type LayoutsDone,
   type LayoutsRefusal,
   type LayoutsOptions as LayoutsStudyOptions,
+  LENGTHS,
+  type Lengths,
   layoutStudy,
   layoutsFiles,
   layoutsOnLuck,
@@ -96,7 +96,12 @@ async function studyOnLuck(
   // Loaded only now, since it needs threads.
   const { playOnLuck } = await import("./luck.ts");
   const { runs, signal } = await playOnLuck(
-    { text, name, overrides: statedOverrides(options), variants: { of: "layouts", line: asked.line, ways: asked.ways, lengths: asked.lengths } },
+    {
+      text,
+      name,
+      overrides: statedOverrides(options),
+      variants: { of: "layouts", line: asked.line, ways: asked.ways, lengths: asked.lengths },
+    },
     { variants: variants.length, replications },
     { file, jobs: options.jobs },
     terminal,

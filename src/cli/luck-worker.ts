@@ -51,10 +51,7 @@ function tacticPlayer(scenario: Scenario, ids: readonly string[]): Play {
   };
 }
 
-function layoutPlayer(
-  scenario: Scenario,
-  asked: Omit<Extract<LuckGiven["variants"], { of: "layouts" }>, "of">,
-): Play {
+function layoutPlayer(scenario: Scenario, asked: Omit<Extract<LuckGiven["variants"], { of: "layouts" }>, "of">): Play {
   const found = layoutVariants(scenario, asked);
   return ({ variant, replication }) => {
     const layout = found.ok ? found.variants[variant] : undefined;

@@ -78,7 +78,8 @@ export function drawChain(drawing: ChainDrawing): LineElements {
     const serving = spills && index === aside.length - 1 ? "branch-first" : drawing.dividers;
     const [branch, onward] = [turned(start), through(index + 2)(start)];
     const outlets = serving === "through-first" ? [onward, branch] : [branch, onward];
-    const weights = serving === "weighted" ? wholeWeights([needs.slice(index, index + 1), needs.slice(index + 1)].map(sum)) : null;
+    const weights =
+      serving === "weighted" ? wholeWeights([needs.slice(index, index + 1), needs.slice(index + 1)].map(sum)) : null;
     const takesTurns = serving === "even" || serving === "weighted";
     const rule = takesTurns ? "even" : "ordered";
     dividers.push(weights === null ? { id: start.from, line, rule } : { id: start.from, line, rule, weights });
@@ -90,7 +91,11 @@ export function drawChain(drawing: ChainDrawing): LineElements {
 }
 
 /** Of what the line carries, by consumer; an outlet has none. */
-export function needsOf(line: Pick<ChainLine, "from" | "to" | "end">, consumers: readonly string[], plant: Plant): Rational[] {
+export function needsOf(
+  line: Pick<ChainLine, "from" | "to" | "end">,
+  consumers: readonly string[],
+  plant: Plant,
+): Rational[] {
   const kinds = [...kindsCarried(line, plant)];
   return consumers.map((consumer) => needOf(consumer, kinds, plant));
 }

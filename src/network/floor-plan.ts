@@ -9,9 +9,11 @@
 import { larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { Footprint, Scenario } from "../scenario/scenario.ts";
 import { crossingsOf } from "./crossings.ts";
-import { type Cell, type Grid, gridOf } from "./floor-grid.ts";
+import { type Cell, type Grid, gridOf, type PlaceKind } from "./floor-grid.ts";
 import { groupsByName } from "./groups.ts";
 import type { Network } from "./network.ts";
+
+export type { PlaceKind };
 
 export interface FloorPlan {
   readonly m2: Rational;

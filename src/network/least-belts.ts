@@ -46,6 +46,8 @@ function loadsOf(
   const flows = flowsByName(chainFlows(inputOf(line, needs, plant), needs, line.dividers), `${line.id}.`);
   return expandChain(line, plant).connections.flatMap(({ id, belt }) => {
     const flowPerMin = flows.get(id);
-    return belt === null || flowPerMin === undefined ? [] : [{ connection: id, flowPerMin, ratePerMin: carriedAtMost(belt) }];
+    return belt === null || flowPerMin === undefined
+      ? []
+      : [{ connection: id, flowPerMin, ratePerMin: carriedAtMost(belt) }];
   });
 }

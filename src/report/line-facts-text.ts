@@ -14,7 +14,18 @@ import type { MixedLine } from "../analysis/mixed-lines.ts";
 import { groupBy } from "../quantity/counts.ts";
 import { rational } from "../quantity/rational.ts";
 import { formatRate } from "../quantity/units.ts";
-import { approximately, below, duration, items, listed, listedShort, number, plain, rate, significant } from "./figures.ts";
+import {
+  approximately,
+  below,
+  duration,
+  items,
+  listed,
+  listedShort,
+  number,
+  plain,
+  rate,
+  significant,
+} from "./figures.ts";
 import { PLAIN_STYLE, type Style } from "./summary.ts";
 import { table } from "./table.ts";
 import { oneLine, wrap } from "./text-width.ts";

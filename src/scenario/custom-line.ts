@@ -48,7 +48,10 @@ function dividersOf(
     const own = belts.filter(({ from }) => from === id).map((belt) => belt.id);
     const weights = new Map(Object.entries(rule.weighted));
     const at = [...path, "dividers", id, "weighted"];
-    const [unknown, missing] = [[...weights.keys()].find((name) => !own.includes(name)), own.find((name) => !weights.has(name))];
+    const [unknown, missing] = [
+      [...weights.keys()].find((name) => !own.includes(name)),
+      own.find((name) => !weights.has(name)),
+    ];
     const args = { found: id, belts: own.join(", ") };
     if (unknown !== undefined) findings.report("weights-unknown", { ...args, belt: unknown }, [...at, unknown], "key");
     else if (missing !== undefined) findings.report("weights-missing", { ...args, belt: missing }, at, "key");

@@ -131,7 +131,8 @@ export const PLANT_MESSAGES = {
     (arg) => `no belt ${quote(arg("belt"))} leads from ${quote(arg("found"))}; from it lead ${arg("belts")}`,
   ),
   "weights-missing": error<"found" | "belt" | "belts">(
-    (arg) => `the belt ${quote(arg("belt"))} from ${quote(arg("found"))} has no weight; state one for each of ${arg("belts")}`,
+    (arg) =>
+      `the belt ${quote(arg("belt"))} from ${quote(arg("found"))} has no weight; state one for each of ${arg("belts")}`,
   ),
   "weights-outlet": error<"found">(
     (arg) =>

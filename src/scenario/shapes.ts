@@ -221,7 +221,9 @@ const lanesShape = keys({
 const rule = words(["even", "ordered"], "Taking turns, or the first belt in the file's order that can.");
 
 const dividerRule = z
-  .union([rule, keys({ weighted: counts("So many turns for each belt from it.", 1, MOST_TURNS) })], { error: "divider-rule" })
+  .union([rule, keys({ weighted: counts("So many turns for each belt from it.", 1, MOST_TURNS) })], {
+    error: "divider-rule",
+  })
   .meta({ description: "even, ordered, or { weighted: { left: 3, right: 2 } }: so many turns for each belt from it." });
 
 const customBeltShape = keys({

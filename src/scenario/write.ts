@@ -137,7 +137,11 @@ function lineBody(line: Line, groupOf: ReadonlyMap<string, MachineGroup>) {
         dividers: byId(line.dividers, ({ id, rule, weights }) =>
           weights === undefined
             ? rule
-            : { weighted: new Map(line.belts.filter(({ from }) => from === id).map((belt, i) => [belt.id, weights[i] ?? 1])) },
+            : {
+                weighted: new Map(
+                  line.belts.filter(({ from }) => from === id).map((belt, i) => [belt.id, weights[i] ?? 1]),
+                ),
+              },
         ),
         merges: byId(line.merges, ({ rule }) => rule),
         belts: byId(line.belts, ({ from, to, only, belt }) => ({

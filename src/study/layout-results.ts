@@ -3,9 +3,9 @@
  * per minute; `null` is what did not happen, or is not known of a layout that cannot be built.
  */
 
+import type { ElementCounts } from "../network/one-more.ts";
 import type { Ways } from "../quantity/counts.ts";
 import type { Lengths } from "../scenario/scenario.ts";
-import type { ElementCounts } from "../network/one-more.ts";
 import type { SameLuck } from "./luck/luck-results.ts";
 
 export type { ElementCounts };

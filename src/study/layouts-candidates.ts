@@ -8,9 +8,9 @@ import { type FloorPlan, floorPlan } from "../network/floor-plan.ts";
 import { beltLoads, inputOf } from "../network/headroom.ts";
 import { chainsOfTrees, type Mixture, treesOfChains, withMore } from "../network/mixtures.ts";
 import { drawMixture, type MixedLine } from "../network/mixtures-draw.ts";
+import { needOf } from "../network/needs.ts";
 import type { LineElements, Network } from "../network/network.ts";
 import { shapeOf } from "../network/same-shape.ts";
-import { needOf } from "../network/needs.ts";
 import { drawShared, type SharedLine, sharingOf } from "../network/shared-line.ts";
 import type { Ways } from "../network/shares.ts";
 import { type Rational, sum, ZERO } from "../quantity/rational.ts";
@@ -139,8 +139,7 @@ function todayCandidate(given: Given, drawnUp: readonly Candidate[]): Candidate[
 }
 
 function isAsLong(one: LineElements, other: LineElements): boolean {
-  const total = ({ connections }: LineElements) =>
-    sum(connections.map(({ belt }) => belt?.metres?.lengthM ?? ZERO));
+  const total = ({ connections }: LineElements) => sum(connections.map(({ belt }) => belt?.metres?.lengthM ?? ZERO));
   return total(one).equals(total(other));
 }
 
@@ -206,7 +205,9 @@ export function sharedCandidate(given: Given, layout: "tree" | "loop"): Candidat
     reason: sharedReason(scenario, network, id),
     short: shortBelts({
       connections: elements.connections,
-      flows: new Map(beltLoads(line, sharing, plant, given.input).map(({ connection, flowPerMin }) => [connection, flowPerMin])),
+      flows: new Map(
+        beltLoads(line, sharing, plant, given.input).map(({ connection, flowPerMin }) => [connection, flowPerMin]),
+      ),
     }),
     again,
     drawn: drawnFrom(given, elements, (count) => grownTree(more(given, count), line, back)),

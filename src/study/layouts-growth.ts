@@ -2,7 +2,7 @@
 import { changeBetween } from "../network/one-more.ts";
 import { approximate, larger, sum, ZERO } from "../quantity/rational.ts";
 import type { LayoutGrowth } from "./layout-results.ts";
-import { type Candidate, sharedCandidate, type Given } from "./layouts-candidates.ts";
+import { type Candidate, type Given, sharedCandidate } from "./layouts-candidates.ts";
 import { moreMachines } from "./layouts-if.ts";
 
 /** Beyond so many a step is not told: the study's own limit for drawn lines. */
@@ -21,7 +21,10 @@ export function growthOf(given: Given, candidate: Candidate, to: number | undefi
       if (grown === null) return [];
       const grownGiven = moreMachines(given, machines - now);
       const fed = { ...grownGiven, input: sum(grownGiven.needs.values()) };
-      const after = grown.layout === "tree" || grown.layout === "loop" ? sharedCandidate(fed, grown.layout) : candidate.again?.(fed);
+      const after =
+        grown.layout === "tree" || grown.layout === "loop"
+          ? sharedCandidate(fed, grown.layout)
+          : candidate.again?.(fed);
       const short = [...(after?.short.values() ?? [])];
       const busiest = short.reduce((most, { flow }) => larger(most, flow), ZERO);
       return [

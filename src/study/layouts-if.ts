@@ -49,7 +49,9 @@ function fasterBelts(given: Given, short: Candidate["short"]): Change {
   const raised = new Map([...short].map(([belt, { flow }]) => [belt, faster(belt, flow)]));
   const of = <B extends BeltSpec | null>(belt: B): B | BeltSpec => (belt && raised.get(belt)) ?? belt;
   const { chain, back } = given;
-  const texts = [...short].map(([belt, { flow }]) => `a belt of ${formatRate(flow)} in place of ${formatRate(carriedAtMost(belt))}`);
+  const texts = [...short].map(
+    ([belt, { flow }]) => `a belt of ${formatRate(flow)} in place of ${formatRate(carriedAtMost(belt))}`,
+  );
   return {
     assuming: texts.join(" and "),
     given: {

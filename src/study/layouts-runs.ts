@@ -72,7 +72,12 @@ export function layOut(
   };
 }
 
-export function identity({ id, layout, does, assuming }: Candidate): Pick<LayoutResult, "id" | "layout" | "does" | "assuming"> {
+export function identity({
+  id,
+  layout,
+  does,
+  assuming,
+}: Candidate): Pick<LayoutResult, "id" | "layout" | "does" | "assuming"> {
   return { id, layout, does, assuming };
 }
 

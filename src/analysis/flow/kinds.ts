@@ -24,7 +24,10 @@ export type Element =
 /** Feeds, machines, dividers and merges, each after those that feed it; `null` if they form a loop. */
 export function orderedElements(network: Network): Element[] | null {
   const junctions = new Map<string, Junction>();
-  for (const { id, rule, weights = null } of [...network.dividers, ...network.merges.map((merge) => ({ ...merge, weights: null }))]) {
+  for (const { id, rule, weights = null } of [
+    ...network.dividers,
+    ...network.merges.map((merge) => ({ ...merge, weights: null })),
+  ]) {
     junctions.set(id, { kind: "junction", id, rule, weights, inlets: [], outlets: [] });
   }
   const elements = new Map<string, Element>([

@@ -187,7 +187,8 @@ function flowsFrom(graph: FlowGraph, { states, feedRates }: Situation, limits: L
       flows[outlet] = shares[position] ?? NONE;
       if (!graph.meets[outlet]) continue;
       const own = graph.beltLimits[outlet] ?? null;
-      offers[outlet] = offered === null ? own : (share(rule, offered, most.with(position, own), weights)[position] ?? NONE);
+      offers[outlet] =
+        offered === null ? own : (share(rule, offered, most.with(position, own), weights)[position] ?? NONE);
     }
   };
   for (const node of graph.nodes) {

@@ -1,6 +1,7 @@
 /** Figures of a layout as tables and sentences have them. */
-import type { ElementCounts, LayoutResult, LayoutStudy, OneMore, Priority } from "../../study/layout-results.ts";
+
 import { waysText } from "../../scenario/message-parts.ts";
+import type { ElementCounts, LayoutResult, LayoutStudy, OneMore, Priority } from "../../study/layout-results.ts";
 import { NONE } from "../cells.ts";
 import { listed, number, rate } from "../figures.ts";
 

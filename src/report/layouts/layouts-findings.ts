@@ -196,13 +196,20 @@ function possibleIf(study: LayoutStudy): LayoutFinding[] {
 /** How long belts are, and of which layouts that is not known. */
 function lengths({ layouts, lengths: how }: LayoutStudy): LayoutFinding[] {
   if (how === "as-stated") {
-    return [{ code: "lengths", text: "All belts are as long as the file states one (lengths: as-stated), however far apart their ends would stand." }];
+    return [
+      {
+        code: "lengths",
+        text: "All belts are as long as the file states one (lengths: as-stated), however far apart their ends would stand.",
+      },
+    ];
   }
   const not = layouts.filter(({ feasible, to_scale: toScale, assuming }) => feasible && !toScale && assuming === null);
   const names = not.map(({ id }) => oneLine(id));
   const text = "Belts are as long as their way on the grid, and at least as stated";
   if (names.length === 0) return [{ code: "lengths", text: `${text}.` }];
-  return [{ code: "lengths", text: `${text}; not to scale, for belts that are not stated in metres: ${listed(names)}.` }];
+  return [
+    { code: "lengths", text: `${text}; not to scale, for belts that are not stated in metres: ${listed(names)}.` },
+  ];
 }
 
 /** Which keep all the plant's limits, and by how much the others do not. */

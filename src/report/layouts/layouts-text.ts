@@ -9,7 +9,15 @@ import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
-import { beltCell, buildable, commonOutput, limitedIn, lineInBrief, metresOrDash, oneMoreCell } from "./layout-figures.ts";
+import {
+  beltCell,
+  buildable,
+  commonOutput,
+  limitedIn,
+  lineInBrief,
+  metresOrDash,
+  oneMoreCell,
+} from "./layout-figures.ts";
 import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 
 /** @returns lines with a line break at the end of each */
