@@ -1,10 +1,9 @@
 /** What is wrong with a scenario's trees, loops and lanes: shares that dividers cannot make, belts that cannot carry their part. */
-import { primeFactors, type Ways, waysIn } from "../quantity/counts.ts";
+import { primeFactors, type Ways, waysIn, waysText } from "../quantity/counts.ts";
 import { sum, ZERO } from "../quantity/rational.ts";
 import { formatRate } from "../quantity/units.ts";
 import type { Path } from "../scenario/finding.ts";
 import { MAX_BELT_ITEMS_IN_ALL, MOST_TURNS, MOST_WAYS } from "../scenario/limits.ts";
-import { waysText } from "../scenario/message-parts.ts";
 import type { ArgsOf } from "../scenario/messages.ts";
 import type { ChainLine, Scenario } from "../scenario/scenario.ts";
 import { needsOf } from "./chain.ts";

@@ -52,3 +52,14 @@ export function groupBy<T>(values: readonly T[], keyOf: (value: T) => string): M
   }
   return groups;
 }
+
+const NUMBERS = ["two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+
+/** "two ways", "two and three ways", "two, five and seven ways", "two to five ways". */
+export function waysText(ways: Ways): string {
+  const all = waysIn(ways);
+  const words = all.map((fan) => NUMBERS[fan - 2] ?? String(fan));
+  const isRow = all.length > 2 && (all.at(-1) ?? 0) - (all[0] ?? 0) === all.length - 1;
+  if (isRow) return `${words[0]} to ${words.at(-1)} ways`;
+  return `${[words.slice(0, -1).join(", "), words.at(-1)].filter((part) => part !== "").join(" and ")} ways`;
+}

@@ -1,5 +1,4 @@
 /** What sentences about a file are made of: how an entry is stated, what was found and what would be right, in words. */
-import { type Ways, waysIn } from "../quantity/counts.ts";
 import { type QuantityKind, unitsOf } from "../quantity/units.ts";
 
 export type Severity = "error" | "warning";
@@ -117,15 +116,4 @@ export function clean(text: string, length: number): string {
   return shown.replace(/[\p{Cc}\p{Cf}\p{Cs}\p{Zl}\p{Zp}]/gu, (character) => {
     return `\\u${(character.codePointAt(0) ?? 0).toString(16).padStart(4, "0")}`;
   });
-}
-
-const NUMBERS = ["two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-
-/** "two ways", "two and three ways", "two, five and seven ways", "two to five ways". */
-export function waysText(ways: Ways): string {
-  const all = waysIn(ways);
-  const words = all.map((fan) => NUMBERS[fan - 2] ?? String(fan));
-  const isRow = all.length > 2 && (all.at(-1) ?? 0) - (all[0] ?? 0) === all.length - 1;
-  if (isRow) return `${words[0]} to ${words.at(-1)} ways`;
-  return `${[words.slice(0, -1).join(", "), words.at(-1)].filter((part) => part !== "").join(" and ")} ways`;
 }

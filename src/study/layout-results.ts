@@ -13,15 +13,6 @@ export type { ElementCounts };
 export const PRIORITIES = ["fast", "small", "cheap", "even", "grow"] as const;
 export type Priority = (typeof PRIORITIES)[number];
 
-/** What each priority weighs, in its order; where all is equal, the rest of what is weighed decides. */
-export const WEIGHS: Readonly<Record<Priority, string>> = {
-  fast: "settling time, then ramp-up loss",
-  small: "floor, then metres of belt",
-  cheap: "dividers and merges, then metres of belt, then floor",
-  even: "evenness on half the feed, then settling time",
-  grow: "elements torn out on the way to more machines, then elements added",
-};
-
 export type LayoutKind = "chain" | "tree" | "loop" | "tree-of-chains" | "chain-of-trees";
 
 export interface LayoutStudy {

@@ -1,6 +1,6 @@
 /** Figures of a layout as tables and sentences have them. */
 
-import { waysText } from "../../scenario/message-parts.ts";
+import { waysText } from "../../quantity/counts.ts";
 import type { ElementCounts, LayoutResult, LayoutStudy, OneMore, Priority } from "../../study/layout-results.ts";
 import { NONE } from "../cells.ts";
 import { listed, number, rate } from "../figures.ts";
@@ -12,6 +12,15 @@ export const WANTED: Readonly<Record<Priority, string>> = {
   cheap: "little to build",
   even: "an even share for all on a short feed",
   grow: "more machines later",
+};
+
+/** What each priority weighs, in its order; where all is equal, the rest of what is weighed decides. */
+export const WEIGHS: Readonly<Record<Priority, string>> = {
+  fast: "settling time, then ramp-up loss",
+  small: "floor, then metres of belt",
+  cheap: "dividers and merges, then metres of belt, then floor",
+  even: "evenness on half the feed, then settling time",
+  grow: "elements torn out on the way to more machines, then elements added",
 };
 
 export function buildable({ layouts }: Pick<LayoutStudy, "layouts">): LayoutResult[] {

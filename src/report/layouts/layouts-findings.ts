@@ -5,6 +5,7 @@ import { duration, items, listed, number, plain } from "../figures.ts";
 import { figureFindings, type LuckFinding, luckFindings } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
 import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED, weighedIn } from "./layout-figures.ts";
+import { infeasible, lengths, possibleIf, sentence } from "./layouts-built.ts";
 
 export type LayoutFindingCode =
   | "recommended"
@@ -55,12 +56,6 @@ function recommendation({ recommended, recommended_because: because, priority }:
   const wanted = `for ${WANTED[priority]} (priority ${priority})`;
   // The reason begins with the layout's name.
   return `${recommended === null ? "None is recommended" : "Recommended"} ${wanted}: ${sentence(because)}`;
-}
-
-/** With a full stop at its end. */
-function sentence(text: string): string {
-  const line = oneLine(text);
-  return line === "" || /[.!?]$/.test(line) ? line : `${line}.`;
 }
 
 interface Aspect {
@@ -169,46 +164,6 @@ function beaten(study: LayoutStudy): LayoutFinding[] {
           ? `Beaten, no better in anything that is weighed and worse in something: ${parts.join("; ")}.`
           : `Beaten, told better in nothing that is weighed and worse in something: ${parts.join("; ")}.`,
     },
-  ];
-}
-
-function infeasible({ layouts }: LayoutStudy): LayoutFinding[] {
-  return layouts
-    .filter(({ feasible }) => !feasible)
-    .map(({ id, reason }) => ({
-      code: "infeasible",
-      text: reason === null ? `${oneLine(id)} cannot be built.` : `${oneLine(id)} cannot be built: ${sentence(reason)}`,
-    }));
-}
-
-/** What those that cannot be built would do, with the least change that makes them possible. */
-function possibleIf(study: LayoutStudy): LayoutFinding[] {
-  return buildable(study).flatMap(({ id, assuming, settling_min: at, ramp_up_loss: loss }): LayoutFinding[] => {
-    if (!assuming?.startsWith("if ")) return [];
-    const does = [
-      at === null ? `does not settle within ${duration(study.horizon_min)}` : `settles at ${duration(at)}`,
-      ...(loss === null ? [] : [`loses ${items(loss)}`]),
-    ];
-    return [{ code: "if", text: `${oneLine(id.replace(/-if$/, ""))} ${listed(does)} ${oneLine(assuming)}.` }];
-  });
-}
-
-/** How long belts are, and of which layouts that is not known. */
-function lengths({ layouts, lengths: how }: LayoutStudy): LayoutFinding[] {
-  if (how === "as-stated") {
-    return [
-      {
-        code: "lengths",
-        text: "All belts are as long as the file states one (lengths: as-stated), however far apart their ends would stand.",
-      },
-    ];
-  }
-  const not = layouts.filter(({ feasible, to_scale: toScale, assuming }) => feasible && !toScale && assuming === null);
-  const names = not.map(({ id }) => oneLine(id));
-  const text = "Belts are as long as their way on the grid, and at least as stated";
-  if (names.length === 0) return [{ code: "lengths", text: `${text}.` }];
-  return [
-    { code: "lengths", text: `${text}; not to scale, for belts that are not stated in metres: ${listed(names)}.` },
   ];
 }
 

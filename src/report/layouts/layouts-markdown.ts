@@ -1,5 +1,5 @@
 /** report.md of a study of layouts: findings, pictures, tables with all figures, each layout with its drawing, cautions. */
-import { type LayoutResult, type LayoutStudy, WEIGHS } from "../../study/layout-results.ts";
+import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
 import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "../luck/luck-table.ts";
@@ -13,7 +13,16 @@ import {
   right,
 } from "../markdown-text.ts";
 import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS } from "../notes.ts";
-import { beltCell, buildable, elementsText, limitedIn, lineInBrief, metresOrDash, WANTED } from "./layout-figures.ts";
+import {
+  beltCell,
+  buildable,
+  elementsText,
+  limitedIn,
+  lineInBrief,
+  metresOrDash,
+  WANTED,
+  WEIGHS,
+} from "./layout-figures.ts";
 import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 import { byHand } from "./layouts-text.ts";
 
