@@ -5,7 +5,7 @@
  * A belt leaves an element at its right side and comes to the next one's left side, from middle to middle; between elements of
  * one column it goes straight from the one to the other. It changes rows in the gap behind the column that it comes from. Past
  * elements that stand in its end's row it runs in the aisle on the side that it comes from. A belt that leads back goes
- * along the row that it has to itself, up the gap behind the element that it comes to, and joins it from below. What comes
+ * along the row that it has to itself, or the aisle of one in which it begins, up the gap behind the element that it comes to, and joins it from below. What comes
  * from outside the grid, feeds and machines whose products are collected, begins at the grid's corner.
  *
  * So a belt is as long as its ends are apart along and across, but for detours past what stands in its way, and returns.
@@ -54,7 +54,7 @@ function pointsOf(ground: Ground, start: Place | undefined, end: Place, back: nu
     const x = gapBefore(plan, end.column);
     return [at(ZERO, ZERO), at(x, ZERO), at(x, middleY(end)), leftOf(end)];
   }
-  if (back !== undefined) return backPoints(plan, start, end, back);
+  if (back !== undefined) return backPoints(ground, start, end, back);
   return start.column === end.column ? downPoints(ground, start, end) : onwardPoints(ground, start, end);
 }
 
@@ -85,9 +85,10 @@ function downPoints({ plan, taken }: Ground, start: Place, end: Place): Point[] 
   return [from, at(from.xM, leaving), at(x, leaving), at(x, coming), at(to.xM, coming), to];
 }
 
-function backPoints(plan: FloorPlan, start: Place, end: Place, row: number): Point[] {
+function backPoints({ plan }: Ground, start: Place, end: Place, row: number): Point[] {
   const [behind, x] = [gapBefore(plan, start.column + 1), gapBefore(plan, end.column + 1)];
-  const [along, aisle] = [middleOf(plan.rows[row]), aisleAfter(plan, end.row)];
+  const isFree = !plan.places.some((place) => place.row === row);
+  const [along, aisle] = [isFree ? middleOf(plan.rows[row]) : aisleAfter(plan, row), aisleAfter(plan, end.row)];
   return [
     rightOf(start),
     at(behind, middleY(start)),

@@ -84,10 +84,9 @@ function oddArgs(line: SharedLine, { counts, total, odd, parts }: Shares): ArgsO
   };
 }
 
-/** What is missing: "factor 5", "factors 5 and 7". */
+/** What is missing: "5", "5 and 7". */
 function factorsText(odd: number): string {
-  const factors = [...new Set(primeFactors(odd))];
-  return `factor${factors.length === 1 ? "" : "s"} ${factors.join(" and ")}`;
+  return [...new Set(primeFactors(odd))].join(" and ");
 }
 
 /** What the file would state with the missing ways; "" where no divider has so many. */

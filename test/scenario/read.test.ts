@@ -18,8 +18,18 @@ function fed(item: string) {
 }
 
 test("the chain example", () => {
-  const belt = { ratePerMin: whole(270), capacity: 38, transitMin: ratio(1n, 8n), lengthM: whole(3) };
-  const branch = { ratePerMin: whole(270), capacity: 13, transitMin: ratio(1n, 24n), lengthM: whole(1) };
+  const belt = {
+    ratePerMin: whole(270),
+    capacity: 38,
+    transitMin: ratio(1n, 8n),
+    metres: { lengthM: whole(3), speedMPerMin: whole(24), pitchM: ratio(2n, 25n) },
+  };
+  const branch = {
+    ratePerMin: whole(270),
+    capacity: 13,
+    transitMin: ratio(1n, 24n),
+    metres: { lengthM: whole(1), speedMPerMin: whole(24), pitchM: ratio(2n, 25n) },
+  };
   expect(plain(read(EXAMPLE))).toEqual(
     plain({
       title: "Eight cartoners on one chained belt",
@@ -126,7 +136,12 @@ test("the custom example", () => {
               from: "split",
               to: "filler-2",
               only: ["can"],
-              belt: { ratePerMin: whole(300), capacity: 38, transitMin: ratio(1n, 8n), lengthM: whole(3) },
+              belt: {
+                ratePerMin: whole(300),
+                capacity: 38,
+                transitMin: ratio(1n, 8n),
+                metres: { lengthM: whole(3), speedMPerMin: whole(24), pitchM: ratio(2n, 25n) },
+              },
             },
             { id: "c", from: "filler-1", to: "join", ...none },
             {
