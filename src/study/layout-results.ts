@@ -31,7 +31,7 @@ export interface LayoutStudy {
   readonly priority: Priority;
   /** Of the belts of the layouts that are drawn up. */
   readonly lengths: Lengths;
-  /** In the order in which they were drawn up: the line as it stands, chain, tree, loop, mixtures, and then what is only possible if. */
+  /** In the order in which they were drawn up: chain, tree, loop, mixtures, the line as it stands, and then what is only possible if. */
   readonly layouts: readonly LayoutResult[];
   /** `null` where none can be built, or none makes anything; under chance also where none is told apart from all others. */
   readonly recommended: string | null;

@@ -107,7 +107,7 @@ export function candidatesFor(given: Given): Candidate[] {
       return isNew;
     });
   const all = [chain, tree, sharedCandidate(given, "loop"), ...mixed];
-  return [...todayCandidate(given, all), ...all];
+  return [...all, ...todayCandidate(given, all)];
 }
 
 /** The line as it stands, with its stated lengths, unless it is on the grid as it is drawn up. */

@@ -186,7 +186,7 @@ describe("the terminal", () => {
 
   test("a feed that ends is said to end", () => {
     const said = (whose: LayoutStudy): string => layoutsText(whose).replaceAll(/\s+/g, " ");
-    expect(said(study)).toContain("30 machines that need 360/min, fed 360/min; dividers of up to 3 ways.");
+    expect(said(study)).toContain("30 machines that need 360/min, fed 360/min; dividers of two and three ways.");
     expect(said({ ...study, feed_per_min: 0 })).toContain("fed by a feed that ends; dividers");
   });
 
@@ -220,7 +220,7 @@ describe("report.md", () => {
       "## What each does",
       "## What each takes to build",
       "## With priming",
-      "## One more machine",
+      "## More machines",
       "## The layouts",
       "## Assumptions",
       "## Cautions",

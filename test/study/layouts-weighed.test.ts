@@ -11,6 +11,9 @@ const NOTHING: Unweighed = {
   layout: "chain",
   does: "",
   feasible: true,
+  assuming: null,
+  to_scale: true,
+  growth: [],
   reason: null,
   settled_per_min: 100,
   proved: true,
@@ -78,7 +81,7 @@ describe("the recommendation", () => {
       "chain-of-trees-of-2 holds least once settled, 20 items instead of 100 items for the chain, with 5 dividers in both",
     ],
     [
-      "growth",
+      "grow",
       "chain-of-trees-of-3",
       "chain-of-trees-of-3 has the least torn out for one machine more, 0 elements instead of 1 element for the chain, with 5 dividers in both",
     ],
@@ -130,7 +133,7 @@ describe("the recommendation", () => {
 
   test("one by itself, and the best of those that make the most", () => {
     expect(because([NOTHING])).toBe("chain is the only one that can be built; it settles at 10 min");
-    expect(because([NOTHING], "growth")).toBe(
+    expect(because([NOTHING], "grow")).toBe(
       "chain is the only one that can be built; one machine more tears out 1 element",
     );
     const less = { ...NOTHING, id: "loop", settled_per_min: 90, settling_min: 1 };
@@ -144,7 +147,7 @@ describe("the recommendation", () => {
     const { one_more: more } = NOTHING;
     if (more === null) throw new Error("the chain can grow");
     const tree = { ...NOTHING, id: "tree", floor_m2: 40, one_more: { ...more, added: { ...more.added, belts: 9 } } };
-    expect(because([NOTHING, tree], "growth")).toBe(
+    expect(because([NOTHING, tree], "grow")).toBe(
       "tree has as much torn out for one machine more, 1 element, settles as soon, at 10 min, and takes less floor, 40 m² instead of 50 m² for the chain, with 5 dividers in both",
     );
     expect(because([NOTHING, { ...NOTHING, id: "tree" }], "low-stock")).toBe(
