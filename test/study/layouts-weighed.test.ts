@@ -83,7 +83,7 @@ describe("the recommendation", () => {
     [
       "grow",
       "chain-of-trees-of-3",
-      "chain-of-trees-of-3 has the least torn out for one machine more, 0 elements instead of 1 element for the chain, with 5 dividers in both",
+      "chain-of-trees-of-3 has the least torn out for more machines, 0 elements instead of 1 element for the chain, with 5 dividers in both",
     ],
   ] as const)("for %s is %s", (priority, recommended, because) => {
     expect(recommendationOf(weighed(EACH), priority)).toEqual({ recommended, because });
@@ -134,7 +134,7 @@ describe("the recommendation", () => {
   test("one by itself, and the best of those that make the most", () => {
     expect(because([NOTHING])).toBe("chain is the only one that can be built; it settles at 10 min");
     expect(because([NOTHING], "grow")).toBe(
-      "chain is the only one that can be built; one machine more tears out 1 element",
+      "chain is the only one that can be built; more machines tear out 1 element",
     );
     const less = { ...NOTHING, id: "loop", settled_per_min: 90, settling_min: 1 };
     expect(because([less, NOTHING])).toBe("chain is the only one to make the most; it settles at 10 min");
@@ -148,7 +148,7 @@ describe("the recommendation", () => {
     if (more === null) throw new Error("the chain can grow");
     const tree = { ...NOTHING, id: "tree", floor_m2: 40, one_more: { ...more, added: { ...more.added, belts: 9 } } };
     expect(because([NOTHING, tree], "grow")).toBe(
-      "tree has as much torn out for one machine more, 1 element, settles as soon, at 10 min, and takes less floor, 40 m² instead of 50 m² for the chain, with 5 dividers in both",
+      "tree has as much torn out for more machines, 1 element, settles as soon, at 10 min, and takes less floor, 40 m² instead of 50 m² for the chain, with 5 dividers in both",
     );
     expect(because([NOTHING, { ...NOTHING, id: "tree" }], "low-stock")).toBe(
       "chain holds as much once settled, 100 items, holds as much at its peak, 120 items, and is otherwise no worse than the tree",
