@@ -4,7 +4,7 @@ import { offeredPerMin, sharesOf } from "../network/feeds.ts";
 import { finalMachines } from "../network/graph.ts";
 import { carriedAtMost } from "../network/headroom.ts";
 import type { Network } from "../network/network.ts";
-import { exact, type Rational, whole, ZERO } from "../quantity/rational.ts";
+import { exact, ONE, type Rational, whole, ZERO } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { batchResults } from "./batches.ts";
 import { bottlenecksOf } from "./bottlenecks.ts";
@@ -13,27 +13,22 @@ import { traceCauses } from "./causes.ts";
 import { curvesOf } from "./curves.ts";
 import { rateCuts } from "./cuts.ts";
 import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
+import { fullLoops } from "./full-loops.ts";
 import { dwellOf, holdUpOf } from "./inventory.ts";
 import { withDividers } from "./jam-dividers.ts";
 import { findJams } from "./jams.ts";
 import { limitResults } from "./limits.ts";
+import { lineResults } from "./lines.ts";
 import { type LongRun, longRunOf } from "./long-run.ts";
 import { machineResults } from "./machines.ts";
 import { findMixes } from "./mixes.ts";
 import { outletResults } from "./outlets.ts";
-import { outputPerCycle, productsPerCycle } from "./products.ts";
+import { outputPerCycle } from "./products.ts";
 import { profileStretches } from "./profile-stretches.ts";
-import type { BeltResult, Exact, FeedResult, FlowResult, LineResult, Result } from "./result.ts";
+import type { BeltResult, Exact, FeedResult, FlowResult, Result } from "./result.ts";
 import type { Series } from "./series.ts";
 import { settledView } from "./settled-view.ts";
-import {
-  type GroupSettling,
-  type Judged,
-  judgedBy,
-  makersOf,
-  settlingByMachine,
-  settlingTogether,
-} from "./settling.ts";
+import { judgedBy, makersOf, settlingByMachine, settlingTogether } from "./settling.ts";
 import { stillChanging } from "./still-changing.ts";
 import { waysOf } from "./ways.ts";
 
@@ -89,9 +84,9 @@ export function analyse(
       made_by_item: madeByItem(run, isFinal),
       settled_by_item_per_min: settledByItem(run, isFinal, longRun),
     },
-    lines: lineResults(judged, byMachine),
-    machines: machineResults(judged, byMachine, plant.settling, { view, causes }),
-    belts: beltResults(network, longRun),
+    lines: lineResults(judged, byMachine, view?.ways ?? waysOf(network)),
+    machines: machineResults(judged, byMachine, plant.settling, { view, causes }, speedsBelowFull(scenario)),
+    belts: beltResults(run, longRun),
     hold_up: holdUpOf(run, longRun, scenario.machines ?? []),
     dwell: dwellOf(run, longRun),
     feeds: feedResults(run, longRun),
@@ -107,6 +102,17 @@ export function analyse(
     warnings,
   };
   return { result, series: curvesOf(run, longRun, events) };
+}
+
+function speedsBelowFull({ machines = [] }: Partial<Pick<Scenario, "machines">>): ReadonlyMap<string, Rational> {
+  return new Map(
+    machines.flatMap(({ members, speeds }) =>
+      members.flatMap((id, i): [string, Rational][] => {
+        const speed = speeds[i];
+        return speed !== undefined && speed.compare(ONE) < 0 ? [[id, speed]] : [];
+      }),
+    ),
+  );
 }
 
 function madeByItem({ program, totals }: Run, isFinal: ReadonlySet<string>): Record<string, number> {
@@ -130,21 +136,11 @@ function settledByItem(run: Run, isFinal: ReadonlySet<string>, { exactCycles }: 
   return Object.fromEntries(Object.entries(rates).map(([item, rate]) => [item, exact(rate)]));
 }
 
-function lineResults(judged: Judged, byMachine: readonly GroupSettling[]): LineResult[] {
-  const { lines, machines } = judged.run.program.network;
-  return lines.flatMap((id) => {
-    const own = machines.filter(({ line }) => line === id).map((machine) => machine.id);
-    if (own.length === 0) return [];
-    const perCycle = machines.map((machine) => (machine.line === id ? productsPerCycle(machine) : 0));
-    const { settling, output } = settlingTogether(judged, perCycle, byMachine);
-    return { id, machines: own, settling, output };
-  });
-}
-
-function beltResults({ connections }: Network, { exactPassed, measuredPassed }: LongRun): BeltResult[] {
-  return connections.flatMap(({ id, from, to, belt }, c) => {
+function beltResults(run: Run, { exactPassed, measuredPassed }: LongRun): BeltResult[] {
+  const circling = fullLoops(run);
+  return run.program.network.connections.flatMap(({ id, from, to, belt }, c) => {
     if (belt === null) return [];
-    const settled = exactPassed?.[c] ?? null;
+    const settled = circling.has(c) ? null : (exactPassed?.[c] ?? null);
     return {
       id,
       from,

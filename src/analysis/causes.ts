@@ -18,7 +18,7 @@ import type { FoundJams } from "./jams.ts";
 import type { InTheWay } from "./mixes.ts";
 import { passedBeside, takenOff } from "./past-machines.ts";
 import type { Cause } from "./plant-results.ts";
-import { servedBefore } from "./served-first.ts";
+import { isOutrun, servedBefore } from "./served-first.ts";
 import type { OneWait, SettledView, WaitState } from "./settled-view.ts";
 import {
   type Answer,
@@ -61,7 +61,8 @@ export function traceCauses(
         alike,
         item: traced.item,
         via: viaList(traced.via),
-        served_first: servedList(traced.served),
+        served_first: servedList(traced.served, ({ machines }) => machines),
+        ...decidedBy(traced.served),
         ...(traced.outlet === undefined ? {} : { outlet: traced.outlet }),
       };
     },
@@ -77,16 +78,38 @@ function viaList(first: Via | null): Cause["via"] {
 }
 
 /** In the order in which the flow comes to them. */
-function servedList(last: Served | null): string[] {
+function servedList(last: Served | null, of: (served: Served) => readonly string[]): string[] {
   const groups: (readonly string[])[] = [];
-  for (let served = last; served !== null; served = served.before) groups.push(served.machines);
+  for (let served = last; served !== null; served = served.before) groups.push(of(served));
   return [...new Set(groups.reverse().flat())].slice(0, MOST_LISTED);
+}
+
+function decidedBy(last: Served | null): Pick<Cause, "decided_by"> {
+  const all = servedList(last, ({ by }) => (by === null ? [] : [by]));
+  return all.length === 0 ? {} : { decided_by: all };
 }
 
 function keyOf(asked: Asked): string {
   return asked.what === "wait"
     ? `wait ${asked.machine} ${asked.state} ${asked.item}`
     : `${asked.what} ${asked.connection.id} ${asked.item}`;
+}
+
+/** Who comes first at a junction counts only where nothing but belts lies between it and the end of the way. */
+function served(
+  { needs, answer }: Question<Asked, Answer>,
+  machines: readonly string[],
+  by: string | null,
+): Question<Asked, Answer> {
+  if (machines.length === 0 && by === null) return { needs, answer };
+  return {
+    needs,
+    answer: (answerTo) => {
+      const { traced } = answer(answerTo);
+      if (traced === null || traced.via !== null) return { traced };
+      return { traced: { ...traced, served: { machines, by, before: traced.served } } };
+    },
+  };
 }
 
 class Tracer {
@@ -159,16 +182,11 @@ class Tracer {
       return kind === null ? unclear(item, missing, from) : ended({ code: "mix", element: line, item: kind, missing });
     }
     const needs = ways.freshInto(from, item).map((inlet): Asked => ({ what: "from", connection: inlet, item }));
-    const served = servedBefore(this.#view, connection, item);
-    const { answer } = greatest(needs);
-    return {
-      needs,
-      answer: (answerTo) => {
-        const { traced } = answer(answerTo);
-        if (traced === null || served.length === 0 || traced.via !== null) return { traced };
-        return { traced: { ...traced, served: { machines: served, before: traced.served } } };
-      },
-    };
+    return served(
+      greatest(needs),
+      servedBefore(this.#view, connection, item),
+      isOutrun(this.#view, ways.outOf(from, item), connection) && ways.divider(from)?.rule === "ordered" ? from : null,
+    );
   }
 
   /** Why no more of a kind goes by a connection. */
@@ -193,7 +211,11 @@ class Tracer {
       const kind = this.#kindInTheWay(line, item);
       return kind === null ? unclear(item, missing, to) : ended({ code: "mix", element: line, item: kind, missing });
     }
-    return greatest(ways.outOf(to, item).map((outletTo) => ({ what: "to", connection: outletTo, item })));
+    const onward = greatest(
+      ways.outOf(to, item).map((outletTo): Asked => ({ what: "to", connection: outletTo, item })),
+    );
+    const isOrdered = ways.merge(to)?.rule === "ordered" && isOutrun(this.#view, ways.graph.into(to), connection);
+    return served(onward, [], isOrdered ? to : null);
   }
 
   #follow(machine: string, { state, item }: OneWait, missing: number): Question<Asked, Answer> {

@@ -1,11 +1,12 @@
 /** The flow solution as a result of its own: event times, output, loss and settled rates, all exact. */
 import { offeredPerMin } from "../network/feeds.ts";
 import { carriedAtMost } from "../network/headroom.ts";
-import { needPerMin } from "../network/needs.ts";
+import { countedPerCycle } from "../network/needs.ts";
 import type { Network } from "../network/network.ts";
-import { exact, rational, ZERO } from "../quantity/rational.ts";
+import { exact, type Rational, rational, whole, ZERO } from "../quantity/rational.ts";
 import { flowBufferNames } from "./buffers.ts";
 import { type FlowSolution, withinToleranceMin } from "./flow/flow.ts";
+import { productsPerCycle } from "./products.ts";
 import type { Exact } from "./result.ts";
 import { TOLERANCE } from "./settling.ts";
 
@@ -38,8 +39,12 @@ export interface EstimateEvent {
 
 export interface EstimateMachine {
   readonly id: string;
+  /** Items taken per minute; where it takes several kinds, which are not to be added up, products. */
   readonly needs_per_min: Exact;
   readonly settled_per_min: Exact;
+  /** Of all kinds that it makes. */
+  readonly products: { readonly full_per_min: Exact; readonly settled_per_min: Exact };
+  readonly takes: readonly { readonly item: string; readonly needs_per_min: Exact; readonly settled_per_min: Exact }[];
   /** When the last of its buffers is full for the first time; `null` if one never is. */
   readonly full_at_min: Exact | null;
 }
@@ -68,11 +73,20 @@ export function estimate(title: string, network: Network, solution: FlowSolution
     ),
     machines: network.machines.map((machine) => {
       const { id } = machine;
-      const needs = needPerMin(machine);
+      const uptime = settled.machines.get(id) ?? ZERO;
+      const perMin = (perCycle: number): Rational => whole(perCycle).div(machine.cycleMin);
+      const needs = perMin(countedPerCycle(machine));
+      const products = perMin(productsPerCycle(machine));
       return {
         id,
         needs_per_min: exact(needs),
-        settled_per_min: exact(needs.mul(settled.machines.get(id) ?? ZERO)),
+        settled_per_min: exact(needs.mul(uptime)),
+        products: { full_per_min: exact(products), settled_per_min: exact(products.mul(uptime)) },
+        takes: machine.takes.map(({ item, count }) => ({
+          item,
+          needs_per_min: exact(perMin(count)),
+          settled_per_min: exact(perMin(count).mul(uptime)),
+        })),
         full_at_min: fullAt.get(id) ?? null,
       };
     }),

@@ -1,42 +1,54 @@
 /** What every machine does: its rates, its buffers, its time. */
 import type { Run } from "../engine/simulate.ts";
 import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/states.ts";
-import { itemsPerCycle, needPerMin } from "../network/needs.ts";
+import { feedingLines } from "../network/feeding-lines.ts";
+import { countedPerCycle } from "../network/needs.ts";
 import type { MachineElement } from "../network/network.ts";
 import { inTicks } from "../network/tick.ts";
-import { approximate, exact, whole } from "../quantity/rational.ts";
+import { approximate, exact, type Rational, whole } from "../quantity/rational.ts";
 import type { LongRun } from "./long-run.ts";
-import type { InfeedResult, MachineResult, Settling, StateMinutes } from "./result.ts";
+import type { InfeedResult, MachineResult, Rates, Settling, StateMinutes } from "./result.ts";
 import type { GroupSettling, Judged } from "./settling.ts";
 import { type WaitTracing, waitsOf } from "./waits.ts";
 
-/** @param plant when its output has settled */
+/**
+ * @param plant when its output has settled
+ * @param slowed the speeds of machines that the file sets below 100 %
+ */
 export function machineResults(
   judged: Judged,
   byMachine: readonly GroupSettling[],
   plant: Settling,
   tracing: WaitTracing,
+  slowed: ReadonlyMap<string, Rational>,
 ): MachineResult[] {
   const { run } = judged;
+  const linesTo = feedingLines(run.program.network);
   return byMachine.flatMap((own, m) => {
     const machine = run.program.network.machines[m];
     if (machine === undefined) return [];
-    const { made, ...others } = machineResult(judged, own, plant, machine, m);
+    const place = { machine, m, lines: linesTo(machine.id), speed: slowed.get(machine.id) };
+    const { made, ...others } = machineResult(judged, own, plant, place);
     return { ...others, waits: waitsOf(run, m, others.minutes, tracing), made };
   });
+}
+
+interface Place {
+  readonly machine: MachineElement;
+  readonly m: number;
+  readonly lines: readonly string[];
+  readonly speed: Rational | undefined;
 }
 
 function machineResult(
   judged: Judged,
   own: GroupSettling,
   plant: Settling,
-  machine: MachineElement,
-  m: number,
+  { machine, m, lines, speed }: Place,
 ): Omit<MachineResult, "waits"> {
   const { run, longRun } = judged;
   const { toMinutes } = longRun;
   const { program, marks } = run;
-  const taken = itemsPerCycle(machine);
   const exactCycles = longRun.exactCycles?.[m] ?? null;
   const cycleTicks = approximate(inTicks(machine.cycleMin, program.tickS));
   const firstBuffer = program.machine.infeed[m] ?? 0;
@@ -46,21 +58,32 @@ function machineResult(
   };
   const firsts = machine.infeed.flatMap((_, i) => bufferTick(marks.firstItem, i) ?? []);
   const minutes = stateMinutes(run, m, cycleTicks, toMinutes);
+  const times = (perCycle: number): Rates => ({
+    full_per_min: exact(whole(perCycle).div(machine.cycleMin)),
+    settled_per_min: exactCycles && exact(exactCycles.mul(whole(perCycle))),
+    ...(exactCycles ? {} : { measured_per_min: (longRun.measuredCycles[m] ?? 0) * perCycle }),
+  });
+  const counted = times(countedPerCycle(machine));
   return {
     id: machine.id,
     line: machine.line,
-    needs_per_min: exact(needPerMin(machine)),
-    settled_per_min: exactCycles && exact(exactCycles.mul(whole(taken))),
-    ...(exactCycles ? {} : { measured_per_min: (longRun.measuredCycles[m] ?? 0) * taken }),
+    lines,
+    needs_per_min: counted.full_per_min,
+    ...(speed && { speed: exact(speed) }),
+    ...longRunOf(counted),
+    cycles: times(1),
+    products: machine.makes.map(({ item, count }) => ({ item, ...times(count) })),
     first_item_min: firsts.length > 0 ? Math.min(...firsts) : null,
     full_rate_from_min: own.settling.time_min,
     settling: own.settling,
     ramp_up_loss: own.output.ramp_up_loss,
     infeed: machine.infeed.map(({ item, count }, i): InfeedResult => {
       const buffer = firstBuffer + i;
+      const taken = times(machine.takes[i]?.count ?? 0);
       return {
         item,
-        needs_per_min: exact(whole(machine.takes[i]?.count ?? 0).div(machine.cycleMin)),
+        needs_per_min: taken.full_per_min,
+        ...longRunOf(taken),
         capacity: count,
         full_at_min: bufferTick(marks.fullAt, i),
         settled_low: run.settledLevels?.low[buffer] ?? null,
@@ -75,6 +98,10 @@ function machineResult(
     minutes,
     made: own.output.made,
   };
+}
+
+function longRunOf({ full_per_min: _, ...settled }: Rates): Omit<Rates, "full_per_min"> {
+  return settled;
 }
 
 /** Before and after the sample nearest to the end of the ramp-up; `null` where nothing is left to chance. */

@@ -61,16 +61,22 @@ export function madeCurve(running: readonly RunningTime[], makers: readonly Make
   });
   const tick = knotsOf(counted, endTick);
   const slopeChange = new Float64Array(tick.length);
+  const begun = new Int32Array(tick.length);
   for (const { ticks, perTick } of counted) {
     for (const [i, at] of ticks.entries()) {
       const knot = indexOf(tick, at);
-      slopeChange[knot] = (slopeChange[knot] ?? 0) + (i % 2 === 0 ? perTick : -perTick);
+      const sign = i % 2 === 0 ? 1 : -1;
+      slopeChange[knot] = (slopeChange[knot] ?? 0) + sign * perTick;
+      begun[knot] = (begun[knot] ?? 0) + sign;
     }
   }
   const made = new Float64Array(tick.length);
   let slope = 0;
+  let run = 0;
   for (let i = 1; i < tick.length; i++) {
-    slope += slopeChange[i - 1] ?? 0;
+    run += begun[i - 1] ?? 0;
+    // Exactly nothing is made while none runs, whatever the rounding of sums.
+    slope = run === 0 ? 0 : slope + (slopeChange[i - 1] ?? 0);
     made[i] = (made[i - 1] ?? 0) + slope * ((tick[i] ?? 0) - (tick[i - 1] ?? 0));
   }
   return { tick, made };

@@ -7,7 +7,7 @@ import { type Graph, graphOf, letsIn } from "../network/graph.ts";
 import { itemsPerCycle } from "../network/needs.ts";
 import type { Connection, MachineElement, Network } from "../network/network.ts";
 import { approximate, exact, type Rational, rational, sum, whole, ZERO } from "../quantity/rational.ts";
-import type { Exact, Result } from "./result.ts";
+import type { Exact, MachineResult, Result } from "./result.ts";
 
 export interface Passes {
   /** `null` where it is only measured, or not known. */
@@ -36,7 +36,7 @@ export function passingOf(network: Network, result: Result): Passing {
   const told = (list: readonly (Told & { readonly id: string })[]): Map<string, Rate> =>
     new Map(list.flatMap((one) => entry(one.id, rateOf(one))));
   const connections = told(result.belts);
-  const machines = told(result.machines);
+  const machines = new Map(result.machines.flatMap((machine) => entry(machine.id, takenBy(machine))));
   const ends = new Map([...told(result.feeds), ...told(result.outlets)]);
   const sides = [...sidesOf(network, graph, machines, ends)];
   for (let isNews = true; isNews; ) {
@@ -52,6 +52,13 @@ export function passingOf(network: Network, result: Result): Passing {
     ofConnection: (id) => passes(connections.get(id) ?? null),
     ofElement: (id) => passes(through(id)),
   };
+}
+
+/** Items of all kinds. */
+function takenBy({ infeed }: MachineResult): Rate | null {
+  const rates = infeed.map(rateOf).filter((rate) => rate !== null);
+  if (rates.length < infeed.length) return null;
+  return { value: sum(rates.map(({ value }) => value)), isExact: rates.every(({ isExact }) => isExact) };
 }
 
 /** Connections on one side of an element, and what passes them together: a rate, or what passes others. */

@@ -27,6 +27,8 @@ export interface Cause {
   readonly via: readonly { readonly machine: string; readonly state: "starved" | "blocked"; readonly item: string }[];
   /** Machines that take their full need of the short kind before it comes here, at most 20. */
   readonly served_first: readonly string[];
+  /** Ordered dividers and merges on the way at which others come first; only where there are any. */
+  readonly decided_by?: readonly string[];
   /** Only of `taken-off`: the outlet by which the kind leaves. */
   readonly outlet?: string;
 }
@@ -55,6 +57,8 @@ export type CauseCode =
 export interface Bottleneck {
   readonly code: CauseCode;
   readonly element: string;
+  /** Others of which the same is to be said, equal machines among them; at most 20. */
+  readonly alike: readonly string[];
   readonly item: string;
   /** Only of `taken-off`: the outlet by which the kind leaves. */
   readonly outlet?: string;
@@ -62,6 +66,19 @@ export interface Bottleneck {
   readonly machines: readonly string[];
   /** Products per minute that they make less than at full speed. */
   readonly lost_per_min: number;
+  /** What it brings to relieve it alone, by a run; not where no run was made. */
+  readonly cure?: Cure;
+}
+
+/** The element and those alike made faster: the whole plant run again. */
+export interface Cure {
+  /** `full-speed`: machines that the file slows down run at 100 %. `half-more`: half as fast, or half as much, again. */
+  readonly change: "full-speed" | "half-more";
+  /** The plant's output then, and how much more that is. */
+  readonly settled_per_min: Exact;
+  readonly gain_per_min: Exact;
+  /** What holds the plant below its full output then; `null`: nothing does. */
+  readonly next: Pick<Bottleneck, "code" | "element" | "alike" | "item" | "outlet"> | null;
 }
 
 /** An item that stands at the head of a belt for ever, while others wait behind it for ever. */

@@ -57,7 +57,7 @@ export function profileStretches(
         to_95_min: since(to95),
         time_min: since(full),
         made: madeBy(curve, toTick) - madeBy(curve, fromTick),
-        ramp_up_loss: perMin === 0 ? null : -pattern.meanAhead,
+        ramp_up_loss: perMin === 0 || pattern.meanAhead === null ? null : -pattern.meanAhead,
       },
     ];
   });

@@ -81,7 +81,7 @@ export interface Settling {
   readonly to_90_min: number | null;
   readonly to_95_min: number | null;
   readonly to_99_min: number | null;
-  /** The last change of a feed's profile, 0 without one. */
+  /** The last change of a feed's profile; 0 without one, and where it stops for good. */
   readonly counted_from_min: number;
   /** From here, seen from the start, the products come to the tick as one period before, for good: the proof; or `null`. */
   readonly pattern_from_min: number | null;
@@ -145,22 +145,47 @@ export interface PlantOutput extends Output {
   readonly settled_by_item_per_min: Readonly<Record<string, Exact>> | null;
 }
 
-/** A line that feeds machines, and what they make. */
+/** A line that feeds machines, and what they make; other lines may feed them, too. */
 export interface LineResult {
   readonly id: string;
   readonly machines: readonly string[];
+  /** The kinds that it brings them. */
+  readonly items: readonly LineItem[];
   readonly settling: Settling;
   readonly output: Output;
 }
 
-export interface MachineResult {
-  readonly id: string;
-  readonly line: string | null;
-  /** Items of all kinds taken per minute when it never waits. */
+export interface LineItem {
+  readonly item: string;
+  /** What its machines take of the kind when they never wait. */
   readonly needs_per_min: Exact;
-  /** Items of all kinds taken per minute in the long run. */
+  /** What it brings them in the long run; `null`, and not measured either, where that cannot be told from other kinds. */
   readonly settled_per_min: Exact | null;
   readonly measured_per_min?: number;
+}
+
+/** Per minute, when it never waits and in the long run. */
+export interface Rates {
+  readonly full_per_min: Exact;
+  readonly settled_per_min: Exact | null;
+  readonly measured_per_min?: number;
+}
+
+export interface MachineResult {
+  readonly id: string;
+  /** The first line that feeds it, and all that do. */
+  readonly line: string | null;
+  readonly lines: readonly string[];
+  /** Items taken per minute when it never waits; where it takes several kinds, which are not to be added up, products. */
+  readonly needs_per_min: Exact;
+  /** At which the file sets it to run; only where that is less than 1. */
+  readonly speed?: Exact;
+  /** As `needs_per_min`, in the long run. */
+  readonly settled_per_min: Exact | null;
+  readonly measured_per_min?: number;
+  readonly cycles: Rates;
+  /** What it makes, kind by kind; what it takes stands with its infeed buffers. */
+  readonly products: readonly (Rates & { readonly item: string })[];
   readonly first_item_min: number | null;
   /** Its own `settling.time_min`. */
   readonly full_rate_from_min: number | null;
@@ -178,8 +203,10 @@ export interface MachineResult {
 
 export interface InfeedResult {
   readonly item: string;
-  /** What it takes of the kind when the machine never waits. */
+  /** What it takes of the kind when the machine never waits, and in the long run. */
   readonly needs_per_min: Exact;
+  readonly settled_per_min: Exact | null;
+  readonly measured_per_min?: number;
   readonly capacity: number;
   readonly full_at_min: number | null;
   /** Lowest and highest level over one period once settled; `null` where settling is not proved. */

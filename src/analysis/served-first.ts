@@ -20,6 +20,11 @@ export function servedBefore(view: SettledView, connection: Connection, item: st
   return satisfied(view, first, item);
 }
 
+/** Whether items pass by a connection that an ordered junction asks before this one. */
+export function isOutrun({ passedBy }: SettledView, inOrder: readonly Connection[], connection: Connection): boolean {
+  return inOrder.slice(0, inOrder.indexOf(connection)).some((one) => passedBy(one) > 0);
+}
+
 function satisfied({ ways, waits }: SettledView, starts: readonly Connection[], item: string): string[] {
   const found: string[] = [];
   const seen = new Set<string>();

@@ -7,8 +7,8 @@ export interface SettledPattern {
   readonly perTick: number;
   /** What may be lacking, or too much, in any stretch of a line that keeps up. */
   readonly leeway: number;
-  /** Products ahead of the rate since the beginning of what is judged, on average; negative: behind. */
-  readonly meanAhead: number;
+  /** Products ahead of the rate since the beginning of what is judged, on average; negative: behind. `null`: still moving. */
+  readonly meanAhead: number | null;
   /** What counts as full output: all of the rate, from above and from below, or (below 1) at least this share. */
   readonly fullShare: number;
 }
@@ -43,10 +43,15 @@ export type Grain = "together" | "alone";
 
 function leewayOf({ low, high }: Ahead, oneCycle: number, grain: Grain): number {
   const swing = high - low;
-  return grain === "together"
-    ? Math.max(swing, oneCycle / 16) + oneCycle / 16
-    : Math.max(swing, oneCycle / 2) + oneCycle / 4;
+  const leeway =
+    grain === "together"
+      ? Math.max(swing, oneCycle / 16) + oneCycle / 16
+      : Math.max(swing, oneCycle / 2) + oneCycle / 4;
+  return leeway * ROUNDING;
 }
+
+/** Eight machines have a leeway of just one product, and lack whole ones: sums of many pieces must not decide that. */
+const ROUNDING = 1 + 1e-6;
 
 /** Where buffers fill or drain for hours, a line that makes this share has settled for whoever waits for its products. */
 const FULL_WHILE_BUFFERS_MOVE = 0.999;
@@ -59,7 +64,12 @@ const AFTER_MACHINES = 1.25;
 export function settledPattern(curve: MadeCurve, stretch: Stretch, known: Known, grain: Grain): SettledPattern | null {
   const { perTick, periodTicks, flowTick, machinesTick } = known;
   const { toTick } = stretch;
-  const pattern = (rate: number, seen: Stretch, fullShare: number, swing = aheadIn(curve, rate, seen)) => ({
+  const pattern = (
+    rate: number,
+    seen: Stretch,
+    fullShare: number,
+    swing = aheadIn(curve, rate, seen),
+  ): SettledPattern => ({
     perTick: rate,
     leeway: leewayOf(swing, known.oneCycle, grain),
     meanAhead: meanAhead(curve, rate, seen, known.intervalTicks) - aheadAt(curve, rate, stretch.fromTick),
@@ -81,7 +91,9 @@ export function settledPattern(curve: MadeCurve, stretch: Stretch, known: Known,
     const moving = pattern(perTick, last, FULL_WHILE_BUFFERS_MOVE, aheadIn(curve, now, last));
     const middle = (stretch.fromTick + toTick) / 2;
     const keptFrom = keepsUpFrom(curve, moving.fullShare * perTick, { short: moving.leeway, over: Infinity });
-    return keptFrom <= middle ? moving : null;
+    if (keptFrom > middle) return null;
+    // What drains goes on being made, and what is gained by it is not known yet.
+    return halvesAgree(curve, last, perTick, known.oneCycle) ? moving : { ...moving, meanAhead: null };
   }
   if (!halvesAgree(curve, last, perTick, known.oneCycle)) return null;
   const after =

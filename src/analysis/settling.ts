@@ -13,7 +13,7 @@ import { type Maker, madeCurve, type RunningTime, runningTimes } from "./made-cu
 import { productsPerCycle } from "./products.ts";
 import type { Output, Settling } from "./result.ts";
 import { type Grain, type Known, type Stretch, settledPattern } from "./settled-pattern.ts";
-import { type FirstCycle, NEVER, timesOf } from "./settled-times.ts";
+import { type FirstCycle, NEVER, type Times, timesOf } from "./settled-times.ts";
 
 export const TOLERANCE = 0.05;
 
@@ -94,16 +94,20 @@ export function settlingOf(judged: Judged, group: Group, machinesTick: number | 
   const { events, makers } = group;
   const curve = madeCurve(judged.running, makers, stretch.toTick);
   const rates = ratesOf(longRun, makers);
-  const pattern =
-    run.program.random === null
-      ? settledPattern(curve, stretch, knownOf(judged, rates, machinesTick), group.grain)
-      : null;
-  const times = pattern === null ? NEVER : timesOf(curve, pattern, stretch, firstCycles(judged, makers));
-  const since = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick - stretch.fromTick));
+  const known = knownOf(judged, rates, machinesTick);
+  const found = run.program.random === null ? settledPattern(curve, stretch, known, group.grain) : null;
+  // What stops for good may have done so before the feed's last change.
+  const counted = found?.perTick === 0 && group.grain === "together" ? 0 : stretch.fromTick;
+  const seen =
+    found === null ? NEVER : timesOf(curve, found, { ...stretch, fromTick: counted }, firstCycles(judged, makers));
+  const isSettled = found !== null && (group.grain === "alone" || isSeenLongEnough(seen, stretch, known));
+  const [pattern, times] = isSettled ? [found, seen] : [null, NEVER];
+  const since = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick - counted));
   const to95 = since(times.to95);
   const { exactPerMin } = rates;
   const perMin = pattern === null ? 0 : pattern.perTick / toMinutes(1);
-  const lost = pattern === null || perMin === 0 ? null : -pattern.meanAhead;
+  const ahead = perMin === 0 ? null : (pattern?.meanAhead ?? null);
+  const lost = ahead === null ? null : -ahead;
   return {
     fullShare: pattern?.fullShare ?? 1,
     settling: {
@@ -114,7 +118,7 @@ export function settlingOf(judged: Judged, group: Group, machinesTick: number | 
       to_90_min: since(times.to90),
       to_95_min: to95,
       to_99_min: since(times.to99),
-      counted_from_min: toMinutes(stretch.fromTick),
+      counted_from_min: toMinutes(counted),
       pattern_from_min: run.recurrence && toMinutes(repeatsFrom(events, run.recurrence.periodTicks, run.steppedTicks)),
       first_product_min: events.count === 0 ? null : toMinutes(events.tick[0] ?? 0),
     },
@@ -127,6 +131,16 @@ export function settlingOf(judged: Judged, group: Group, machinesTick: number | 
       ramp_up_loss_min: lost === null ? null : lost / perMin,
     },
   };
+}
+
+/**
+ * Without a proof, full output that comes long after the flow's may be a gap that returns after hours: it is told only if
+ * three times as long has been seen since.
+ */
+function isSeenLongEnough({ full }: Times, { fromTick, toTick }: Stretch, { periodTicks, flowTick }: Known): boolean {
+  if (periodTicks !== null || full === null) return true;
+  const latest = Math.max(2 * ((flowTick ?? fromTick) - fromTick), (toTick - fromTick) / 4);
+  return full - fromTick <= latest;
 }
 
 function cyclesOf({ exactCycles, measuredCycles }: LongRun, m: number): number {

@@ -33,6 +33,8 @@ export interface Via {
 
 export interface Served {
   readonly machines: readonly string[];
+  /** The ordered divider or merge at which they come first; `null` where no order decides. */
+  readonly by: string | null;
   readonly before: Served | null;
 }
 

@@ -6,6 +6,7 @@ import type {
   DividerElement,
   FeedElement,
   MachineElement,
+  MergeElement,
   Network,
   OutletElement,
 } from "../network/network.ts";
@@ -24,6 +25,7 @@ export interface Ways {
   readonly machine: (id: string) => { readonly machine: MachineElement; readonly index: number } | undefined;
   readonly outlet: (id: string) => OutletElement | undefined;
   readonly divider: (id: string) => DividerElement | undefined;
+  readonly merge: (id: string) => MergeElement | undefined;
   readonly connection: (id: string) => Connection | undefined;
   readonly indexOf: (connection: Connection) => number;
 }
@@ -34,6 +36,7 @@ export function waysOf(network: Network): Ways {
   const machines = new Map(network.machines.map((machine, index) => [machine.id, { machine, index }]));
   const outlets = new Map(network.outlets.map((outlet) => [outlet.id, outlet]));
   const dividers = new Map(network.dividers.map((divider) => [divider.id, divider]));
+  const merges = new Map(network.merges.map((merge) => [merge.id, merge]));
   const indices = new Map(network.connections.map(({ id }, index) => [id, index]));
   const returns = returnsOf(network, graph);
   const carriers = new Map<string, ReadonlySet<string>>();
@@ -59,6 +62,7 @@ export function waysOf(network: Network): Ways {
     machine: (id) => machines.get(id),
     outlet: (id) => outlets.get(id),
     divider: (id) => dividers.get(id),
+    merge: (id) => merges.get(id),
     connection: (id) => network.connections[indices.get(id) ?? -1],
     indexOf: ({ id }) => indices.get(id) ?? -1,
   };

@@ -16,10 +16,10 @@ import {
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
-import { type LuckOptions, luckFrom } from "./luck-request.ts";
+import { type LuckOptions, lookFrom, luckFrom } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders } from "./report-folders.ts";
+import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface CompareOptions extends Overrides, LuckOptions {
@@ -46,10 +46,10 @@ export async function compare(file: string, options: CompareOptions, terminal: T
   if (compared !== null) {
     terminal.progress(`${shown}: writing the report`);
     const { comparison, curves } = compared;
-    await putReport(folder, await comparisonFiles(comparison, curves, { charts: options.charts }));
+    const put = await putReport(folder, await comparisonFiles(comparison, curves, { charts: options.charts }));
     if (options.json) await terminal.printJson(comparison);
     else await terminal.print(comparisonText(comparison, terminal.style));
-    terminal.tell(`Report in ${folder}`);
+    tellPut(put, terminal);
   }
   if (signal !== null) process.kill(process.pid, signal);
 }
@@ -96,7 +96,7 @@ async function compareOnLuck(
   );
   if (runs.length === 0) return { compared: null, signal };
   const played = all.map((tactic, variant) => ({ tactic, runs: runs[variant] ?? [] }));
-  return { compared: comparisonOnLuck(scenario, played, grid), signal };
+  return { compared: comparisonOnLuck(scenario, played, grid, lookFrom(options)), signal };
 }
 
 /** Those of the file; the standard ones too, or instead, where they are asked for or the file has none. */

@@ -15,7 +15,7 @@ import {
 import { RefusedError } from "./exit.ts";
 import { readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
-import { putReport, reportFolders } from "./report-folders.ts";
+import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface DrawOptions extends Overrides {
@@ -48,10 +48,10 @@ export async function draw(file: string, options: DrawOptions, terminal: Termina
     const floors = network.lines.map((line) => floorDrawing(scenario, network, line));
     for (const [name, content] of await toScaleFiles(floors)) files.set(name, content);
   }
-  await putReport(folder, files);
+  const put = await putReport(folder, files);
   if (options.json) await terminal.printJson(drawing);
   else await terminal.print(drawingText(drawing, terminal.style));
-  terminal.tell(`Report in ${folder}`);
+  tellPut(put, terminal);
 }
 
 function refuse(file: string, refusal: string | null): void {

@@ -4,7 +4,7 @@ import { RefusedError } from "./exit.ts";
 import { errorsFrom, unknownsFrom } from "./fit-request.ts";
 import { plainName, shownName, textOf } from "./input.ts";
 import { overridesOf } from "./overrides.ts";
-import { putReport, reportFolders } from "./report-folders.ts";
+import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface FitOptions {
@@ -35,10 +35,10 @@ export async function fitCounts(file: string, options: FitOptions, terminal: Ter
 
   const done = await fitScenario(plan, (runs) => terminal.progress(`${shown}: run ${runs}`));
   terminal.progress(`${shown}: writing the report`);
-  await putReport(folder, await fitFiles(done, { charts: options.charts }));
+  const put = await putReport(folder, await fitFiles(done, { charts: options.charts }));
   if (options.json) await terminal.printJson(done.fit);
   else await terminal.print(fitText(done.fit, terminal.style));
-  terminal.tell(`Report in ${folder}`);
+  tellPut(put, terminal);
 }
 
 function refusal(plan: Extract<FitPlan, { ok: false }>, shown: string, counts: string): RefusedError {

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { type Gathered, gatherSweep, readSweep, type Sweep, type SweepHead, sweepFiles, sweepText } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { reasonOf } from "./input.ts";
-import { putReport, reportFolders } from "./report-folders.ts";
+import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface GatherOptions {
@@ -22,10 +22,10 @@ export async function gather(places: readonly string[], options: GatherOptions, 
   // The ending of a file's name is left off there.
   const [folder = ""] = await reportFolders([`${sweep.scenario}.json`], options.out, "-sweep");
   terminal.progress("writing the report");
-  await putReport(folder, await sweepFiles(sweep, { charts: options.charts }));
+  const put = await putReport(folder, await sweepFiles(sweep, { charts: options.charts }));
   if (options.json) await terminal.printJson(sweep);
   else await terminal.print(sweepText(sweep, terminal.style));
-  terminal.tell(`Report in ${folder}`);
+  tellPut(put, terminal);
 }
 
 const MOST_BYTES = 64 * 2 ** 20;

@@ -12,7 +12,7 @@ import { RefusedError } from "./exit.ts";
 import { chanceNotes, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders } from "./report-folders.ts";
+import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface GrowOptions extends Overrides {
@@ -53,10 +53,10 @@ export async function grow(file: string, options: GrowOptions, terminal: Termina
     }),
   );
   terminal.progress(`${shown}: writing the report`);
-  await putReport(folder, await growthFiles(growth, { charts: options.charts }));
+  const put = await putReport(folder, await growthFiles(growth, { charts: options.charts }));
   if (options.json) await terminal.printJson(growth);
   else await terminal.print(growthText(growth, terminal.style));
-  terminal.tell(`Report in ${folder}`);
+  tellPut(put, terminal);
 }
 
 function refusal(why: GrowthRefusal, { lines }: Scenario): string {

@@ -22,10 +22,10 @@ import {
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
-import { type LuckOptions, luckFrom } from "./luck-request.ts";
+import { type LuckOptions, lookFrom, luckFrom } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders } from "./report-folders.ts";
+import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface LayoutsOptions extends Overrides, LuckOptions {
@@ -60,10 +60,13 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
     terminal.progress(`${shown}: writing the report`);
     const { study, drawings, curves } = studied;
     const scenarios = new Map([...studied.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
-    await putReport(folder, await layoutsFiles({ study, scenarios, drawings, curves }, { charts: options.charts }));
+    const put = await putReport(
+      folder,
+      await layoutsFiles({ study, scenarios, drawings, curves }, { charts: options.charts }),
+    );
     if (options.json) await terminal.printJson(fromWorkingFolder(study, folder));
     else await terminal.print(layoutsText(study, terminal.style));
-    terminal.tell(`Report in ${folder}`);
+    tellPut(put, terminal);
   }
   if (signal !== null) process.kill(process.pid, signal);
 }
@@ -106,7 +109,10 @@ async function studyOnLuck(
     { file, jobs: options.jobs },
     terminal,
   );
-  return { studied: runs.length === 0 ? null : layoutsOnLuck(scenario, found, runs, asked), signal };
+  return {
+    studied: runs.length === 0 ? null : layoutsOnLuck(scenario, found, runs, asked, lookFrom(options)),
+    signal,
+  };
 }
 
 /** With the files where `fillfront run` finds them. */

@@ -6,6 +6,7 @@ import type { Terminal } from "./terminal.ts";
 export interface LuckOptions {
   readonly replications?: string;
   readonly jobs?: string;
+  readonly look?: string;
 }
 
 /** Where none are asked for: one run of each tells nothing under chance. */
@@ -40,5 +41,16 @@ function countFrom(text: string): number {
   if (count >= 2 && count <= MOST) return count;
   throw new RefusedError(
     `--replications ${JSON.stringify(text)}: expected a whole number from 2 to ${MOST}, such as 30`,
+  );
+}
+
+const MOST_LOOKS = 9;
+
+/** @returns which look at a comparison it is, from 1 @throws RefusedError */
+export function lookFrom({ look }: LuckOptions): number {
+  if (look === undefined) return 1;
+  if (/^\d$/.test(look) && Number(look) >= 1) return Number(look);
+  throw new RefusedError(
+    `--look ${JSON.stringify(look)}: expected which look at this comparison it is, from 1 to ${MOST_LOOKS}: 2 after going on once`,
   );
 }

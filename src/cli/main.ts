@@ -42,7 +42,7 @@ function program(terminal: Terminal): Command {
     .option("--replications <number>", "where something is left to chance: so many runs, each with a seed of its own")
     .option(
       "--until <figure=width>",
-      'until the interval of a figure is so narrow, such as "settling_min=5 %", or as many as --replications allows',
+      'until the interval of a figure is so narrow, such as "settled_output_per_min=2 %", or as many as --replications allows',
     )
     .option("--jobs <number>", "worker threads for replications; as many as there are cores if not stated")
     .addOption(new Option("--check", "recount every item after every tick").hideHelp())
@@ -102,6 +102,7 @@ function program(terminal: Terminal): Command {
       "--replications <number>",
       "where something is left to chance: so many runs of each, on the same luck; else 10",
     )
+    .option("--look <number>", "which look at this comparison it is: 2 when going on with more replications; else 1")
     .option("--jobs <number>", "worker threads for replications; as many as there are cores if not stated")
     .showHelpAfterError("(fillfront compare --help shows its options)")
     .addHelpText("after", example("fillfront compare scenarios/long-chain.yaml --all"))
@@ -184,6 +185,7 @@ function program(terminal: Terminal): Command {
       "--replications <number>",
       "where something is left to chance: so many runs of each, on the same luck; else 10",
     )
+    .option("--look <number>", "which look at this comparison it is: 2 when going on with more replications; else 1")
     .option("--jobs <number>", "worker threads for replications; as many as there are cores if not stated")
     .showHelpAfterError("(fillfront layouts --help shows its options)")
     .addHelpText("after", example("fillfront layouts scenarios/four-equal.yaml --priority small"))

@@ -22,7 +22,7 @@ import type { Input } from "./input.ts";
 import { stoppable } from "./interrupt.ts";
 import type { Overrides } from "./overrides.ts";
 import type { ReplicationsGiven } from "./replication-worker.ts";
-import { putReport } from "./report-folders.ts";
+import { type Put, putReport } from "./report-folders.ts";
 import { jobsFrom } from "./sweep-request.ts";
 import { progressBar, type Terminal } from "./terminal.ts";
 
@@ -32,9 +32,14 @@ export interface ReplicateOptions {
   readonly overrides: Overrides;
 }
 
+export interface Reported {
+  readonly result: Result;
+  readonly put: Put;
+}
+
 export interface Replicated {
   /** `null` where it was stopped before two were complete; then nothing is written. */
-  readonly result: Result | null;
+  readonly done: Reported | null;
   /** That stopped it, for the program to end by. */
   readonly signal: NodeJS.Signals | null;
 }
@@ -49,9 +54,9 @@ export async function replicate(
   const { file } = input;
   const { collected, signal } = await played(input, asked, options, terminal);
   if (signal !== null) terminal.tell(`${file}: stopped when ${collected.kept.length} replications were complete`);
-  if (collected.kept.length < 2) return { result: null, signal };
+  if (collected.kept.length < 2) return { done: null, signal };
   terminal.progress(`${file}: writing the report`);
-  return { result: await reported(input, summariseReplications(collected, asked), folder, options), signal };
+  return { done: await reported(input, summariseReplications(collected, asked), folder, options), signal };
 }
 
 async function played(
@@ -94,7 +99,7 @@ async function reported(
   summed: ReplicationsSummary,
   folder: string,
   { charts }: ReplicateOptions,
-): Promise<Result> {
+): Promise<Reported> {
   const { program, horizonTicks, network } = prepared;
   const { replications } = summed;
   const run = simulate(program, { horizonTicks, seed: replications.median.seed });
@@ -104,8 +109,7 @@ async function reported(
     withNeededRooms(median, { ...scenario, seed: replications.median.seed }),
     replications,
   );
-  await putReport(folder, await reportFiles(result, series, { charts }, summed));
-  return result;
+  return { result, put: await putReport(folder, await reportFiles(result, series, { charts }, summed)) };
 }
 
 function progressOf(file: string, done: number, { most, until }: ReplicationsAsked): string {

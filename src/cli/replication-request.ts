@@ -22,7 +22,7 @@ export function asksForReplications({ replications, until }: ReplicationOptions)
   return replications !== undefined || until !== undefined;
 }
 
-const EXAMPLE = '--until "settling_min=5 %"';
+const EXAMPLE = '--until "settled_output_per_min=2 %"';
 
 /** @throws RefusedError */
 export function replicationsFrom(options: ReplicationOptions, { file, scenario, prepared }: Input): ReplicationsAsked {

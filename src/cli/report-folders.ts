@@ -1,9 +1,10 @@
 /** Which folder each file's report goes to, made sure of before anything is simulated. */
 import { join } from "node:path";
-import { checkReportFolder, ReportFolderError, writeReport } from "../index.ts";
+import { checkReportFolder, ReportFolderError, type ReportPut, writeReport } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { plainName, shownName } from "./input.ts";
 import { uninterrupted } from "./interrupt.ts";
+import type { Terminal } from "./terminal.ts";
 
 /**
  * @param suffix of the folder's own name, where none is stated
@@ -22,16 +23,38 @@ export async function reportFolders(files: readonly string[], out: string | unde
   return folders;
 }
 
-/** @throws RefusedError if the folder may not be replaced, ReportFolderError if it cannot be written */
-export async function putReport(folder: string, files: ReadonlyMap<string, string | Uint8Array>): Promise<void> {
-  await refusing(() => uninterrupted(() => writeReport(folder, files)));
+/** A report that was written or, with what was worth printing still to be printed, was not. */
+export interface Put {
+  readonly folder: string;
+  readonly how: ReportPut | null;
+  readonly failure: unknown;
 }
 
-async function refusing(work: () => Promise<void>): Promise<void> {
+/** Writes it; a failure is kept until the answer is printed. */
+export async function putReport(folder: string, files: ReadonlyMap<string, string | Uint8Array>): Promise<Put> {
+  let how: ReportPut | null = null;
+  try {
+    await uninterrupted(async () => {
+      how = await writeReport(folder, files);
+    });
+    return { folder, how, failure: null };
+  } catch (failure) {
+    return { folder, how: null, failure };
+  }
+}
+
+/** Says where the report is. @throws what kept it from being written */
+export function tellPut({ folder, how, failure }: Put, terminal: Terminal): void {
+  if (failure !== null) throw failure;
+  const inPlace = how === "file by file" ? ", replaced file by file, since the folder itself cannot be" : "";
+  terminal.tell(`Report in ${folder}${inPlace}`);
+}
+
+async function refusing(work: () => Promise<unknown>): Promise<void> {
   try {
     await work();
   } catch (error) {
-    if (error instanceof ReportFolderError && error.problem !== "unwritable") throw new RefusedError(error.message);
+    if (error instanceof ReportFolderError) throw new RefusedError(error.message);
     throw error;
   }
 }

@@ -9,15 +9,16 @@ import {
   simulate,
   solveFlow,
   summary,
+  withCures,
   withNeededRooms,
   withSensitivity,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
-import type { Replicated } from "./replicate.ts";
+import type { Replicated, Reported } from "./replicate.ts";
 import { asksForReplications, type ReplicationOptions, replicationsFrom } from "./replication-request.ts";
-import { putReport, reportFolders } from "./report-folders.ts";
+import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface RunOptions extends Overrides, ReplicationOptions {
@@ -41,19 +42,24 @@ export async function run(files: readonly string[], options: RunOptions, termina
   }
 
   const results: Result[] = [];
+  const failures: unknown[] = [];
   let signal: NodeJS.Signals | null = null;
   for (const { input, folder, asked } of jobs) {
-    let result: Result | null = null;
-    if (asked === null) result = await runOne(input, folder, options, terminal);
-    else ({ result, signal } = await runMany(input, asked, folder, options, terminal));
-    if (result !== null) {
+    let done: Reported | null = null;
+    if (asked === null) done = await runOne(input, folder, options, terminal);
+    else ({ done, signal } = await runMany(input, asked, folder, options, terminal));
+    if (done !== null) {
+      const { result, put } = done;
       if (!options.json) await terminal.print(`${results.length > 0 ? "\n" : ""}${summary(result, terminal.style)}`);
-      terminal.tell(`Report in ${folder}`);
+      if (put.failure === null) tellPut(put, terminal);
+      else failures.push(put.failure);
       results.push(result);
     }
     if (signal !== null) break;
   }
   if (options.json && results.length > 0) await terminal.printJson(files.length === 1 ? results[0] : results);
+  // Of several that could not be written the first says why.
+  if (failures.length > 0) throw failures[0];
   if (signal !== null) process.kill(process.pid, signal);
 }
 
@@ -82,15 +88,15 @@ async function runOne(
   folder: string,
   { charts, check = false }: RunOptions,
   terminal: Terminal,
-): Promise<Result> {
+): Promise<Reported> {
   const { program, horizonTicks, network } = prepared;
   const onProgress = (share: number): void => terminal.progress(`${file}: simulating, ${Math.floor(share * 100)} %`);
   const done = simulate(program, { horizonTicks, seed: scenario.seed, check, onProgress });
   terminal.progress(`${file}: writing the report`);
   // Without the folder: a report is the same wherever its scenario lies.
-  const told = warnings.map((finding) => formatFinding(finding, basename(file)));
-  const { result: found, series } = analyse(done, scenario, solveFlow(network), told);
-  const result = withSensitivity(withNeededRooms(found, scenario), scenario, done);
-  await putReport(folder, await reportFiles(result, series, { charts }));
-  return result;
+  const given = warnings.map((finding) => formatFinding(finding, basename(file)));
+  const { result: found, series } = analyse(done, scenario, solveFlow(network), given);
+  const told = withCures(withNeededRooms(found, scenario), scenario, done);
+  const result = withSensitivity(told, scenario, done);
+  return { result, put: await putReport(folder, await reportFiles(result, series, { charts })) };
 }

@@ -19,7 +19,7 @@ import { RefusedError } from "./exit.ts";
 import { chanceNotes, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders } from "./report-folders.ts";
+import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface ShortageOptions extends Overrides {
@@ -50,19 +50,20 @@ export async function shortage(file: string, options: ShortageOptions, terminal:
     const feeds = feedsFrom(options.feed, scenario);
     const study = playable(shown, () => studyShortage(scenario, levels, { feeds, onProgress }));
     writing();
-    await putReport(folder, await shortageFiles(study, { charts: options.charts }));
+    const put = await putReport(folder, await shortageFiles(study, { charts: options.charts }));
     if (options.json) await terminal.printJson(study);
     else await terminal.print(shortageText(study, terminal.style));
+    tellPut(put, terminal);
   } else {
     const feeds = dippingFrom(options.feed, scenario);
     refuseLateDip(dip, scenario, options);
     const study = playable(shown, () => studyDip(scenario, dip, { feeds, onProgress }));
     writing();
-    await putReport(folder, await dipFiles(study.dip, study.curves, { charts: options.charts }));
+    const put = await putReport(folder, await dipFiles(study.dip, study.curves, { charts: options.charts }));
     if (options.json) await terminal.printJson(study.dip);
     else await terminal.print(dipText(study.dip, terminal.style));
+    tellPut(put, terminal);
   }
-  terminal.tell(`Report in ${folder}`);
 }
 
 function feedsFrom(names: readonly string[] | undefined, { feeds }: Scenario): string[] {

@@ -18,7 +18,7 @@ import {
 import { plainName, shownName, textOf } from "./input.ts";
 import { stoppable } from "./interrupt.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
-import { putReport, reportFolders } from "./report-folders.ts";
+import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import { refuseWrong, warningsOf } from "./sweep-findings.ts";
 import type { SweepPool } from "./sweep-pool.ts";
 import { jobsFrom, quantitiesFrom, shardFrom } from "./sweep-request.ts";
@@ -106,10 +106,10 @@ async function playAndReport(
   if (points.length > 0 || !isStopped) {
     terminal.progress(`${shown}: writing the report`);
     const sweep = { ...empty, points };
-    await putReport(folder, await sweepFiles(sweep, { charts }));
+    const put = await putReport(folder, await sweepFiles(sweep, { charts }));
     if (json) await terminal.printJson(sweep);
     else await terminal.print(sweepText(sweep, terminal.style));
-    terminal.tell(`Report in ${folder}`);
+    tellPut(put, terminal);
   }
   if (isStopped) terminal.tell(`${shown}: stopped when ${points.length} of ${planned.length} points were complete`);
   if (failure !== null) throw failure;

@@ -1,10 +1,17 @@
 /** What is left to chance, as the core names it (core/memory.ts). */
 import type { Program } from "../network/program.ts";
+import type { RandomProgram } from "../network/random-program.ts";
 import { AHEAD } from "./random/draws.ts";
 
 export function chanceInts({ machine, feed, random }: Program) {
   const none = (count: number): Int32Array => new Int32Array(count).fill(-1);
   const zeros = (count: number): Int32Array => new Int32Array(count);
+  /** 1 where any of these is drawn. */
+  const drawn = (
+    feeds: RandomProgram["feed"] | undefined,
+    streamsOf: (feeds: RandomProgram["feed"], feed: number) => (number | undefined)[],
+  ): Int32Array =>
+    zeros(feed.count).map((_, f) => (feeds && streamsOf(feeds, f).some((stream = -1) => stream >= 0) ? 1 : 0));
   const streams = random?.streams.length ?? 0;
   return {
     upTimeStream: random?.machine.upTime ?? none(machine.count),
@@ -19,6 +26,9 @@ export function chanceInts({ machine, feed, random }: Program) {
     upLeft: zeros(machine.count),
     runningSince: zeros(machine.count),
     cyclesToStop: zeros(machine.count),
+    breakdowns: zeros(machine.count),
+    microStops: zeros(machine.count),
+    outages: zeros(feed.count),
     stoppedUntil: zeros(machine.count),
     cycleDebt: zeros(machine.count),
     intervalStream: random?.feed.interval ?? none(feed.count),
@@ -31,6 +41,11 @@ export function chanceInts({ machine, feed, random }: Program) {
     feedChangesAt: zeros(feed.count),
     isOut: zeros(feed.count),
     feedOutSince: zeros(feed.count),
+    isGated: drawn(random?.feed, (feed, f) => [feed.interval[f], feed.jitter[f]]),
+    atGate: zeros(feed.count),
+    mostAtGate: zeros(feed.count),
+    keepsVehicles: drawn(random?.feed, (feed, f) => Object.values(feed).map((streams) => streams[f])),
+    vehicleHeldTicks: zeros(feed.count),
     itemLate: zeros(feed.count),
     vehicleLate: zeros(feed.count),
     draws: zeros(streams * AHEAD),

@@ -50,6 +50,7 @@ function loadBelt(
     places[at + PLACE.item] = item;
   }
   record[BELT.count] = count;
+  record[BELT.high] = count;
   record[BELT.next] = record[BELT.ring]! + 4 * PLACE_INTS * (count % program.belt.capacity[b]!);
   const held = program.belt.at[b]! * program.itemCount + item;
   onPlaces[held]! += count;

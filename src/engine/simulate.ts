@@ -1,6 +1,7 @@
 /** The run: tick after tick until the horizon, or until the line is proved to repeat and the rest can be leapt over. */
 import type { CompiledPriming } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
+import type { StopWhat } from "../network/random-program.ts";
 import { checkConservation } from "./conservation.ts";
 import { type BeltHeads, beltHeads, type Lying, lyingNow, openCycleTicks } from "./lying.ts";
 import { bookTotals, totalsNow } from "./over-time.ts";
@@ -50,6 +51,10 @@ export interface Run {
   readonly samples: Samples;
   /** When the stepping ended. */
   readonly heads: BeltHeads;
+  /** How many there were by the horizon, by machine, and outages by feed. */
+  readonly stops: Readonly<Record<StopWhat, Int32Array>>;
+  /** By feed: items that wait at its gate at the horizon, the most that ever did, and their sum over ticks. */
+  readonly gates: { readonly waiting: Int32Array; readonly most: Int32Array; readonly ticks: Float64Array };
   /** What lies on the line at the horizon. */
   readonly lying: Lying;
   /** By machine: how much of a cycle under way at the horizon is done, ticks. */
@@ -126,6 +131,12 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     completions,
     samples,
     heads,
+    stops: {
+      breakdowns: state.stops.breakdowns.slice(),
+      "micro-stops": state.stops["micro-stops"].slice(),
+      outages: state.stops.outages.slice(),
+    },
+    gates: { waiting: state.atGate.slice(), most: state.mostAtGate.slice(), ticks: state.gateTicks.slice() },
     lying: lyingNow(program, state),
     openCycleTicks: openCycleTicks(program, state),
   };

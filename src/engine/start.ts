@@ -30,7 +30,7 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
   const booked = bookedOf(program);
   const marks = marksOf(program);
   const calendar = calendarSize(program);
-  const chance = { ints: chanceInts(program) };
+  const chance = { ints: chanceInts(program), sums: { gateTicks: new Float64Array(program.feed.count) } };
   const completionRoom = Math.max(FEWEST_COMPLETIONS, program.machine.count);
   const empty = {
     calendarBits: calendar.ticks * calendar.words,
@@ -100,6 +100,14 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
     completionMachine,
     completionTick,
     batch,
+    stops: {
+      breakdowns: chance.ints.breakdowns,
+      "micro-stops": chance.ints.microStops,
+      outages: chance.ints.outages,
+    },
+    atGate: chance.ints.atGate,
+    mostAtGate: chance.ints.mostAtGate,
+    gateTicks: chance.sums.gateTicks,
     interventionDue: new Int32Array(interventions),
     interventionsToCome: interventions,
     get heldInAll() {

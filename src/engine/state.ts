@@ -2,6 +2,8 @@
  * Everything that changes in a run, in typed arrays addressed by the program's indices. What decides the future (paces,
  * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
  */
+
+import type { StopWhat } from "../network/random-program.ts";
 import type { Core } from "./core.ts";
 import { BELT, BELT_INTS, beltField } from "./records.ts";
 import type { Totals } from "./totals.ts";
@@ -43,6 +45,13 @@ export interface State {
   readonly mergeTurn: Int32Array;
   /** 1 from the start of a cycle until its product is in the outfeed buffer. */
   readonly machineBusy: Uint8Array;
+
+  /** How many there were, by machine, and outages by feed. */
+  readonly stops: Readonly<Record<StopWhat, Int32Array>>;
+  /** By feed whose gaps are left to chance: items that wait at its gate, the most that ever did, and their sum over ticks. */
+  readonly atGate: Int32Array;
+  readonly mostAtGate: Int32Array;
+  readonly gateTicks: Float64Array;
 
   /** What interventions change: machines held off, levels up to which infeed buffers take items; and dividers' rules. */
   readonly machineHeld: Uint8Array;

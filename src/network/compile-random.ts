@@ -2,13 +2,14 @@
  * What is left to chance, compiled: for each machine and feed the numbers of its streams, and for each stream its
  * distribution in the engine's units. Draws are floating-point numbers, so exactness ends here; means stay exact above.
  */
-import { approximate, type Rational } from "../quantity/rational.ts";
-import { type Distribution, inUnit } from "../scenario/distribution.ts";
+import { total } from "../quantity/counts.ts";
+import { approximate, type Rational, ZERO } from "../quantity/rational.ts";
+import { type Distribution, inUnit, meanOf } from "../scenario/distribution.ts";
 import type { FeedRandom, MachineRandom, Times } from "../scenario/random-elements.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { groupsByName } from "./groups.ts";
 import type { FeedElement, MachineElement, Network } from "./network.ts";
-import type { RandomProgram, RandomStream, StreamPurpose, StreamUnit } from "./random-program.ts";
+import type { RandomProgram, RandomStream, StopKind, StreamPurpose, StreamUnit } from "./random-program.ts";
 import { inTicks } from "./tick.ts";
 
 /** @returns `null` where nothing is left to chance */
@@ -67,13 +68,21 @@ export function compileRandom(scenario: Scenario, { machines, feeds }: Network, 
   const groups = groupsByName(scenario);
   const ofMachine = new Map(scenario.random.machines.map((stated) => [stated.id, stated]));
   const ofFeed = new Map(scenario.random.feeds.map((stated) => [stated.id, stated]));
-  const machine = machines.map((one) =>
-    machineStreams(one, ofMachine.get(one.id) ?? ofMachine.get(groups.get(one.id)?.id ?? one.id)),
-  );
+  const statedOf = ({ id }: MachineElement) => ofMachine.get(id) ?? ofMachine.get(groups.get(id)?.id ?? id);
+  const machine = machines.map((one) => machineStreams(one, statedOf(one)));
   const feed = feeds.map((one) => feedStreams(one, ofFeed.get(one.id)));
   if (streams.length === 0) return null;
   return {
     streams,
+    stops: [
+      ...scenario.random.machines.flatMap((stated) =>
+        machineStops(
+          stated,
+          machines.map((one) => (statedOf(one) === stated ? one : null)),
+        ),
+      ),
+      ...feeds.flatMap(({ id }, f) => feedStops(ofFeed.get(id), f)),
+    ],
     machine: {
       upTime: Int32Array.from(machine, ({ upTime }) => upTime),
       repair: Int32Array.from(machine, ({ repair }) => repair),
@@ -92,6 +101,43 @@ export function compileRandom(scenario: Scenario, { machines, feeds }: Network, 
       vehicleItems: Int32Array.from(feed, ({ vehicleItems }) => vehicleItems),
     },
   };
+}
+
+/** @param own by machine; `null` of those for which something else is stated */
+function machineStops(stated: MachineRandom, own: readonly (MachineElement | null)[]): StopKind[] {
+  const members = own.flatMap((machine, m) => (machine === null ? [] : [m]));
+  const cyclesPerMin = total(own.map((machine) => (machine === null ? 0 : approximate(machine.cycleMin.inverse()))));
+  const { id: of, breakdowns, microStops } = stated;
+  return [
+    ...(breakdowns && isLeftToChance(breakdowns.betweenMin)
+      ? [
+          {
+            what: "breakdowns" as const,
+            of,
+            members,
+            perMin: members.length * perMinOf(breakdowns.betweenMin, breakdowns.repairMin),
+          },
+        ]
+      : []),
+    ...(microStops && microStops.chance.compare(ZERO) > 0
+      ? [{ what: "micro-stops" as const, of, members, perMin: cyclesPerMin * approximate(microStops.chance) }]
+      : []),
+  ];
+}
+
+function feedStops(stated: FeedRandom | undefined, f: number): StopKind[] {
+  if (!stated?.outages || !isLeftToChance(stated.outages.betweenMin)) return [];
+  const { betweenMin, lastingMin } = stated.outages;
+  return [{ what: "outages", of: stated.id, members: [f], perMin: perMinOf(betweenMin, lastingMin) }];
+}
+
+/** What comes at fixed times need not be seen often. */
+function isLeftToChance({ family }: Times): boolean {
+  return family !== "fixed";
+}
+
+function perMinOf(between: Times, lasting: Times): number {
+  return 1 / (approximate(meanOf(between)) + approximate(meanOf(lasting)));
 }
 
 /** Cycles up to the first that has a chance of `chance`, itself included. */

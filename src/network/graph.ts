@@ -27,6 +27,11 @@ export function letsIn({ only }: Pick<Connection, "only">, item: string): boolea
   return only === null || only.includes(item);
 }
 
+/** Whether a machine makes a kind that no line collects from it. */
+export function leavesByItself({ outOf }: Graph, { id, makes }: MachineElement, item: string): boolean {
+  return makes.some((made) => made.item === item) && !outOf(id).some((connection) => letsIn(connection, item));
+}
+
 export interface Sweep {
   /** Every node once, each after all it feeds but across `cuts`. */
   readonly order: readonly string[];

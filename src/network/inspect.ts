@@ -5,7 +5,7 @@ import type { ArgsOf, Code } from "../scenario/messages.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { circleOf } from "./circle.ts";
 import { isFedBy } from "./feeds.ts";
-import { type Graph, graphOf, reachOf, sweepOf } from "./graph.ts";
+import { type Graph, graphOf, leavesByItself, reachOf, sweepOf } from "./graph.ts";
 import { groupsByName } from "./groups.ts";
 import { inspectShared } from "./inspect-shared.ts";
 import type { Connection, Network } from "./network.ts";
@@ -61,8 +61,9 @@ export function inspect(scenario: Scenario, network: Network, locate: Locate): F
     report("unreachable-machine", { found: machine, item }, ["machines", groups.get(machine)?.id ?? machine]);
   }
   for (const { id, item } of network.outlets) {
-    // Products may leave by an outlet on no line at all; one that a line leads to is meant to take something.
-    if (item === null || graph.into(id).length === 0 || reach.get(item)?.has(id)) continue;
+    // Products that no line collects leave by an outlet on no line at all.
+    if (item === null || reach.get(item)?.has(id)) continue;
+    if (graph.into(id).length === 0 && network.machines.some((one) => leavesByItself(graph, one, item))) continue;
     report("unreachable-outlet", { found: id, item }, ["outlets", id]);
   }
   return found;

@@ -9,6 +9,14 @@ export function itemsPerCycle({ takes }: Pick<MachineElement, "takes">): number 
   return total(takes.map(({ count }) => count));
 }
 
+/**
+ * What a cycle counts for where a machine has a single figure: items where it takes one kind; where it takes several, which
+ * are not to be added up, products.
+ */
+export function countedPerCycle({ takes, makes }: Pick<MachineElement, "takes" | "makes">): number {
+  return total((takes.length === 1 ? takes : makes).map(({ count }) => count));
+}
+
 /** Items/min, all kinds. */
 export function needPerMin(machine: Pick<MachineElement, "takes" | "cycleMin">): Rational {
   return whole(itemsPerCycle(machine)).div(machine.cycleMin);

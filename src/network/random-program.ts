@@ -27,9 +27,24 @@ export interface RandomStream {
   readonly distribution: Distribution<number>;
 }
 
+/** What stops by chance: machines by breakdowns and short stops, feeds by outages. */
+export type StopWhat = "breakdowns" | "micro-stops" | "outages";
+
+/** One kind of stop that the file states, for a machine, a group of them or a feed. */
+export interface StopKind {
+  readonly what: StopWhat;
+  /** Id of the machine, group or feed. */
+  readonly of: string;
+  /** Places of the machines or feeds. */
+  readonly members: readonly number[];
+  /** About how many there are a minute of all members together, at most, by what the file states. */
+  readonly perMin: number;
+}
+
 /** Streams by index, and which of them each machine and feed draws from. */
 export interface RandomProgram {
   readonly streams: readonly RandomStream[];
+  readonly stops: readonly StopKind[];
   readonly machine: {
     /** From a repair's end, or the start, to the next breakdown; present exactly where `repair` is. */
     readonly upTime: Int32Array;

@@ -11,7 +11,7 @@ export function hopperOf(feed: string): string {
   return `${feed}.hopper`;
 }
 
-export function withSurges(network: Network, feeds: readonly Feed[]): Network {
+export function withSurges(network: Network, feeds: readonly Pick<Feed, "id" | "surge">[]): Network {
   const rooms = new Map(feeds.flatMap(({ id, surge }) => (surge === null ? [] : [[id, surge] as const])));
   if (rooms.size === 0) return network;
   const feedOf = new Map(network.feeds.map((feed) => [feed.id, feed]));

@@ -38,8 +38,8 @@ export function larger(a: Rational, b: Rational): Rational {
 }
 
 /**
- * The nearest fraction whose denominator is at most so large, but for the last term of its continued fraction: it is less
- * than 1 / most² away (G. H. Hardy, E. M. Wright, An Introduction to the Theory of Numbers, theorem 171; from memory).
+ * The last convergent of its continued fraction whose denominator is at most so large: less than one part of that and of its
+ * own denominator away (G. H. Hardy, E. M. Wright, An Introduction to the Theory of Numbers, chapter 10; from memory).
  */
 export function nearestWithin(value: Rational, mostDenominator: bigint): Rational {
   let [n, d] = [value.n, value.d];

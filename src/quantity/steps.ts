@@ -34,12 +34,27 @@ const WHOLE = /^(?:0|[1-9][0-9]{0,8})$/;
 
 /** Ranges are stepped exactly, up or down, as far as the second end; values keep the unit of the first. */
 export function readSteps(text: string, most: number): Steps | StepsProblem {
-  const ends = text.split("..");
-  const steps = ends.length === 2 ? rangeOf(ends[0] ?? "", ends[1] ?? "", most) : listOf(text, most);
+  const steps = sharesOfNeed(text, most) ?? plainSteps(text, most);
   if (typeof steps === "string") return steps;
   const keys = steps.numbers ?? steps.texts;
   return new Set<string | number>(keys).size < keys.length ? "twice" : steps;
 }
+
+function plainSteps(text: string, most: number): Steps | StepsProblem {
+  const ends = text.split("..");
+  return ends.length === 2 ? rangeOf(ends[0] ?? "", ends[1] ?? "", most) : listOf(text, most);
+}
+
+/** Percentages all of which go on "of need"; the step of a range need not. */
+function sharesOfNeed(text: string, most: number): Steps | StepsProblem | null {
+  const [values = ""] = text.split(":");
+  if (!values.split(/\.\.|,/).every((value) => OF_NEED.test(value))) return null;
+  const steps = plainSteps(text.replaceAll(new RegExp(OF_NEED, "g"), "$1"), most);
+  if (typeof steps === "string") return steps;
+  return { ...steps, texts: steps.texts.map((share) => `${share} of need`), unit: "% of need" };
+}
+
+const OF_NEED = /(%)\s+of need(?=\s*(?:$|[.,:]))/;
 
 function rangeOf(first: string, rest: string, most: number): Steps | StepsProblem {
   const [second = "", third, ...more] = rest.split(":");
@@ -95,6 +110,6 @@ function measured(text: string): Measured | null {
   const written = text.trim();
   if (WHOLE.test(written)) return { kind: "count", unit: "", value: rational(written) };
   const found = unitOf(written);
-  const parsed = found && parseQuantity(found.kind, written);
+  const parsed = found && parseQuantity(found.kind, written, true);
   return found && parsed?.ok ? { kind: found.kind, unit: found.unit, value: parsed.value } : null;
 }

@@ -35,8 +35,6 @@ const UNITS: Readonly<Record<QuantityKind, ReadonlyMap<string, Rational>>> = {
 
 /** Numerator and denominator in canonical units stay below this, so that the engine can count in whole numbers. */
 export const LARGEST_TERM = 2n ** 31n;
-/** Of rates, which may be sums of many machines' needs; the engine counts the nearest that it can. */
-export const LARGEST_RATE_TERM = 2n ** 63n;
 
 /** Longer texts are no quantity, whatever they hold; converting a million digits would take seconds. */
 const LONGEST_TEXT = 60;
@@ -91,15 +89,18 @@ export type ParsedQuantity =
   | { readonly ok: true; readonly value: Rational }
   | ({ readonly ok: false } & QuantityProblem);
 
-/** Reads "30/min", "45/4 /min", "0.5/s" … exactly; the value is in the kind's canonical unit. */
-export function parseQuantity(kind: QuantityKind, text: string): ParsedQuantity {
+/**
+ * Reads "30/min", "45/4 /min", "0.5/s" … exactly; the value is in the kind's canonical unit.
+ * @param anyDigits as many as the text holds
+ */
+export function parseQuantity(kind: QuantityKind, text: string, anyDigits = false): ParsedQuantity {
   if (text.length > LONGEST_TEXT) return { ok: false, problem: "too-many-digits" };
   const match = PATTERNS[kind].exec(text);
   const size = UNITS[kind].get(match?.[2] ?? "");
   if (match?.[1] === undefined || size === undefined) return { ok: false, ...problemOf(text) };
   const value = rational(match[1]).mul(size);
-  const largest = kind === "rate" ? LARGEST_RATE_TERM : LARGEST_TERM;
-  if (value.n > largest || value.d > largest) return { ok: false, problem: "too-many-digits" };
+  if (!anyDigits && (value.n > LARGEST_TERM || value.d > LARGEST_TERM))
+    return { ok: false, problem: "too-many-digits" };
   return { ok: true, value };
 }
 

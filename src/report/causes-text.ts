@@ -2,7 +2,7 @@
 import type { Cause, Wait } from "../analysis/plant-results.ts";
 import type { InfeedResult, Result } from "../analysis/result.ts";
 import { total } from "../quantity/counts.ts";
-import { approximately, below, listedShort, longRun, rate } from "./figures.ts";
+import { approximately, below, listedShort, longRun, percent, rate } from "./figures.ts";
 import { oneLine } from "./text-width.ts";
 
 /** "waits for lid", "has no room for its lid"; of several machines "wait" and "have". */
@@ -43,7 +43,7 @@ function beginning(cause: Cause, lastState: Wait["state"], result: Result): stri
     case "belt":
       return `belt ${element} carries no more than ${beltLoad(cause, result)}${servedFirst(cause)}`;
     case "slow-machine":
-      return `${listedShort(all)} ${run} all the time and ${lastState === "starved" ? `${make} no more${servedFirst(cause)}` : `${take} no more`}`;
+      return `${listedShort(all)} ${run} all the time${atSpeed([cause.element, ...cause.alike], result)} and ${lastState === "starved" ? make : take} no more${servedFirst(cause)}`;
     case "mix":
       return `${item} is in the way on line ${element}${tooMuch(cause, result)}`;
     case "jam":
@@ -110,9 +110,10 @@ function feedGives({ element, alike, item }: Cause, { feeds }: Result): string {
     : `${names} give all the ${oneLine(item)} they have`;
 }
 
-function servedFirst({ served_first: served }: Cause): string {
-  if (served.length === 0) return "";
-  return `, and ${listedShort(served.map(oneLine))} ${served.length === 1 ? "takes its own" : "take theirs"} first`;
+function servedFirst({ served_first: served, decided_by: decided = [] }: Cause): string {
+  const by = decided.length === 0 ? "" : ` by the order of ${listedShort(decided.map(oneLine))}`;
+  if (served.length === 0) return by === "" ? "" : `, and others come first${by}`;
+  return `, and ${listedShort(served.map(oneLine))} ${served.length === 1 ? "takes its own" : "take theirs"} first${by}`;
 }
 
 function beltLoad({ element }: Cause, { belts }: Result): string {
@@ -127,25 +128,37 @@ function tooMuch({ element, item }: Cause, { mixes }: Result): string {
   return offered > takeable ? `: ${rate(offered)} come, ${rate(takeable)} can be taken` : "";
 }
 
-type Place = Pick<Cause, "code" | "element" | "item" | "outlet">;
+/** " at 66.7 % of their speed": as the file sets it. */
+function atSpeed(ids: readonly string[], { machines }: Result): string {
+  const speeds = machines.flatMap(({ id, speed }) => (speed !== undefined && ids.includes(id) ? [speed] : []));
+  if (speeds.length === 0) return "";
+  const shown = listedShort([...new Set(speeds)].map((speed) => percent(approximately(speed))));
+  return `, set to ${shown} of ${ids.length === 1 ? "its" : "their"} speed,`;
+}
+
+type Place = Pick<Cause, "code" | "element" | "alike" | "item" | "outlet">;
 
 /** The place where products are lost, as the subject of a sentence: "feed press, which gives all the blank it has". */
 export function culprit(cause: Place, result: Result): string {
-  const { code, element, item } = cause;
-  const [where, what] = [oneLine(element), oneLine(item)];
+  const { code, element, item, alike } = cause;
+  const where = listedShort([element, ...alike].map(oneLine));
+  const what = oneLine(item);
+  const isOne = alike.length === 0;
   switch (code) {
     case "short-feed":
-      return `feed ${where}, which gives all the ${what} it has`;
+      return isOne
+        ? `feed ${where}, which gives all the ${what} it has`
+        : `feeds ${where}, which give all the ${what} they have`;
     case "slow-unloading":
-      return `the unloading of vehicles: ${isUnloaded({ element }, result)}`;
+      return `the unloading of vehicles: ${listedShort([element, ...alike].map((id) => isUnloaded({ element: id }, result)))}`;
     case "taken-off":
       return `${where}, which lets ${sentOn(cause, result)} go that is wanted${fedAtMost(cause, result)}`;
     case "at-times":
-      return `${where}, at which at times more ${what} comes or is wanted than it works off`;
+      return `${where}, at which at times more ${what} comes or is wanted than ${isOne ? "it works" : "they work"} off`;
     case "belt":
       return `belt ${where}, which carries no more`;
     case "slow-machine":
-      return `${where}, which runs all the time`;
+      return `${where}, which ${isOne ? "runs" : "run"} all the time${atSpeed([element, ...alike], result).replace(/,$/, "")}`;
     case "mix":
       return `the mix on line ${where}, where ${what} is in the way`;
     case "jam":

@@ -1,8 +1,8 @@
 /** The flow solution for the terminal: findings, events with exact times, machines. */
-import type { Estimate, EstimateEvent } from "../analysis/estimate.ts";
+import type { Estimate, EstimateEvent, EstimateMachine } from "../analysis/estimate.ts";
 import { approximately, duration, items, minutesCell, percent, plain, rate, significant } from "./figures.ts";
 import { PLAIN_STYLE, type Style } from "./summary.ts";
-import { table } from "./table.ts";
+import { type Column, table } from "./table.ts";
 import { oneLine, wrap } from "./text-width.ts";
 
 const COLUMNS = 80;
@@ -109,22 +109,34 @@ function inTable(exact: string): string {
   return exact.length <= LONGEST_EXACT ? exact : "see --json";
 }
 
+/** Whether a product is made of each item. */
+function takesAsItMakes({ takes, products }: EstimateMachine): boolean {
+  return takes.length === 1 && takes[0]?.needs_per_min === products.full_per_min;
+}
+
+function takes(list: readonly EstimateMachine[]): Column {
+  const text = ({ takes: kinds }: EstimateMachine): string =>
+    kinds.map(({ item, settled_per_min: rate }) => `${significant(approximately(rate))} ${item}`).join(" + ");
+  return { heading: ["takes", "/min"], cells: list.map(text), align: "right", importance: 8 };
+}
+
 function machines({ machines: list }: Estimate, style: Style): string[] {
   const { heading, rows } = table(
     [
       { heading: ["machine"], cells: list.map(({ id }) => id), align: "left", importance: 9 },
       {
-        heading: ["needs", "/min"],
-        cells: list.map(({ needs_per_min: needs }) => significant(approximately(needs))),
+        heading: ["full", "/min"],
+        cells: list.map(({ products }) => significant(approximately(products.full_per_min))),
         align: "right",
         importance: 9,
       },
       {
         heading: ["settled", "/min"],
-        cells: list.map(({ settled_per_min: settled }) => significant(approximately(settled))),
+        cells: list.map(({ products }) => significant(approximately(products.settled_per_min))),
         align: "right",
         importance: 9,
       },
+      ...(list.every(takesAsItMakes) ? [] : [takes(list)]),
       {
         heading: ["buffer", "full at", "min"],
         cells: list.map(({ full_at_min: at }) => (at === null ? "–" : minutesCell(approximately(at)))),

@@ -10,6 +10,7 @@ export type FindingCode =
   | "last"
   | "short"
   | "bottleneck"
+  | "cure"
   | "wait"
   | "jam"
   | "mix"
@@ -24,10 +25,16 @@ export type FindingCode =
   | "batch"
   | "limit"
   | "warning"
+  // Under chance.
+  | "sure"
+  | "more"
+  | "gate"
   // Of replications.
+  | "made"
   | "until"
-  | "ramp-up"
-  | "settling"
+  | "without-rare"
+  | "unfinished"
+  | "time"
   | "uptime"
   | "median";
 

@@ -3,13 +3,14 @@
  * programs need not read prose. Spaces within a figure and its unit are no-break ones (see `plain` in figures.ts).
  */
 import type { Chance } from "../analysis/chance-results.ts";
-import type { FlowResult, Output, PlantSettling, Result } from "../analysis/result.ts";
+import type { FlowResult, LineItem, MachineResult, Output, PlantSettling, Result } from "../analysis/result.ts";
 import {
   approximately,
   below,
   duration,
   fromStart,
   items,
+  listed,
   listedShort,
   longRun,
   number,
@@ -22,7 +23,8 @@ import type { Finding } from "./finding.ts";
 import { jamsAndMixes } from "./jams-text.ts";
 import { whereLost } from "./lost.ts";
 import { batchFindings, cutFindings, limitFindings, outletFindings } from "./plant-findings.ts";
-import { replicationFindings } from "./replications/replication-findings.ts";
+import { gates, replicationFindings, whyTooShort } from "./replications/replication-findings.ts";
+import { seenSoFar, stopsWanted } from "./replications/stops-text.ts";
 import { sensitivityFinding } from "./sensitivity.ts";
 import { hasNoHeadroom, heldBack, limitingBelts, shortfall } from "./shortfall.ts";
 import { standsStill, standstill } from "./standstill.ts";
@@ -41,8 +43,10 @@ export function findings(result: Result): Finding[] {
         ...onTheLine(result),
       ]
     : [
-        settled(result),
+        ...(result.chance === undefined ? [settled(result)] : settledByChance(result.chance, result)),
+        ...stoppedByChance(result),
         ...warnings(result),
+        ...gates(result),
         ...shortfall(result),
         ...whereLost(result),
         ...jamsAndMixes(result),
@@ -79,8 +83,7 @@ function warnings(result: Result): Finding[] {
   });
 }
 
-function settled({ settling, output, horizon_min, chance }: Result): Finding {
-  if (chance !== undefined) return settledByChance(chance, output);
+function settled({ settling, output, horizon_min }: Result): Finding {
   const at = longRun(output);
   const full = at !== null && !below(at, approximately(output.full_per_min));
   const level = at === null ? "an unknown rate" : `${rate(at)}${byItem(output)}${full ? ", its full output" : ""}`;
@@ -103,10 +106,14 @@ function times(settling: PlantSettling): string {
   const { to_95_min: most, to_99_min: nearly, time_min: full, counted_from_min: counted, full_share: share } = settling;
   if (most === null || full === null) return "";
   const since = counted === 0 ? "" : `, counted from the last change of the feed at ${duration(counted)}`;
+  if (fromTime(most) === fromTime(full)) return `: 95\u00a0% and ${all(share)} ${fromTime(full)}${since}`;
   // Where the last hundredth takes longest, it is no part of the answer.
   const named = nearly !== null && most < nearly && nearly < full / 2 ? `, 99\u00a0% from ${duration(nearly)}` : "";
-  const all = share === 1 ? "all of it" : percent(share);
-  return `: 95\u00a0% of it ${fromTime(most)}${named}, ${all} ${fromTime(full)}${since}`;
+  return `: 95\u00a0% of it ${fromTime(most)}${named}, ${all(share)} ${fromTime(full)}${since}`;
+}
+
+function all(share: number): string {
+  return share === 1 ? "all of it" : percent(share);
 }
 
 function fromTime(minutes: number): string {
@@ -127,20 +134,50 @@ function basisOf({ basis, period_min: period, full_share: share }: PlantSettling
 }
 
 /** One run only tells what happened once: how sure its long-run output is, or why that can't be told. */
-function settledByChance(
-  { settled_output_per_min: found, ramp_up_end: end, counted_from_min: from }: Chance,
-  output: Output,
-) {
+/** One run's worth: what is likely, what is sure, what to do for more. */
+function settledByChance(chance: Chance, { output, horizon_min: horizon, flow: solution }: Result): Finding[] {
+  const { settled_output_per_min: found, counted_from_min: from, run_at_least_min: least, stops } = chance;
   const { mean, ci95, why, batches, batch_min: each } = found;
+  if (least !== null) {
+    const guide =
+      solution === null
+        ? ""
+        : ` As a guide: if nothing were left to chance it would make ${rate(approximately(solution.settled_per_min))}.`;
+    const text = `Chance plays a part, and the horizon of ${duration(horizon)} is too short to tell what the line makes in the long run: ${whyTooShort(chance.ramp_up_end)}; over its last half it makes ${rate(mean)}. Run at least ${duration(least)}.${guide}`;
+    return [{ code: "settled", text }];
+  }
   const share = percent(mean / approximately(output.full_per_min));
-  const after = end.mser5_min === null ? `over the last half of the horizon` : `after ${duration(from)}`;
-  const cut = end.mser5_min === null ? "MSER-5 finds no end of the ramp-up" : "where MSER-5 ends the ramp-up";
+  const likely = `Chance plays a part: in this one run the line makes ${rate(mean)} from ${duration(from)} on, ${share} of its full output.`;
   const sure =
-    ci95 === null
-      ? `how sure that is this run can't tell: ${why === "too few values" ? "it is too short" : "batches of it are still correlated"}`
-      : `95\u00a0% interval ${rate(ci95[0])} to ${rate(ci95[1])}, by ${batches ?? 0} batch means of ${duration(each ?? 0)}`;
-  const text = `Chance plays a part: in this one run the line makes ${rate(mean)} ${after} (${cut}), ${share} of its full output; ${sure}. Nothing is proved; run it with --replications 100 for what other runs would give.`;
-  return { code: "settled" as const, text };
+    ci95 !== null
+      ? `Sure, but for one study in twenty, is a long-run mean between ${rate(ci95[0])} and ${rate(ci95[1])}, by ${batches ?? 0} batch means of ${duration(each ?? 0)}.`
+      : why === "too few stops"
+        ? `How sure that is can't be told: ${seenSoFar(stops, 1)}, and an interval takes fifty.`
+        : `How sure that is this run can't tell: ${UNSURE[why ?? "too few values"]}.`;
+  const more = `For more, and for what other runs would give: ${stopsWanted(stops, 1) ?? "--replications 100"}.`;
+  return [
+    { code: "settled", text: likely },
+    { code: "sure", text: sure },
+    { code: "more", text: more },
+  ];
+}
+
+const UNSURE = {
+  "still ramping up": "it is still ramping up",
+  "too few stops": "it has seen too few stops",
+  "too few values": "it is too short",
+  "batches still correlated": "batches of it are still correlated",
+  "no variation": "nothing in it varied",
+} as const;
+
+function stoppedByChance({ chance }: Result): Finding[] {
+  const stopped = chance?.stopped ?? null;
+  if (stopped === null) return [];
+  const [head] = stopped.stands;
+  const where = head === undefined ? "" : `, with ${oneLine(head.item)} standing on ${oneLine(head.belt)}`;
+  return [
+    { code: "stopped", text: `At its end the line had stopped, from ${duration(stopped.since_min)} on${where}.` },
+  ];
 }
 
 /** " (71.25 wrapped-pie, 8.125 box)" where several kinds are made. */
@@ -231,9 +268,9 @@ function changing({ settling }: Result): Finding[] {
 }
 
 /** Only where there are several, each for itself. */
-function lines({ lines: all, chance }: Result): Finding[] {
+function lines({ lines: all, machines, chance }: Result): Finding[] {
   if (all.length < 2) return [];
-  return all.map(({ id, settling, output }): Finding => {
+  return all.map(({ id, items: brought, machines: own, settling, output }): Finding => {
     const at = longRun(output);
     const level = at === null ? "no settled output" : `${rate(at)} of ${rate(approximately(output.full_per_min))}`;
     if (chance !== undefined)
@@ -242,9 +279,22 @@ function lines({ lines: all, chance }: Result): Finding[] {
       settling.time_min === null || settling.to_95_min === null
         ? "not settled by the end"
         : `95\u00a0% of it from ${duration(settling.to_95_min)}, all from ${duration(settling.time_min)}`;
-    return { code: "line", text: `Line ${oneLine(id)}: ${level}, ${when}${lossOf(output)}.` };
+    const text = `Line ${oneLine(id)}: ${level}, ${when}${lossOf(output)}${shortOf(brought, own, machines)}.`;
+    return { code: "line", text };
   });
 }
+
+/** "; its machines wait for lid": those kinds that the line brings too little of, told apart from what others bring. */
+function shortOf(items: readonly LineItem[], own: readonly string[], machines: readonly MachineResult[]): string {
+  const waits = machines.filter(({ id }) => own.includes(id)).flatMap((machine) => machine.waits);
+  const lacks = items.filter(({ item }) =>
+    waits.some((wait) => wait.state === "starved" && wait.item === item && (wait.settled_share ?? 0) > WAITS),
+  );
+  return lacks.length === 0 ? "" : `; its machines wait for ${listed(lacks.map(({ item }) => oneLine(item)))}`;
+}
+
+/** Less of the time is rounding. */
+const WAITS = 0.001;
 
 function lossOf({ ramp_up_loss: lost }: Output): string {
   if (lost === null) return "";

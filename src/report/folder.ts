@@ -1,6 +1,6 @@
-/** Report folders, replaced whole or not at all. */
-import { chmod, mkdir, mkdtemp, readdir, readFile, realpath, rename, rm, stat, writeFile } from "node:fs/promises";
+/** Whether a folder may take a report: it is missing, empty, or an earlier report and nothing else. */
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
+import { codeOf, type Disk, type Listed } from "./disk.ts";
 import { isFileOf, REPORT_KINDS, type ReportKind } from "./report-files.ts";
 
 export type ReportFolderProblem = "not-a-folder" | "foreign-folder" | "working-folder" | "unwritable";
@@ -18,63 +18,66 @@ export class ReportFolderError extends Error {
   }
 }
 
-/**
- * Writes the files to a new folder beside the target and puts it in the target's place.
- * @param folder replaced if it is empty or holds an earlier report and nothing else; made if missing
- * @param files by name, without folders; those of one kind of report
- * @throws ReportFolderError
- */
-export async function writeReport(folder: string, files: ReadonlyMap<string, string | Uint8Array>): Promise<void> {
-  const names = [...files.keys()];
-  for (const name of names) {
-    if (!isKnown(name)) throw new RangeError(`not a file of a report: ${JSON.stringify(name)}`);
-  }
-  if (kindsOf(names).length === 0) throw new RangeError(`not files of one report: ${names.join(", ")}`);
-  const target = await checkedTarget(folder);
-  let fresh: string | undefined;
-  try {
-    await mkdir(dirname(target), { recursive: true });
-    fresh = await mkdtemp(join(dirname(target), `.${basename(target)}-new-`));
-    // mkdtemp makes folders that only their owner may read.
-    await chmod(fresh, 0o777 & ~process.umask());
-    for (const [name, content] of files) await writeFile(join(fresh, name), content);
-    await putInPlace(fresh, target);
-  } catch (error) {
-    if (fresh !== undefined) await rm(fresh, { recursive: true, force: true });
-    if (error instanceof ReportFolderError) throw error;
-    const reason = error instanceof Error ? error.message : String(error);
-    throw new ReportFolderError("unwritable", folder, `cannot write the report folder ${folder}: ${reason}`, {
-      cause: error,
-    });
-  }
-}
+/** There while files are replaced one by one, and left by whoever was killed then: such a mixture is ours, too. */
+export const UNFINISHED = ".fillfront-unfinished";
+/** A file that is being written, to be given its name when it is whole. */
+export const PART = ".fillfront-part";
+
+/** What systems leave in folders that somebody has looked into. */
+const NOBODYS = new Set([".DS_Store", "Thumbs.db", "desktop.ini"]);
 
 /**
- * Whether `writeReport` would replace the folder, to know before a long run.
- * @throws ReportFolderError if not
+ * @param folder as the user names it
+ * @param target its own path
+ * @throws ReportFolderError, or what the disk says
  */
-export async function checkReportFolder(folder: string): Promise<void> {
-  await checkedTarget(folder);
-}
-
-/** Resolves links, so that the folder itself is replaced and not the link to it. */
-async function checkedTarget(folder: string): Promise<string> {
-  const target = await realpath(folder).catch(() => resolve(folder));
-  const found = await stat(target).catch(() => null);
-  if (found === null) return target;
-  if (!found.isDirectory()) {
+export async function checkTarget(folder: string, target: string, disk: Disk): Promise<void> {
+  const found = await disk.look(target);
+  if (found === null) return;
+  if (found.kind === "link") {
+    const message = `${folder} is a link to nothing; remove the link or make the folder that it leads to`;
+    throw new ReportFolderError("not-a-folder", folder, message);
+  }
+  if (found.kind !== "folder") {
     throw new ReportFolderError("not-a-folder", folder, `${folder} is not a folder; name another place for the report`);
   }
-  if (isWithin(target, process.cwd())) {
+  if (isWithin(target, workingFolder(folder))) {
     const message = `${folder} holds the working folder and cannot be replaced; name a folder inside it for the report`;
     throw new ReportFolderError("working-folder", folder, message);
   }
-  const foreign = await firstForeign(target);
+  const foreign = await firstForeign(target, disk);
   if (foreign !== null) {
     const message = `${folder} is not an earlier report: ${foreign}; name another folder, or empty this one`;
     throw new ReportFolderError("foreign-folder", folder, message);
   }
-  return target;
+}
+
+/**
+ * Resolves links, so that the folder itself is replaced and not the link to it. Of a folder that is missing, the nearest one
+ * above it that is there tells where it would be.
+ */
+export async function ownPath(folder: string, disk: Disk): Promise<string> {
+  workingFolder(folder);
+  const missing: string[] = [];
+  for (let there = resolve(folder); ; there = dirname(there)) {
+    try {
+      return join(await disk.realpath(there), ...missing);
+    } catch (error) {
+      if (codeOf(error) !== "ENOENT") throw error;
+      // The top, or a link to nothing.
+      if (dirname(there) === there || (await disk.look(there)) !== null) return join(there, ...missing);
+    }
+    missing.unshift(basename(there));
+  }
+}
+
+function workingFolder(folder: string): string {
+  try {
+    return process.cwd();
+  } catch (error) {
+    const message = `cannot write ${folder}: the working folder has been removed; change to another one`;
+    throw new ReportFolderError("unwritable", folder, message, { cause: error });
+  }
 }
 
 function isWithin(outer: string, inner: string): boolean {
@@ -83,24 +86,30 @@ function isWithin(outer: string, inner: string): boolean {
 }
 
 /** What shows that a folder is not an earlier report of ours, or `null`. */
-async function firstForeign(target: string): Promise<string | null> {
-  const entries = await readdir(target, { withFileTypes: true });
+async function firstForeign(target: string, disk: Disk): Promise<string | null> {
+  const entries = (await disk.list(target)).filter(({ name, isFile }) => !(isFile && NOBODYS.has(name)));
   if (entries.length === 0) return null;
-  const stranger = entries.find((entry) => !entry.isFile() || !isKnown(entry.name));
+  const stranger = entries.find((entry) => !isOurs(entry));
   if (stranger !== undefined) return `it holds ${JSON.stringify(stranger.name)}`;
+  if (entries.some(({ name }) => name === UNFINISHED)) return null;
   for (const kind of kindsOf(entries.map(({ name }) => name))) {
-    const text = await readFile(join(target, kind.marker), "utf8").catch(() => "");
+    // A marker that is missing or unreadable shows nothing.
+    const text = await disk.read(join(target, kind.marker)).catch(() => "");
     if (isMarker(text, kind)) return null;
   }
   return `it has no ${REPORT_KINDS.map(({ marker }) => marker).join(", ")} of a report with just these files`;
 }
 
+function isOurs({ name, isFile }: Listed): boolean {
+  return isFile && (isKnown(name) || name === UNFINISHED || name === PART);
+}
+
 /** The kinds of report to which all these files can belong. */
-function kindsOf(names: readonly string[]): ReportKind[] {
+export function kindsOf(names: readonly string[]): ReportKind[] {
   return REPORT_KINDS.filter((kind) => names.every((name) => isFileOf(kind, name)));
 }
 
-function isKnown(name: string): boolean {
+export function isKnown(name: string): boolean {
   return REPORT_KINDS.some((kind) => isFileOf(kind, name));
 }
 
@@ -111,24 +120,4 @@ function isMarker(text: string, { keys }: ReportKind): boolean {
   } catch {
     return false;
   }
-}
-
-/** The old folder is moved aside, the new one moved in; if that fails, the old one is moved back. */
-async function putInPlace(fresh: string, target: string): Promise<void> {
-  const old = `${fresh}-old`;
-  const had = await rename(target, old).then(
-    () => true,
-    (error: NodeJS.ErrnoException) => {
-      if (error.code === "ENOENT") return false;
-      throw error;
-    },
-  );
-  try {
-    await rename(fresh, target);
-  } catch (error) {
-    if (had) await rename(old, target);
-    throw error;
-  }
-  // The report is in place by now; an old folder that can't be removed is litter, not a failure.
-  if (had) await rm(old, { recursive: true, force: true }).catch(() => undefined);
 }

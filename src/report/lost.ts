@@ -1,9 +1,9 @@
-/** Where output is lost: the bottleneck, and why the final machines wait. */
-import type { Bottleneck, Wait } from "../analysis/plant-results.ts";
+/** Where output is lost: the bottleneck, what its cure brings, and why the final machines wait. */
+import type { Bottleneck, Cure, Wait } from "../analysis/plant-results.ts";
 import type { MachineResult, Result } from "../analysis/result.ts";
 import { total } from "../quantity/counts.ts";
 import { because, culprit, waiting } from "./causes-text.ts";
-import { listed, listedShort, percent, significant } from "./figures.ts";
+import { approximately, listed, listedShort, percent, rate, significant } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { oneLine } from "./text-width.ts";
 
@@ -11,7 +11,32 @@ import { oneLine } from "./text-width.ts";
 const MOST_SAID = 3;
 
 export function whereLost(result: Result): Finding[] {
-  return [...bottleneck(result), ...finalWaits(result)];
+  return [...bottleneck(result), ...cures(result), ...finalWaits(result)];
+}
+
+/** By further runs: what each of the bottlenecks named is worth by itself, and what comes after the first. */
+function cures(result: Result): Finding[] {
+  const all = together(result.bottlenecks ?? []).slice(0, MOST_SAID);
+  const [first, ...others] = all.flatMap(({ cure, ...place }) => (cure === undefined ? [] : [{ place, cure }]));
+  if (first === undefined) return [];
+  const { next } = first.cure;
+  const isSame = next !== null && next.code === first.place.code && next.element === first.place.element;
+  const then = next === null ? "then nothing holds the last machines up" : `the next limit is ${culprit(next, result)}`;
+  const also = others.map(({ place, cure }) => `; ${changed(place, cure)} ${brings(cure)}`).join("");
+  const text = `Tried by itself, ${changed(first.place, first.cure)} ${brings(first.cure)}: ${isSame ? "it is still the limit" : then}${also}.`;
+  return [{ code: "cure", text }];
+}
+
+function changed({ code, element, alike }: Bottleneck, { change }: Cure): string {
+  const where = listedShort([element, ...alike].map(oneLine));
+  if (code === "short-feed") return `half as much again from ${where}`;
+  return `${where} ${change === "full-speed" ? "at 100\u00a0% of its speed" : "half as fast again"}`;
+}
+
+function brings({ gain_per_min: gain, settled_per_min: settled }: Cure): string {
+  const more = approximately(gain);
+  if (more <= 0) return more === 0 ? "brings nothing" : `brings less, ${rate(approximately(settled))} in all`;
+  return `brings ${significant(more)}/min more`;
 }
 
 function bottleneck(result: Result): Finding[] {
@@ -24,7 +49,9 @@ function bottleneck(result: Result): Finding[] {
   if (first === undefined) {
     // Of a single line at full output it goes without saying.
     if (lines.length < 2 || output.settled_per_min !== output.full_per_min) return [];
-    const text = "There is no bottleneck before the last machines: all of them run all the time.";
+    const slowed = machines.filter(({ speed, uptime }) => speed !== undefined && uptime.settled === 1);
+    const set = slowed.map(({ id, speed = "1" }) => `${oneLine(id)} at ${percent(approximately(speed))} of its speed`);
+    const text = `There is no bottleneck before the last machines: all of them run all the time${set.length === 0 ? "" : `, ${listedShort(set)}`}.`;
     return [{ code: "bottleneck", text }];
   }
   const also = others.length === 0 ? "" : ` After it: ${others.map((one) => oneOf(one, result)).join("; ")}.`;
@@ -59,19 +86,20 @@ interface Alike {
   readonly most: number;
 }
 
-/** Of each final machine the longest wait; machines that wait alike are named together. */
+/** What each final machine waits for; machines that wait alike are named together. */
 function finalWaits(result: Result): Finding[] {
   const final = new Set((result.bottlenecks ?? []).flatMap(({ machines }) => machines));
   const groups = new Map<string, Alike>();
   for (const machine of result.machines) {
-    const wait = final.has(machine.id) ? longest(machine.waits) : undefined;
-    if (wait === undefined || wait.cause === null) continue;
-    const { code, element, item, via, served_first } = wait.cause;
-    const key = JSON.stringify([wait.state, wait.item, code, element, item, via, served_first]);
-    const share = wait.settled_share ?? 0;
-    const group = groups.get(key) ?? { machines: [], wait, least: share, most: share };
-    group.machines.push(machine);
-    groups.set(key, { ...group, least: Math.min(group.least, share), most: Math.max(group.most, share) });
+    for (const wait of final.has(machine.id) ? worthSaying(machine.waits) : []) {
+      if (wait.cause === null) continue;
+      const { code, element, item, via, served_first } = wait.cause;
+      const key = JSON.stringify([wait.state, wait.item, code, element, item, via, served_first]);
+      const share = wait.settled_share ?? 0;
+      const group = groups.get(key) ?? { machines: [], wait, least: share, most: share };
+      group.machines.push(machine);
+      groups.set(key, { ...group, least: Math.min(group.least, share), most: Math.max(group.most, share) });
+    }
   }
   const found = [...groups.values()]
     .slice(0, MOST_SAID)
@@ -98,9 +126,11 @@ function share({ settled_share: known }: Wait, least: number, most: number): str
   return low === high ? ` ${high} of the time` : ` ${low} to ${high} of the time`;
 }
 
-/** The one with the greatest share once settled, else over the horizon; of equal ones the first. */
-export function longest(waits: readonly Wait[]): Wait | undefined {
-  const traced = waits.filter(({ cause }) => cause !== null);
+/** The longest one, and each that is more than an accident beside it; the longest first. */
+function worthSaying(waits: readonly Wait[]): Wait[] {
   const size = ({ settled_share, minutes }: Wait): number => settled_share ?? minutes;
-  return traced.reduce<Wait | undefined>((most, wait) => (most && size(most) >= size(wait) ? most : wait), undefined);
+  const traced = waits.filter(({ cause }) => cause !== null).toSorted((a, b) => size(b) - size(a));
+  return traced.filter((wait) => size(wait) >= MORE_THAN_ACCIDENT * size(traced[0] ?? wait));
 }
+
+const MORE_THAN_ACCIDENT = 0.1;

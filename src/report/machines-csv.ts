@@ -1,7 +1,8 @@
 /** machines.csv: what every machine does, a row for each. */
-import type { MachineResult, Result } from "../analysis/result.ts";
+import type { InfeedResult, MachineResult, Result } from "../analysis/result.ts";
 import { type Cell, csv } from "./csv.ts";
-import { approximately } from "./figures.ts";
+import { approximately, longRun } from "./figures.ts";
+import { fullProducts, settledProducts } from "./machine-rates.ts";
 
 interface Field {
   readonly name: string;
@@ -11,9 +12,12 @@ interface Field {
 const BEFORE: readonly Field[] = [
   { name: "machine", cell: ({ id }) => id },
   { name: "line", cell: ({ line }) => line },
-  { name: "needs_items_per_min", cell: (machine) => approximately(machine.needs_per_min) },
-  { name: "settled_items_per_min", cell: (machine) => exactCell(machine.settled_per_min) },
-  { name: "measured_items_per_min", cell: (machine) => machine.measured_per_min ?? null },
+  { name: "full_products_per_min", cell: fullProducts },
+  { name: "settled_products_per_min", cell: settled(settledProducts) },
+  { name: "measured_products_per_min", cell: measured(settledProducts) },
+  { name: "full_cycles_per_min", cell: ({ cycles }) => approximately(cycles.full_per_min) },
+  { name: "settled_cycles_per_min", cell: settled(({ cycles }) => longRun(cycles)) },
+  { name: "measured_cycles_per_min", cell: measured(({ cycles }) => longRun(cycles)) },
   { name: "first_item_min", cell: (machine) => machine.first_item_min },
   { name: "full_rate_from_min", cell: (machine) => machine.full_rate_from_min },
   { name: "uptime_ramp_up_share", cell: ({ uptime }) => uptime.ramp_up },
@@ -27,15 +31,33 @@ const BEFORE: readonly Field[] = [
   { name: "made_items", cell: ({ made }) => made },
 ];
 
-function exactCell(value: string | null): number | null {
-  return value === null ? null : approximately(value);
+type OfMachine = (machine: MachineResult) => number | null;
+
+/** Where it is exact, else nothing. */
+function settled(rate: OfMachine): OfMachine {
+  return (machine) => (machine.settled_per_min === null ? null : rate(machine));
+}
+
+/** Where it is not exact. */
+function measured(rate: OfMachine): OfMachine {
+  return (machine) => (machine.settled_per_min === null ? rate(machine) : null);
 }
 
 /** The fields of a machine's infeed buffer number `index`, which not every machine has. */
 function bufferFields(index: number): Field[] {
   const prefix = `infeed_${index + 1}`;
+  const ofBuffer = ({ infeed }: MachineResult, rate: (buffer: InfeedResult) => number | null): number | null => {
+    const buffer = infeed[index];
+    return buffer === undefined ? null : rate(buffer);
+  };
   return [
     { name: `${prefix}_item`, cell: ({ infeed }) => infeed[index]?.item ?? null },
+    {
+      name: `${prefix}_needs_items_per_min`,
+      cell: (machine) => ofBuffer(machine, ({ needs_per_min: needs }) => approximately(needs)),
+    },
+    { name: `${prefix}_settled_items_per_min`, cell: settled((machine) => ofBuffer(machine, longRun)) },
+    { name: `${prefix}_measured_items_per_min`, cell: measured((machine) => ofBuffer(machine, longRun)) },
     { name: `${prefix}_capacity_items`, cell: ({ infeed }) => infeed[index]?.capacity ?? null },
     { name: `${prefix}_full_at_min`, cell: ({ infeed }) => infeed[index]?.full_at_min ?? null },
     { name: `${prefix}_settled_low_items`, cell: ({ infeed }) => infeed[index]?.settled_low ?? null },

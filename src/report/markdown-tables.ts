@@ -3,6 +3,7 @@ import type { Result } from "../analysis/result.ts";
 import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, shareOrDash } from "./cells.ts";
 import { approximately, longRun, rateWord, significant } from "./figures.ts";
 import { lostTables } from "./lost-markdown.ts";
+import { fullProducts, settledProducts } from "./machine-rates.ts";
 import { escapeMarkdown, left, markdownTable, right } from "./markdown-text.ts";
 import { placesTable, plantTables } from "./plant-tables.ts";
 import { sensitivityTable } from "./sensitivity.ts";
@@ -10,6 +11,7 @@ import { sensitivityTable } from "./sensitivity.ts";
 /** Headings and tables in turn. */
 export function tables(result: Result): string[] {
   const parts = ["### Machines", machines(result), MACHINES_NOTE, ...lostTables(result)];
+  if (result.lines.length > 1) parts.push("### Lines", lines(result));
   parts.push("### Infeed buffers", buffers(result));
   if (result.belts.length > 0) parts.push("### Belts", belts(result));
   if (result.feeds.length > 0) parts.push("### Feeds", feeds(result));
@@ -24,15 +26,15 @@ export function tables(result: Result): string[] {
 }
 
 const MACHINES_NOTE = [
-  "Rates are items taken per minute. Uptime is the share of the time spent running. Our running share counts waiting",
+  "Rates are products made per minute; what is taken stands with the infeed buffers, kind by kind. Uptime is the share of the time spent running. Our running share counts waiting",
   "for items against the machine, unlike availability in ISO 22400-2. The minutes are those of the whole horizon.",
 ].join("\n");
 
 function machines({ machines: all, settling }: Result): string {
   const columns = [
     left("machine"),
-    right("needs, items/min"),
-    right(`${rateWord(settling)}, items/min`),
+    right("at full speed, products/min"),
+    right(`${rateWord(settling)}, products/min`),
     right("first item, min"),
     right("settled from, min"),
     right("uptime in ramp-up, %"),
@@ -46,8 +48,8 @@ function machines({ machines: all, settling }: Result): string {
   ];
   const rows = all.map((machine) => [
     escapeMarkdown(machine.id),
-    exactRateOrDash(machine.needs_per_min),
-    rateOrDash(longRun(machine)),
+    rateOrDash(fullProducts(machine)),
+    rateOrDash(settledProducts(machine)),
     minutesOrDash(machine.first_item_min),
     minutesOrDash(machine.full_rate_from_min),
     shareOrDash(machine.uptime.ramp_up),
@@ -62,11 +64,45 @@ function machines({ machines: all, settling }: Result): string {
   return markdownTable(columns, rows);
 }
 
+function lines({ lines: all, settling }: Result): string {
+  const columns = [
+    left("line"),
+    left("item"),
+    right("needs, items/min"),
+    right(`${rateWord(settling)}, items/min`),
+    right("its machines make, products/min"),
+    right("at full speed, products/min"),
+    right("95 % from, min"),
+    right("all from, min"),
+    right("ramp-up loss, products"),
+  ];
+  const rows = all.flatMap(({ id, items, output, settling: own }) =>
+    items.map((brought, i) => [
+      escapeMarkdown(id),
+      escapeMarkdown(brought.item),
+      exactRateOrDash(brought.needs_per_min),
+      rateOrDash(longRun(brought)),
+      ...(i > 0
+        ? ["", "", "", "", ""]
+        : [
+            rateOrDash(longRun(output)),
+            exactRateOrDash(output.full_per_min),
+            minutesOrDash(own.to_95_min),
+            minutesOrDash(own.time_min),
+            countOrDash(output.ramp_up_loss),
+          ]),
+    ]),
+  );
+  return markdownTable(columns, rows);
+}
+
 function buffers({ machines: all, settling }: Result): string {
   const notFull = settling.proved ? "never" : "not by the end";
   const columns = [
     left("machine"),
     left("item"),
+    right("needs, items/min"),
+    right(`${rateWord(settling)}, items/min`),
     right("capacity, items"),
     right("full for the first time, min"),
     right("settled lowest, items"),
@@ -76,6 +112,8 @@ function buffers({ machines: all, settling }: Result): string {
     infeed.map((buffer) => [
       escapeMarkdown(id),
       escapeMarkdown(buffer.item),
+      exactRateOrDash(buffer.needs_per_min),
+      rateOrDash(longRun(buffer)),
       countOrDash(buffer.capacity),
       buffer.full_at_min === null ? notFull : minutesOrDash(buffer.full_at_min),
       countOrDash(buffer.settled_low),

@@ -17,9 +17,9 @@ export function assumptions({ tick_s, output, batches, limits, chance }: Result)
           "Machines are the same from cycle to cycle: no jams, breakdowns, rejects or change-overs unless a state above says so.",
         ]
       : CHANCE),
-    ...(chance === undefined ? SETTLED : []),
+    ...(chance === undefined ? [WHEN_SETTLED] : []),
     "The moving average in the picture is centred and only for the eye: it spans half its width before and after, so it can leave 0 before the first product.",
-    "The ramp-up loss is counted for good, against running at the settled output from the start, or from the last change of a feed's profile. A cycle counts as far as it is done.",
+    "The ramp-up loss is what is never made up, against running at the settled output from the start, or from the last change of a feed's profile. A cycle counts as far as it is done.",
     ...(Object.keys(output.made_by_item).length > 1
       ? ["Unlike products are added up, item by item, in output and loss."]
       : []),
@@ -39,9 +39,8 @@ export function assumptions({ tick_s, output, batches, limits, chance }: Result)
   ];
 }
 
-const SETTLED: readonly string[] = [
-  "A line keeps up with a share of its settled output from when on every later stretch, however long, makes at least that share, less a leeway: how much the settled output swings by itself, and an eighth of a cycle of each machine. Full output is all of it, neither less nor more.",
-];
+export const WHEN_SETTLED =
+  "A line keeps up with a share of its settled output from when on every later stretch, however long, makes at least that share, less a leeway: how much the settled output swings by itself, and an eighth of a cycle of each machine. It has settled, with full output, from when that is all of it, neither less nor more.";
 
 const CHANCE: readonly string[] = [
   "Breakdowns, short stops, cycles, feeds and vehicles vary as the file's random states, each by draws of its own named stream; what it does not state is the same every time. The means are those of the file.",

@@ -1,8 +1,9 @@
 /** The terminal summary: title, findings, and a table of machines, for 80 columns. */
 import type { MachineResult, Result } from "../analysis/result.ts";
-import { approximately, longRun, minutesCell, percentCell, plain, rateWord, significant } from "./figures.ts";
+import { minutesCell, percentCell, plain, rateWord, significant } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { findings } from "./findings.ts";
+import { fullProducts, settledProducts, takenText, takesAsItMakes } from "./machine-rates.ts";
 import { type Column, table } from "./table.ts";
 import { oneLine, wrap } from "./text-width.ts";
 
@@ -57,8 +58,8 @@ function machineColumns(machines: readonly MachineResult[], rateWord: string): C
   const rateCell = (value: number | null): string => (value === null ? "–" : significant(value));
   const columns = [
     column(["machine"], 99, ({ id }) => oneLine(id), "left"),
-    column(["needs", "/min"], 8, (machine) => rateCell(approximately(machine.needs_per_min))),
-    column([rateWord, "/min"], 9, (machine) => rateCell(longRun(machine))),
+    column(["full", "/min"], 8, (machine) => rateCell(fullProducts(machine))),
+    column([rateWord, "/min"], 9, (machine) => rateCell(settledProducts(machine))),
     column(["first", "item", "min"], 3, (machine) => minutes(machine.first_item_min)),
     column(["buffer", "full at", "min"], 6, (machine) => minutes(fullAt(machine))),
     column(["settled", "from", "min"], 10, (machine) => minutes(machine.full_rate_from_min)),
@@ -68,6 +69,7 @@ function machineColumns(machines: readonly MachineResult[], rateWord: string): C
   if (machines.some(({ uptime }) => uptime.settled === null)) {
     columns.push(column(["uptime", "overall", "%"], 7.5, ({ uptime }) => share(uptime.horizon)));
   }
+  if (!machines.every(takesAsItMakes)) columns.splice(3, 0, column(["takes", "/min"], 8.5, takenText));
   for (const state of ["starved", "blocked", "down", "held"] as const) {
     if (state !== "starved" && machines.every((machine) => machine.minutes[state] === 0)) continue;
     columns.push(column([state, "min"], state === "starved" ? 5 : 5.5, (machine) => minutes(machine.minutes[state])));

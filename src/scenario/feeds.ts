@@ -1,10 +1,10 @@
 /** Feeds: which kinds they release in which order, at which rate from when on, and where the items wait. */
 import { commonDivisor, total } from "../quantity/counts.ts";
-import { ONE, rational, whole, ZERO } from "../quantity/rational.ts";
+import { ONE, type Rational, rational, whole, ZERO } from "../quantity/rational.ts";
 import { formatApproximate, formatDuration, formatRate } from "../quantity/units.ts";
-import { fedAsNeeded, needOf, steady } from "./as-needed.ts";
+import { fedAsNeeded, type NeedProblem, type Needs, needsOf, steady } from "./as-needed.ts";
 import type { Findings, Path } from "./finding.ts";
-import { MAX_BLOCKS_SEQUENCE, MAX_PROFILE_STEPS, MAX_SPREAD_SEQUENCE } from "./limits.ts";
+import { MAX_BLOCKS_SEQUENCE, MAX_PROFILE_STEPS, MAX_RATE_PER_MIN, MAX_SPREAD_SEQUENCE } from "./limits.ts";
 import { inFileOrder, isStated, type Reading, requireEntries } from "./reading.ts";
 import type { Feed, FeedStep, ItemCount, Scenario } from "./scenario.ts";
 import type { RawFeed, RawScenario } from "./shapes.ts";
@@ -23,8 +23,6 @@ export function readFeeds(raw: RawScenario, reading: Reading): Feed[] {
   });
 }
 
-type Plant = Pick<Scenario, "feeds" | "machines" | "lines">;
-
 /** Once machines and lines are read: the rates of feeds that give what is needed. */
 export function readNeeds(
   plant: Pick<Scenario, "feeds" | "machines" | "lines">,
@@ -32,35 +30,38 @@ export function readNeeds(
 ): readonly Feed[] {
   // Of a plant that is wrong elsewhere needs say nothing.
   if (findings.hasErrors()) return plant.feeds;
-  for (const feed of plant.feeds.filter(({ ofNeed }) => ofNeed !== null)) {
+  const needs = needsOf(plant);
+  for (const feed of plant.feeds) {
+    const [one, ...others] = feed.items;
+    if (one === undefined || feed.batch !== null) continue;
     const path = ["feeds", feed.id, "rate"];
-    if (feed.items.length !== 1) findings.report("need-of-several", {}, path);
-    else reportNeed(feed, needOf(plant, feed), path, findings);
+    if (feed.ofNeed === null) {
+      if (others.length === 0) noteNearNeed(feed, needs, path, findings);
+    } else if (others.length > 0) findings.report("need-of-several", {}, path);
+    else reportNeed(feed, needs.partOf(feed), path, findings);
   }
-  for (const feed of plant.feeds) noteNearNeed(plant, feed, findings);
   return fedAsNeeded(plant).feeds;
 }
 
 /** A feed rounded by hand to what is needed leaves buffers filling or draining for hours. */
 const NEARLY = rational("1/1000");
 
-function noteNearNeed(plant: Plant, feed: Feed, findings: Findings): void {
-  const [only, ...others] = feed.profile;
-  if (feed.ofNeed !== null || feed.items.length !== 1 || feed.batch !== null) return;
-  if (only === undefined || others.length > 0) return;
-  const asNeeded = { ...feed, ofNeed: ONE };
-  const feeds = plant.feeds.map((one) => (one === feed ? asNeeded : one));
-  const need = needOf({ ...plant, feeds }, asNeeded);
-  if (typeof need === "string" || need.equals(only.ratePerMin)) return;
+function noteNearNeed(feed: Feed, needs: Needs, path: Path, findings: Findings): void {
+  const [only, ...later] = feed.profile;
+  const need = needs.partOf(feed);
+  if (only === undefined || later.length > 0 || typeof need === "string" || need.equals(only.ratePerMin)) return;
   const apart = only.ratePerMin.sub(need).abs();
   if (apart.compare(need.mul(NEARLY)) >= 0) return;
   const args = { found: formatRate(only.ratePerMin), needed: formatApproximate(need) };
-  findings.report("near-need", args, ["feeds", feed.id, "rate"]);
+  findings.report("near-need", args, path);
 }
 
-function reportNeed({ id, items }: Feed, need: ReturnType<typeof needOf>, path: Path, findings: Findings): void {
-  if (need === "nothing-needed") findings.report(need, { found: id, item: items[0]?.item ?? "" }, path);
-  else if (typeof need === "string") findings.report(need, { found: id }, path);
+function reportNeed(feed: Feed, need: Rational | NeedProblem, path: Path, findings: Findings): void {
+  if (typeof need === "string") findings.report(need, { found: feed.id, item: feed.items[0]?.item ?? "" }, path);
+  else if (feed.ofNeed !== null && need.mul(feed.ofNeed).compare(MAX_RATE_PER_MIN) > 0) {
+    const found = formatApproximate(need.mul(feed.ofNeed));
+    findings.report("too-large", { found, limit: formatRate(MAX_RATE_PER_MIN) }, path);
+  }
 }
 
 /** One kind has no proportion, and no order; whatever the file says, it reads the same. */

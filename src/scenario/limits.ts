@@ -41,10 +41,10 @@ export const MAX_BUFFER_ITEMS = 1_000_000;
 /** Item kinds in a file; every buffer, belt and total is kept kind by kind. */
 export const MAX_ITEM_KINDS = 64;
 
-/** A month: ramp-ups take hours. Also bounds every other duration. */
 /** Of what is needed, that a feed may give. */
 export const MAX_SHARE_OF_NEED: Rational = whole(1000);
 
+/** A month: ramp-ups take hours. Also bounds every other duration. */
 export const MAX_HORIZON_MIN: Rational = whole(31 * 24 * 60);
 
 /** Beyond a minute, ticks would be longer than most cycles. */

@@ -33,6 +33,14 @@ export const OBSERVED_MESSAGES = {
   "observed-time-order": error<"found" | "before">(
     (arg) => `the time ${arg("found")} does not come after ${arg("before")} above: expected rising times`,
   ),
+  "observed-beyond-horizon": error<"found" | "horizon">(
+    (arg) =>
+      `the time ${arg("found")} lies beyond the horizon of ${arg("horizon")}: expected one within it; state a longer horizon in the scenario`,
+  ),
+  "observed-falls": error<"found" | "before" | "name">(
+    (arg) =>
+      `${quote(arg("name"))} falls from ${arg("before")} to ${arg("found")}, but it counts from the start: expected a count that never falls; a counter that was set back goes on from where it was`,
+  ),
   "observed-bad-count": error<"found">(
     (arg) => `${quote(arg("found"))} is no count: expected a number such as 118, or nothing where none was taken`,
   ),

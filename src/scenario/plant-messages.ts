@@ -10,13 +10,25 @@ export const PLANT_MESSAGES = {
   "need-of-several": error(
     () => "a feed of several kinds cannot give what is needed of each; state its rate, or a feed for each kind",
   ),
+  "need-steady": error<"found">(
+    (arg) =>
+      `${quote(arg("found"))} can only be a steady feed's own rate, as in { item: pouch, rate: as needed }; vehicles and profiles state a rate such as 30/min`,
+  ),
   "nothing-needed": error<"found" | "item">(
     (arg) =>
-      `no machine on the lines of ${quote(arg("found"))} takes ${quote(arg("item"))}, so that none is needed; state a rate such as 30/min`,
+      `no machine to which ${quote(arg("found"))} leads takes ${quote(arg("item"))}, so that none is needed; state a rate such as 30/min`,
   ),
-  "enough-given": error<"found">(
+  "enough-given": error<"found" | "item">(
     (arg) =>
-      `nothing is left for ${quote(arg("found"))} to give: other feeds, and machines whose products its lines collect, give all that is needed; state a rate, or lower theirs`,
+      `nothing is left for ${quote(arg("found"))} to give: other feeds, and machines that make ${quote(arg("item"))}, give all that is needed; state a rate such as 30/min, or lower theirs`,
+  ),
+  "need-apart": error<"found" | "item">(
+    (arg) =>
+      `how much of the need is for ${quote(arg("found"))} is open, since all that give ${quote(arg("item"))} do not lead to the same machines; state a rate such as 30/min`,
+  ),
+  "need-made": error<"found" | "item">(
+    (arg) =>
+      `how much is left for ${quote(arg("found"))} to give is open: machines make ${quote(arg("item"))}, too, and are fed less than they need; state a rate such as 30/min`,
   ),
   "near-need": warning<"found" | "needed">(
     (arg) =>
@@ -181,6 +193,10 @@ export const PLANT_MESSAGES = {
   "prefill-form": error(
     () => "prefill-of goes with one amount for every buffer; amounts by machine say already which buffers",
   ),
+  "belts-while-running": error(
+    () => "belts move by then, and are not loaded while the line runs; remove prefill-belts, or let the line stand",
+  ),
+  "two-starts": error(() => "hold and stagger both say when machines start; keep one of them"),
   "amount-too-large": error<"found" | "capacity" | "item" | "machine">(
     (arg) =>
       `${many(arg("found"), "item")} in a buffer of ${quote(arg("machine"))}, which has room for ${arg("capacity")} of ${quote(arg("item"))}`,

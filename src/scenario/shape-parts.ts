@@ -58,19 +58,28 @@ interface QuantityOptions {
   readonly range?: { readonly holds: (value: Rational) => boolean; readonly says: string };
   /** In place of the kind's own. */
   readonly examples?: string[];
+  /** Of feeds, whose rates may be sums of many needs: the engine counts by the nearest that it can. */
+  readonly anyDigits?: boolean;
   /** Words after the unit. */
   readonly followedBy?: string;
 }
 
 export function quantity(kind: QuantityKind, about: string, options: QuantityOptions = {}) {
-  const { zero = false, largest = LARGEST[kind], range, examples = EXAMPLES[kind], followedBy = "" } = options;
+  const {
+    zero = false,
+    largest = LARGEST[kind],
+    range,
+    examples = EXAMPLES[kind],
+    anyDigits = false,
+    followedBy = "",
+  } = options;
   const end = followedBy === "" ? "$" : `\\s+${followedBy}$`;
   const format = FORMATS[kind];
   return z
     .string({ error: kind })
     .regex(new RegExp(quantityPattern(kind).source.replace(/\$$/, end)), { error: kind })
     .transform((text, context): Rational => {
-      const parsed = parseQuantity(kind, text.replace(new RegExp(end), ""));
+      const parsed = parseQuantity(kind, text.replace(new RegExp(end), ""), anyDigits);
       const refuse = (issue: QuantityIssue): Rational => {
         const params = { limit: format(largest), range: range?.says };
         context.issues.push({ code: "custom", message: issue, input: text, params });

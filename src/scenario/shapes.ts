@@ -51,17 +51,19 @@ const feedShape = keys({
     "How several kinds follow one another: as evenly as can be, or one block of each; spread if not stated.",
   ).optional(),
   rate: z
-    .union([z.literal("as needed"), shareOfNeed, quantity("rate", "A steady feed's rate.")], { error: "feed-rate" })
+    .union([z.literal("as needed"), shareOfNeed, quantity("rate", "A steady feed's rate.", { anyDigits: true })], {
+      error: "feed-rate",
+    })
     .optional()
     .meta({
       description:
-        "A steady feed's rate; as needed, or a share of that, for what the machines on its lines take at full speed, less what other feeds give.",
+        "A steady feed's rate; as needed, or a share such as 110 % of need: what the machines to which it leads take at full speed, less what others give, in equal parts where several feeds are to give it.",
     }),
   profile: z
     .array(
       keys({
         from: quantity("duration", "When this rate begins, counted from the start.", { zero: true }),
-        rate: quantity("rate", "The rate from then on; 0/min pauses.", { zero: true }),
+        rate: quantity("rate", "The rate from then on; 0/min pauses.", { zero: true, anyDigits: true }),
       }),
       { error: "list" },
     )

@@ -237,6 +237,9 @@ const SCALAR_KINDS: ReadonlyMap<string, QuantityKind> = new Map([
 /** Places that hold a quantity or a word. */
 const OR_A_WORD = new Set(["tick", "feed-rate", "horizon", "hold-until", "tail-until", "for-good", "times", "shares"]);
 
+/** What only a steady feed's rate may be. */
+const NEED = /^as needed$|of need$/;
+
 const NAMES = new Set(["name", "names", "end"]);
 
 const COUNTS = new Set(["count", "counts", "amount", "prefill"]);
@@ -247,6 +250,11 @@ function reportScalar(expected: string, node: ScalarNode, path: Path, findings: 
   const kind = SCALAR_KINDS.get(expected);
   if (kind !== undefined) {
     const parsed = parseQuantity(kind, text);
+    if (expected === "rate" && NEED.test(text)) {
+      findings.report("need-steady", { found: text }, path);
+      return true;
+    }
+    if (expected === "feed-rate" && /%|need/.test(text)) return false;
     if (parsed.ok || (OR_A_WORD.has(expected) && parsed.problem === "no-number")) return false;
     reportProblem(kind, text, parsed, path, findings);
     return true;

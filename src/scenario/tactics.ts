@@ -85,10 +85,21 @@ function checkKeys(raw: RawTactic, path: Path, { root, findings }: Reading): voi
   if (typeof raw.prefill === "object" && raw["prefill-of"] !== undefined) {
     findings.report("prefill-form", {}, [...path, "prefill-of"], "key");
   }
+  if (raw.prefill !== undefined && raw.while === "running") {
+    if (raw["by-hand"] === undefined) {
+      findings.report("needs-key", { found: "while: running", needed: "by-hand" }, [...path, "while"]);
+    }
+    if (raw["prefill-belts"] === "full") findings.report("belts-while-running", {}, [...path, "prefill-belts"]);
+  }
   if (raw.hold === undefined) return;
+  if (raw.stagger !== undefined) findings.report("two-starts", {}, [...path, "stagger"], "key");
   const { release = "together", every } = raw.hold;
   if (release !== "together" && every === undefined) {
     findings.report("missing-key", { key: "every", expected: "duration" }, [...path, "hold"]);
+  }
+  if (release === "together" && every !== undefined) {
+    const needed = "release: head-first or tail-first";
+    findings.report("needs-key", { found: "every", needed }, [...path, "hold", "every"], "key");
   }
 }
 

@@ -4,10 +4,11 @@ import { averageAt } from "../analysis/moving-average.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import type { Tactic } from "../scenario/tactic.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
+import { idleParts, seenOf, type TacticPart } from "./idle-parts.ts";
 import { feedEnds, isSlowerForGood, makesNothing, outcomeOf, settledPerMin } from "./outcome.ts";
-import { NO_TACTIC, type Played, play } from "./play.ts";
+import { NO_TACTIC, type Played, play, playRun } from "./play.ts";
 import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "./results.ts";
-import { noteText, slowerText, tacticText } from "./wording.ts";
+import { idleText, noteText, slowerText, tacticText } from "./wording.ts";
 
 export interface CompareOptions {
   readonly onProgress?: (done: number, of: number) => void;
@@ -22,9 +23,13 @@ export function compareTactics(
   const all = [NO_TACTIC, ...tactics];
   const variants = all.map((tactic) => (tried: Scenario) => settlesAt(play(tried, tactic)));
   const scenario = withHorizon(given, variants);
+  let none: string | null = null;
   const played = all.map((tactic, done) => {
     onProgress?.(done, all.length);
-    return play(scenario, tactic);
+    const { played: one, run } = playRun(scenario, tactic);
+    const seen = seenOf(one, run);
+    none ??= seen;
+    return { ...one, idle: idleParts(scenario, one, seen, none) };
   });
   return {
     comparison: comparisonOf(scenario, played),
@@ -97,8 +102,12 @@ function ranked(results: readonly Unranked[]): TacticResult[] {
   return [...choice, ...marked.filter(({ undominated }) => !undominated), ...stopped];
 }
 
-function tacticResult(played: Played, baseline: Played, fullPerMin: number): Unranked {
-  const { tactic, notes } = played;
+function tacticResult(
+  played: Played & { readonly idle?: readonly TacticPart[] },
+  baseline: Played,
+  fullPerMin: number,
+): Unranked {
+  const { tactic, notes, idle = [] } = played;
   const outcome = outcomeOf(played);
   const isSlower = isSlowerForGood(outcome, fullPerMin);
   const made = madeUpTo(played);
@@ -117,6 +126,7 @@ function tacticResult(played: Played, baseline: Played, fullPerMin: number): Unr
     by_hand: tactic.prefill !== null,
     notes: [
       ...notes.map(noteText),
+      ...idle.map((part) => idleText(part, tactic)),
       ...(isSlower && !makesNothing(outcome) ? [slowerText(outcome.settled_per_min, fullPerMin)] : []),
     ],
   };

@@ -1,5 +1,6 @@
 /** A chain lengthened machine by machine, its feed growing with it and its belts staying as they are. */
 import { approximate, type Rational, rational, sum, whole } from "../quantity/rational.ts";
+import { fedAsNeeded } from "../scenario/as-needed.ts";
 import type { ChainLine, MachineGroup, Scenario } from "../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
 import { settledPerMin } from "./outcome.ts";
@@ -78,7 +79,7 @@ function lengthened(scenario: Scenario, line: ChainLine, group: MachineGroup, co
   const members = Array.from({ length: count }, (_, i) => `${group.id}-${i + 1}`);
   const speeds = members.map((_, i) => group.speeds[i % group.speeds.length] ?? whole(1));
   const grown = sum(speeds).div(sum(group.speeds));
-  return {
+  return fedAsNeeded({
     ...scenario,
     machines: scenario.machines.map((one) => (one === group ? { ...group, members, speeds } : one)),
     feeds: scenario.feeds.map((feed) =>
@@ -86,23 +87,24 @@ function lengthened(scenario: Scenario, line: ChainLine, group: MachineGroup, co
         ? { ...feed, profile: feed.profile.map((step) => ({ ...step, ratePerMin: step.ratePerMin.mul(grown) })) }
         : feed,
     ),
-  };
+  });
 }
 
 function growthStep(scenario: Scenario, line: ChainLine, count: number): GrowthStep {
   const { result } = play(scenario, NO_TACTIC);
-  const machines = result.machines.filter((machine) => machine.line === line.id);
+  const own = result.lines.find(({ id }) => id === line.id);
+  const kinds = new Set(own?.items.map(({ item }) => item));
+  const machines = result.machines.filter(({ id }) => own?.machines.includes(id));
   const feeds = result.feeds.filter(({ id }) => line.from.includes(id));
-  const needs = sum(machines.map(({ needs_per_min: needsPerMin }) => rational(needsPerMin)));
+  const needs = machines.map(({ infeed }) =>
+    sum(infeed.flatMap((buffer) => (kinds.has(buffer.item) ? [rational(buffer.needs_per_min)] : []))),
+  );
   const feed = sum(feeds.map(({ rate_per_min: ratePerMin }) => rational(ratePerMin)));
   const { settling, output, hold_up: holdUp } = result;
-  const tightest = tightestBelt(
-    line,
-    machines.map(({ needs_per_min: needsPerMin }) => rational(needsPerMin)),
-  );
+  const tightest = tightestBelt(line, needs);
   return {
     machines: count,
-    needs_per_min: approximate(needs),
+    needs_per_min: approximate(sum(needs)),
     feed_per_min: approximate(feed),
     settled_per_min: settledPerMin(output),
     settling_min: settling.time_min,

@@ -1,10 +1,14 @@
 /** One replication: a run with a seed of its own, brought down to what the figures of many are worked out from. */
+import { leastBinMin } from "../analysis/chance.ts";
+import type { StoppedRun } from "../analysis/chance-results.ts";
 import { type Events, eventsOf } from "../analysis/events.ts";
 import { outputPerCycle } from "../analysis/products.ts";
+import { stoppedRun } from "../analysis/stopped-run.ts";
 import { simulate } from "../engine/simulate.ts";
 import { RUNNING, STATE_COUNT } from "../engine/states.ts";
 import type { Prepared } from "../network/prepare.ts";
 import type { Program } from "../network/program.ts";
+import type { StopKind } from "../network/random-program.ts";
 import { inMinutes } from "../network/tick.ts";
 import { total } from "../quantity/counts.ts";
 import { approximate } from "../quantity/rational.ts";
@@ -23,6 +27,10 @@ export interface Replication {
   readonly runningMin: Float64Array;
   /** Items in infeed buffers in the order of the network's machines, at `point * buffers + buffer`. */
   readonly levels: Int32Array;
+  /** How many there were of each kind in the grid's list. */
+  readonly stops: readonly number[];
+  /** Where it made nothing any more at its end. */
+  readonly stopped: StoppedRun | null;
 }
 
 /** When the curves of a replication are sampled: alike in all replications of a plant. */
@@ -34,6 +42,12 @@ export interface ReplicationGrid {
   readonly markEvery: number;
   /** Time in which each final machine makes about ten cycles at full speed. */
   readonly averageMin: number;
+  /** Bins by which the end of the ramp-up is told are no shorter: some cycles of the slowest machine. */
+  readonly leastBinMin: number;
+  /** Products of one cycle of each final machine. */
+  readonly oneCycle: number;
+  /** Kinds of stops that the file states. */
+  readonly stops: readonly StopKind[];
 }
 
 const MOST_MARKS = 64;
@@ -57,16 +71,13 @@ export function playReplication(
   const { samples } = run;
   const points = Math.floor(horizonTicks / samples.everyTicks);
   const perCycle = outputPerCycle(program.network);
-  const made = madeUpToPoints(
-    eventsOf(run, (machine) => perCycle[machine] ?? 0),
-    samples.everyTicks,
-    points,
-  );
+  const events = eventsOf(run, (machine) => perCycle[machine] ?? 0);
+  const made = madeUpToPoints(events, samples.everyTicks, points);
   const grid: ReplicationGrid = {
     stepMin: minutesOf(program, samples.everyTicks),
     points,
     markEvery: Math.max(1, Math.ceil(points / MOST_MARKS)),
-    averageMin: averageMin(program),
+    ...gridOf(program),
   };
   const kinds = program.itemCount;
   return {
@@ -77,11 +88,24 @@ export function playReplication(
     held: Float64Array.from({ length: points }, (_, i) => total(samples.held.subarray(i * kinds, (i + 1) * kinds))),
     runningMin: runningAtMarks(program, samples.stateTicks, grid),
     levels: infeedLevels(program, samples.level, points),
+    stops: grid.stops.map(({ what, members }) => total(members.map((member) => run.stops[what][member] ?? 0))),
+    stopped: stoppedRun(run, events),
   };
 }
 
 function minutesOf({ tickS }: Program, ticks: number): number {
   return approximate(inMinutes(ticks, tickS));
+}
+
+/** What of a grid comes from the plant. */
+export function gridOf(program: Program): Pick<ReplicationGrid, "averageMin" | "leastBinMin" | "oneCycle" | "stops"> {
+  const { network, random } = program;
+  return {
+    averageMin: averageMin(program),
+    leastBinMin: leastBinMin(network),
+    oneCycle: total(outputPerCycle(network)),
+    stops: random?.stops ?? [],
+  };
 }
 
 /** Time in which each final machine makes about ten cycles at full speed. */

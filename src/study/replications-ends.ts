@@ -1,71 +1,72 @@
-/** Where the ramp-up of replications ends: MSER-5 and Welch's procedure on the mean output. */
+/**
+ * Where the ramp-up of replications ends, for each figure by its own mean curve: MSER-5 and Welch's procedure, then a look at
+ * whether the rest still drifts. Settled figures begin at an eighth, a quarter or half of the run, so that they hardly depend
+ * on the luck by which the end was found; where it lies beyond half, the run is too short.
+ */
+import { ENDS, endAfter } from "../analysis/chance.ts";
 import type { RampUpEnds } from "../analysis/chance-results.ts";
 import { TOLERANCE } from "../analysis/settling.ts";
-import { mser5 } from "../analysis/statistics/mser.ts";
-import { staysWithinFrom } from "../analysis/statistics/stays-within.ts";
-import { movingAverage, welch } from "../analysis/statistics/welch.ts";
+import { meansOfBatches } from "../analysis/statistics/batches.ts";
+import { moments } from "../analysis/statistics/moments.ts";
+import { studentFactor } from "../analysis/statistics/quantiles.ts";
+import { rampUpEnd } from "../analysis/statistics/ramp-up-end.ts";
+import { welch } from "../analysis/statistics/welch.ts";
 import type { ReplicationGrid } from "./replication.ts";
 
 export interface Cut {
   readonly ends: RampUpEnds;
-  /** Whether either found an end. */
-  readonly isFound: boolean;
-  /** The mark from which settled figures are counted: at or after both ends, or half of the run where there is none. */
-  readonly mark: number;
+  /** The mark from which settled figures are counted; `null` where the run is too short for any. */
+  readonly mark: number | null;
 }
 
-/** @param perMin mean output of each step */
-export function cutOf(perMin: readonly number[], { stepMin, markEvery }: ReplicationGrid): Cut {
-  const mser = mser5(perMin);
+/** A figure of each replication, mean between two marks. */
+export type MeanBetween = (fromMark: number, toMark: number) => readonly number[];
+
+/** Halves that differ more than they do by chance in one of ten cases are still drifting. */
+const DRIFT_LEVEL = 0.9;
+
+/** @param curve mean over replications at each point */
+export function cutOf(curve: readonly number[], between: MeanBetween, grid: ReplicationGrid): Cut {
+  const { stepMin, markEvery, leastBinMin } = grid;
+  const least = Math.max(1, Math.ceil(leastBinMin / stepMin - 1e-9));
+  const mser = rampUpEnd(curve, least);
   // The mean of the means is the mean: Welch's first step is done.
-  const smooth = welch([perMin], { tolerance: TOLERANCE });
-  const found = [...(mser.found ? [mser.cut] : []), ...(smooth.cut === null ? [] : [smooth.cut])];
-  const point = found.length === 0 ? Math.floor(perMin.length / 2) : Math.max(...found);
-  // At least one mark is left to count up to.
-  const lastMark = Math.floor(perMin.length / markEvery) - 1;
+  const smooth = welch([meansOfBatches(curve, least)], { tolerance: TOLERANCE });
+  const isTooShort = !mser.found || smooth.why === "still moving" || smooth.why === "too few points";
+  const from = Math.max(mser.found ? mser.cut : 0, (smooth.cut ?? 0) * least);
+  const marks = marksOf(grid);
+  const mark = isTooShort ? null : endFrom(between, from / markEvery, marks);
   return {
     ends: {
       mser5_min: mser.found ? mser.cut * stepMin : null,
       mser5_why: mser.found ? null : mser.why,
-      welch_min: smooth.cut === null ? null : smooth.cut * stepMin,
+      welch_min: smooth.cut === null ? null : smooth.cut * least * stepMin,
       welch_why: smooth.why,
-      welch_window_min: (2 * smooth.window + 1) * stepMin,
+      welch_window_min: (2 * smooth.window + 1) * least * stepMin,
+      drifts: !isTooShort && mark === null,
     },
-    isFound: found.length > 0,
-    mark: Math.max(0, Math.min(Math.ceil(point / markEvery), lastMark)),
+    mark,
   };
 }
 
-/** A curve, and the level about which it is to stay. */
-export interface Levelled {
-  readonly perMin: readonly number[];
-  readonly level: number;
+/** The first end after a mark at which the ramp-up was over, beyond which nothing drifts; `null` for none. */
+export function endFrom(between: MeanBetween, from: number, marks: number): number | null {
+  const first = endAfter(from, marks);
+  const ends = ENDS.filter((share) => first !== null && share >= first).map((share) =>
+    Math.max(1, Math.floor(share * marks)),
+  );
+  return ends.find((end) => !drifts(between, end, marks)) ?? null;
 }
 
-/**
- * For each curve from when its moving average stays within the tolerance of its level up to the end, in minutes; `null` where
- * that is not by half of the run, as with Welch: an average has no last points, and a short stretch may stay by luck. The
- * average is the narrowest, beginning with that over about ten cycles of each machine and made a quarter wider at a
- * time, up to a quarter of the points on each side, with which at least half of the curves come to stay.
- */
-export function staysFrom(
-  curves: readonly Levelled[],
-  { stepMin, averageMin }: ReplicationGrid,
-): { readonly fromMin: readonly (number | null)[]; readonly averageMin: number } {
-  const points = curves[0]?.perMin.length ?? 0;
-  const widest = Math.max(1, Math.floor(points / 4));
-  let window = Math.max(1, Math.min(widest, Math.round(averageMin / stepMin / 2)));
-  for (;;) {
-    const from = curves.map(({ perMin, level }) => {
-      const point = staysWithinFrom(movingAverage(perMin, window), level, TOLERANCE * Math.abs(level));
-      return point !== null && 2 * point <= points ? point : null;
-    });
-    if (window === widest || 2 * from.filter((point) => point !== null).length >= curves.length) {
-      return {
-        fromMin: from.map((point) => (point === null ? null : point * stepMin)),
-        averageMin: (2 * window + 1) * stepMin,
-      };
-    }
-    window = Math.min(widest, Math.ceil(1.25 * window));
-  }
+export function marksOf({ points, markEvery }: Pick<ReplicationGrid, "points" | "markEvery">): number {
+  return Math.floor(points / markEvery);
+}
+
+/** Whether the second half of what is counted differs from the first (paired t, replication by replication). */
+function drifts(between: MeanBetween, from: number, to: number): boolean {
+  const middle = Math.floor((from + to) / 2);
+  const later = between(middle, to);
+  const { n, mean, sd } = moments(between(from, middle).map((value, i) => (later[i] ?? 0) - value));
+  if (sd === null) return false;
+  return Math.abs(mean) > (studentFactor(DRIFT_LEVEL, n) * sd) / Math.sqrt(n);
 }

@@ -1,25 +1,33 @@
 /** From replications to their figures: one of each for every replication, and what their means are worth. */
-import type { ReplicatedFigure, Replications } from "../analysis/chance-results.ts";
+import { leastHorizon } from "../analysis/chance.ts";
+import type { NoInterval, RareStops, ReplicatedFigure, Replications, StopCount } from "../analysis/chance-results.ts";
 import { TOLERANCE } from "../analysis/settling.ts";
 import { meanInterval } from "../analysis/statistics/interval.ts";
 import { medianRun } from "../analysis/statistics/median-run.ts";
+import { mean } from "../analysis/statistics/moments.ts";
 import { percentiles } from "../analysis/statistics/percentile.ts";
+import { stopCounts, stopsAreEnough } from "../analysis/stops.ts";
+import { total } from "../quantity/counts.ts";
+import { keepsUpFromMin } from "./mean-curve.ts";
 import { type Replication, type ReplicationGrid, replicationSeed } from "./replication.ts";
-import { type Cut, cutOf, staysFrom } from "./replications-ends.ts";
+import { type Cut, cutOf, endFrom, type MeanBetween, marksOf } from "./replications-ends.ts";
 
 /** What is kept of a replication. */
 export type Kept = Omit<Replication, "levels" | "grid">;
 
-/** One figure from each replication, in order; `null` where it has none. */
+/** One figure from each replication, in order; `null` where the run is too short for it. */
 export interface ReplicationFigures {
-  readonly cut: Cut;
-  readonly countedFromMin: number;
+  readonly output: Cut;
+  readonly held: Cut;
+  /** Without an end of the ramp-up, the mean of the second half, for want of better. */
   readonly settledPerMin: readonly number[];
+  /** One of two ends, a quarter and half of the run: the more freely an end is chosen, the less its loss is worth. */
+  readonly lossMark: number | null;
   readonly lost: readonly number[] | null;
-  readonly heldSettled: readonly number[];
+  readonly heldSettled: readonly number[] | null;
   readonly made: readonly number[];
   /** By machine, then by replication. */
-  readonly uptimes: readonly (readonly number[])[];
+  readonly uptimes: readonly (readonly number[] | null)[];
 }
 
 /** @param madeSum products up to each point, added up over these replications */
@@ -29,40 +37,45 @@ export function figuresOf(
   madeSum: Float64Array,
   machines: number,
 ): ReplicationFigures {
-  const { stepMin, points, markEvery } = grid;
-  const cut = cutOf(perMinOf(madeSum, stepMin * kept.length), grid);
-  const lastMark = Math.floor(points / markEvery);
-  const [from, to] = [cut.mark * markEvery, lastMark * markEvery];
-  const [fromMin, lastedMin] = [from * stepMin, (to - from) * stepMin];
-  const settledPerMin = kept.map(({ made }) => (upTo(made, to) - upTo(made, from)) / lastedMin);
+  const { stepMin, markEvery } = grid;
+  const marks = marksOf(grid);
+  const minutes = (from: number, to: number): number => (to - from) * markEvery * stepMin;
+  const madeBetween: MeanBetween = (from, to) =>
+    kept.map(({ made }) => (upTo(made, to * markEvery) - upTo(made, from * markEvery)) / minutes(from, to));
+  const heldBetween: MeanBetween = (from, to) =>
+    kept.map(({ held }) => mean(held.subarray(from * markEvery, to * markEvery)));
+  const output = cutOf(perMinOf(madeSum, stepMin * kept.length), madeBetween, grid);
+  const held = cutOf(meanCurveOf(kept.map((one) => one.held)), heldBetween, grid);
+  const counted = output.mark ?? Math.floor(marks / 2);
+  const settledPerMin = madeBetween(counted, marks);
+  const lossMark = output.mark && Math.max(output.mark, Math.floor(marks / 4));
   return {
-    cut,
-    countedFromMin: fromMin,
+    output,
+    held,
     settledPerMin,
-    lost: cut.isFound ? kept.map(({ made }, i) => (settledPerMin[i] ?? 0) * fromMin - upTo(made, from)) : null,
-    heldSettled: kept.map(({ held }) => meanOf(held.subarray(from, to))),
+    lossMark,
+    lost:
+      lossMark === null
+        ? null
+        : kept.map(({ made }, i) => (settledPerMin[i] ?? 0) * minutes(0, lossMark) - upTo(made, lossMark * markEvery)),
+    heldSettled: held.mark === null ? null : heldBetween(held.mark, marks),
     made: kept.map(({ madeInAll }) => madeInAll),
-    uptimes: Array.from({ length: machines }, (_, m) =>
-      kept.map(({ runningMin }) => {
-        const at = (mark: number): number => runningMin[mark * machines + m] ?? 0;
-        return (at(lastMark) - at(cut.mark)) / lastedMin;
-      }),
-    ),
+    uptimes: Array.from({ length: machines }, (_, m) => {
+      if (output.mark === null) return null;
+      const runningBetween: MeanBetween = (from, to) =>
+        kept.map(({ runningMin }) => {
+          const at = (mark: number): number => runningMin[mark * machines + m] ?? 0;
+          return (at(to) - at(from)) / minutes(from, to);
+        });
+      const from = endFrom(runningBetween, Math.max(output.mark, held.mark ?? 0) / 2, marks);
+      return from === null ? null : runningBetween(from, marks);
+    }),
   };
-}
-
-/** Of each replication, from when its moving average stays about its own settled output. */
-export function settlingTimes(kept: readonly Kept[], { settledPerMin }: ReplicationFigures, grid: ReplicationGrid) {
-  return staysFrom(
-    kept.map(({ made }, i) => ({ perMin: perMinOf(made, grid.stepMin), level: settledPerMin[i] ?? 0 })),
-    grid,
-  );
 }
 
 export function replicationsOf(
   kept: readonly Kept[],
   figures: ReplicationFigures,
-  settling: ReturnType<typeof settlingTimes>,
   {
     grid,
     madeSum,
@@ -74,37 +87,94 @@ export function replicationsOf(
     readonly machines: readonly string[];
     readonly seed: string;
   },
-): Omit<Replications, "until"> {
-  const settled = always(figures.settledPerMin);
-  const band = staysFrom([{ perMin: perMinOf(madeSum, grid.stepMin * kept.length), level: settled.mean }], grid);
+): Omit<Replications, "until" | "asked"> {
+  const stops = stopsOf(kept, grid);
+  const no = stopsAreEnough(stops) ? null : ("too few stops" as const);
+  const figure = (values: readonly number[] | null): ReplicatedFigure | null => values && figureOf(values, no);
+  const { output, held, settledPerMin, lost } = figures;
+  const isLong = output.mark !== null;
+  const minutesAt = (mark: number | null): number | null => mark && mark * grid.markEvery * grid.stepMin;
   const median = kept[medianRun(figures.made)]?.replication ?? 1;
+  const settled = mean(settledPerMin);
+  const made = kept.map((one) => one.made);
+  const curve = { made, madeSum, stepMin: grid.stepMin, settledPerMin: settled, oneCycle: grid.oneCycle };
+  const keepsUp = isLong && settled > 0 ? keepsUpFromMin(curve, 1 - TOLERANCE) : null;
   return {
     n: kept.length,
     seed,
-    ramp_up_end: { ...figures.cut.ends, band_min: band.fromMin[0] ?? null, band_average_min: band.averageMin },
-    counted_from_min: figures.countedFromMin,
-    settled_output_per_min: settled,
-    settling_min: replicated(settling.fromMin),
-    settling_average_min: settling.averageMin,
+    stops,
+    ramp_up_end: output.ends,
+    counted_from_min: minutesAt(output.mark),
+    run_at_least_min: isLong ? null : leastHorizon(grid.stepMin * grid.points, grid.leastBinMin),
+    settled_output_per_min: isLong ? figure(settledPerMin) : null,
+    without_rare: isLong ? withoutRare(kept, settledPerMin, grid) : null,
+    // Of a line that keeps up only at the very end it is not known.
+    to_95_min: keepsUp !== null && 2 * keepsUp <= grid.stepMin * grid.points ? keepsUp : null,
     tolerance: TOLERANCE,
-    ramp_up_loss: figures.lost && replicated(figures.lost),
-    hold_up_settled: always(figures.heldSettled),
-    made: always(figures.made),
-    machines: machines.map((id, m) => ({ id, uptime: always(figures.uptimes[m] ?? []) })),
+    ramp_up_loss: figure(lost),
+    loss_counted_to_min: minutesAt(figures.lossMark),
+    ramp_up_loss_min: lost === null || settled === 0 ? null : mean(lost) / settled,
+    hold_up_ramp_up_end: held.ends,
+    hold_up_counted_from_min: minutesAt(held.mark),
+    hold_up_settled: figure(figures.heldSettled),
+    made: figureOf(figures.made, no),
+    machines: machines.map((id, m) => ({ id, uptime: figure(figures.uptimes[m] ?? null) })),
+    stopped: stoppedOf(kept),
     median: { replication: median, seed: replicationSeed(seed, median) },
   };
+}
+
+/** In all of them together. */
+export function stopsOf(kept: readonly Kept[], { stops: kinds, stepMin, points }: ReplicationGrid): StopCount[] {
+  const seen = kinds.map((_, k) => total(kept.map(({ stops }) => stops[k] ?? 0)));
+  return stopCounts(kinds, seen, { runs: kept.length, horizonMin: stepMin * points });
+}
+
+/** So few replications without any rare stop say nothing. */
+const LEAST_WITHOUT = 10;
+
+/** What the line makes while it is spared the kinds of stops that were hardly seen: of the replications without any. */
+function withoutRare(kept: readonly Kept[], settledPerMin: readonly number[], grid: ReplicationGrid): RareStops | null {
+  const rare = stopsOf(kept, grid).flatMap(({ enough }, k) => (enough ? [] : [k]));
+  if (rare.length === 0) return null;
+  const spared = kept.map(({ stops }) => rare.every((k) => stops[k] === 0));
+  const left = kept.filter((_, i) => spared[i]);
+  if (left.length < LEAST_WITHOUT) return null;
+  const others = stopsOf(left, grid).filter((_, k) => !rare.includes(k));
+  const figure = figureOf(
+    settledPerMin.filter((_, i) => spared[i]),
+    stopsAreEnough(others) ? null : "too few stops",
+  );
+  if (figure.ci95 === null) return null;
+  return {
+    stops: rare.flatMap((k) => grid.stops[k] ?? []).map(({ what, of }) => ({ what, of })),
+    settled_output_per_min: figure,
+  };
+}
+
+function stoppedOf(kept: readonly Kept[]): Replications["stopped"] {
+  return kept.flatMap(({ replication, stopped }) => (stopped === null ? [] : [{ replication, ...stopped }]));
 }
 
 /** Mean, interval and percentiles of those replications that have the figure; `null` where none has. */
 export function replicated(figures: readonly (number | null)[]): ReplicatedFigure | null {
   const known = figures.filter((figure) => figure !== null);
-  return known.length === 0 ? null : always(known);
+  return known.length === 0 ? null : figureOf(known, null);
 }
 
-function always(figures: readonly number[]): ReplicatedFigure {
-  const { n, mean, low, high } = meanInterval(figures);
-  const [p5 = mean, p95 = mean] = percentiles(figures, [0.05, 0.95]);
-  return { mean, ci95: low === null || high === null ? null : [low, high], p5, p95, n };
+/** @param no why there is to be no interval, whatever the figures */
+function figureOf(figures: readonly number[], no: NoInterval | null): ReplicatedFigure {
+  const { n, mean: found, low, high } = meanInterval(figures);
+  const [p5 = found, p95 = found] = percentiles(figures, [0.05, 0.95]);
+  const why = low === null || high === null ? "one replication" : (no ?? (low === high ? "no variation" : null));
+  return {
+    mean: found,
+    ci95: low === null || high === null || why !== null ? null : [low, high],
+    ...(why === null ? {} : { no_ci95: why }),
+    p5,
+    p95,
+    n,
+  };
 }
 
 /** Output of each step from what was made up to its end. @param unitMin a step's minutes, times the runs added up */
@@ -116,6 +186,8 @@ function upTo(made: Float64Array, points: number): number {
   return points === 0 ? 0 : (made[points - 1] ?? 0);
 }
 
-function meanOf(values: Float64Array): number {
-  return values.reduce((sum, value) => sum + value, 0) / values.length;
+function meanCurveOf(curves: readonly Float64Array[]): number[] {
+  const sum = new Float64Array(curves[0]?.length ?? 0);
+  for (const curve of curves) for (const [i, value] of curve.entries()) sum[i] = (sum[i] ?? 0) + value;
+  return Array.from(sum, (value) => value / curves.length);
 }

@@ -5,30 +5,19 @@
  */
 import type { Replications, Until } from "../analysis/chance-results.ts";
 import type { Result } from "../analysis/result.ts";
-import { type StoppingState, stoppingState } from "../analysis/statistics/stopping.ts";
+import { type StoppingState, stoppingState, UNTIL_COVERAGE_PERCENT } from "../analysis/statistics/stopping.ts";
+import { stopsAreEnough } from "../analysis/stops.ts";
 import type { Network } from "../network/network.ts";
 import { type OutputBand, outputBand } from "./output-band.ts";
 import type { Replication, ReplicationGrid } from "./replication.ts";
-import {
-  figuresOf,
-  type Kept,
-  type ReplicationFigures,
-  replicationsOf,
-  settlingTimes,
-} from "./replications-figures.ts";
+import { figuresOf, type Kept, type ReplicationFigures, replicationsOf, stopsOf } from "./replications-figures.ts";
 
 export const MOST_REPLICATIONS = 10_000;
 /** Where only a figure's interval is asked for, and it does not get narrow enough. */
 export const USUAL_MOST = 1000;
 
 /** Figures whose interval can be asked for, as in the result; of a machine, `uptime.` and its id. */
-export const UNTIL_FIGURES = [
-  "settled_output_per_min",
-  "settling_min",
-  "ramp_up_loss",
-  "hold_up_settled",
-  "made",
-] as const;
+export const UNTIL_FIGURES = ["settled_output_per_min", "ramp_up_loss", "hold_up_settled", "made"] as const;
 export type UntilFigure = (typeof UNTIL_FIGURES)[number] | { readonly uptimeOf: string };
 
 export interface ReplicationsAsked {
@@ -123,7 +112,8 @@ export async function playReplications(
   return collected;
 }
 
-function withNext(before: Collected, next: Replication, asked: ReplicationsAsked): Collected {
+/** The next in order, taken in. */
+export function withNext(before: Collected, next: Replication, asked: ReplicationsAsked): Collected {
   const { levels, grid, ...kept } = next;
   const n = before.kept.length + 1;
   const after = {
@@ -163,24 +153,25 @@ function untilState(collected: Collected, asked: ReplicationsAsked): StoppingSta
   const { until, machines } = asked;
   if (until === null || grid === null) return null;
   const figures = figuresOf(kept, grid, madeSum, machines.length);
-  const known = valuesOf(until.figure, figures, machines, () => settlingTimes(kept, figures, grid).fromMin);
-  return known.length === 0 ? null : stoppingState(known, { share: until.share, least: LEAST_LOOKED_AT });
+  const known = valuesOf(until.figure, figures, machines);
+  if (known === null) return null;
+  const state = stoppingState(known, { share: until.share, least: LEAST_LOOKED_AT });
+  // An interval that there is not yet can't be narrow enough, nor can one of no width.
+  const isOne = stopsAreEnough(stopsOf(kept, grid)) && state.reached !== 0;
+  return { ...state, reached: isOne ? state.reached : null, enough: isOne && state.enough };
 }
 
 function valuesOf(
   figure: UntilFigure,
-  { settledPerMin, lost, heldSettled, made, uptimes }: ReplicationFigures,
+  { output, settledPerMin, lost, heldSettled, made, uptimes }: ReplicationFigures,
   machines: readonly string[],
-  settling: () => readonly (number | null)[],
-): readonly number[] {
-  if (typeof figure === "object") return uptimes[machines.indexOf(figure.uptimeOf)] ?? [];
+): readonly number[] | null {
+  if (typeof figure === "object") return uptimes[machines.indexOf(figure.uptimeOf)] ?? null;
   switch (figure) {
     case "settled_output_per_min":
-      return settledPerMin;
-    case "settling_min":
-      return settling().filter((minutes) => minutes !== null);
+      return output.mark === null ? null : settledPerMin;
     case "ramp_up_loss":
-      return lost ?? [];
+      return lost;
     case "hold_up_settled":
       return heldSettled;
     case "made":
@@ -206,20 +197,23 @@ export function summariseReplications(collected: Collected, asked: ReplicationsA
   if (grid === null || kept.length < 2) throw new RangeError(`${kept.length} replications are too few`);
   const { seed, machines } = asked;
   const figures = figuresOf(kept, grid, madeSum, machines.length);
-  const settling = settlingTimes(kept, figures, grid);
-  const summed = replicationsOf(kept, figures, settling, { grid, madeSum, machines, seed });
-  const { n, seed: own, ...others } = summed;
-  const replications = { n, seed: own, until: untilResult(collected, asked), ...others };
+  const { n, seed: own, ...others } = replicationsOf(kept, figures, { grid, madeSum, machines, seed });
+  const replications = {
+    n,
+    asked: asked.until === null ? asked.most : null,
+    seed: own,
+    until: untilResult(collected, asked),
+    ...others,
+  };
   return {
     replications,
     each: kept.map((_, i) => ({
       replication: i + 1,
       made: figures.made[i] ?? 0,
-      settledPerMin: figures.settledPerMin[i] ?? 0,
-      settlingMin: settling.fromMin[i] ?? null,
+      settledPerMin: figures.output.mark === null ? null : (figures.settledPerMin[i] ?? null),
       lost: figures.lost?.[i] ?? null,
-      holdUp: figures.heldSettled[i] ?? 0,
-      uptimes: figures.uptimes.map((own) => own[i] ?? 0),
+      holdUp: figures.heldSettled?.[i] ?? null,
+      uptimes: figures.uptimes.map((own) => own?.[i] ?? null),
     })),
     grid,
     band: outputBand(kept, grid, replications.median.replication),
@@ -251,12 +245,12 @@ export interface ReplicationsSummary {
 export interface ReplicationRow {
   readonly replication: number;
   readonly made: number;
-  readonly settledPerMin: number;
-  readonly settlingMin: number | null;
+  /** These are `null` where the run is too short. */
+  readonly settledPerMin: number | null;
   readonly lost: number | null;
-  readonly holdUp: number;
+  readonly holdUp: number | null;
   /** By machine. */
-  readonly uptimes: readonly number[];
+  readonly uptimes: readonly (number | null)[];
 }
 
 function untilResult(collected: Collected, asked: ReplicationsAsked): Until | null {
@@ -269,5 +263,6 @@ function untilResult(collected: Collected, asked: ReplicationsAsked): Until | nu
     reached: collected.isEnough,
     half_width: state?.reached ?? null,
     about: state?.about ?? null,
+    coverage_percent: UNTIL_COVERAGE_PERCENT,
   };
 }

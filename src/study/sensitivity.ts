@@ -63,7 +63,7 @@ function figuresOf({ feeds, machines, lines }: Scenario): Figure[] {
 }
 
 /** Vehicles come more often, and are unloaded as much faster. */
-function fed(scenario: Scenario, id: string, factor: Rational): Scenario {
+export function fed(scenario: Scenario, id: string, factor: Rational): Scenario {
   return {
     ...scenario,
     feeds: scenario.feeds.map((feed) =>
@@ -71,7 +71,7 @@ function fed(scenario: Scenario, id: string, factor: Rational): Scenario {
         ? feed
         : {
             ...feed,
-            ofNeed: feed.ofNeed && feed.ofNeed.mul(factor),
+            ofNeed: feed.ofNeed?.mul(factor) ?? null,
             profile: feed.profile.map((step) => ({ ...step, ratePerMin: step.ratePerMin.mul(factor) })),
             batch: feed.batch && { ...feed.batch, everyMin: feed.batch.everyMin.div(factor) },
           },

@@ -123,6 +123,8 @@ export interface MachineShare {
   readonly id: string;
   readonly line: string | null;
   readonly needs_per_min: Exact;
+  /** Products at full speed. */
+  readonly full_products_per_min: Exact;
   /** Settled rate over need. */
   readonly share: Exact | null;
   readonly measured_share?: number;

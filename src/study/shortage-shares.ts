@@ -95,6 +95,7 @@ function machineShare(machine: MachineResult): MachineShare {
     id: machine.id,
     line: machine.line,
     needs_per_min: machine.needs_per_min,
+    full_products_per_min: exact(sum(machine.products.map(({ full_per_min: perMin }) => rational(perMin)))),
     share: share && exact(share),
     ...(share ? {} : { measured_share: approximateShare(machine) }),
   };

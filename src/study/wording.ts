@@ -2,6 +2,7 @@
 import type { TacticNote } from "../network/tactics/part.ts";
 import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
 import type { Among, Amount, Prefill, Tactic } from "../scenario/tactic.ts";
+import type { TacticPart } from "./idle-parts.ts";
 
 export function tacticText(tactic: Tactic): string {
   const { prefill, hold, stagger, boost, lowLevel, metered, farEndFirst, secondFeed } = tactic;
@@ -63,6 +64,34 @@ export function slowerText(settledPerMin: number | null, fullPerMin: number): st
   const perMin = (rate: number): string => `${Number(rate.toPrecision(4))}/min`;
   const own = settledPerMin === null ? "less" : perMin(settledPerMin);
   return `slower for good: the line settles at ${own}, not at ${perMin(fullPerMin)}`;
+}
+
+const PARTS: Readonly<Record<TacticPart, string>> = {
+  prefill: "prefill",
+  belts: "prefill-belts",
+  hold: "hold",
+  stagger: "stagger",
+  boost: "boost",
+  lowLevel: "low-level",
+  metered: "metered",
+  farEndFirst: "far-end-first",
+  secondFeed: "second-feed",
+};
+
+export function idleText(part: TacticPart, tactic: Tactic): string {
+  const why = waitsForFull(part, tactic) && isFilled(tactic) ? "what it waits for is full from the start, and " : "";
+  return `${PARTS[part]} changes nothing here: ${why}without it the line runs alike, item for item`;
+}
+
+function waitsForFull(part: TacticPart, { hold, farEndFirst }: Tactic): boolean {
+  if (part === "farEndFirst") return farEndFirst?.until === "tail-full";
+  return part === "hold" && typeof hold?.until === "string";
+}
+
+function isFilled({ prefill }: Tactic): boolean {
+  return (
+    prefill !== null && prefill.while === "stopped" && "among" in prefill.amounts && prefill.amounts.amount === null
+  );
 }
 
 export function noteText(note: TacticNote): string {

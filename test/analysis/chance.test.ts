@@ -26,22 +26,28 @@ describe("one product a second after ten minutes of nothing, for three hours", (
     const { mser5_min: at, welch_min: welch, welch_why: why } = chance.ramp_up_end;
     expect(at).toBeGreaterThanOrEqual(10);
     expect(at).toBeLessThan(12);
+    expect(chance.counted_from_min).toBeCloseTo(180 / 8, 0);
     expect([welch, why]).toEqual([null, "one run"]);
     expect(fromTick / 60).toBeCloseTo(chance.counted_from_min, 9);
   });
 
-  test("the long run makes 60/min, without a doubt", () => {
-    expect(chance.settled_output_per_min).toMatchObject({ mean: 60, why: null });
-    expect(chance.settled_output_per_min.ci95).toEqual([60, 60]);
-    expect(chance.settled_output_per_min.batches).toBeGreaterThanOrEqual(20);
+  test("the long run makes 60/min, and an interval of no width is none", () => {
+    expect(chance.settled_output_per_min).toEqual({
+      mean: 60,
+      ci95: null,
+      why: "no variation",
+      batches: null,
+      batch_min: null,
+    });
   });
 });
 
-test("a run too short to tell says so, and counts its last half where no end of the ramp-up is found", () => {
+test("a run too short to tell says so, how long one may do, and counts its last half", () => {
   const { chance } = chanceIn(eventsAt([10, 20, 30, 40]), 40, ONE_TICK_A_SECOND);
   expect(chance).toMatchObject({
     ramp_up_end: { mser5_min: null, mser5_why: "too few values" },
-    settled_output_per_min: { ci95: null, why: "too few values", batches: null },
+    settled_output_per_min: { ci95: null, why: "still ramping up", batches: null },
+    run_at_least_min: 80 / 60,
   });
   expect(chance.counted_from_min).toBeCloseTo(20 / 60, 9);
 });
@@ -107,4 +113,35 @@ test("without chance a result says nothing of it", () => {
   const { result } = analysed(ALONE(1).replace(/random:.*/s, ""));
   expect("chance" in result).toBe(false);
   expect(result.settling.proved).toBe(true);
+});
+
+const PRESS = (between: string, horizon: string): string =>
+  ALONE(1).replace("1 h", horizon).replace("exponential: 5 min", `exponential: ${between}`);
+
+test("stops about as rare as the horizon: they are counted, and there is no interval before fifty", () => {
+  for (let i = 1; i <= 40; i++) {
+    const { result } = analysed(PRESS("10 h", "8 h").replace("seed: renewal", `seed: rare-${i}`));
+    const [stops] = result.chance?.stops ?? [];
+    expect(stops).toMatchObject({ what: "breakdowns", of: "filler", enough: false });
+    expect(stops?.replications_needed).toBe(Math.ceil(66 * (601 / 480)));
+    expect(result.chance?.settled_output_per_min.ci95).toBeNull();
+  }
+});
+
+test("a first cycle longer than the horizon is no settled output of 0/min", () => {
+  const { result } = analysed(ALONE(1).replace("cycle: 2 s", "cycle: 3 h").replace("rate: 30/min", "rate: 1/h"));
+  expect(result.chance?.settled_output_per_min).toMatchObject({ ci95: null, why: "still ramping up" });
+  expect(result.chance?.run_at_least_min).toBe(150 * 2 * 180);
+});
+
+test("what waits at a gate is told of feeds whose gaps are drawn", () => {
+  const fluttering = ALONE(10)
+    .replace(/random:.*/s, "random: { feeds: { silo: { interval: { exponential: 100 % } } } }")
+    .replace("rate: 100/min", "rate: 31/min");
+  const { result } = analysed(fluttering);
+  const [gate] = result.chance?.gates ?? [];
+  expect(gate).toMatchObject({ feed: "silo" });
+  expect(gate?.mean).toBeGreaterThan(0.2);
+  expect(gate?.most).toBeGreaterThan(4);
+  expect(analysed(ALONE(1)).result.chance?.gates).toEqual([]);
 });

@@ -9,7 +9,7 @@ import {
   eventsOf,
   repeatsFrom,
 } from "../../src/analysis/events.ts";
-import { averageAt, staysFrom } from "../../src/analysis/moving-average.ts";
+import { averageAt } from "../../src/analysis/moving-average.ts";
 import { whole } from "../../src/quantity/rational.ts";
 import { equalChain } from "./flow-networks.ts";
 import { runNetwork, withoutBelts } from "./runs.ts";
@@ -58,34 +58,6 @@ describe("the moving average", () => {
         expect(averageAt(eventsIn(ticks), window, tick, ticks.length)).toBeCloseTo(expected, 12);
       }),
       { numRuns: 500 },
-    );
-  });
-
-  test("stays in a range from the first tick after the last at which it is out of it", () => {
-    const range = fc.tuple(fc.nat(30), fc.nat(30)).map(([a, b]) => ({ low: a / 20, high: (a + b) / 20 }));
-    fc.assert(
-      fc.property(
-        trains(),
-        fc.integer({ min: 2, max: 60 }),
-        fc.array(range, { maxLength: 4 }),
-        (ticks, width, ranges) => {
-          const end = ticks.length;
-          const window = Math.max(2, Math.min(width, end));
-          const last = end - Math.floor(window / 2);
-          const expected = ranges.map(({ low, high }) => {
-            let from: number | null = null;
-            for (let tick = last; tick >= 0; tick--) {
-              const half = Math.floor(window / 2);
-              const average = countIn(ticks, tick - half, tick + half) / (2 * half);
-              if (average < low || average > high) break;
-              from = tick;
-            }
-            return from;
-          });
-          expect(staysFrom(eventsIn(ticks), window, end, ranges)).toEqual(expected);
-        },
-      ),
-      { numRuns: 1000 },
     );
   });
 });

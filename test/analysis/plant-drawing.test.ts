@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import type { PlantDrawing } from "../../src/analysis/plant-drawing.ts";
 import { exact, rational, sum } from "../../src/quantity/rational.ts";
 import { EXAMPLES, textOf } from "../examples/examples.ts";
-import { type Drawn, drawn, layoutOf } from "../report/drawn-plants.ts";
+import { type Drawn, drawn, JAMMING, layoutOf } from "../report/drawn-plants.ts";
 
 function total(belts: PlantDrawing["belts"]): string {
   return exact(sum(belts.map(({ flow_per_min }) => rational(flow_per_min ?? "-1"))));
@@ -11,7 +11,8 @@ function total(belts: PlantDrawing["belts"]): string {
 
 /** Rates into and out of elements that differ. */
 function unbalanced({ elements, belts }: PlantDrawing): string[] {
-  return elements.flatMap(({ id, kind, per_min }) => {
+  return elements.flatMap(({ id, kind, per_min, has_no_belt }) => {
+    if (has_no_belt) return [];
     const into = total(belts.filter(({ to }) => to === id));
     const out = total(belts.filter(({ from }) => from === id));
     const sides = {
@@ -30,9 +31,8 @@ describe.each(EXAMPLES)("%s", (name) => {
   const { network, result, drawing } = drawn(textOf(name));
 
   test("has every element and belt once", () => {
-    const reached = network.outlets.filter(({ id }) => network.connections.some(({ to }) => to === id));
-    const { feeds, merges, dividers, machines, connections } = network;
-    const ids = [feeds, merges, dividers, machines, reached].flatMap((list) => list.map(({ id }) => id));
+    const { feeds, merges, dividers, machines, outlets, connections } = network;
+    const ids = [feeds, merges, dividers, machines, outlets].flatMap((list) => list.map(({ id }) => id));
     expect(drawing.elements.map(({ id }) => id).toSorted()).toEqual(ids.toSorted());
     expect(drawing.belts.map(({ id }) => id)).toEqual(connections.map(({ id }) => id));
   });
@@ -87,6 +87,48 @@ lines: { main: { layout: custom, dividers: { fork: even }, belts: { first: { fro
     expect(belt(plant, "main.first")).toMatchObject({ from: "lorry.hopper", to: "main.fork" });
     expect(unbalanced(plant.drawing)).toEqual([]);
   }
+});
+
+const SORTED = `
+horizon: 2 h
+feeds: { mix: { items: { red: 1, blue: 1 }, rate: 60/min } }
+machines:
+  redder: { cycle: 2 s, takes: { red: 1 }, makes: { r: 2 }, infeed: 10 }
+  bluer: { cycle: 3 s, takes: { blue: 1 }, makes: { b: 1 }, infeed: 10 }
+lines:
+  main:
+    layout: custom
+    dividers: { sort: ordered }
+    belts:
+      in: { from: mix, to: sort, rate: 120/min, capacity: 10 }
+      r: { from: sort, to: redder, only: [red], rate: 120/min, capacity: 10 }
+      b: { from: sort, to: bluer, only: [blue], rate: 120/min, capacity: 10 }
+outlets: { door: { item: r } }
+`;
+
+test("rules, what is offered, kinds on mixed belts, and outlets without a belt", () => {
+  const plant = drawn(SORTED);
+  expect(element(plant, "main.sort")).toMatchObject({ rule: "ordered" });
+  expect(element(plant, "mix")).toMatchObject({ per_min: "40", offered_per_min: "60" });
+  expect(plant.drawing.belts.map(({ kinds, comes_first }) => [kinds, comes_first])).toEqual([
+    [["red", "blue"], []],
+    [["red"], ["from"]],
+    [["blue"], []],
+  ]);
+  expect(element(plant, "door")).toMatchObject({ has_no_belt: true, per_min: "40" });
+  const even = drawn(layoutOf("chain", 3));
+  expect(element(even, "main.divider-1")).toMatchObject({ rule: "even" });
+  for (const { kinds, comes_first, jammed_by } of even.drawing.belts) {
+    expect([kinds, comes_first, jammed_by]).toEqual([[], [], null]);
+  }
+});
+
+test("a standstill and the belt at whose head a kind stands", () => {
+  const { drawing } = drawn(JAMMING);
+  expect(drawing.stands_still).toBe(true);
+  expect(drawing.belts.flatMap(({ id, jammed_by }) => (jammed_by === null ? [] : [[id, jammed_by]]))).toEqual([
+    ["main.through-3", "red"],
+  ]);
 });
 
 test("measured rates are told apart from exact ones", () => {

@@ -48,6 +48,22 @@ export function fullTimes({ machines }: Result): (number | null)[] {
   return machines.map(({ infeed }) => infeed[0]?.full_at_min ?? null);
 }
 
+/** What the flow makes too little per minute just before its full output. */
+export function lackingBefore({ flow }: Outcome): number {
+  const before = flow.phases.findLast(({ outputPerMin }) => !outputPerMin.equals(flow.settledPerMin));
+  return approximate(flow.settledPerMin.sub(before?.outputPerMin ?? ZERO));
+}
+
+/** Machines that never wait don't swing, so that a plant's leeway is an eighth of a product for each of them. */
+export function leewayOfSteady(count: number): number {
+  return count / 8;
+}
+
+/** A line that lacks this much per minute makes whole items: as good a time as can be told from them. */
+export function apartBy(lackingPerMin: number): number {
+  return 1 / 4 / lackingPerMin;
+}
+
 /** Completions are recorded up to here; afterwards they repeat. */
 export function recordedMin({ steppedTicks, program }: Run): number {
   return (steppedTicks * approximate(program.tickS)) / 60;

@@ -84,7 +84,14 @@ test("an assembly waits for the scarcer part: over its maker to the feed, and wh
   // The other side stands before the same cause, one step further off.
   expect(causeOf(result, "jar-maker-1", "jar").via.map(({ machine }) => machine)).toEqual(["capper-1", "lid-maker"]);
   expect(result.bottlenecks).toEqual([
-    { code: "short-feed", element: "press", item: "blank", machines: ["capper-1", "capper-2"], lost_per_min: 30 },
+    {
+      code: "short-feed",
+      element: "press",
+      alike: [],
+      item: "blank",
+      machines: ["capper-1", "capper-2"],
+      lost_per_min: 30,
+    },
   ]);
 });
 

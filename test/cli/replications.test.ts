@@ -73,7 +73,8 @@ describe("twenty replications", async () => {
       n: 20,
       seed: "quay",
       settled_output_per_min: figure,
-      settling_min: figure,
+      to_95_min: expect.any(Number),
+      stops: [{ what: "breakdowns", of: "filler", enough: true, replications_needed: null }],
       ramp_up_loss: figure,
       hold_up_settled: figure,
       machines: ["filler-1", "filler-2", "filler-3"].map((id) => ({ id, uptime: figure })),
@@ -122,8 +123,9 @@ describe("twenty replications", async () => {
 
   test("the report names both procedures and says what is of one run only", async () => {
     const report = await readFile(join(folder, "report.md"), "utf8");
-    expect(report).toContain("| MSER-5 on the mean output |");
-    expect(report).toMatch(/\| Welch's procedure, moving average over .* \|/);
+    expect(report).toContain("| MSER-5 on the mean curve |");
+    expect(report).toMatch(/\| Welch's procedure \| [\d.]+ \(moving average over .*\) \|/);
+    expect(report).toContain("| breakdowns of filler |");
     expect(report).toContain("the median run, replication");
     expect(report).toContain("| settled output | items/min |");
     expect(report).not.toContain("repeats for good");
@@ -184,8 +186,8 @@ test.each([
   [["--replications", "2.5"], "expected a whole number from 2 to 10000"],
   [["--replications", "10001"], "expected a whole number from 2 to 10000"],
   [["--replications", "9", "--until", "made=1%"], "at the earliest"],
-  [["--until", "made"], "figures are settled_output_per_min, settling_min"],
-  [["--until", "speed=1%"], "figures are settled_output_per_min, settling_min"],
+  [["--until", "made"], "figures are settled_output_per_min, ramp_up_loss"],
+  [["--until", "speed=1%"], "figures are settled_output_per_min, ramp_up_loss"],
   [["--until", "uptime.filler-9=1%"], "uptime.filler-1"],
   [["--until", "made=1"], "expected a half-width"],
   [["--until", "made=0 %"], "expected a half-width"],
@@ -225,7 +227,7 @@ test("Ctrl-C leaves a report of the replications that are complete", async () =>
   expect(signal).toBe("SIGINT");
   const complete = Number(/stopped when (\d+) replications were complete/.exec(stderr)?.[1]);
   expect(complete).toBeGreaterThanOrEqual(2);
-  expect(resultOf(stdout).replications?.n).toBe(complete);
+  expect(resultOf(stdout).replications).toMatchObject({ n: complete, asked: 10_000 });
 });
 
 test.each([

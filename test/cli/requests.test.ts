@@ -44,7 +44,7 @@ const WRONG: readonly (readonly [args: readonly string[], message: RegExp])[] = 
   [["schema", GOOD], /too many arguments/],
   [["check", GOOD, GOOD], /too many arguments/],
   [["check", "--json", "--network", GOOD], /cannot be used with/],
-  [["run", GOOD, "--horizon", "4"], /--horizon "4": expected a duration such as/],
+  [["run", GOOD, "--horizon", "4"], /--horizon "4": expected auto, or a duration such as/],
   [["run", GOOD, "--horizon", "0 min"], /--horizon/],
   [["run", GOOD, "--horizon", "32 d"], /up to 31 d/],
   [["run", GOOD, "--horizon", "1 ms"], /horizon/],

@@ -47,7 +47,7 @@ test("with --dip the feed is lowered for a while", async () => {
   expect(status).toBe(0);
   const study = JSON.parse(stdout);
   expect(study.dip).toEqual({ level: "1/2", from_min: 60, for_min: 15 });
-  expect(study.withheld).toBe(1800);
+  expect(study.withheld).toBe(1440);
   expect(readdirSync(out).toSorted()).toEqual(["dip.csv", "dip.json", "dip.png", "report.md"]);
   expect(readFileSync(join(out, "dip.json"), "utf8")).toBe(stdout);
 });

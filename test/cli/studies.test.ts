@@ -98,8 +98,8 @@ test("grow says from which length the belt is too small", async () => {
   expect(status).toBe(0);
   const growth = JSON.parse(stdout);
   expect(growth.sizes.map(({ machines }: { machines: number }) => machines)).toEqual([8, 9, 10, 11]);
-  // 30/min a machine on a belt of 270/min.
-  expect(growth.too_small).toEqual({ belt: "main.through-1", from_machines: 10, rate_per_min: 270 });
+  // 24/min a machine on a belt of 21 m/min / 95 mm.
+  expect(growth.too_small).toEqual({ belt: "main.through-1", from_machines: 10, rate_per_min: 4200 / 19 });
   expect(existsSync(join(out, "growth.png"))).toBe(true);
 });
 

@@ -58,6 +58,7 @@ function withChance(network: Network, shift: number): Program {
   const column = <T>(rows: readonly T[], field: (row: T) => number): Int32Array => Int32Array.from(rows, field);
   const random: RandomProgram = {
     streams,
+    stops: [],
     machine: {
       upTime: column(machine, ({ upTime }) => upTime),
       repair: column(machine, ({ repair }) => repair),

@@ -7,13 +7,14 @@ import { expect, test } from "vitest";
 import { bookTotals } from "../../src/engine/over-time.ts";
 import { intervene } from "../../src/engine/priming.ts";
 import { beltField, DIVIDER, DIVIDER_INTS, PLACE, PLACE_INTS } from "../../src/engine/records.ts";
+import { simulate } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/start.ts";
 import { marksNow, type State } from "../../src/engine/state.ts";
 import { sweep } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
-import type { Network } from "../../src/network/network.ts";
 import type { CompiledAction } from "../../src/network/priming.ts";
 import { ORDERED, type Program } from "../../src/network/program.ts";
+import type { RandomProgram, RandomStream } from "../../src/network/random-program.ts";
 import { autoTickS } from "../../src/network/tick.ts";
 import { type State as PlainState, initialState as plainState, reserveCompletions } from "./plain/state.ts";
 import { advanceOneTick as advancePlainly } from "./plain/tick.ts";
@@ -68,7 +69,7 @@ function perform(action: CompiledAction, program: Program, state: PlainState): v
 }
 
 /** The engine's state with the plain one's arrays in place of belts' and dividers' records. */
-function withoutRecords({ belt, divider }: Program, state: State): PlainState {
+function withoutRecords({ belt, divider }: Program, state: State): Omit<PlainState, "chance"> {
   const { belts, dividers, places, paceDue, paceLag } = state;
   const [due, lag] = [paceDue.slice(), paceLag.slice()];
   for (const [b, pace] of belt.entryPace.entries()) {
@@ -99,8 +100,12 @@ function withoutRecords({ belt, divider }: Program, state: State): PlainState {
   };
 }
 
+function withoutDraws({ chance, ...all }: PlainState): Omit<PlainState, "chance"> {
+  return all;
+}
+
 /** Items lie in their rings from the head on; what stands in places left long ago decides nothing and is the same too. */
-function seen(state: PlainState) {
+function seen(state: Omit<PlainState, "chance">) {
   const { completions, ...all } = state;
   const { count, machine, tick } = completions;
   return {
@@ -111,10 +116,48 @@ function seen(state: PlainState) {
   };
 }
 
-function sameTickByTick(line: Network, actions: readonly { readonly tick: number; readonly what: string }[]): number {
-  const program = compile(line, autoTickS(line));
-  const own = initialState(program, actions.length);
-  const plain = plainState(program);
+/** Gaps drawn at every second feed, lateness at the others. */
+function withFeedChance(program: Program): Program {
+  const streams: RandomStream[] = program.network.feeds.map(({ id }, f) =>
+    f % 2 === 0
+      ? { element: id, purpose: "interval", unit: "intervals", distribution: { family: "exponential", mean: 1 } }
+      : { element: id, purpose: "jitter", unit: "ticks", distribution: { family: "exponential", mean: 15 } },
+  );
+  const none = (count: number): Int32Array => new Int32Array(count).fill(-1);
+  const { machine, feed } = program;
+  const [machines, feeds] = [none(machine.count), none(feed.count)];
+  const drawn = (from: number): Int32Array => feeds.map((_, f) => (f % 2 === from ? f : -1));
+  const random: RandomProgram = {
+    streams,
+    stops: [],
+    machine: {
+      upTime: machines,
+      repair: machines,
+      countsClock: new Uint8Array(machine.count),
+      cyclesToStop: machines,
+      stop: machines,
+      cycle: machines,
+    },
+    feed: {
+      interval: drawn(0),
+      jitter: drawn(1),
+      supply: feeds,
+      outage: feeds,
+      vehicleInterval: feeds,
+      vehicleJitter: feeds,
+      vehicleItems: feeds,
+    },
+  };
+  return { ...program, random };
+}
+
+function sameTickByTick(
+  program: Program,
+  actions: readonly { readonly tick: number; readonly what: string }[],
+  seed = "1",
+): number {
+  const own = initialState(program, actions.length, seed);
+  const plain = plainState(program, 0, seed);
   const interventions = actions.map(({ tick, what }) => {
     return { whenFull: null, afterTicks: tick, actions: [compiled(what, program)] };
   });
@@ -131,7 +174,7 @@ function sameTickByTick(line: Network, actions: readonly { readonly tick: number
     // Booking is to be right at any moment, so it is done at some of them.
     if (plain.tick % 97 !== 0 && plain.tick !== 1500) continue;
     bookTotals(own);
-    expect(seen(withoutRecords(program, own))).toMatchObject(seen(plain));
+    expect(seen(withoutRecords(program, own))).toMatchObject(seen(withoutDraws(plain)));
     passed = plain.totals.passed.reduce((sum, one) => sum + one, 0);
   }
   return passed;
@@ -141,9 +184,24 @@ test("the engine's states are those of the plain sweep", () => {
   let moves = 0;
   fc.assert(
     fc.property(anyNetwork, fc.array(anyAction, { maxLength: 4 }), (line, actions) => {
-      moves += sameTickByTick(line, actions);
+      moves += sameTickByTick(compile(line, autoTickS(line)), actions);
     }),
     { numRuns: CASES },
   );
   expect(moves).toBeGreaterThan(100 * CASES);
+}, 120_000);
+
+test("and where feeds are left to chance, and their items wait at the gate", () => {
+  let moves = 0;
+  let waits = 0;
+  fc.assert(
+    fc.property(anyNetwork, fc.array(anyAction, { maxLength: 4 }), fc.string(), (line, actions, seed) => {
+      const program = withFeedChance(compile(line, autoTickS(line)));
+      moves += sameTickByTick(program, actions, seed);
+      waits += simulate(program, { horizonTicks: 1500, seed }).gates.ticks.reduce((sum, one) => sum + one, 0);
+    }),
+    { numRuns: CASES },
+  );
+  expect(moves).toBeGreaterThan(100 * CASES);
+  expect(waits).toBeGreaterThan(100 * CASES);
 }, 120_000);

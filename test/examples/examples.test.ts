@@ -52,7 +52,7 @@ test("a feed that falls after the horizon might as well not fall", () => {
   const name = "undersupplied-chain.yaml";
   const steady = changed(textOf(name), "horizon: 2 h", "horizon: 30 min");
   const told = (text: string) => ({ ...ran(name, { text }).result, warnings: [] });
-  expect(told(steady)).toEqual(told(changed(steady, "      - { from: 40 min, rate: 135/min }\n", "")));
+  expect(told(steady)).toEqual(told(changed(steady, "      - { from: 40 min, rate: 112.5/min }\n", "")));
 });
 
 function changed(text: string, from: string, to: string): string {
@@ -68,6 +68,11 @@ describe.each(EXAMPLES)("%s", (name) => {
     expect(first).toBe(`# yaml-language-server: $schema=./${SCHEMA_NAME}`);
     expect(second).toMatch(/^# Invented: /);
     expect(prepared(name).outcome.scenario.title).toMatch(/\(invented\)$/);
+  });
+
+  test("states no belt's rate beside the speed and the pitch that it follows from", () => {
+    const both = text.split("\n").filter((line) => /\brate:/.test(line) && /\b(speed|pitch):/.test(line));
+    expect(both).toEqual([]);
   });
 
   test("is valid against the schema", () => {

@@ -30,7 +30,7 @@ lines:
     layout: chain
     from: silo
     to: packer
-    belt: { rate: 90/min, capacity: 5 }
+    belt: { rate: 89.9999/min, capacity: 5 }
 `;
 
 function changed(from: string, to: string): string {
@@ -47,7 +47,7 @@ describe("the tick and the horizon", () => {
     ["tick: auto", "tick: 400 ms", "error tick-too-long 2:7 main.through-1"],
     ["horizon: 1 h", "horizon: 100 ms", "error horizon-too-short 1:10"],
     ["tick: auto", "tick: 0.000001 s", "error run-too-long 1:10"],
-    ["tick: auto", "tick: 0.012347 s", "error too-fine 2:7 silo"],
+    ["tick: auto", "tick: 0.012347 s", "error too-fine 2:7 main.through-1"],
   ])("%s → %s", (from, to, expected) => {
     expect(findingsOf(changed(from, to)).map(brief)).toEqual([expected]);
   });
@@ -73,6 +73,14 @@ describe("the network", () => {
     expect(findingsOf(ended("pouch"))).toEqual([]);
     expect(findingsOf(ended("carton")).map(({ code, args }) => [code, args])).toEqual([
       ["unreachable-outlet", { found: "bin", item: "carton" }],
+    ]);
+  });
+
+  test("outlets that no line leads to, of a kind that does not leave by itself", () => {
+    const outlets = (item: string) => `${SOUND.trimEnd()}\noutlets: { door: { item: ${item} } }`;
+    expect(findingsOf(outlets("carton"))).toEqual([]);
+    expect(findingsOf(outlets("pouch")).map(({ code, args }) => [code, args])).toEqual([
+      ["unreachable-outlet", { found: "door", item: "pouch" }],
     ]);
   });
 
@@ -118,7 +126,7 @@ lines:
 
   test("more than 1,000 dividers handing over directly one after another", () => {
     const direct = (count: number) =>
-      changed("count: 2", `count: ${count}`).replace("{ rate: 90/min, capacity: 5 }", "none");
+      changed("count: 2", `count: ${count}`).replace("{ rate: 89.9999/min, capacity: 5 }", "none");
     expect(findingsOf(direct(1001))).toEqual([]);
     expect(findingsOf(direct(1002)).map(brief)).toEqual(["error direct-too-deep 12:5"]);
   });

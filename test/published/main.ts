@@ -2,11 +2,21 @@
  * `npm run published`: published and exact values against simulated ones, in full. Words after `--` choose the comparisons
  * whose names hold one of them, such as `npm run published -- M/M M/D`. Exit status 1 if a value lies outside what chance
  * allows, an interval is wider than it must be, or intervals hold too seldom or too often. `--out reports/published.md` writes the
- * page that stands there.
+ * page that stands there; `--experiments 500` makes fewer of those that show how often printed intervals hold, which take longest.
  */
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { batchMeansCoverage, replicationsCoverage } from "./coverage.ts";
+import {
+  COVERAGE_LINES,
+  coverageTable,
+  heldIn,
+  heldRows,
+  leastOf,
+  type PrintedRow,
+  truthOf,
+  untilRows,
+} from "./interval-coverage.ts";
 import { pageOf } from "./page.ts";
 import { allStudies } from "./studies.ts";
 import { FAMILY_LEVEL, judged, type Row, rowsOf } from "./study.ts";
@@ -16,13 +26,17 @@ import { coverageText, tableOf } from "./table.ts";
 const COVERAGE_TIMES = 2000;
 const LEAST_HELD = 0.93;
 const MOST_HELD = 0.97;
+/** Of the experiments that see some hundred stops, how many must print an interval of the settled output. */
+const LEAST_PRINTED = 0.8;
+/** Runs for the truth, each of two hundred hours. */
+const TRUTH_RUNS = 800;
 
 interface Published {
   readonly text: string;
   readonly isRight: boolean;
 }
 
-function publish(chosen: readonly string[]): Published {
+function publish(chosen: readonly string[], times: number): Published {
   const wanted = (name: string): boolean => chosen.length === 0 || chosen.some((word) => name.includes(word));
   const parts: string[] = [];
   let isRight = true;
@@ -51,11 +65,25 @@ function publish(chosen: readonly string[]): Published {
       if (share < LEAST_HELD || share > MOST_HELD) isRight = false;
     }
   }
+  if (wanted("intervals")) {
+    const rows: PrintedRow[] = [];
+    for (const line of COVERAGE_LINES) {
+      process.stderr.write(`intervals: ${line.name}\n`);
+      const truth = truthOf(line, TRUTH_RUNS);
+      rows.push(...heldRows(line, heldIn(line, truth, times), times), ...untilRows(line, truth, Math.ceil(times / 4)));
+    }
+    parts.push(coverageTable(rows, times));
+    isRight &&= rows.every((row) => row.held >= leastOf(row) * row.printed);
+    isRight &&= rows.every(({ figure, printed, of }) => figure !== "settled output" || printed >= LEAST_PRINTED * of);
+  }
   return { text: parts.join("\n\n"), isRight };
 }
 
-const { values, positionals } = parseArgs({ options: { out: { type: "string" } }, allowPositionals: true });
-const { text, isRight } = publish(positionals);
+const { values, positionals } = parseArgs({
+  options: { out: { type: "string" }, experiments: { type: "string", default: String(COVERAGE_TIMES) } },
+  allowPositionals: true,
+});
+const { text, isRight } = publish(positionals, Number(values.experiments));
 console.log(text);
 if (values.out !== undefined) writeFileSync(values.out, pageOf(text));
 process.exitCode = isRight ? 0 : 1;

@@ -5,6 +5,8 @@
 import { describe, expect, test } from "vitest";
 import { pairStudies } from "./bernoulli.ts";
 import { batchMeansCoverage, type Coverage, replicationsCoverage, warmUpBias } from "./coverage.ts";
+import { feedStudies, gateStudies } from "./feeds.ts";
+import { COVERAGE_LINES, heldIn, heldRows, leastOf, truthOf } from "./interval-coverage.ts";
 import { lineStudies, longLineStudies } from "./lines.ts";
 import { finiteQueueStudies, waitStudies } from "./queues.ts";
 import { judged, type Row, rowsOf, type Study } from "./study.ts";
@@ -72,6 +74,18 @@ describe("unreliable machines and queues, in the limit of short ticks", () => {
   });
 });
 
+describe("feeds left to chance", () => {
+  test("deliver their stated mean, whatever the family and however little the belt has to spare", {
+    timeout: LONG_MS,
+  }, () => {
+    expect(outside(few(feedStudies(), (_, i) => i % 3 === 1))).toEqual([]);
+  });
+
+  test("have at their gate what an M/D/1 has waiting, less one", { timeout: LONG_MS }, () => {
+    expect(outside(few(gateStudies()))).toEqual([]);
+  });
+});
+
 describe("95 % intervals hold what is known 93 to 97 times in 100", () => {
   const share = ({ held, of }: Coverage): number => held / of;
 
@@ -81,6 +95,16 @@ describe("95 % intervals hold what is known 93 to 97 times in 100", () => {
     expect(found.of).toBe(300);
     expect(share(found)).toBeGreaterThanOrEqual(0.93);
     expect(share(found)).toBeLessThanOrEqual(0.97);
+  });
+
+  test("as printed, on a line that nothing was tuned to", { timeout: LONG_MS }, () => {
+    const [line] = COVERAGE_LINES;
+    const rows = heldRows(line, heldIn(line, truthOf(line, 150), 150), 150);
+    expect(rows.length).toBe(5);
+    for (const row of rows) {
+      expect(row.held / row.printed, row.figure).toBeGreaterThanOrEqual(leastOf(row));
+      if (row.figure !== "hold-up") expect(row.printed, row.figure).toBeGreaterThanOrEqual(0.8 * row.of);
+    }
   });
 
   test("of batch means", { timeout: LONG_MS }, () => {

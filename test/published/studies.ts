@@ -1,5 +1,6 @@
 /** All comparisons, in the order of the table. */
 import { pairStudies } from "./bernoulli.ts";
+import { feedStudies, gateStudies } from "./feeds.ts";
 import { lineStudies, longLineStudies } from "./lines.ts";
 import { finiteQueueStudies, waitStudies } from "./queues.ts";
 import type { Study } from "./study.ts";
@@ -16,5 +17,7 @@ export function allStudies(): Study[] {
     ...flowStudies(),
     ...finiteQueueStudies(),
     ...waitStudies(),
+    ...feedStudies(),
+    ...gateStudies(),
   ];
 }

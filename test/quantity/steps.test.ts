@@ -20,6 +20,15 @@ test.each([
   ["5..2", ["5", "4", "3", "2"], "", [5, 4, 3, 2]],
   ["50, 100,200", ["50", "100", "200"], "", [50, 100, 200]],
   ["60/min,1.5/s", ["60/min", "1.5/s"], "/min", [60, 90]],
+  [
+    "90 % of need..100 % of need:5 % of need",
+    ["90 % of need", "95 % of need", "100 % of need"],
+    "% of need",
+    [90, 95, 100],
+  ],
+  ["97.5 % of need,110 % of need", ["97.5 % of need", "110 % of need"], "% of need", [97.5, 110]],
+  ["as needed,110 % of need", ["as needed", "110 % of need"], null, null],
+  ["100 %,110 % of need", ["100 %", "110 % of need"], null, null],
   ["even,branch-first", ["even", "branch-first"], null, null],
   // Words as soon as one of them is one.
   ["50,full", ["50", "full"], null, null],

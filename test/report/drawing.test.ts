@@ -12,7 +12,7 @@ import { place } from "../../src/report/drawing/placement.ts";
 import { textPixels } from "../../src/report/font.ts";
 import { PLAIN_STYLE } from "../../src/report/summary.ts";
 import { EXAMPLES, textOf } from "../examples/examples.ts";
-import { drawn, layoutOf } from "./drawn-plants.ts";
+import { drawn, JAMMING, layoutOf } from "./drawn-plants.ts";
 
 /** Letters reach so far above and below the baseline, as shares of the size. */
 const ABOVE = 0.72;
@@ -253,7 +253,7 @@ test("belts without headroom are set off, and named on the terminal", async () =
   const [tight, plain] = [lineOf("main.to-press"), lineOf("main.onward")];
   expect(tight?.weight).toBeGreaterThan(2 * (plain?.weight ?? 99));
   expect(tight?.colour).not.toBe(plain?.colour);
-  expect(drawingText(drawing, PLAIN_STYLE)).toContain("main.to-press: 60 of 60/min");
+  expect(drawingText(drawing, PLAIN_STYLE)).toContain("main.to-press: 54.84 of\n  54.84/min");
 });
 
 test("a direct hand-over is dashed, a belt that leads back has its mark", async () => {
@@ -263,7 +263,41 @@ test("a direct hand-over is dashed, a belt that leads back has its mark", async 
   const handed = drawing.belts.find(({ rate_per_min }) => rate_per_min === null)?.id ?? "";
   const returning = drawing.belts.find(({ returns }) => returns)?.id ?? "";
   expect(of(handed).every((mark) => mark.mark !== "line" || mark.dash.length > 0)).toBe(true);
-  expect(of(returning)).toContainEqual(expect.objectContaining({ text: "back: 12 of 60/min" }));
+  expect(of(returning)).toContainEqual(expect.objectContaining({ text: "back: 12.5 of 73.68/min" }));
+});
+
+test("ordered junctions are hollow, what they serve first has a block, and both are in the legend", async () => {
+  const ordered = layoutOf("chain", 4).replace("from: silo", "dividers: branch-first\n    from: silo");
+  const marksOf = async (text: string): Promise<readonly Mark[]> => {
+    const { drawing } = drawn(text);
+    return displayList(drawing, await place(drawing)).marks;
+  };
+  const outline = (marks: readonly Mark[]) =>
+    marks.find((mark): mark is Outline => mark.mark === "outline" && mark.of === "main.divider-1");
+  const blocks = (marks: readonly Mark[]) =>
+    marks.flatMap((mark) => (mark.mark === "line" && !mark.hasHead && mark.weight > 8 ? [mark.of] : []));
+  const texts = (marks: readonly Mark[]) => marks.flatMap((mark) => (mark.mark === "text" ? [mark.text] : []));
+  const [even, first] = [await marksOf(layoutOf("chain", 4)), await marksOf(ordered)];
+  expect(outline(even)?.fill).not.toBe(outline(first)?.fill);
+  expect(blocks(even)).toEqual([]);
+  expect(blocks(first)).toEqual(["main.branch-1", "main.branch-2", "main.branch-3"]);
+  expect(texts(even)).toContain("divider that takes turns");
+  expect(texts(first)).toContain("ordered divider: the belt with a block comes first");
+});
+
+test("a jam and a standstill are told, and marked where it stands", async () => {
+  const { drawing } = drawn(JAMMING);
+  const list = displayList(drawing, await place(drawing));
+  expect(list.description).toBe(
+    "The plant stands still: nothing is made once all has settled. Jam, for ever: red stands at the end of main.through-3.",
+  );
+  expect(blemishes(list)).toEqual([]);
+  const jammed = list.marks.filter(({ of }) => of === "main.through-3");
+  expect(jammed).toContainEqual(expect.objectContaining({ text: "red stands" }));
+  expect(list.marks.filter(({ of }) => of === "mix")).toContainEqual(expect.objectContaining({ text: "0 of 50/min" }));
+  expect(list.marks).toContainEqual(
+    expect.objectContaining({ of: null, text: "belt on which a kind stands for ever" }),
+  );
 });
 
 test("what is too large is refused with a sentence, and no file is made", async () => {

@@ -43,3 +43,13 @@ lines:
     belt: { rate: ${machines * 18}/min, capacity: ${machines + 10}, transit: 2 s }
 `;
 }
+
+/** Red finds no room at the chain's end. */
+export const JAMMING = `
+horizon: 2 h
+feeds: { mix: { items: { red: 3, blue: 2 }, rate: 50/min } }
+machines:
+  redder: { cycle: 2 s, takes: { red: 1 }, makes: { r: 1 }, infeed: 10 }
+  bluer: { count: 2, cycle: 8 s, takes: { blue: 1 }, makes: { b: 1 }, infeed: 10 }
+lines: { main: { layout: chain, from: mix, to: [redder, bluer], belt: { rate: 120/min, capacity: 10 } } }
+`;

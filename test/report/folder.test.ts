@@ -3,9 +3,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { comparisonFiles } from "../../src/report/comparison/comparison.ts";
-import { ReportFolderError, type ReportFolderProblem, writeReport } from "../../src/report/folder.ts";
+import { ReportFolderError, type ReportFolderProblem } from "../../src/report/folder.ts";
 import { growthFiles } from "../../src/report/growth/growth.ts";
 import { layoutsFiles } from "../../src/report/layouts/layouts.ts";
+import { writeReport } from "../../src/report/put-folder.ts";
 import { reportFiles } from "../../src/report/report.ts";
 import { sweepFiles } from "../../src/report/sweep/sweep.ts";
 import { layoutsSample } from "./layouts-sample.ts";
@@ -34,7 +35,7 @@ async function everything(): Promise<Record<string, string>> {
   return found;
 }
 
-async function problem(writing: Promise<void>): Promise<ReportFolderProblem | "none"> {
+async function problem(writing: Promise<unknown>): Promise<ReportFolderProblem | "none"> {
   try {
     await writing;
     return "none";

@@ -205,10 +205,25 @@ export function layoutsSample(change: Partial<LayoutStudy> = {}): StudiedLayouts
 }
 
 function drawingSample(title: string): PlantDrawing {
-  const belt = { rate_per_min: "400", flow_per_min: "360", measured_per_min: null, returns: false };
-  const rates = { per_min: "360", measured_per_min: null, needs_per_min: null, share: null };
+  const belt = {
+    rate_per_min: "400",
+    flow_per_min: "360",
+    measured_per_min: null,
+    returns: false,
+    ...{ kinds: [], comes_first: [], jammed_by: null },
+  };
+  const rates = {
+    per_min: "360",
+    measured_per_min: null,
+    offered_per_min: null,
+    rule: null,
+    has_no_belt: false,
+    needs_per_min: null,
+    share: null,
+  };
   return {
     title,
+    stands_still: false,
     elements: [
       { ...rates, id: "filler", kind: "feed", line: null },
       { ...rates, id: "capper", kind: "machine", line: "main", needs_per_min: "360", share: "1" },

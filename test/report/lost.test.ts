@@ -32,7 +32,16 @@ function lossy(waits: readonly Wait[], others: Partial<Result> = {}): Result {
   const bottlenecks = waits.flatMap(({ cause: why }, m) =>
     why === null
       ? []
-      : [{ code: why.code, element: why.element, item: why.item, machines: [machines[m]?.id ?? ""], lost_per_min: 15 }],
+      : [
+          {
+            code: why.code,
+            element: why.element,
+            alike: why.alike,
+            item: why.item,
+            machines: [machines[m]?.id ?? ""],
+            lost_per_min: 15,
+          },
+        ],
   );
   return { ...base, machines, bottlenecks, ...others };
 }

@@ -18,6 +18,8 @@ import { sample } from "./sample.ts";
 const POINTS = 600;
 const MACHINES = 10;
 
+const STOPS = { what: "breakdowns", of: "wrapper", members: [0], perMin: 1 / 60 } as const;
+
 /** Rises to some 220/min in twenty minutes, swinging each time in its own way. */
 function run(replication: number): Replication {
   let sum = 0;
@@ -26,7 +28,15 @@ function run(replication: number): Replication {
     sum += Math.round(Math.min(1, (i + 1) / 25) * 220 + (i > 25 ? swing : 0));
     return sum;
   });
-  const grid = { stepMin: 0.8, points: POINTS, markEvery: 10, averageMin: 0.4 };
+  const grid = {
+    stepMin: 0.8,
+    points: POINTS,
+    markEvery: 10,
+    averageMin: 0.4,
+    leastBinMin: 1,
+    oneCycle: 1,
+    stops: [STOPS],
+  };
   return {
     replication,
     grid,
@@ -40,6 +50,8 @@ function run(replication: number): Replication {
     levels: Int32Array.from({ length: POINTS * MACHINES }, (_, at) =>
       Math.min(80, Math.floor(at / MACHINES) * 4 - (at % MACHINES) * 10),
     ).map((level) => Math.max(0, level)),
+    stops: [8],
+    stopped: null,
   };
 }
 
@@ -50,9 +62,20 @@ const { result: plainResult, series } = sample({
   title: "Ten wrappers",
 });
 const CHANCE: Chance = {
-  ramp_up_end: { mser5_min: 20, mser5_why: null, welch_min: null, welch_why: "one run", welch_window_min: null },
+  ramp_up_end: {
+    mser5_min: 20,
+    mser5_why: null,
+    welch_min: null,
+    welch_why: "one run",
+    welch_window_min: null,
+    drifts: false,
+  },
   settled_output_per_min: { mean: 217, ci95: [210, 224], why: null, batches: 24, batch_min: 15 },
-  counted_from_min: 20,
+  stops: [{ what: "breakdowns", of: "wrapper", seen: 80, enough: true, replications_needed: null }],
+  counted_from_min: 60,
+  run_at_least_min: null,
+  stopped: null,
+  gates: [{ feed: "oven", mean: 3.77, most: 41, at_end: 5 }],
 };
 const MEASURED: Result = {
   ...plainResult,
@@ -82,28 +105,41 @@ function changed(change: Partial<Replications>): Map<string, string> {
 }
 
 describe("a single run under chance", () => {
-  test("says what it is worth, that nothing is proved, and what more would tell", () => {
-    const text = said(MEASURED).get("settled");
-    expect(text).toContain("in this one run the line makes 217/min after 20 min (where MSER-5 ends the ramp-up)");
-    expect(text).toContain("95 % interval 210/min to 224/min, by 24 batch means of 15 min");
-    expect(text).toContain("Nothing is proved");
+  test("says what is likely, what is sure, and what to do for more", () => {
+    const text = said(MEASURED);
+    expect(text.get("settled")).toContain("in this one run the line makes 217/min from 60 min on");
+    expect(text.get("sure")).toBe(
+      "Sure, but for one study in twenty, is a long-run mean between 210/min and 224/min, by 24 batch means of 15 min.",
+    );
+    expect(text.get("more")).toContain("--replications 100");
+    expect(text.get("gate")).toContain("oven 3.8 on average, 41 at most, 5 at the end");
   });
 
-  test("gives the reason where there is no interval or no end of the ramp-up", () => {
-    const short: Chance = {
-      ...CHANCE,
+  test("gives the reason where there is no interval, no long run, or nothing came any more", () => {
+    const none = { mean: 217, ci95: null, batches: null, batch_min: null };
+    const changed = (change: Partial<Chance>) => said({ ...MEASURED, chance: { ...CHANCE, ...change } });
+    const correlated = changed({ settled_output_per_min: { ...none, why: "batches still correlated" } });
+    expect(correlated.get("sure")).toContain("batches of it are still correlated");
+    const rare = changed({
+      settled_output_per_min: { ...none, why: "too few stops" },
+      stops: [{ what: "outages", of: "oven", seen: 1, enough: false, replications_needed: 66 }],
+    });
+    expect(rare.get("sure")).toBe(
+      "How sure that is can't be told: 1 outage of oven was seen in this run, and an interval takes fifty.",
+    );
+    expect(rare.get("more")).toContain("about 66 replications, or a horizon about 66 times as long");
+    const short = changed({
       ramp_up_end: { ...CHANCE.ramp_up_end, mser5_min: null, mser5_why: "beyond half" },
-      settled_output_per_min: {
-        mean: 217,
-        ci95: null,
-        why: "batches still correlated",
-        batches: null,
-        batch_min: null,
-      },
-    };
-    const text = said({ ...MEASURED, chance: short }).get("settled");
-    expect(text).toContain("over the last half of the horizon (MSER-5 finds no end of the ramp-up)");
-    expect(text).toContain("batches of it are still correlated");
+      run_at_least_min: 960,
+    });
+    expect(short.get("settled")).toMatch(
+      /too short to tell .*by MSER-5 the ramp-up takes more than half.* Run at least 16 h/,
+    );
+    expect(short.has("sure")).toBe(false);
+    const stopped = changed({ stopped: { since_min: 100, stands: [{ belt: "main.in-1", item: "tin" }] } });
+    expect(stopped.get("stopped")).toBe(
+      "At its end the line had stopped, from 1 h 40 min on, with tin standing on main.in-1.",
+    );
   });
 
   test("never speaks of recurrence, of settling for good or of a band left", () => {
@@ -112,54 +148,70 @@ describe("a single run under chance", () => {
     }
     expect([...said(MEASURED).keys()]).not.toContain("feed-held");
     expect(reportMarkdown(MEASURED, [])).not.toContain("Machines are the same from cycle to cycle");
-    expect(outputPicture(MEASURED, series).finding).toBe("217/min after 20 min in this one run; chance plays a part.");
+    expect(outputPicture(MEASURED, series).finding).toBe("217/min after 1 h in this one run; chance plays a part.");
   });
 });
 
 describe("replications", () => {
   const texts = said(MANY);
 
-  test("say each figure with its interval and where runs lie, and name both procedures", () => {
+  test("say what is likely, what is sure, what to do for more, and each figure with its interval", () => {
     const { settled_output_per_min: settled } = SUMMED.replications;
-    expect(texts.get("settled")).toMatch(/^Over 12 replications the line makes [\d.]+\/min \(95 % interval/);
-    expect(settled.mean).toBeGreaterThan(210);
-    expect(texts.get("ramp-up")).toMatch(
-      /^By MSER-5 on the mean output .*; by Welch's procedure at .*; the mean output's/,
-    );
-    expect([...texts.keys()]).toEqual(["settled", "ramp-up", "settling", "loss", "hold-up", "uptime", "median"]);
-    expect(texts.get("uptime")).toMatch(/^wrapper-10 runs 85.* the least of all; wrapper-1 most, /);
+    expect(texts.get("settled")).toMatch(/^In the long run the line likely makes [\d.]+\/min, .* \(12 replications, /);
+    expect(texts.get("sure")).toMatch(/^Sure, but for one study in twenty, is a long-run mean between /);
+    expect(texts.get("more")).toContain("about 48 replications");
+    expect(settled?.mean).toBeGreaterThan(210);
+    expect(texts.get("time")).toMatch(/^From [\d.]+ min on the mean output keeps up with 95 % /);
+    expect(texts.get("loss")).toMatch(/95 % interval .* counted up to 2 h; on average [\d.]+ min of output\.$/);
+    expect([...texts.keys()]).toEqual([
+      ...["settled", "sure", "more", "time", "loss", "hold-up", "uptime", "gate", "median"],
+    ]);
+    expect(texts.get("uptime")).toMatch(/^wrapper-10 runs .* the least of all; wrapper-1 most, /);
     expect(texts.get("median")).toMatch(/the median run, replication \d+ \(--seed '\["a",\d+\]'\)/);
   });
 
-  test("say why there is no end, and which way out there is", () => {
-    const none = {
-      ...SUMMED.replications.ramp_up_end,
-      mser5_min: null,
-      mser5_why: "beyond half",
-      welch_min: null,
-      welch_why: "still moving",
-      band_min: null,
-    } as const;
-    const found = changed({ ramp_up_end: none, ramp_up_loss: null, settling_min: null });
-    expect(found.get("ramp-up")).toContain("it lies beyond half of the horizon, which asks for a longer one");
-    expect(found.get("ramp-up")).toContain("the mean output still moves, which asks for a longer horizon");
-    expect(found.get("ramp-up")).toContain("half of the horizon.");
-    expect(found.has("loss")).toBe(false);
-    expect(found.get("settling")).toMatch(/^In no replication /);
+  test("say that the horizon is too short, why, and how long a run may do; no interval, no loss", () => {
+    const none = { ...SUMMED.replications.ramp_up_end, mser5_min: null, mser5_why: "beyond half" } as const;
+    const found = changed({
+      ramp_up_end: none,
+      settled_output_per_min: null,
+      ramp_up_loss: null,
+      run_at_least_min: 960,
+      to_95_min: null,
+    });
+    expect(found.get("settled")).toMatch(
+      /^The horizon of 4 h is too short .* takes more than half of it\. Run at least 16 h/,
+    );
+    expect(["sure", "loss", "time"].filter((code) => found.has(code))).toEqual([]);
   });
 
-  test("count those without a settling time", () => {
-    const { n, settling_min: figure } = SUMMED.replications;
-    if (figure === null) throw new Error("the made-up runs settle");
-    const found = changed({ settling_min: { ...figure, n: n - 2 } });
-    expect(found.get("settling")).toContain("In 10 replications a moving average");
-    expect(found.get("settling")).toContain("in 2 of 12 it does not come to stay there by half of the horizon");
+  test("name stops too rare, runs that had stopped, and replications that were not finished", () => {
+    const { settled_output_per_min: settled } = SUMMED.replications;
+    if (settled === null) throw new Error("the made-up runs settle");
+    const found = changed({
+      stops: [{ what: "breakdowns", of: "press", seen: 2, enough: false, replications_needed: 396 }],
+      settled_output_per_min: { ...settled, ci95: null, no_ci95: "too few stops" },
+      without_rare: { stops: [{ what: "breakdowns", of: "press" }], settled_output_per_min: { ...settled, n: 10 } },
+      stopped: [{ replication: 3, since_min: 90, stands: [{ belt: "main.in-1", item: "tin" }] }],
+      asked: 40,
+    });
+    expect(found.get("sure")).toContain(
+      "2 breakdowns of press were seen in 12 replications, and an interval takes fifty",
+    );
+    expect(found.get("more")).toBe("For an interval: about 400 replications, or a horizon about 34 times as long.");
+    expect(found.get("without-rare")).toMatch(
+      /^While it is spared breakdowns of press, as 10 replications were, it makes /,
+    );
+    expect(found.get("stopped")).toContain(
+      "In 1 of 12 replications the line had stopped at the end: replication 3 from 90 min on, with tin standing on main.in-1.",
+    );
+    expect(found.get("unfinished")).toContain("replications 13 to 40 were not finished");
   });
 
   test.each([
     [
       { reached: true, half_width: 0.018, about: 12 },
-      "12 replications were enough for an interval of ±2 % of made (±1.8 %).",
+      "12 replications were enough for an interval of ±2 % of made (±1.8 %). Intervals that are waited for hold a little less often: about 93 in 100 rather than 95.",
     ],
     [
       { reached: false, half_width: 0.05, about: 70 },
@@ -170,16 +222,16 @@ describe("replications", () => {
       "12 replications are not enough for an interval of ±2 % of made.",
     ],
   ])("until: %j", (state, text) => {
-    expect(changed({ until: { figure: "made", share: 0.02, ...state } }).get("until")).toBe(text);
+    expect(changed({ until: { figure: "made", share: 0.02, coverage_percent: 93, ...state } }).get("until")).toBe(text);
   });
 
   test("are a table in the report, a row a figure", () => {
     const report = reportMarkdown(MANY, []);
-    for (const name of ["settled output", "settling time", "ramp-up loss", "settled hold-up", "made in all"]) {
+    for (const name of ["settled output", "ramp-up loss", "settled hold-up", "made in all"]) {
       expect(report).toContain(`| ${name} |`);
     }
     expect(report.match(/\| uptime of wrapper-/g)).toHaveLength(MACHINES);
-    expect(report).toMatch(/\| MSER-5 on the mean output \| [\d.]+ \|/);
+    expect(report).toMatch(/\| MSER-5 on the mean curve \| [\d.]+ \|/);
   });
 
   test("as CSV: a row a replication, a row a point", () => {

@@ -75,7 +75,8 @@ export function sample(options: SampleOptions): { result: Result; series: Series
     ...rateFrom.filter((_, m) => (shares[m] ?? 0) > 0.999),
     ...fullAt.map((at) => at ?? 0),
   );
-  const within = timesMin.findLast((_, i) => Math.abs((smooth[i] ?? 0) - settledRate) > 0.05 * settledRate) ?? 0;
+  const lastBelow = timesMin.findLast((_, i) => (smooth[i] ?? 0) < 0.95 * settledRate) ?? 0;
+  const within = Math.min(lastBelow, settledFrom);
   const total = timesMin.map((_, i) => levels.reduce((sum, own) => sum + (own[i] ?? 0), 0));
   const peak = Math.max(0, ...total);
   const zero = timesMin.map(() => 0);
@@ -115,6 +116,9 @@ export function sample(options: SampleOptions): { result: Result; series: Series
       line: "main",
       needs_per_min: rate(need),
       settled_per_min: rate(share * need),
+      lines: ["main"],
+      cycles: { full_per_min: rate(need), settled_per_min: rate(share * need) },
+      products: [{ item: "carton", full_per_min: rate(need), settled_per_min: rate(share * need) }],
       first_item_min: 0.2 + m * 0.05,
       full_rate_from_min: rateFrom[m] ?? 0,
       settling: {
@@ -124,12 +128,16 @@ export function sample(options: SampleOptions): { result: Result; series: Series
         to_50_min: 0.4,
         to_90_min: rateFrom[m] ?? 0,
         to_95_min: rateFrom[m] ?? 0,
+        to_99_min: rateFrom[m] ?? 0,
+        counted_from_min: 0,
+        pattern_from_min: rateFrom[m] ?? 0,
         first_product_min: 0.3,
       },
       ramp_up_loss: Math.round(Math.max(0, share * endMin - ran) * need),
       infeed: kinds({ item: "pouch" }).map(({ item }) => ({
         item,
         needs_per_min: rate(need),
+        settled_per_min: rate(share * need),
         capacity: item === "tray" ? 40 : capacity,
         full_at_min: item === "tray" ? null : (fullAt[m] ?? null),
         settled_low: Math.max(0, (own.at(-1) ?? 0) - 1),
@@ -152,6 +160,9 @@ export function sample(options: SampleOptions): { result: Result; series: Series
     to_50_min: 0.4,
     to_90_min: within * 0.8,
     to_95_min: within,
+    to_99_min: Math.max(within, settledFrom * 0.9),
+    counted_from_min: 0,
+    pattern_from_min: settledFrom * 1.01,
     first_product_min: 0.3,
   };
   const output = {
@@ -159,6 +170,7 @@ export function sample(options: SampleOptions): { result: Result; series: Series
     settled_per_min: settled,
     made: Math.round(settledRate * 240 - loss),
     ramp_up_loss: loss,
+    ramp_up_loss_min: loss / settledRate,
   };
   const settledHoldUp = total.at(-1) ?? 0;
   return {
@@ -173,11 +185,20 @@ export function sample(options: SampleOptions): { result: Result; series: Series
         basis: "recurrence",
         flow_time_min: rate(settledFrom * 0.985),
         period_min: 1 / 15,
-        moving_average_min: 1,
+        full_share: 1,
         still_changing: [],
+        stretches: [],
       },
       output: { ...output, made_by_item: { carton: output.made }, settled_by_item_per_min: { carton: settled } },
-      lines: [{ id: "main", machines: machineResults.map((machine) => machine.id), settling, output }],
+      lines: [
+        {
+          id: "main",
+          machines: machineResults.map((machine) => machine.id),
+          items: [{ item: "pouch", needs_per_min: rate(full), settled_per_min: settled }],
+          settling,
+          output,
+        },
+      ],
       machines: machineResults,
       belts: Array.from({ length: Math.max(0, count - 1) }, (_, m) => ({
         id: `main.through-${m + 1}`,
@@ -191,6 +212,8 @@ export function sample(options: SampleOptions): { result: Result; series: Series
         peak,
         peak_at_min: timesMin[total.indexOf(peak)] ?? 0,
         settled: settledHoldUp,
+        settled_low: settledHoldUp,
+        settled_high: settledHoldUp,
         by_item: { pouch: settledHoldUp, carton: 0 },
         by_place: [{ place: "cartoner", part: "infeed", item: "pouch", settled: settledHoldUp, peak }],
         over_limit_min: 0,
@@ -227,7 +250,7 @@ export function sample(options: SampleOptions): { result: Result; series: Series
       timesMin,
       repeatsWithMin: 1 / 15,
       machines: machineSeries,
-      output: { perMin, movingAveragePerMin: smooth },
+      output: { perMin, movingAveragePerMin: smooth, averagedOverMin: 1 },
       holdUp: [
         { item: "pouch", level: total },
         { item: "carton", level: zero.map((_, i) => Math.min(count * 2, i % 7)) },

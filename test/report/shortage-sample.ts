@@ -104,6 +104,7 @@ function levelResult(
       id: machine,
       line: "main",
       needs_per_min: String(NEED),
+      full_products_per_min: String(NEED),
       share: exact(shares[place] ?? 0),
     })),
     starving: ids.filter((_, place) => (shares[place] ?? 0) < 0.999),

@@ -44,7 +44,7 @@ describe("findings", () => {
     expect(sweepFindings(same).map(({ text }) => plain(text))).toEqual([
       "The line comes to its full output at every point.",
       "The long-run output is 240/min at every point.",
-      "The line settles for good at 7 min, whatever the value.",
+      "The line settles at 7 min, whatever the value.",
       "The ramp-up loss is 40 items, whatever the value.",
     ]);
     // But not where one of them has no figure.

@@ -66,7 +66,7 @@ export const TACTICS_EXAMPLE = `${EXAMPLE}tactics:
   hand-filled:  { prefill: { cartoner: 100 }, by-hand: 60/min }
   stocked:      { prefill: full }
   tail-stocked: { prefill: 40, prefill-of: last 3 }
-  belts-too:    { prefill: full, prefill-belts: full, by-hand: 60/min, while: running }
+  belts-too:    { prefill: full, prefill-belts: full, by-hand: 60/min, while: stopped }
   fill-then-go: { hold: { until: all-full, release: together } }
   tail-go:      { hold: { until: 5 min, release: tail-first, every: 10 s } }
   staggered:    { stagger: { first: tail, every: 30 s } }

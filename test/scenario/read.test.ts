@@ -14,7 +14,7 @@ function read(text: string, name?: string): Scenario {
 
 /** A feed of one kind that feeds all the time, straight onto its line. */
 function fed(item: string) {
-  return { items: [{ item, count: 1 }], order: "spread", batch: null, surge: null };
+  return { items: [{ item, count: 1 }], order: "spread", ofNeed: null, batch: null, surge: null };
 }
 
 test("the chain example", () => {
@@ -34,6 +34,7 @@ test("the chain example", () => {
     plain({
       title: "Eight cartoners on one chained belt",
       horizonMin: whole(240),
+      horizonIsAuto: false,
       tickS: "auto",
       seed: "1",
       feeds: [{ ...fed("pouch"), id: "blender", profile: [{ fromMin: whole(0), ratePerMin: whole(240) }] }],
@@ -78,7 +79,8 @@ test("the custom example", () => {
   expect(plain(read(CUSTOM_EXAMPLE))).toEqual(
     plain({
       title: "Two fillers, one packer",
-      horizonMin: whole(240),
+      horizonMin: whole(210),
+      horizonIsAuto: true,
       tickS: ratio(1n, 10n),
       seed: "0042",
       feeds: [
@@ -179,6 +181,7 @@ describe("feeds", () => {
           ],
           order: "blocks",
           profile: [{ fromMin: whole(0), ratePerMin: whole(50) }],
+          ofNeed: null,
           batch: null,
           surge: null,
         },
@@ -186,6 +189,7 @@ describe("feeds", () => {
           ...fed("jar"),
           id: "dock",
           profile: [{ fromMin: whole(0), ratePerMin: whole(60) }],
+          ofNeed: null,
           batch: { everyMin: whole(20), items: 900, firstMin: whole(5) },
           surge: 300,
         },

@@ -44,7 +44,7 @@ describe("the schema", () => {
     ["{ cartoner: 100 }", "{}"],
     ["{ prefill: full }", "{}"],
     ["{ prefill: full }", "{ by-hand: 60/min }"],
-    ["while: running", "while: walking"],
+    ["while: stopped", "while: walking"],
     ["first: tail, ", ""],
   ])("refuses the tactic's %s as %s", (from, to) => {
     expect(accepts(parse(changed(TACTICS_EXAMPLE, from, to)))).toBe(false);

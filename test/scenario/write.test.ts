@@ -83,23 +83,25 @@ const items: fc.Arbitrary<Pick<Feed, "items" | "order">> = fc.oneof(
   }),
 );
 
-const supply: fc.Arbitrary<Pick<Feed, "profile" | "batch">> = fc.oneof(
+const supply: fc.Arbitrary<Pick<Feed, "profile" | "ofNeed" | "batch">> = fc.oneof(
   fc.array(fc.record({ after: positive, ratePerMin: positive }), { minLength: 1, maxLength: 3 }).map((steps) => {
     let fromMin = whole(0);
     const profile = steps.map(({ after, ratePerMin }, index) => {
       fromMin = index === 0 ? fromMin : fromMin.add(after);
       return { fromMin, ratePerMin };
     });
-    return { profile, batch: null };
+    return { profile, ofNeed: null, batch: null };
   }),
   fc.record({ everyMin: positive, items: count, firstMin: time, ratePerMin: positive }).map((one) => {
     const { ratePerMin, ...batch } = one;
-    return { profile: [{ fromMin: whole(0), ratePerMin }], batch };
+    return { profile: [{ fromMin: whole(0), ratePerMin }], ofNeed: null, batch };
   }),
 );
 
 const feed = (id: string): fc.Arbitrary<Feed> =>
-  fc.tuple(items, supply, fc.option(count)).map(([kinds, rates, surge]) => ({ id, ...kinds, ...rates, surge }));
+  fc
+    .tuple(items, supply, fc.option(count))
+    .map(([kinds, rates, surge]) => ({ id, ...kinds, ...rates, ofNeed: null, surge }));
 
 const takes = KINDS.map((item) => ({ item, count: 1 }));
 const group = (id: string, members: string[], makes: readonly string[]): MachineGroup => ({
@@ -272,6 +274,7 @@ const plant: fc.Arbitrary<Scenario> = fc
   .record({
     title: fc.constantFrom("A plant", "007"),
     horizonMin: positive,
+    horizonIsAuto: fc.constant(false),
     tickS: fc.oneof(fc.constant("auto" as const), fc.constant(ratio(1n, 3n))),
     seed: fc.constantFrom("1", "null", "0042"),
     feeds: fc.tuple(feed("press"), feed("10")),

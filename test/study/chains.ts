@@ -95,10 +95,11 @@ const LINE = {
   end: { kind: "stop" },
 } as const;
 
-const EMPTY: Scenario = {
+export const EMPTY: Scenario = {
   title: "Test",
   seed: "1",
   horizonMin: ONE,
+  horizonIsAuto: false,
   tickS: "auto",
   feeds: [],
   machines: [],
@@ -111,7 +112,7 @@ const EMPTY: Scenario = {
 };
 
 function steadyFeed(ratePerMin: Rational) {
-  return { ...plainFeed("feed", "pouch", [{ fromMin: ZERO, ratePerMin }]), surge: null };
+  return { ...plainFeed("feed", "pouch", [{ fromMin: ZERO, ratePerMin }]), ofNeed: null, surge: null };
 }
 
 function group(id: string, makes: number, room: number): MachineGroup {

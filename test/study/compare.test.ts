@@ -118,7 +118,12 @@ test("hands beside the running line count what they have placed, and delay nothi
 test("nothing done is the baseline, in whatever words", () => {
   const idle = tactic({ id: "idle", hold: { until: { afterMin: ZERO }, release: "together", everyMin: ZERO } });
   const { tactics } = compareTactics(LINE, [idle]).comparison;
-  const [none, same] = ["none", "idle"].map((id) => ({ ...tactics.find((one) => one.id === id), id: "", does: "" }));
+  const [none, same] = ["none", "idle"].map((id) => ({
+    ...tactics.find((one) => one.id === id),
+    id: "",
+    does: "",
+    notes: [],
+  }));
   expect(same).toEqual(none);
 });
 

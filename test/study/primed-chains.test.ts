@@ -75,7 +75,10 @@ test("N = 4, fed 144/min for 1.5 min, then 96: full for a moment at 1.25, a dip 
   for (const min of [2.2, 3, 4]) expect(perMin(min)).toBeLessThan(96 - oneItem);
   expectAt(settledMin, 4.5, NEED / 2);
   expectLost(lost, 48, count);
-  expect(amountUpTo(events, Math.round(10 / minutesPerTick))).toBe(Math.floor(960 - lost));
+  // A cycle under way counts for the loss as far as done.
+  const behind = 960 - lost - amountUpTo(events, Math.round(10 / minutesPerTick));
+  expect(behind).toBeGreaterThan(-1e-6);
+  expect(behind).toBeLessThan(count);
 });
 
 /**
@@ -108,7 +111,7 @@ describe("every buffer full at the start that gets full by itself", () => {
     const [first, ...others] = rooms.map((room) => finishesOf(line(room, "30"), firstFull(COUNT)));
     for (const other of others) expect(other).toEqual(first);
     const settled = rooms.map((room) => played(line(room, "240"), firstFull(COUNT)).settledMin);
-    expect(new Set(settled).size).toBe(1);
+    for (const other of settled) expect(other).toBeCloseTo(settled[0] ?? NaN, 6);
     // Started empty, a line takes the longer the more room it has.
     const empty = rooms.slice(0, 2).map((room) => played(line(room, "240")).settledMin);
     expect(settled[0]).toBeLessThan(empty[0] ?? 0);

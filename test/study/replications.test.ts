@@ -21,7 +21,7 @@ const { jStat }: { jStat: { studentt: { inv: (p: number, degrees: number) => num
 )("jstat");
 
 const POINTS = 640;
-const GRID = { stepMin: 1, points: POINTS, markEvery: 10, averageMin: 4 };
+const GRID = { stepMin: 1, points: POINTS, markEvery: 10, averageMin: 4, leastBinMin: 1, oneCycle: 1, stops: [] };
 const ASKED: ReplicationsAsked = {
   most: 5,
   until: null,
@@ -50,6 +50,8 @@ function madeUp(replication: number, perMin: (minute: number) => number, held: n
       return at % 2 === 0 ? minute : (Math.max(0, minute - 20) * replication) / 10;
     }),
     levels: new Int32Array(POINTS).fill(10 * replication),
+    stops: [],
+    stopped: null,
   };
 }
 
@@ -71,7 +73,7 @@ test("the first replication has the file's seed, the others one that no other te
 describe("figures of runs that step up after 20 min", async () => {
   const { replications, each, band, buffers } = await summed(stepped);
 
-  test("the ends: MSER-5 at the step, averages where they no longer reach back over it", () => {
+  test("the ends: MSER-5 at the step, averages where they no longer reach back over it; an eighth of the run is later", () => {
     expect(replications.ramp_up_end).toEqual({
       mser5_min: 20,
       mser5_why: null,
@@ -79,11 +81,9 @@ describe("figures of runs that step up after 20 min", async () => {
       welch_min: 21,
       welch_why: null,
       welch_window_min: 3,
-      // Over five.
-      band_min: 22,
-      band_average_min: 5,
+      drifts: false,
     });
-    expect(replications.counted_from_min).toBe(30);
+    expect(replications).toMatchObject({ counted_from_min: 80, loss_counted_to_min: 160, run_at_least_min: null });
   });
 
   test("mean, Student-t interval with t(4) = 2.776, percentiles by definition 7 of Hyndman and Fan", () => {
@@ -92,29 +92,29 @@ describe("figures of runs that step up after 20 min", async () => {
     const half = (2.7764451 * Math.sqrt(2.5)) / Math.sqrt(5);
     expect(n).toBe(5);
     expect(settled).toMatchObject({ mean: 103, n: 5 });
-    expect(settled.ci95?.[0]).toBeCloseTo(103 - half, 6);
-    expect(settled.ci95?.[1]).toBeCloseTo(103 + half, 6);
-    expect(settled.p5).toBeCloseTo(101.2, 9);
-    expect(settled.p95).toBeCloseTo(104.8, 9);
+    expect(settled?.ci95?.[0]).toBeCloseTo(103 - half, 6);
+    expect(settled?.ci95?.[1]).toBeCloseTo(103 + half, 6);
+    expect(settled?.p5).toBeCloseTo(101.2, 9);
+    expect(settled?.p95).toBeCloseTo(104.8, 9);
   });
 
   test("loss up to the cut against each one's own output, hold-up, output in all, uptimes", () => {
-    // 30 minutes at its own output, less ten minutes of it made.
+    // 20 minutes at its own output.
     expect(each.map(({ lost }) => lost)).toEqual([2020, 2040, 2060, 2080, 2100]);
     expect(replications.ramp_up_loss?.mean).toBe(2060);
-    expect(replications.hold_up_settled.mean).toBe(203);
+    expect(replications.ramp_up_loss_min).toBe(20);
+    expect(replications.hold_up_settled?.mean).toBe(203);
     expect(replications.made.mean).toBe(620 * 103);
     expect(replications.machines[0]).toEqual({
       id: "filler-1",
-      uptime: { mean: 1, ci95: [1, 1], p5: 1, p95: 1, n: 5 },
+      uptime: { mean: 1, ci95: null, no_ci95: "no variation", p5: 1, p95: 1, n: 5 },
     });
-    expect(replications.machines[1]?.uptime.mean).toBeCloseTo(0.3, 12);
+    expect(replications.machines[1]?.uptime?.mean).toBeCloseTo(0.3, 12);
     expect(each[4]?.uptimes[1]).toBeCloseTo(0.5, 12);
   });
 
-  test("settling times of their own", () => {
-    expect(each.map(({ settlingMin }) => settlingMin)).toEqual([22, 22, 22, 22, 22]);
-    expect(replications).toMatchObject({ settling_average_min: 5, settling_min: { mean: 22, ci95: [22, 22], n: 5 } });
+  test("from when the mean keeps up with 95 %: not before the step, and 1.25 of a product of leeway before it is seen", () => {
+    expect(replications.to_95_min).toBe(20);
   });
 
   test("the median is the third, what is shown beside it the first", () => {
@@ -128,24 +128,86 @@ describe("figures of runs that step up after 20 min", async () => {
   });
 });
 
-test("a run that leaves the band at its end has no settling time, and is said to have none", async () => {
-  const { replications, each } = await summed((r) =>
-    madeUp(r, (minute) => (minute < 20 ? 0 : r === 2 && minute > 600 ? 50 : 100), 0),
-  );
-  expect(each.map(({ settlingMin }) => settlingMin === null)).toEqual([false, true, false, false, false]);
-  expect(replications.settling_min).toMatchObject({ n: 4, mean: 22 });
-  expect(replications.n).toBe(5);
-});
-
-test("an output that never stops rising has no end of its ramp-up and no loss; figures are of its last half", async () => {
-  const { replications } = await summed((r) => madeUp(r, (minute) => minute, 0));
+test("an output that never stops rising is told nothing of in the long run, but how long a run it may take", async () => {
+  const { replications, each } = await summed((r) => madeUp(r, (minute) => minute, 0));
   expect(replications).toMatchObject({
     ramp_up_end: { mser5_min: null, mser5_why: "beyond half", welch_min: null, welch_why: "still moving" },
-    counted_from_min: 320,
+    counted_from_min: null,
+    run_at_least_min: 1280,
     ramp_up_loss: null,
-    settling_min: null,
-    // Of minutes 320 to 639.
-    settled_output_per_min: { mean: 479.5 },
+    to_95_min: null,
+    settled_output_per_min: null,
+    // It holds the same all the time.
+    hold_up_settled: { mean: 0, ci95: null, no_ci95: "no variation" },
+  });
+  expect(each[0]).toMatchObject({ settledPerMin: null, lost: null });
+});
+
+test("a hold-up that rises while the output is settled has no settled figure, and takes none from the output", async () => {
+  const { replications } = await summed((r) => ({
+    ...stepped(r),
+    held: Float64Array.from({ length: POINTS }, (_, i) => i + 5 * Math.sin(i * r)),
+  }));
+  expect(replications).toMatchObject({ hold_up_settled: null, hold_up_counted_from_min: null, counted_from_min: 80 });
+});
+
+test("an output that drifts by less than Welch's tolerance, seen by many alike, is not settled", async () => {
+  const asked = { ...ASKED, most: 20 };
+  const { replications } = await summed((r) => madeUp(r, (i) => 100 + i / 400 + Math.sin(i * r), 0), asked);
+  expect(replications).toMatchObject({ ramp_up_end: { welch_why: null }, settled_output_per_min: null });
+});
+
+const BREAKDOWNS = { what: "breakdowns", of: "press", members: [0], perMin: 1 / 6400 } as const;
+
+describe("stops that the file states", () => {
+  const withStops =
+    (each: (replication: number) => number) =>
+    (r: number): Replication => ({
+      ...stepped(r),
+      grid: { ...GRID, stops: [BREAKDOWNS] },
+      stops: [each(r)],
+    });
+  const asked = { ...ASKED, most: 20 };
+
+  test("no interval before fifty were seen, in all replications together, and how many runs it would take", async () => {
+    const { replications } = await summed(
+      withStops((r) => (r === 20 ? 11 : 2)),
+      asked,
+    );
+    expect(replications.stops).toEqual([
+      { what: "breakdowns", of: "press", seen: 49, enough: false, replications_needed: Math.ceil(66 / (49 / 20)) },
+    ]);
+    for (const key of ["settled_output_per_min", "ramp_up_loss", "hold_up_settled", "made"] as const) {
+      expect(replications[key]).toMatchObject({ ci95: null, no_ci95: "too few stops" });
+    }
+    expect(replications.machines[1]?.uptime).toMatchObject({ ci95: null, no_ci95: "too few stops" });
+    const { replications: fifty } = await summed(
+      withStops((r) => (r === 20 ? 12 : 2)),
+      asked,
+    );
+    expect(fifty.settled_output_per_min?.ci95).not.toBeNull();
+  });
+
+  test("of few, the file tells better how often they come; the runs that were spared them have an interval", async () => {
+    const { replications } = await summed(
+      withStops((r) => (r > 18 ? 1 : 0)),
+      asked,
+    );
+    // A tenth of one in each run of 640 min.
+    expect(replications.stops[0]).toMatchObject({ seen: 2, replications_needed: 660 });
+    expect(replications.without_rare).toMatchObject({
+      stops: [{ what: "breakdowns", of: "press" }],
+      settled_output_per_min: { n: 18, mean: 109.5 },
+    });
+  });
+
+  test("--until waits for them", async () => {
+    const until = { figure: "settled_output_per_min", share: 0.5 } as const;
+    const found = await playReplications({ ...ASKED, most: 400, until }, async (r) => withStops(() => 1)(r), {
+      jobs: 1,
+    });
+    expect(found.kept.length).toBeGreaterThanOrEqual(50);
+    expect(found.kept.length).toBeLessThan(53);
   });
 });
 
@@ -287,9 +349,9 @@ describe("a machine that breaks down", () => {
       jobs: 1,
     });
     const { settled_output_per_min: settled, machines } = summariseReplications(collected, asked).replications;
-    const [low, high] = settled.ci95 ?? [0, 0];
+    const [low, high] = settled?.ci95 ?? [0, 0];
     const error = (high - low) / 2 / 2.001;
-    expect(Math.abs(settled.mean - 25)).toBeLessThan(3 * error);
+    expect(Math.abs((settled?.mean ?? 0) - 25)).toBeLessThan(3 * error);
     expect(error).toBeLessThan(0.15);
     const uptime = machines[0]?.uptime;
     expect(Math.abs((uptime?.mean ?? 0) - 10 / 12)).toBeLessThan(0.015);

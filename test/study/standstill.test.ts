@@ -74,7 +74,7 @@ describe("tactics compared", () => {
     expect(isStill(own(even, "none"))).toBe(true);
     expect(even.winner).toBe("tail-starts-first");
     const sentence = plain(winnerSentence(even));
-    expect(sentence).toContain("tail-starts-first comes first: it settles soonest, at 1.6 min, and loses 56 items");
+    expect(sentence).toContain("tail-starts-first comes first: it settles soonest, at 1.5 min, and loses 55 items");
     expect(sentence).toContain("Without a tactic the line comes to a standstill, at 5.4 min.");
     expect(sentence).not.toMatch(/instead of|fill-then-go/);
     // Against what the line can make, since it makes nothing as it is.

@@ -16,7 +16,7 @@ export interface BestOf {
   readonly against: readonly { readonly variant: number; readonly paired: PairedDifference }[];
   /** Places of the variants not told apart from the leader. */
   readonly notToldApart: readonly number[];
-  /** About how many replications would tell the leader from all others; `null` where none would, or all are told apart. */
+  /** How many would tell the leader from each other nine times in ten, if differences are what they seem; `null` as there. */
   readonly about: number | null;
   /** Level of each comparison. */
   readonly eachLevel: number;
@@ -45,6 +45,16 @@ export function bestOf(variants: readonly Numbers[], aim: "least" | "most", leve
         : needed.reduce((most, one) => (most === null || one === null ? null : Math.max(most, one)), 0),
     eachLevel,
   };
+}
+
+/**
+ * The level of a look at a comparison. Whoever goes on where nothing was told apart looks again, and each look can name a false
+ * winner: so the first spends half of the allowed error, the second a quarter, and so on, never more than all of it together
+ * (spending of alpha: K. K. G. Lan, D. L. DeMets, Biometrika 70, 1983, from memory; added up by Bonferroni's inequality).
+ * @param look from 1
+ */
+export function levelOfLook(look: number, level = USUAL_LEVEL): number {
+  return 1 - (1 - level) / 2 ** look;
 }
 
 /** The level of each of several intervals that hold all together at a level, by Bonferroni's inequality. */

@@ -4,7 +4,7 @@
  */
 import { type MeanInterval, meanInterval, USUAL_LEVEL } from "./interval.ts";
 import { type Numbers, standardDeviation } from "./moments.ts";
-import { replicationsNeeded } from "./replications-needed.ts";
+import { replicationsForPower } from "./power.ts";
 
 export type Verdict = "a is less" | "b is less" | "not told apart";
 
@@ -13,8 +13,8 @@ export interface PairedDifference {
   readonly difference: MeanInterval;
   readonly verdict: Verdict;
   /**
-   * Not told apart: about how many replications would tell them apart if the difference is what it seems; `null` where none
-   * would, or that can't be told. Told apart: `null`.
+   * Not told apart: how many replications would tell them apart nine times in ten, if the true difference is the one seen; `null`
+   * where none would, or that can't be told. Told apart: `null`.
    */
   readonly about: number | null;
   /** Variance of differences between runs on separate luck over that on the same luck; `null` where there is none. */
@@ -27,12 +27,10 @@ export function pairedDifference(a: Numbers, b: Numbers, level = USUAL_LEVEL): P
   const differences = Float64Array.from(a, (figure, i) => figure - (b[i] ?? Number.NaN));
   const difference = meanInterval(differences, level);
   const verdict = verdictOf(difference);
-  const apart = Math.abs(difference.mean);
   return {
     difference,
     verdict,
-    about:
-      verdict === "not told apart" && apart > 0 ? replicationsNeeded(difference, { halfWidth: apart }, level) : null,
+    about: verdict === "not told apart" ? replicationsForPower(difference, level) : null,
     gain: gainOf(a, b, difference.sd),
   };
 }

@@ -11,6 +11,12 @@ import { adjustedShare, replicationsNeeded } from "./replications-needed.ts";
 /** Law's advice, and ours: fewer make s too uncertain. */
 export const LEAST_REPLICATIONS = 10;
 
+/**
+ * How many of a hundred intervals that the rule ended with have held the truth in trials, on lines whose ramp-up is over and
+ * which have seen fifty stops of each kind (test/published/interval-coverage.ts): looking again and again costs the rest.
+ */
+export const UNTIL_COVERAGE_PERCENT = 93;
+
 export interface StoppingRule {
   /** γ, such as 0.02 for ± 2 %. */
   readonly share: number;

@@ -11,8 +11,7 @@ import { NEVER, wake } from "./schedule";
  */
 export function enterBelt(belt: Belt, item: i32, born: i32, now: i32): bool {
   const count = belt.count;
-  // A held-up belt does without the place at its entrance, which is only for one that moves.
-  if (count >= belt.room && (count === belt.capacity || belt.head.ready <= now)) return false;
+  if (isFull(belt, now)) return false;
   if (!previousIsDue(belt, now)) return false;
   const ready = max(belt.entryDue, now) + belt.transitTicks;
   advanceEntry(belt, now);
@@ -26,6 +25,11 @@ export function enterBelt(belt: Belt, item: i32, born: i32, now: i32): bool {
   if (belt.entersAt >= 0) bookAt(belt.entersAt + item, 1, now);
   if (count === 0) wake(belt.taker, max(ready, belt.exitDue));
   return true;
+}
+
+/** A held-up belt does without the place at its entrance, which is only for one that moves. */
+export function isFull(belt: Belt, now: i32): bool {
+  return belt.count >= belt.room && (belt.count === belt.capacity || belt.head.ready <= now);
 }
 
 /** The tick at which the item at a belt's head may leave; NEVER for an empty belt. */

@@ -4,6 +4,7 @@
  * Changes are brought up to date in the turn of their element, which is entered for each.
  */
 import {
+  breakdowns,
   brokenSince,
   changesAt,
   cycleDebt,
@@ -24,7 +25,9 @@ import {
   machineBusy,
   machinePace,
   machines,
+  microStops,
   outageStream,
+  outages,
   paceDue,
   paceLag,
   paceParts,
@@ -88,6 +91,7 @@ export function breakOrRepair(m: i32): void {
     if (isBroken[m]) repair(m, at);
     else {
       isBroken[m] = 1;
+      breakdowns[m] = breakdowns[m] + 1;
       brokenSince[m] = at;
       changesAt[m] = at + draw(repairStream[m]);
     }
@@ -135,6 +139,7 @@ export function startRandomCycle(m: i32): void {
     cyclesToStop[m] = cyclesToStop[m] - 1;
     if (cyclesToStop[m] <= 0) {
       const stop = draw(stopStream[m]);
+      microStops[m] = microStops[m] + 1;
       stoppedUntil[m] = tick + stop;
       paceDue[pace] = paceDue[pace] + stop;
       cyclesToStop[m] = draw(stopCyclesStream[m]);
@@ -167,6 +172,7 @@ export function cutOrSupply(f: i32): void {
       feedChangesAt[f] = at + max(1, draw(supplyStream[f]));
     } else {
       isOut[f] = 1;
+      outages[f] = outages[f] + 1;
       feedOutSince[f] = at;
       feedChangesAt[f] = at + draw(outageStream[f]);
     }

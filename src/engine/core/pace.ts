@@ -44,7 +44,7 @@ export function advanceFeed(pace: i32, now: i32): void {
 }
 
 /** The tick from which the next interval counts: where the item was held up for an interval or more, a new schedule's. */
-export function heldFrom(pace: i32, now: i32): i32 {
+function heldFrom(pace: i32, now: i32): i32 {
   const late = now - paceDue[pace];
   const whole = paceWhole[pace];
   const isHeldUp = late > whole || (late === whole && paceLag[pace] >= paceRest[pace]);
@@ -64,12 +64,17 @@ export function startSchedule(feed: i32, from: i32): void {
   paceLag[feed] = rest > 0 ? paceParts[feed] - rest : 0;
 }
 
+/** All that is still to come comes so much later. */
+export function putOff(pace: i32, ticks: i32): void {
+  paceDue[pace] = paceDue[pace] + ticks;
+}
+
 function restart(pace: i32, now: i32): void {
   paceDue[pace] = now;
   paceLag[pace] = 0;
 }
 
-function addInterval(pace: i32): void {
+export function addInterval(pace: i32): void {
   let due = paceDue[pace] + paceWhole[pace];
   let lag = paceLag[pace] - paceRest[pace];
   if (lag < 0) {

@@ -1,4 +1,5 @@
 /** report.md of a comparison: the winner and the choice first, then pictures, the table, what each does, cautions. */
+
 import type { Comparison, TacticResult } from "../../study/results.ts";
 import { countOrDash, differenceOrDash, minutesOrDash, settlingOrDash } from "../cells.ts";
 import { duration, number, plain } from "../figures.ts";
@@ -11,7 +12,7 @@ import {
   pictureSections,
   right,
 } from "../markdown-text.ts";
-import { CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS } from "../notes.ts";
+import { CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../notes.ts";
 import { oneLine } from "../text-width.ts";
 import { settlesCell } from "./baseline.ts";
 import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
@@ -118,7 +119,7 @@ export function whatEachDoes(tactics: readonly TacticResult[]): string {
 
 const ASSUMPTIONS: readonly string[] = [
   "All tactics run on the same line with the same seed, each from an empty line but for what it places itself.",
-  "Settled means that the output repeats for good; touching full output once is not settling.",
+  WHEN_SETTLED,
   "Hands work at the steady rate that a tactic states, and what they place is there from then on. Items handled are counted one by one, whatever carries them.",
   "A tactic that makes more at first is not charged for what it costs otherwise: hands, sensors, drives and controls are for the reader to weigh.",
   "Time runs in ticks, and every time here is right to a tick.",

@@ -9,9 +9,14 @@ export type BeltStyle = Pick<Line, "colour" | "weight" | "dash">;
 export const PLAIN: BeltStyle = { colour: INK, weight: 2, dash: [] };
 export const HANDED_OVER: BeltStyle = { ...PLAIN, dash: [9, 6] };
 export const TIGHT: BeltStyle = { colour: ALERT, weight: 5, dash: [] };
+/** Nothing moves on it. */
+export const JAMMED: BeltStyle = { ...TIGHT, dash: [4, 8] };
+/** Where an ordered junction serves a belt before the others. */
+const FIRST = { weight: 11, length: 12, aside: 16 };
 export const RETURNING: BeltStyle = { colour: ACCENT, weight: 3, dash: [] };
 
 function styleOf(belt: DrawnBelt): BeltStyle {
+  if (belt.jammed_by !== null) return JAMMED;
   if (isTight(belt)) return TIGHT;
   const { dash } = belt.rate_per_min === null ? HANDED_OVER : PLAIN;
   return { ...(belt.returns ? RETURNING : PLAIN), dash };
@@ -24,9 +29,34 @@ export function beltMarks(
   commonRate: string | null,
 ): Mark[] {
   const text = beltText(belt, commonRate);
-  const lines = lineMarks(belt.id, points, label, styleOf(belt));
+  const style = styleOf(belt);
+  const lines = [...lineMarks(belt.id, points, label, style), ...firstMarks(belt, points, style)];
   if (label === null || text === null) return lines;
   return [...lines, labelMark(belt.id, text, label, isTight(belt) ? 600 : 400)];
+}
+
+/** A stub at the junction, behind the arrowhead where the belt ends there. */
+function firstMarks({ id, comes_first }: DrawnBelt, points: readonly Point[], { colour }: BeltStyle): Line[] {
+  return comes_first.flatMap((end) => firstMark(id, end === "from" ? points : points.toReversed(), end, colour));
+}
+
+/** @param points from the junction on */
+export function firstMark(
+  of: string | null,
+  [start, next]: readonly Point[],
+  end: "from" | "to",
+  colour: string,
+): Line[] {
+  if (start === undefined || next === undefined) return [];
+  const length = Math.hypot(next.x - start.x, next.y - start.y);
+  const from = end === "from" ? 0 : Math.min(FIRST.aside, length);
+  const to = Math.min(from + FIRST.length, length);
+  const at = (pixels: number): Point => ({
+    x: start.x + ((next.x - start.x) * pixels) / (length || 1),
+    y: start.y + ((next.y - start.y) * pixels) / (length || 1),
+  });
+  if (to <= from) return [];
+  return [{ mark: "line", of, points: [at(from), at(to)], colour, weight: FIRST.weight, dash: [], hasHead: false }];
 }
 
 export function labelMark(of: string | null, text: string, box: Box, weight: 400 | 600): Mark {

@@ -16,7 +16,7 @@ export function elementMarks(element: DrawnElement, box: Box, direction: Directi
   const height = box.height - (isEnd && direction === "down" ? NOSE : 0);
   const top = box.y + (height - texts.length * LINE_HEIGHT) / 2;
   return [
-    shapeMark(element.id, element.kind, box, direction),
+    shapeMark(element.id, element, box, direction),
     ...texts.map((text, i): Mark => {
       const isName = i === 0;
       return {
@@ -34,16 +34,22 @@ export function elementMarks(element: DrawnElement, box: Box, direction: Directi
   ];
 }
 
-export function shapeMark(of: string | null, kind: ElementKind, box: Box, direction: Direction): Outline {
-  const isJunction = kind === "divider" || kind === "merge";
+/** An ordered junction is hollow. */
+export function shapeMark(
+  of: string | null,
+  { kind, rule }: Pick<DrawnElement, "kind" | "rule">,
+  box: Box,
+  direction: Direction,
+): Outline {
+  const isFilled = rule === "even";
   return {
     mark: "outline",
     of,
     points: outlineOf(kind, box, direction),
     radius: kind === "surge" ? 16 : 0,
-    fill: isJunction ? JUNCTION_FILL : kind === "machine" ? MACHINE_FILL : PAPER,
+    fill: isFilled ? JUNCTION_FILL : kind === "machine" ? MACHINE_FILL : PAPER,
     colour: INK,
-    weight: kind === "machine" ? 2.5 : 2,
+    weight: kind === "machine" ? 2.5 : rule === "ordered" ? 3 : 2,
   };
 }
 

@@ -32,7 +32,27 @@ function many(count: number, what: string): string {
 }
 
 /** On what the flows rest, and which belt is the fullest. */
-export function drawingFinding({ belts }: PlantDrawing): string {
+export function drawingFinding(drawing: PlantDrawing): string {
+  const stops = standing(drawing);
+  return stops === "" ? passing(drawing) : stops;
+}
+
+/** A standstill, and jams, by the belts at whose heads a kind stands. */
+function standing({ belts, stands_still }: PlantDrawing): string {
+  const jammed = belts.filter(({ jammed_by }) => jammed_by !== null);
+  const where = jammed
+    .slice(0, MOST_JAMS)
+    .map(({ id, jammed_by }) => `${oneLine(jammed_by ?? "")} stands at the end of ${oneLine(id)}`);
+  const more = jammed.length > MOST_JAMS ? `, and at ${jammed.length - MOST_JAMS} more` : "";
+  const still = stands_still ? "The plant stands still: nothing is made once all has settled." : "";
+  return [still, ...(where.length === 0 ? [] : [`Jam, for ever: ${listed(where)}${more}.`])]
+    .filter((text) => text !== "")
+    .join(" ");
+}
+
+const MOST_JAMS = 2;
+
+function passing({ belts }: PlantDrawing): string {
   const isMeasured = belts.some(({ measured_per_min }) => measured_per_min !== null);
   const basis = isMeasured ? "Flows as measured at the end of the run; not proved." : "Flows once all has settled.";
   const tight = belts.filter(isTight).length;

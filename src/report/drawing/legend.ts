@@ -1,9 +1,9 @@
 /** What the marks of a drawing mean: entries for those that are in it, in rows below it. */
-import type { ElementKind, PlantDrawing } from "../../analysis/plant-drawing.ts";
+import type { DrawnElement, ElementKind, PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { approximately, plain, rate } from "../figures.ts";
 import { textPixels } from "../font.ts";
 import { INK } from "../palette.ts";
-import { type BeltStyle, HANDED_OVER, labelMark, lineMarks, PLAIN, RETURNING, TIGHT } from "./belt-line.ts";
+import { type BeltStyle, HANDED_OVER, JAMMED, labelMark, lineMarks, PLAIN, RETURNING, TIGHT } from "./belt-line.ts";
 import { shapeMark } from "./element-shape.ts";
 import type { Box, Mark } from "./marks.ts";
 import type { Direction } from "./shapes.ts";
@@ -53,24 +53,37 @@ export function legendWidth(drawing: PlantDrawing): number {
 }
 
 function entriesOf(drawing: PlantDrawing, direction: Direction): Entry[] {
-  const symbol = (text: string, kind: ElementKind, width: number, height: number): Entry => ({
+  const symbol = (
+    text: string,
+    kind: ElementKind,
+    width: number,
+    height: number,
+    rule: DrawnElement["rule"] = null,
+  ): Entry => ({
     text,
     width,
-    marks: (x, y) => [shapeMark(null, kind, { x, y: y - height / 2, width, height }, direction)],
+    marks: (x, y) => [shapeMark(null, { kind, rule }, { x, y: y - height / 2, width, height }, direction)],
   });
   const { elements, belts } = drawing;
-  const has = (kind: string): boolean => elements.some((element) => element.kind === kind);
+  const has = (kind: string, rule?: string): boolean =>
+    elements.some((element) => element.kind === kind && (rule === undefined || element.rule === rule));
+  const junctions = (["divider", "merge"] as const).flatMap((kind) =>
+    (["even", "ordered"] as const).flatMap((rule) => {
+      if (!has(kind, rule)) return [];
+      const text = rule === "even" ? `${kind} that takes turns` : `ordered ${kind}: the belt with a block comes first`;
+      return [symbol(text, kind, 30, 30, rule)];
+    }),
+  );
   const machines = elements.filter(({ kind }) => kind === "machine");
   const commonRate = commonRateOf(drawing);
   const shared = machines.find(({ share }) => share !== null);
   const stating = belts.find((belt) => belt.rate_per_min !== null && belt.rate_per_min !== commonRate && !belt.returns);
   const common = belts.find((belt) => belt.rate_per_min !== null && belt.rate_per_min === commonRate && !belt.returns);
   return [
-    ...(has("feed") || has("outlet") ? [symbol(has("outlet") ? "feed or outlet" : "feed", "feed", 46, 34)] : []),
+    ...(has("feed") || has("outlet") ? [symbol(endText(elements), "feed", 46, 34)] : []),
     ...(has("machine") ? [symbol(machineText(shared !== undefined, machines.some(isShort)), "machine", 42, 28)] : []),
     ...(has("surge") ? [symbol("surge buffer", "surge", 46, 32)] : []),
-    ...(has("divider") ? [symbol("divider", "divider", 30, 30)] : []),
-    ...(has("merge") ? [symbol("merge", "merge", 30, 30)] : []),
+    ...junctions,
     ...(stating ? [arrow("belt: what passes, of what it could carry", PLAIN, beltText(stating, commonRate))] : []),
     ...(common && commonRate !== null
       ? [
@@ -85,8 +98,17 @@ function entriesOf(drawing: PlantDrawing, direction: Direction): Entry[] {
       ? [arrow("handed over without a belt", HANDED_OVER, null)]
       : []),
     ...(belts.some(({ returns }) => returns) ? [arrow("leads back", RETURNING, null)] : []),
+    ...(belts.some(({ jammed_by }) => jammed_by !== null)
+      ? [arrow("belt on which a kind stands for ever", JAMMED, null)]
+      : []),
     ...(belts.some(isTight) ? [arrow("belt with less than 5 % headroom, or none", TIGHT, null)] : []),
   ];
+}
+
+function endText(elements: PlantDrawing["elements"]): string {
+  const ends = elements.some(({ kind }) => kind === "outlet") ? "feed or outlet" : "feed";
+  if (!elements.some((element) => element.kind === "feed" && isShort(element))) return ends;
+  return `${ends}:${ends === "feed" ? "" : " of a feed"} what is taken, of what it offers`;
 }
 
 function machineText(hasShare: boolean, hasShort: boolean): string {

@@ -9,6 +9,7 @@ import { oneLine, shorten } from "../text-width.ts";
 export const NAME_SIZE = 22;
 export const TEXT_SIZE = 20;
 const LONGEST_NAME = 230;
+const LONGEST_KINDS = 130;
 
 /** A belt with less than this share of its rate left has hardly any headroom. */
 const LEAST_HEADROOM = 0.05;
@@ -31,12 +32,20 @@ function figure(value: number): string {
 
 /** @param commonRate what belts carry that say only what passes; `null` where each says it */
 export function beltText(belt: DrawnBelt, commonRate: string | null): string | null {
+  if (belt.jammed_by !== null) return shorten(`${oneLine(belt.jammed_by)} stands`, LONGEST_NAME, pixels(TEXT_SIZE));
   const flow = flowOf(belt);
   const passing = flow === null ? "–" : figure(flow);
-  const back = belt.returns ? "back: " : "";
-  if (belt.rate_per_min === null) return flow === null && !belt.returns ? null : `${back}${passing}/min`;
+  const back = `${belt.returns ? "back: " : ""}${kindsText(belt)}`;
+  if (belt.rate_per_min === null) return flow === null && back === "" ? null : `${back}${passing}/min`;
   if (belt.rate_per_min === commonRate) return `${back}${passing}/min`;
   return `${back}${passing} of ${figure(approximately(belt.rate_per_min))}/min`;
+}
+
+/** "red + blue · ": what can come along it; of many kinds their number. */
+function kindsText({ kinds }: DrawnBelt): string {
+  if (kinds.length === 0) return "";
+  const all = kinds.map(oneLine).join(" + ");
+  return `${shorten(all, LONGEST_KINDS, pixels(TEXT_SIZE)) === all ? all : `${kinds.length} kinds`} · `;
 }
 
 /** From so many belts on, those of the commonest rate no longer state it. */
@@ -65,17 +74,24 @@ export function elementTexts(element: DrawnElement): string[] {
   return [shorten(oneLine(name), LONGEST_NAME, pixels(NAME_SIZE)), ...(figures === "" ? [] : [figures])];
 }
 
-export function isShort({ needs_per_min, ...element }: DrawnElement): boolean {
-  const takes = rateFrom(element.per_min, element);
-  return needs_per_min !== null && takes !== null && takes < approximately(needs_per_min) * (1 - 1e-6);
+/** A machine that gets less than it needs, or a feed of which less is taken than it offers. */
+export function isShort(element: DrawnElement): boolean {
+  const passes = rateFrom(element.per_min, element);
+  const full = fullOf(element);
+  return full !== null && passes !== null && passes < approximately(full) * (1 - 1e-6);
+}
+
+function fullOf({ needs_per_min, offered_per_min }: DrawnElement): string | null {
+  return needs_per_min ?? offered_per_min;
 }
 
 function passed(element: DrawnElement): string | null {
   const value = rateFrom(element.per_min, element);
   if (value === null) return null;
-  const needs = element.needs_per_min;
-  return needs !== null && isShort(element)
-    ? `${figure(value)} of ${figure(approximately(needs))}/min`
+  const full = fullOf(element);
+  if (element.has_no_belt) return `${figure(value)}/min, no belt`;
+  return full !== null && isShort(element)
+    ? `${figure(value)} of ${figure(approximately(full))}/min`
     : `${figure(value)}/min`;
 }
 

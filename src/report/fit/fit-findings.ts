@@ -116,7 +116,7 @@ function goodness(fit: Fit): FitFinding {
       text: "There are no more observations than unknowns: nothing tells whether the model fits.",
     };
   }
-  const measured = `χ² is ${number(chiSquare, 1)} with ${number(freedom)} degrees of freedom, ${number(reduced, 2)} each`;
+  const measured = `χ² is ${number(chiSquare, 1)} with ${number(freedom)} ${freedom === 1 ? "degree" : "degrees"} of freedom, ${number(reduced, 2)} each`;
   if (fits) {
     return { code: "fits", text: `The model fits the counts: ${measured}, where counting errors alone make about 1.` };
   }

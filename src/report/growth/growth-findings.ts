@@ -65,7 +65,7 @@ function tolerance(sizes: readonly GrowthStep[]): GrowthFinding[] {
   const found = ends(sizes, (step) => step.within_tolerance_min);
   if (found === null) return [];
   const [first, last] = found;
-  const text = `The output is near its settled level for good from ${duration(first.within_tolerance_min ?? 0)} on with ${machines(first.machines)}, from ${duration(last.within_tolerance_min ?? 0)} on with ${number(last.machines)}.`;
+  const text = `The output keeps up with 95 % of its settled level from ${duration(first.within_tolerance_min ?? 0)} on with ${machines(first.machines)}, from ${duration(last.within_tolerance_min ?? 0)} on with ${number(last.machines)}.`;
   return [{ code: "tolerance", text }];
 }
 

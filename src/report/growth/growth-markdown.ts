@@ -1,4 +1,5 @@
 /** report.md of a growth study: findings, pictures, a row for each size, assumptions and cautions. */
+
 import type { Growth, GrowthStep } from "../../study/results.ts";
 import { countOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
 import { number, plain } from "../figures.ts";
@@ -11,7 +12,7 @@ import {
   pictureSections,
   right,
 } from "../markdown-text.ts";
-import { CAUTIONS } from "../notes.ts";
+import { CAUTIONS, WHEN_SETTLED } from "../notes.ts";
 import { growthFindings } from "./growth-findings.ts";
 
 export function growthMarkdown(growth: Growth, pictures: readonly PictureLink[]): string {
@@ -35,7 +36,7 @@ function sizesTable(sizes: readonly GrowthStep[]): string {
       right("feed, items/min"),
       right("settled, items/min"),
       right("settles at, min"),
-      right("within tolerance from, min"),
+      right("95 % from, min"),
       right("lost, items"),
       right("settled hold-up, items"),
       left("tightest belt"),
@@ -60,6 +61,6 @@ const SIZES_NOTE = "Headroom below zero is what the belt cannot carry of the nee
 
 const ASSUMPTIONS: readonly string[] = [
   "Every added machine is like the others of its group, at the far end, with belts and dividers like theirs.",
-  "Settled means that the output repeats for good; within tolerance means that its moving average stays near to the settled output. The two differ.",
+  WHEN_SETTLED,
   "The ramp-up loss is counted against running at the settled output from the start.",
 ];

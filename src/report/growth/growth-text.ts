@@ -48,7 +48,7 @@ function columns(sizes: readonly GrowthStep[]): Column[] {
     column(["feed", "/min"], 3, (step) => rateOrDash(step.feed_per_min)),
     column(["settled", "/min"], 5, (step) => rateOrDash(step.settled_per_min)),
     column(["settles", "at", "min"], 10, (step) => minutesOrDash(step.settling_min)),
-    column(["within", "from", "min"], 7, (step) => minutesOrDash(step.within_tolerance_min)),
+    column(["95 %", "from", "min"], 7, (step) => minutesOrDash(step.within_tolerance_min)),
     column(["lost", "items"], 9, (step) => countOrDash(step.ramp_up_loss)),
     column(["hold-up", "items"], 8, (step) => number(step.hold_up_settled)),
     column(["headroom", "/min"], 4, (step) => rateOrDash(step.headroom_per_min)),

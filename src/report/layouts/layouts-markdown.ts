@@ -1,4 +1,5 @@
 /** report.md of a study of layouts: findings, pictures, tables with all figures, each layout with its drawing, cautions. */
+
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
@@ -12,7 +13,7 @@ import {
   pictureSections,
   right,
 } from "../markdown-text.ts";
-import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS } from "../notes.ts";
+import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../notes.ts";
 import {
   beltCell,
   buildable,
@@ -247,7 +248,7 @@ function inFigures(layout: LayoutResult): string[] {
 const ASSUMPTIONS: readonly string[] = [
   "All layouts have the same machines, feeds and buffers, and belts of the same make; the other lines of the plant stay as they are. Each starts empty, with the same seed.",
   "A layout can be built where even dividers give every machine its exact share and no belt has to carry more than its rate; a chain, where its belts carry what passes them.",
-  "Settled means that the output repeats for good; touching full output once is not settling.",
+  WHEN_SETTLED,
   "Floor is what elements and belts take on a grid, with the footprints stated in the file or common ones; it is for comparing layouts, not for planning a hall.",
   "Priming is that one of the file's and the standard tactics which comes first for the layout; hands, sensors and drives are not charged for.",
   "More machines are like the last, at the end of the feeding order. An element stays where the longer line has one like it in the same place; the others are added or torn out.",

@@ -77,7 +77,7 @@ function againstNone(luck: SameLuck): LuckComparisonFinding[] {
       if (paired.mean === 0 && halfWidth(paired) === 0) return `${oneLine(id)} (no difference in any replication)`;
       return paired.about === null
         ? oneLine(id)
-        : `${oneLine(id)} (about ${aboutSo(paired.about)} replications would do)`;
+        : `${oneLine(id)} (about ${aboutSo(paired.about)} replications tell nine times in ten, if the difference is the one seen)`;
     });
   const [less, more] = [named("less"), named("more")];
   const parts = [

@@ -10,17 +10,22 @@ export interface LuckFinding {
   readonly text: string;
 }
 
-/** "but is not told apart from a and b with 10 replications; about 45 would do"; `null` where it is told apart. */
-export function notToldApart({ n }: SameLuck, figure: LuckFigure): string | null {
+/**
+ * "not told apart from a and b with 10 replications; if the difference is the one seen, about 45 tell nine times in ten, or they
+ * may be equal"; `null` where it is told apart.
+ */
+export function notToldApart({ n, look }: SameLuck, figure: LuckFigure): string | null {
   const { told_apart: isTold, not_told_apart: open, about } = figure;
   if (isTold || open.length === 0) return null;
   const standing = figure.variants.filter(({ from_leader: paired }) => paired !== null).length;
   const whom = open.length > 2 && open.length === standing ? "any other" : listedShort(others(open));
-  return `not told apart from ${whom} with ${number(n)} replications; ${would(figure, about)}`;
+  return `not told apart from ${whom} with ${number(n)} replications; ${would(figure, about, look)}`;
 }
 
-function would({ variants, not_told_apart: open }: LuckFigure, about: number | null): string {
-  if (about !== null) return `about ${aboutSo(about)} would do`;
+function would({ variants, not_told_apart: open }: LuckFigure, about: number | null, look: number): string {
+  if (about !== null) {
+    return `if the difference is the one seen, about ${aboutSo(about)} tell nine times in ten (go on with --look ${look + 1}), or they may be equal`;
+  }
   const same = variants.filter(({ id, from_leader: paired }) => {
     return open.includes(id) && paired !== null && paired.mean === 0 && halfWidth(paired) === 0;
   });

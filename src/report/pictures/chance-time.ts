@@ -5,13 +5,9 @@ import { roundUp, type TimeAxis } from "./time-axis.ts";
 
 const TIMES_THE_RAMP_UP = 4;
 
-export function chanceTime(
-  { ramp_up_end: ends, counted_from_min: counted }: Replications,
-  horizonMin: number,
-): TimeAxis {
-  const isFound = ends.mser5_min !== null || ends.welch_min !== null;
-  const last = Math.max(counted, ends.band_min ?? 0);
-  const endMin = isFound && last > 0 ? Math.min(horizonMin, roundUp(TIMES_THE_RAMP_UP * last)) : horizonMin;
+export function chanceTime({ counted_from_min: counted, to_95_min: to95 }: Replications, horizonMin: number): TimeAxis {
+  const last = Math.max(counted ?? 0, to95 ?? 0);
+  const endMin = last > 0 ? Math.min(horizonMin, roundUp(TIMES_THE_RAMP_UP * last)) : horizonMin;
   const inHours = endMin > 300;
   const cut = endMin < horizonMin ? ` (the horizon is ${plain(duration(horizonMin))})` : "";
   const scale = inHours ? 1 / 60 : 1;

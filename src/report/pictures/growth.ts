@@ -17,8 +17,8 @@ export function growthTimesPicture(growth: Growth): Picture {
     unit: " min",
     decimals: 1,
     curves: [
-      { name: "settled for good", of: (step) => step.settling_min },
-      { name: "within tolerance", of: (step) => step.within_tolerance_min },
+      { name: "full output", of: (step) => step.settling_min },
+      { name: "95 %", of: (step) => step.within_tolerance_min },
     ],
   });
 }

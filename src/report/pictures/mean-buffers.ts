@@ -27,14 +27,15 @@ export function meanBuffersPicture(result: Result, summed: ReplicationsSummary):
   const timesMin = Array.from({ length: grid.points }, (_, i) => (i + 1) * grid.stepMin);
   const shown = timesMin.findIndex((at) => at >= time.endMin);
   const cut = columns(timesMin.slice(0, shown < 0 ? timesMin.length : shown + 1), MOST_COLUMNS);
-  const from = timesMin.findIndex((at) => at > replications.counted_from_min);
+  const fromMin = replications.hold_up_counted_from_min ?? replications.counted_from_min ?? result.horizon_min / 2;
+  const from = timesMin.findIndex((at) => at > fromMin);
   const settled = rows.map(({ shares }) => meanOf(shares.slice(Math.max(0, from))));
   const side: SideColumn[] = [{ heading: "%", cells: settled.map(percentCell), width: 78 }];
   return picture({
     file: "buffers.png",
     shown: `Infeed buffers, mean of ${number(replications.n)} replications${note}, head of the line on top`,
     scenarioTitle: result.title,
-    finding: findingOf(rows, settled, replications.counted_from_min),
+    finding: findingOf(rows, settled, fromMin),
     plotHeight: Math.round(rowHeight(rows.length) * rows.length),
     time,
     y: rowAxis(rows.map(({ name }) => label(name))),

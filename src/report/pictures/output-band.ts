@@ -20,7 +20,7 @@ const FULL_DASH = [16, 6];
 export function outputBandPicture(result: Result, { replications, band }: ReplicationsSummary): Picture {
   const time = chanceTime(replications, result.horizon_min);
   const full = approximately(result.output.full_per_min);
-  const { mean: settled } = replications.settled_output_per_min;
+  const settled = replications.settled_output_per_min?.mean ?? null;
   const line = (label: string, values: readonly number[], style: Partial<PictureDataset>): PictureDataset => ({
     label,
     data: pointsOf(band, values, time),
@@ -28,7 +28,9 @@ export function outputBandPicture(result: Result, { replications, band }: Replic
     ...style,
   });
   const labels: EndLabel[] = [
-    { text: `settled ${plain(rate(settled))}`, value: settled, colour: CALM, bold: true },
+    ...(settled === null
+      ? []
+      : [{ text: `settled ${plain(rate(settled))}`, value: settled, colour: CALM, bold: true }]),
     { text: `full ${plain(rate(full))}`, value: full, colour: INK_SOFT },
   ];
   const none = { borderWidth: 0 };
@@ -37,7 +39,7 @@ export function outputBandPicture(result: Result, { replications, band }: Replic
     line("mean", band.mean, { borderColor: ACCENT, borderWidth: 5 }),
     line("median run", band.median, { borderColor: INK, borderWidth: 2.5 }),
     line("one run", band.sample, { borderColor: SAMPLE, borderWidth: 2.5, borderDash: SAMPLE_DASH }),
-    level("settled", settled, time, { borderColor: CALM, borderWidth: 3 }),
+    ...(settled === null ? [] : [level("settled", settled, time, { borderColor: CALM, borderWidth: 3 })]),
     level("full", full, time, { borderColor: INK_SOFT, borderWidth: 3, borderDash: FULL_DASH }),
     ...(band.low === null || band.high === null
       ? []
@@ -48,7 +50,7 @@ export function outputBandPicture(result: Result, { replications, band }: Replic
     line("95th percentile", band.p95, { ...none, backgroundColor: RANGE, fill: "+1" }),
     line("5th percentile", band.p5, none),
   ];
-  const highest = Math.max(full, settled, ...band.p95, ...band.median, ...band.sample);
+  const highest = Math.max(full, settled ?? 0, ...band.p95, ...band.median, ...band.sample);
   return picture({
     file: "output.png",
     shown: `Output, moving average over ${plain(duration(band.averageMin))}`,
@@ -91,11 +93,14 @@ function level(label: string, y: number, time: TimeAxis, style: Partial<PictureD
   return { label, data, pointRadius: 0, ...style };
 }
 
-function marksOf({ ramp_up_end: ends }: ReplicationsSummary["replications"], { scale }: TimeAxis): TimeMark[] {
+function marksOf(
+  { ramp_up_end: ends, to_95_min: to95 }: ReplicationsSummary["replications"],
+  { scale }: TimeAxis,
+): TimeMark[] {
   const marks: readonly (readonly [number | null, string, string, readonly number[]])[] = [
     [ends.mser5_min, "MSER-5", INK, []],
     [ends.welch_min, "Welch", ALERT, [4, 5]],
-    [ends.band_min, "band", CALM, [10, 5]],
+    [to95, "95 %", CALM, [10, 5]],
   ];
   return marks.flatMap(([at, name, colour, dash]) =>
     at === null ? [] : [{ at: at * scale, text: `${name} ${plain(duration(at))}`, colour, dash }],
@@ -103,6 +108,7 @@ function marksOf({ ramp_up_end: ends }: ReplicationsSummary["replications"], { s
 }
 
 function findingOf({ n, settled_output_per_min: settled, ramp_up_loss: lost }: ReplicationsSummary["replications"]) {
+  if (settled === null) return `The horizon is too short to tell the long run, over ${number(n)} replications.`;
   const { mean, ci95 } = settled;
   const sure = ci95 === null ? "" : ` \u00b1 ${percent((ci95[1] - ci95[0]) / 2 / Math.max(mean, 1e-12))}`;
   const cost = lost === null ? "" : `; the ramp-up costs ${number(lost.mean)} items on average`;

@@ -41,15 +41,15 @@ const CONTENTS: readonly Content[] = [
   {
     file: "settling.png",
     curves: "Ramp-up",
-    map: "Settled for good, minutes from the start",
+    map: "Full output, minutes from the start",
     code: "settling",
     otherwise: "No two points settle within the horizon.",
     y: "time from the start, minutes",
     unit: " min",
     decimals: 1,
     figures: [
-      { name: "settled for good", of: settlingMin },
-      { name: "within tolerance", of: withinMin },
+      { name: "full output", of: settlingMin },
+      { name: "95 %", of: withinMin },
     ],
     cell: minutesCell,
   },

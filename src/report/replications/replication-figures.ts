@@ -1,6 +1,6 @@
 /** The figures of replications by name, as tables and findings have them. */
 import type { ReplicatedFigure, Replications } from "../../analysis/chance-results.ts";
-import { duration, items, number, percent, rate, significant } from "../figures.ts";
+import { items, number, percent, rate, significant } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 
 export interface NamedFigure {
@@ -13,7 +13,6 @@ export interface NamedFigure {
 
 export function namedFigures(replications: Replications): NamedFigure[] {
   const { machines } = replications;
-  const minutes = (value: number): string => number(value, 1);
   return [
     {
       name: "settled output",
@@ -21,7 +20,6 @@ export function namedFigures(replications: Replications): NamedFigure[] {
       figure: replications.settled_output_per_min,
       cell: (value) => significant(value),
     },
-    { name: "settling time", unit: "min", figure: replications.settling_min, cell: minutes },
     { name: "ramp-up loss", unit: "items", figure: replications.ramp_up_loss, cell: (value) => number(value) },
     { name: "settled hold-up", unit: "items", figure: replications.hold_up_settled, cell: (value) => number(value) },
     { name: "made in all", unit: "items", figure: replications.made, cell: (value) => number(value) },
@@ -36,14 +34,13 @@ export function namedFigures(replications: Replications): NamedFigure[] {
 
 type Said = (value: number) => string;
 export const inItems: Said = (value) => (value < 0 ? `\u2212${items(-value)}` : items(value));
-export const inMinutes: Said = duration;
 export const inRate: Said = rate;
 export const inPercent: Said = percent;
 
 /** "213.4/min (95 % interval 212.9/min to 213.9/min; of the runs, 5 to 95 % lie between 205/min and 221/min)" */
 export function saidFully({ mean, ci95, p5, p95 }: ReplicatedFigure, said: Said): string {
-  const interval = ci95 === null ? "no interval from a single run" : `${INTERVAL} ${said(ci95[0])} to ${said(ci95[1])}`;
-  return `${said(mean)} (${interval}; nine runs in ten between ${said(p5)} and ${said(p95)})`;
+  const interval = ci95 === null ? "" : `${INTERVAL} ${said(ci95[0])} to ${said(ci95[1])}; `;
+  return p5 === p95 ? said(mean) : `${said(mean)} (${interval}nine runs in ten between ${said(p5)} and ${said(p95)})`;
 }
 
 const INTERVAL = "95\u00a0% interval";

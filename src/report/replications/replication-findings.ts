@@ -1,114 +1,187 @@
-/** What replications say, in a few plain sentences, each with a code. */
-import type { Replications } from "../../analysis/chance-results.ts";
+/**
+ * What replications say, in a few plain sentences, each with a code: what is likely, what is sure, what to do for more; then what
+ * the ramp-up takes and costs, what lies on the line, and what must be known of the runs.
+ */
+import type { RampUpEnds, ReplicatedFigure, Replications } from "../../analysis/chance-results.ts";
 import type { Result } from "../../analysis/result.ts";
-import { approximately, duration, number, percent, rate } from "../figures.ts";
+import { approximately, duration, listed, listedShort, number, percent, rate } from "../figures.ts";
 import type { Finding } from "../finding.ts";
 import { oneLine } from "../text-width.ts";
-import { inItems, inMinutes, inPercent, inRate, saidFully } from "./replication-figures.ts";
+import { inItems, inPercent, inRate, saidFully } from "./replication-figures.ts";
+import { seenSoFar, stopName, stopsWanted } from "./stops-text.ts";
 
 export function replicationFindings(result: Result, replications: Replications): Finding[] {
+  const { settled_output_per_min: figure } = replications;
   return [
-    settled(result, replications),
+    ...(figure === null ? tooShort(result, replications) : settled(result, replications, figure)),
     ...until(replications),
-    rampUp(replications),
-    settling(replications),
+    ...withoutRare(replications),
+    ...stopped(replications),
+    ...unfinished(replications),
+    ...time(replications),
     ...loss(replications),
-    holdUp(replications),
+    ...holdUp(replications),
     ...uptimes(replications),
+    ...gates(result),
     median(replications),
   ];
 }
 
-function settled({ output }: Result, { n, settled_output_per_min: figure }: Replications): Finding {
+function settled({ output }: Result, replications: Replications, figure: ReplicatedFigure): Finding[] {
+  const { n, counted_from_min: from } = replications;
   const full = approximately(output.full_per_min);
-  const share = full > 0 ? ` That is ${percent(figure.mean / full)} of its full ${rate(full)}.` : "";
-  const text = `Over ${number(n)} replications the line makes ${saidFully(figure, inRate)} in the long run.${share}`;
-  return { code: "settled", text };
+  const share = full > 0 ? `, ${percent(figure.mean / full)} of its full ${rate(full)}` : "";
+  const runs =
+    figure.p5 === figure.p95 ? "" : `; of single runs nine in ten make ${rate(figure.p5)} to ${rate(figure.p95)}`;
+  const text = `In the long run the line likely makes ${rate(figure.mean)}${share}${runs} (${number(n)} replications, counted from ${duration(from ?? 0)} on).`;
+  return [{ code: "settled", text }, sure(replications, figure), more(replications, figure)];
 }
 
-function until({ until: asked, n }: Replications): Finding[] {
+function sure({ n, stops }: Replications, { ci95, no_ci95: why }: ReplicatedFigure): Finding {
+  const said =
+    ci95 !== null
+      ? `Sure, but for one study in twenty, is a long-run mean between ${rate(ci95[0])} and ${rate(ci95[1])}.`
+      : why === "too few stops"
+        ? `How sure that is can't be told yet: ${seenSoFar(stops, n)}, and an interval takes fifty.`
+        : why === "no variation"
+          ? "How sure that is can't be told: all replications came out alike."
+          : "How sure that is one run can't tell.";
+  return { code: "sure", text: said };
+}
+
+function more({ n, stops }: Replications, { ci95 }: ReplicatedFigure): Finding {
+  const wanted = stopsWanted(stops, n);
+  const text =
+    wanted !== null
+      ? `For an interval: ${wanted}.`
+      : ci95 === null
+        ? "For an interval: more replications, or a longer horizon."
+        : `For an interval half as wide: about ${number(4 * n)} replications.`;
+  return { code: "more", text };
+}
+
+function tooShort(result: Result, replications: Replications): Finding[] {
+  const { ramp_up_end: ends, run_at_least_min: least, made } = replications;
+  const why = whyTooShort(ends);
+  const text = `The horizon of ${duration(result.horizon_min)} is too short to tell what the line makes in the long run: ${why}. Run at least ${duration(least ?? 2 * result.horizon_min)}.`;
+  const flow = result.flow;
+  const guide =
+    flow === null
+      ? ""
+      : ` As a guide: if nothing were left to chance it would make ${rate(approximately(flow.settled_per_min))}${flow.settling_min === null ? "" : `, from ${duration(approximately(flow.settling_min))} on`}.`;
+  return [
+    { code: "settled", text: `${text}${guide}` },
+    { code: "made", text: `Within the horizon it makes ${saidFully(made, inItems)}.` },
+  ];
+}
+
+export function whyTooShort({ mser5_why: mser, welch_why: welch }: RampUpEnds): string {
+  if (mser === "too few values") return "it has too few cycles of the slowest machine";
+  if (mser === "beyond half") return "by MSER-5 the ramp-up takes more than half of it";
+  return welch === "still moving" || welch === "too few points"
+    ? "by Welch's procedure the mean output still moves"
+    : "the first half of what follows the ramp-up differs from the second";
+}
+
+function until({ until: asked, n, stops, settled_output_per_min: settledOutput }: Replications): Finding[] {
   if (asked === null) return [];
   const wanted = `\u00b1${percent(asked.share)}`;
+  const figure = oneLine(asked.figure);
   const width = asked.half_width === null ? "" : ` (\u00b1${percent(asked.half_width)})`;
   if (asked.reached) {
-    const text = `${number(n)} replications were enough for an interval of ${wanted} of ${oneLine(asked.figure)}${width}.`;
+    const text = `${number(n)} replications were enough for an interval of ${wanted} of ${figure}${width}. Intervals that are waited for hold a little less often: about ${number(asked.coverage_percent)} in 100 rather than 95.`;
     return [{ code: "until", text }];
   }
+  const missing = stops.filter(({ enough }) => !enough);
   const about = asked.about === null || asked.about <= n ? "" : `; about ${number(asked.about)} would do`;
-  const text = `${number(n)} replications are not enough for an interval of ${wanted} of ${oneLine(asked.figure)}${width}${about}.`;
+  const why =
+    missing.length > 0
+      ? `: ${seenSoFar(stops, n)}, and it does not stop before fifty`
+      : settledOutput === null && figure !== "made"
+        ? ": the horizon is too short"
+        : about;
+  const text = `${number(n)} replications are not enough for an interval of ${wanted} of ${figure}${width}${why}.`;
   return [{ code: "until", text }];
 }
 
-const NO_MSER: Readonly<Record<"too few values" | "beyond half", string>> = {
-  "too few values": "there are too few points",
-  "beyond half": "it lies beyond half of the horizon, which asks for a longer one",
-};
-const NO_WELCH: Readonly<Record<"one run" | "too few points" | "still moving" | "too rough", string>> = {
-  "one run": "there is one run only",
-  "too few points": "there are too few points",
-  "still moving": "the mean output still moves, which asks for a longer horizon",
-  "too rough": "the mean output is too rough, which asks for more replications",
-};
-
-function rampUp({ ramp_up_end: ends, counted_from_min: from, tolerance }: Replications): Finding {
-  const mser =
-    ends.mser5_min === null
-      ? `MSER-5 finds no end of the ramp-up: ${NO_MSER[ends.mser5_why ?? "beyond half"]}`
-      : `By MSER-5 on the mean output the ramp-up ends at ${duration(ends.mser5_min)}`;
-  const over = ends.welch_window_min === null ? "" : ` (moving average over ${duration(ends.welch_window_min)})`;
-  const welch =
-    ends.welch_min === null
-      ? `Welch's procedure finds none: ${NO_WELCH[ends.welch_why ?? "too rough"]}`
-      : `by Welch's procedure at ${duration(ends.welch_min)}${over}`;
-  const average = `the mean output's moving average over ${duration(ends.band_average_min)}`;
-  const band =
-    ends.band_min === null
-      ? `${average} does not come to stay within ${percent(tolerance)} of the settled output by half of the horizon`
-      : `${average} stays within ${percent(tolerance)} of the settled output from ${duration(ends.band_min)} on`;
-  const isNone = ends.mser5_min === null && ends.welch_min === null;
-  const counted = `Settled figures are counted from ${duration(from)} on${isNone ? ", half of the horizon" : ""}.`;
-  return { code: "ramp-up", text: `${mser}; ${welch}; ${band}. ${counted}` };
+function withoutRare({ without_rare: rare }: Replications): Finding[] {
+  if (rare === null) return [];
+  const names = listed(rare.stops.map(stopName));
+  const text = `While it is spared ${names}, as ${number(rare.settled_output_per_min.n)} replications were, it makes ${saidFully(rare.settled_output_per_min, inRate)}.`;
+  return [{ code: "without-rare", text }];
 }
 
-/** So many times wider than the ramp-up is long, an average follows the swings. */
-const MUCH_WIDER = 2;
+/** So many are named, and of each one belt. */
+const MOST_NAMED = 3;
 
-function settling(replications: Replications): Finding {
-  const { settling_min: figure, settling_average_min: over, tolerance, n, counted_from_min: from } = replications;
-  const average = `moving average over ${duration(over)} stays within ${percent(tolerance)} of its own settled output`;
-  if (figure === null) return { code: "settling", text: `In no replication a ${average} by half of the horizon.` };
-  const left = n - figure.n;
-  const rest =
-    left === 0 ? "" : `; in ${number(left)} of ${number(n)} it does not come to stay there by half of the horizon`;
-  const wide =
-    over > MUCH_WIDER * from
-      ? " So wide an average follows the swings of single runs more than their ramp-up, of which the ends of the mean output tell more."
-      : "";
-  const text = `${left === 0 ? "In every replication a" : `In ${number(figure.n)} replications a`} ${average} from ${saidFully(figure, inMinutes)} on${rest}.${wide}`;
-  return { code: "settling", text };
+function stopped({ stopped: runs, n }: Replications): Finding[] {
+  if (runs.length === 0) return [];
+  const each = runs.slice(0, MOST_NAMED).map(({ replication, since_min: since, stands: [head] }) => {
+    const where = head === undefined ? "" : `, with ${oneLine(head.item)} standing on ${oneLine(head.belt)}`;
+    return `replication ${number(replication)} from ${duration(since)} on${where}`;
+  });
+  const rest = runs.length > MOST_NAMED ? "; and others" : "";
+  const text = `In ${number(runs.length)} of ${number(n)} replications the line had stopped at the end: ${each.join("; ")}${rest}. Means are of these and the others together.`;
+  return [{ code: "stopped", text }];
 }
 
-function loss({ ramp_up_loss: figure }: Replications): Finding[] {
+function unfinished({ asked, n }: Replications): Finding[] {
+  if (asked === null || asked <= n) return [];
+  const text =
+    asked === n + 1
+      ? `Stopped before all were done: replication ${number(asked)} was not finished and is not counted.`
+      : `Stopped before all were done: replications ${number(n + 1)} to ${number(asked)} were not finished and are not counted.`;
+  return [{ code: "unfinished", text }];
+}
+
+function time({ to_95_min: at, tolerance, settled_output_per_min: figure }: Replications): Finding[] {
   if (figure === null) return [];
-  const text = `The ramp-up costs ${saidFully(figure, inItems)} against running at the settled output from the start.`;
+  const text =
+    at === null
+      ? `Within half of the horizon the mean output does not come to keep up with ${percent(1 - tolerance)} of that for good.`
+      : `From ${duration(at)} on the mean output keeps up with ${percent(1 - tolerance)} of its settled output for good.`;
+  return [{ code: "time", text }];
+}
+
+function loss(replications: Replications): Finding[] {
+  const { ramp_up_loss: figure, ramp_up_loss_min: minutes, loss_counted_to_min: end } = replications;
+  if (figure === null || minutes === null || end === null) return [];
+  const worth = minutes < 0 ? `\u2212${duration(-minutes)}` : duration(minutes);
+  const text = `The ramp-up costs ${saidFully(figure, inItems)} against running at the settled output from the start, counted up to ${duration(end)}; on average ${worth} of output.`;
   return [{ code: "loss", text }];
 }
 
-function holdUp({ hold_up_settled: figure }: Replications): Finding {
-  return { code: "hold-up", text: `On belts and in buffers lie ${saidFully(figure, inItems)} once settled.` };
+function holdUp({ hold_up_settled: figure, hold_up_ramp_up_end: ends }: Replications): Finding[] {
+  const text =
+    figure === null
+      ? `What lies on belts and in buffers has not settled within the horizon: ${whyTooShort(ends).replace("the mean output", "their mean")}.`
+      : `On belts and in buffers lie ${saidFully(figure, inItems)} once settled.`;
+  return [{ code: "hold-up", text }];
 }
 
 function uptimes({ machines }: Replications): Finding[] {
-  const [first] = machines;
-  if (first === undefined) return [];
-  const inOrder = machines.toSorted((a, b) => a.uptime.mean - b.uptime.mean);
-  const [least, most] = [inOrder[0] ?? first, inOrder.at(-1) ?? first];
+  const known = machines.flatMap(({ id, uptime }) => (uptime === null ? [] : [{ id, uptime }]));
+  const inOrder = known.toSorted((a, b) => a.uptime.mean - b.uptime.mean);
+  const [least, most] = [inOrder[0], inOrder.at(-1)];
+  if (least === undefined || most === undefined) return [];
   const one = `${oneLine(least.id)} runs ${saidFully(least.uptime, inPercent)} of the time once settled`;
   const text =
-    machines.length === 1
+    known.length === 1
       ? `${one}.`
       : `${one}, the least of all; ${oneLine(most.id)} most, ${percent(most.uptime.mean)}.`;
   return [{ code: "uptime", text }];
+}
+
+/** Of the run that the report shows. */
+export function gates({ chance }: Result): Finding[] {
+  const busy = chance?.gates.filter(({ most }) => most > 0) ?? [];
+  if (busy.length === 0) return [];
+  const each = busy.map(
+    ({ feed, mean, most, at_end: end }) =>
+      `${oneLine(feed)} ${number(mean, mean < 10 ? 1 : 0)} on average, ${number(most)} at most, ${number(end)} at the end`,
+  );
+  const text = `Items that come in bunches wait at the gate for the belt's next slots: ${listedShort(each)}.`;
+  return [{ code: "gate", text }];
 }
 
 function median({ median: { replication, seed } }: Replications): Finding {

@@ -1,11 +1,21 @@
 /** The part of report.md that tells of replications. */
-import type { Replications } from "../../analysis/chance-results.ts";
+import type { RampUpEnds, Replications } from "../../analysis/chance-results.ts";
 import { duration, number } from "../figures.ts";
 import { bullets, escapeMarkdown, left, markdownTable, right } from "../markdown-text.ts";
 import { namedFigures } from "./replication-figures.ts";
+import { whyTooShort } from "./replication-findings.ts";
+import { stopName } from "./stops-text.ts";
 
 export function replicationSections(replications: Replications): string[] {
-  return ["## Replications", figures(replications), "### End of the ramp-up", ends(replications), bullets(NOTES)];
+  const seen = stops(replications);
+  return [
+    "## Replications",
+    figures(replications),
+    "### End of the ramp-up",
+    ends(replications),
+    ...(seen === "" ? [] : ["### Stops seen", seen]),
+    bullets(NOTES),
+  ];
 }
 
 function figures(replications: Replications): string {
@@ -36,24 +46,43 @@ function figures(replications: Replications): string {
   return markdownTable(columns, rows);
 }
 
-function ends({ ramp_up_end: found, counted_from_min: from }: Replications): string {
+function ends(replications: Replications): string {
+  const { ramp_up_end: output, hold_up_ramp_up_end: held } = replications;
   const at = (minutes: number | null, why: string | null): string =>
     minutes === null ? escapeMarkdown(`none: ${why ?? "not by half of the horizon"}`) : number(minutes, 1);
-  const over = found.welch_window_min === null ? "" : `, moving average over ${duration(found.welch_window_min)}`;
+  const from = (ends: RampUpEnds, minutes: number | null): string => at(minutes, whyTooShort(ends));
+  const over = ({ welch_window_min: window }: RampUpEnds): string =>
+    window === null ? "" : ` (moving average over ${duration(window)})`;
   return markdownTable(
-    [left("measure"), right("at, min")],
+    [left("measure"), right("output, min"), right("hold-up, min")],
     [
-      ["MSER-5 on the mean output", at(found.mser5_min, found.mser5_why)],
-      [`Welch's procedure${over}`, at(found.welch_min, found.welch_why)],
-      [`band, moving average of the mean output over ${duration(found.band_average_min)}`, at(found.band_min, null)],
-      ["settled figures are counted from", number(from, 1)],
+      ["MSER-5 on the mean curve", at(output.mser5_min, output.mser5_why), at(held.mser5_min, held.mser5_why)],
+      [
+        "Welch's procedure",
+        `${at(output.welch_min, output.welch_why)}${over(output)}`,
+        `${at(held.welch_min, held.welch_why)}${over(held)}`,
+      ],
+      ["counted from", from(output, replications.counted_from_min), from(held, replications.hold_up_counted_from_min)],
     ],
+  );
+}
+
+function stops({ stops: seen, n }: Replications): string {
+  if (seen.length === 0) return "";
+  return markdownTable(
+    [left("stops"), right(`seen in ${number(n)} replications`), right("replications for fifty")],
+    seen.map((stop) => [
+      escapeMarkdown(stopName(stop)),
+      number(stop.seen),
+      stop.replications_needed === null ? "–" : number(stop.replications_needed),
+    ]),
   );
 }
 
 const NOTES: readonly string[] = [
   "The mean is that over replications, the interval Student's t for it; the percentiles are those of single runs. A new run falls outside the interval of the mean far more often than outside the percentiles.",
-  "Settled figures of a replication are its own, after the later of the ends that MSER-5 and Welch's procedure find on the mean output.",
-  "The settling time of a replication is the time from which its own moving average stays within the tolerance of its own settled output. That average is the narrowest with which half of the replications come to stay there by half of the horizon; those that don't have no settling time, and the mean is of the others.",
-  "The ramp-up loss of a replication is counted up to where settled figures begin, against its own settled output.",
+  "An interval is given once fifty stops of every kind that the file states were seen, in all replications together: one made from a handful is too sure of itself.",
+  "Output and hold-up are cut each by its own mean curve: at an eighth, a quarter or half of the horizon, the first by which the ramp-up, as MSER-5 and Welch's procedure find it, has been over for as long as it took, and after which the first half does not differ from the second. Where there is none the horizon is too short, and no settled figure is given.",
+  "The 95 % time is that of the mean output; single runs swing too much to have one of their own.",
+  "The ramp-up loss of a replication is counted up to a quarter of the horizon, or half where the ramp-up takes longer, against its own settled output.",
 ];

@@ -10,20 +10,11 @@ export function replicationsCsv({ replications, each }: ReplicationsSummary): st
       "replication",
       "made_items",
       "settled_items_per_min",
-      "settling_min",
       "ramp_up_loss_items",
       "hold_up_settled_items",
       ...replications.machines.map(({ id }) => `uptime:${id}`),
     ],
-    ...each.map((one) => [
-      one.replication,
-      one.made,
-      one.settledPerMin,
-      one.settlingMin,
-      one.lost,
-      one.holdUp,
-      ...one.uptimes,
-    ]),
+    ...each.map((one) => [one.replication, one.made, one.settledPerMin, one.lost, one.holdUp, ...one.uptimes]),
   ]);
 }
 

@@ -142,15 +142,15 @@ function recovery({ results }: Dip, all: string): DipFinding[] {
       ({ within_tolerance_min: within }) => (within === null ? "never" : duration(within)),
     );
     const since = "for good, counted from the feed's return";
-    found.push({ code: "recovery", text: `The output is in its long-run pattern ${since}: ${pattern}.` });
+    found.push({ code: "recovery", text: `The output keeps up with all that it settles at ${since}: ${pattern}.` });
     found.push({
       code: "tolerance",
-      text: `Its moving average is within 5 % of the settled output ${since}: ${near}.`,
+      text: `It keeps up with 95 % of it ${since}: ${near}.`,
     });
   }
   if (never.length > 0) {
     const names = listed(never.map(({ id }) => variantName(id)));
-    found.push({ code: "not-recovered", text: `Not back in its long-run pattern within the horizon: ${names}.` });
+    found.push({ code: "not-recovered", text: `Not settled again within the horizon: ${names}.` });
   }
   return found;
 }

@@ -39,7 +39,7 @@ function outcomes(dip: Dip): string {
       right("lost, items"),
       right("lowest, items/min"),
       right("at, min"),
-      right("within 5 % after, min"),
+      right("95 % after, min"),
       right("in its pattern after, min"),
       right("hold-up before, items"),
       right("hold-up settled, items"),
@@ -61,5 +61,5 @@ function outcomes(dip: Dip): string {
 const ASSUMPTIONS: readonly string[] = [
   "Every variant has the same machines, feeds, buffers and collecting belts, and is run twice from empty, without the dip and with it; lost is what the second run makes less up to the horizon.",
   "An even tree has a chain's belt inside and its branch at the machines; all its dividers are even, their ways the prime factors of the number of machines.",
-  "Recovery counts from the moment at which the feed is whole again: to the output's long-run pattern for good, or until its moving average stays within 5 % of the settled output. The two differ.",
+  "Recovery counts from the moment at which the feed is whole again: until the output keeps up with all of what it settles at, or until it keeps up with 95 % of that.",
 ];

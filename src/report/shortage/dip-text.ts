@@ -40,7 +40,7 @@ function columns(dip: Dip): Column[] {
     column(["settled", "/min"], 7, (result) => rateOrDash(longRun(result))),
     column(["lost", "items"], 10, (result) => (standsBefore(dip, result) ? NONE : number(result.lost))),
     column(["lowest", "/min"], 9, (result) => rateOrDash(result.lowest_per_min)),
-    column(["within 5 %", "after", "min"], 8, (result) => minutesOrDash(result.within_tolerance_min)),
+    column(["95 %", "after", "min"], 8, (result) => minutesOrDash(result.within_tolerance_min)),
     column(["pattern", "after", "min"], 8, (result) => minutesOrDash(result.recovery_min)),
     column(["hold-up", "before", "items"], 4, (result) => countOrDash(result.hold_up_before)),
     column(["hold-up", "settled", "items"], 5, (result) => number(result.hold_up_settled)),

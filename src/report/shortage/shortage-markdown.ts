@@ -1,4 +1,5 @@
 /** report.md of a study of short feeds: findings, pictures, a table of levels, one of shares, assumptions and cautions. */
+
 import type { LevelResult, Shortage } from "../../study/shortage-results.ts";
 import { indexOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
 import { approximately, duration, items, listedShort, number, percent, percentCell, plain, rate } from "../figures.ts";
@@ -11,7 +12,7 @@ import {
   pictureSections,
   right,
 } from "../markdown-text.ts";
-import { CAUTIONS } from "../notes.ts";
+import { CAUTIONS, WHEN_SETTLED } from "../notes.ts";
 import { jainOf, levelText, middleLevel, settledOf, settlesCell, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
 
@@ -97,7 +98,7 @@ function sharesAt(shortage: Shortage): string[] {
   const rows = first.machines.map((machine, m) => [
     escapeMarkdown(machine.id),
     machine.line === null ? "–" : escapeMarkdown(machine.line),
-    rateOrDash(approximately(machine.needs_per_min)),
+    rateOrDash(approximately(machine.full_products_per_min)),
     ...level.variants.map(({ machines }) => {
       const own = machines[m];
       return own === undefined ? "–" : percentCell(shareOf(own));
@@ -106,7 +107,7 @@ function sharesAt(shortage: Shortage): string[] {
   const headings = level.variants.map(({ id }) => right(`${variantName(id)}, %`));
   return [
     `## Shares of the need at ${levelText(level.level)} of the feed`,
-    markdownTable([left("machine"), left("line"), right("need, items/min"), ...headings], rows),
+    markdownTable([left("machine"), left("line"), right("at full speed, products/min"), ...headings], rows),
   ];
 }
 
@@ -121,5 +122,6 @@ const ASSUMPTIONS: readonly string[] = [
   "Every variant has the same machines, feeds, buffers and collecting belts, and starts empty at the lowered feed.",
   "An even tree has a chain's belt inside and its branch at the machines; all its dividers are even, their ways the prime factors of the number of machines.",
   "Jain's index is (Σx)² / (n Σx²) over the n machines of a line that a lowered feed can reach, x being the settled rate of a machine over its need (R. Jain, D. Chiu, W. Hawe, DEC-TR-301, 1984). Of several lines the least even one counts.",
-  "Settled means that the output repeats for good; the settled rate is exact where that is proved.",
+  WHEN_SETTLED,
+  "The settled rate is exact where that is proved.",
 ];

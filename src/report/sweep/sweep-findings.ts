@@ -33,7 +33,7 @@ export function sweepFindings(sweep: Sweep): SweepFinding[] {
     ),
     ...extremes("settling", points, settlingMin, name, (low, high) =>
       high === null
-        ? `The line settles for good at ${duration(low.value)}, whatever the value.`
+        ? `The line settles at ${duration(low.value)}, whatever the value.`
         : `The line settles soonest with ${low.name}, at ${duration(low.value)}, and latest with ${high.name}, at ${duration(high.value)}.`,
     ),
     ...extremes("loss", points, lostItems, name, (low, high) =>

@@ -1,9 +1,10 @@
 /** report.md of a sweep: findings, pictures, a row for each point, assumptions and cautions. */
+
 import type { Sweep } from "../../study/sweep-results.ts";
 import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
 import { duration, listed, number, plain } from "../figures.ts";
 import { bullets, escapeMarkdown, markdownTable, type PictureLink, pictureSections, right } from "../markdown-text.ts";
-import { CAUTIONS } from "../notes.ts";
+import { CAUTIONS, WHEN_SETTLED } from "../notes.ts";
 import { outputPerMin } from "./sweep-figures.ts";
 import { sweepFindings } from "./sweep-findings.ts";
 
@@ -43,7 +44,7 @@ function pointsTable({ quantities, points }: Sweep): string {
     [
       ...quantities.map(({ path }) => right(escapeMarkdown(path))),
       right("settles at, min"),
-      right("within tolerance from, min"),
+      right("95 % from, min"),
       right("lost, items"),
       right("long run, items/min"),
       right("full, items/min"),
@@ -67,6 +68,6 @@ function pointsTable({ quantities, points }: Sweep): string {
 
 const ASSUMPTIONS: readonly string[] = [
   "Each point is the scenario with these values in place of the file's own, run by itself from an empty line.",
-  "Settled means that the output repeats for good; within tolerance means that its moving average stays near to the settled output. The two differ.",
+  WHEN_SETTLED,
   "The ramp-up loss is counted against running at the settled output of the same point from the start.",
 ];

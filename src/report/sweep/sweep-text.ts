@@ -48,7 +48,7 @@ function columns({ quantities }: Sweep, points: readonly SweepPoint[]): Column[]
     // A path is broken at its dots, so that the column is no wider than its longest name.
     ...quantities.map(({ path }, q) => column(path.split("."), 99 - q, ({ values }) => oneLine(values[q] ?? ""))),
     column(["settles", "at", "min"], 10, (point) => minutesOrDash(point.settling_min)),
-    column(["within", "from", "min"], 6, (point) => minutesOrDash(point.within_tolerance_min)),
+    column(["95 %", "from", "min"], 6, (point) => minutesOrDash(point.within_tolerance_min)),
     column(["lost", "items"], 9, (point) => countOrDash(point.ramp_up_loss)),
     column(["long-run", "/min"], 8, (point) => rateOrDash(outputPerMin(point))),
     column(["full", "/min"], 7, (point) => exactRateOrDash(point.full_per_min)),

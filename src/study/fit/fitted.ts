@@ -162,8 +162,11 @@ function unknownResult(unknown: Unknown, i: number, around: Around): FittedUnkno
   const { points, low, high } = told.profiles[i] ?? { points: [], low: null, high: null };
   const how = howUnknownIsTold(unknown, i, low, high, around);
   const error = told.standardErrors[i] ?? null;
-  // Errors of whole numbers are steps.
-  const reach = error === null || unknown.kind === "count" ? 0 : Math.sqrt(CHI_SQUARE_95) * error;
+  const linear = error === null ? 0 : Math.sqrt(CHI_SQUARE_95) * error;
+  // χ² of whole numbers goes in steps: the last within the limit is too near, but where the errors are small beside a step.
+  const isWhole = unknown.kind === "count";
+  const step = isWhole && linear >= 0.5 ? 1 : 0;
+  const reach = isWhole ? step * Math.ceil(linear) : linear;
   return {
     path: unknown.path,
     unit: unknown.unit,
@@ -174,8 +177,8 @@ function unknownResult(unknown: Unknown, i: number, around: Around): FittedUnkno
     text: written(unknown, value),
     standard_error: how === "pinned" || how === "one-sided" ? error : null,
     range_95: [
-      low && Math.max(unknown.lower, Math.min(low, value - reach)),
-      high && Math.min(unknown.upper, Math.max(high, value + reach)),
+      low && Math.max(unknown.lower, Math.min(low - step, value - reach)),
+      high && Math.min(unknown.upper, Math.max(high + step, value + reach)),
     ],
     told: how,
     with: how === "combination" || how === "one-sided" ? makingUp(i, around) : [],

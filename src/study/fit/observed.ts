@@ -1,5 +1,5 @@
 /** Observed counts read from comma-separated values, or everything that is wrong with them. */
-import { type Rational, ratio, rational, whole } from "../../quantity/rational.ts";
+import { approximate, type Rational, ratio, rational, whole } from "../../quantity/rational.ts";
 import { collectFindings, type Finding, type Findings, type Position } from "../../scenario/finding.ts";
 import { MAX_HORIZON_MIN } from "../../scenario/limits.ts";
 import { nearest } from "../../scenario/nearest.ts";
@@ -33,7 +33,8 @@ const TIME_UNITS: ReadonlyMap<string, Rational> = new Map([
 /** No sign, no exponent. */
 const NUMBER = /^\d{1,15}(?:\.\d{1,9})?$/;
 
-export function readObserved(text: string, targets: Targets): ObservedOutcome {
+/** @param horizonMin of the scenario, beyond which nothing is simulated */
+export function readObserved(text: string, targets: Targets, horizonMin = MAX_HORIZON_MIN): ObservedOutcome {
   let place: Position | null = null;
   const findings = collectFindings(() => place);
   const at = ({ line, column }: TextCell): readonly [] => {
@@ -65,9 +66,17 @@ export function readObserved(text: string, targets: Targets): ObservedOutcome {
       if (row[0] !== undefined) findings.report("observed-cells", counts, at(row[0]));
       return false;
     });
-    const timesMin = timesIn(even, unit ?? whole(1), findings, at);
+    const timesMin = timesIn(even, unit ?? whole(1), horizonMin, findings, at);
     const counts = header.slice(1).map((_, s) => even.map((row) => countIn(row[s + 1], findings, at)));
     for (const [s, head] of header.slice(1).entries()) {
+      if (targets.known.get(head.text)?.isTotal)
+        noFall(
+          head.text,
+          even.map((row) => row[s + 1]),
+          counts[s] ?? [],
+          findings,
+          at,
+        );
       const isEmpty = even.every((row) => row[s + 1]?.text === "");
       if (even.length > 0 && isEmpty) findings.report("observed-no-counts", { found: head.text }, at(head));
     }
@@ -105,7 +114,13 @@ function namesIn(heads: readonly TextCell[], { known, ambiguous }: Targets, find
   });
 }
 
-function timesIn(rows: readonly (readonly TextCell[])[], unit: Rational, findings: Findings, at: At): Rational[] {
+function timesIn(
+  rows: readonly (readonly TextCell[])[],
+  unit: Rational,
+  horizonMin: Rational,
+  findings: Findings,
+  at: At,
+): Rational[] {
   let before: { readonly time: Rational; readonly text: string } | null = null;
   return rows.flatMap(([cell]) => {
     if (cell === undefined) return [];
@@ -117,9 +132,32 @@ function timesIn(rows: readonly (readonly TextCell[])[], unit: Rational, finding
     if (before !== null && time.compare(before.time) <= 0) {
       findings.report("observed-time-order", { found: cell.text, before: before.text }, at(cell));
     }
+    if (time.compare(horizonMin) > 0) {
+      const horizon = `${approximate(horizonMin)} min`;
+      findings.report("observed-beyond-horizon", { found: cell.text, horizon }, at(cell));
+    }
     before = { time, text: cell.text };
     return [time];
   });
+}
+
+/** Of what is counted from the start. */
+function noFall(
+  name: string,
+  cells: readonly (TextCell | undefined)[],
+  counts: readonly (number | null)[],
+  findings: Findings,
+  at: At,
+): void {
+  let most: number | null = null;
+  for (const [row, count] of counts.entries()) {
+    const cell = cells[row];
+    if (count === null || cell === undefined) continue;
+    if (most !== null && count < most) {
+      findings.report("observed-falls", { found: cell.text, before: String(most), name }, at(cell));
+    }
+    most = Math.max(most ?? 0, count);
+  }
 }
 
 function countIn(cell: TextCell | undefined, findings: Findings, at: At): number | null {

@@ -1,5 +1,7 @@
 /** What a fit is given, read and made sure of before the search begins. */
+import type { Rational } from "../../quantity/rational.ts";
 import type { Finding } from "../../scenario/finding.ts";
+import { MAX_HORIZON_MIN } from "../../scenario/limits.ts";
 import { scenarioReader } from "../../scenario/read.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { type ModelGiven, type Readied, readied, settingsOf } from "./model.ts";
@@ -55,7 +57,7 @@ export function planFit({ text, name, change, unknowns, observed: counts, errors
     return { ok: false, wrong: "scenario", values: values.join(", "), findings: corner.ready.findings };
   }
   const targets = targetsOf(base.prepared.program);
-  const outcome: ObservedOutcome = readObserved(counts, targets);
+  const outcome: ObservedOutcome = readObserved(counts, targets, horizonOf(base));
   if (!outcome.ok) return { ok: false, wrong: "observed", findings: outcome.findings };
   const { observed } = outcome;
   const names = observed.series.map((one) => one.name);
@@ -69,6 +71,11 @@ export function planFit({ text, name, change, unknowns, observed: counts, errors
     errors: names.map((one) => errors.get(one) ?? errors.get("") ?? targets.known.get(one)?.grain ?? 1),
     warnings: base.warnings,
   };
+}
+
+/** As far as can be observed; an open horizon is as long as the longest. */
+function horizonOf({ scenario }: Extract<Readied, { ok: true }>): Rational {
+  return scenario.horizonIsAuto ? MAX_HORIZON_MIN : scenario.horizonMin;
 }
 
 function middle({ lower, upper }: Unknown): number {

@@ -10,6 +10,8 @@ export interface Target {
   readonly grain: number;
   /** The time from one event to the next, about: a machine's cycle, of several the longest. */
   readonly stepMin: number;
+  /** Counted from the start, so that it never falls: what is made or fed. */
+  readonly isTotal?: true;
   /** At a row of an observation, items. */
   readonly at: (seen: Observation, row: number) => number;
 }
@@ -50,6 +52,7 @@ function wholeOutput(program: Program): Target {
   const perCycle = outputPerCycle(network);
   return {
     name: "made",
+    isTotal: true,
     grain: Math.max(1, ...perCycle),
     stepMin: longestCycle(program),
     at: (seen, row) =>
@@ -62,6 +65,7 @@ function machineCounts({ network, machine }: Program): Target[] {
     const each = productsPerCycle(element);
     return {
       name: `${element.id}.made`,
+      isTotal: true,
       grain: each,
       stepMin: approximate(element.cycleMin),
       at: (seen, row) => each * (seen.cycles[row * machine.count + m] ?? 0),
@@ -73,6 +77,7 @@ function feedCounts(program: Program): Target[] {
   const { network, feed } = program;
   return network.feeds.map(({ id }, f) => ({
     name: `${id}.fed`,
+    isTotal: true,
     grain: 1,
     stepMin: longestCycle(program),
     at: (seen, row) => seen.fed[row * feed.count + f] ?? 0,

@@ -26,9 +26,10 @@ export function comparisonOnLuck(
   scenario: Scenario,
   played: readonly TacticRuns[],
   grid: ReplicationGrid,
+  look = 1,
 ): { readonly comparison: Comparison; readonly curves: readonly TacticCurve[] } {
   const variants = played.map(({ tactic: { id }, runs }) => ({ id, runs }));
-  const studied = studySameLuck(variants, grid, { seed: scenario.seed, baseline: NO_TACTIC.id });
+  const studied = studySameLuck(variants, grid, { seed: scenario.seed, baseline: NO_TACTIC.id, look });
   const { luck } = studied;
   const base = played[0]?.runs.map(({ outcome }) => outcome) ?? [];
   const results = played.map((one) => tacticOnLuck(one, base, luck));

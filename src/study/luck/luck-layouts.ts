@@ -23,9 +23,10 @@ export function layoutsOnLuck(
   { given, candidates, variants, grid }: LayoutVariants,
   runs: readonly (readonly VariantRun[])[],
   { priority, growTo }: Pick<LayoutsOptions, "priority" | "growTo">,
+  look = 1,
 ): LayoutsDone {
   const played = variants.map(({ id }, v) => ({ id, runs: runs[v] ?? [] }));
-  const studied = studySameLuck(played, grid, { seed: scenario.seed, baseline: null });
+  const studied = studySameLuck(played, grid, { seed: scenario.seed, baseline: null, look });
   const { luck } = studied;
   const laid = candidates.map((candidate) => {
     const own = played.find(({ id }) => id === candidate.id)?.runs ?? [];

@@ -53,7 +53,10 @@ function notTold(
   { n }: SameLuck,
   priority: Priority,
 ): string {
-  const would = about === null ? "no number of them is sure to do" : `about ${about} would do`;
+  const would =
+    about === null
+      ? "no number of them is sure to do"
+      : `about ${about} tell nine times in ten if differences are those seen, or they may be equal`;
   const rest = standing.filter(({ id }) => id === leader.id || open.includes(id));
   const { recommended: simplest } = recommendationOf(rest.map(withoutChance), "small");
   const floor = simplest === null ? "" : `; of these ${simplest} takes the least floor`;

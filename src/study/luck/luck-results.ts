@@ -20,7 +20,9 @@ export interface SameLuck {
   readonly n: number;
   /** Of the first; those of the others are this one and their number, as a JSON list, for every variant alike. */
   readonly seed: string;
-  /** Confidence of what is said of one figure of all variants together. */
+  /** Which look at this comparison it is, from 1: each later one is allowed half of the error of the one before. */
+  readonly look: number;
+  /** Confidence of what is said of one figure of all variants together, in this look. */
   readonly level: number;
   /**
    * Up to here losses are counted, and settled figures from here on, for all variants alike: the latest end of the ramp-up (by
@@ -56,7 +58,7 @@ export interface LuckFigure {
   /** Whether the leader is told apart from every other, all at `level` together (Bonferroni): only then it is the winner. */
   readonly told_apart: boolean;
   readonly not_told_apart: readonly string[];
-  /** About how many replications of each would tell the leader apart; `null` where none would, or it is told apart. */
+  /** How many of each would tell the leader apart nine times in ten, if differences are what they seem; `null` where none would. */
   readonly about: number | null;
   readonly variants: readonly VariantFigure[];
 }
@@ -80,7 +82,7 @@ export interface PairedFigure {
   /** Confidence of this interval alone, raised so that `level` holds for all variants together. */
   readonly level: number;
   readonly told: "less" | "more" | null;
-  /** Not told apart: about how many replications would tell them apart; `null` where none would. */
+  /** Not told apart: how many replications would tell them apart nine times in ten, if so; `null` where none would. */
   readonly about: number | null;
   /** How many times as many runs on separate luck it would take for so narrow an interval; `null` where nothing varies. */
   readonly gain: number | null;

@@ -1,13 +1,13 @@
 /** From runs on the same luck to what they say: figures of each replication up to and after one common end, and their differences. */
 import { TOLERANCE } from "../../analysis/settling.ts";
-import { levelForEach } from "../../analysis/statistics/best-of.ts";
-import { USUAL_LEVEL } from "../../analysis/statistics/interval.ts";
+import { levelForEach, levelOfLook } from "../../analysis/statistics/best-of.ts";
 import { mean } from "../../analysis/statistics/moments.ts";
 import type { ReplicationGrid } from "../replication.ts";
-import { cutOf, type Levelled, staysFrom } from "../replications-ends.ts";
+import { cutOf } from "../replications-ends.ts";
 import { perMinOf } from "../replications-figures.ts";
 import type { LuckFigure, LuckFigureName, SameLuck } from "./luck-results.ts";
 import { compareFigure, type Entrant, paired, type Values } from "./paired-figures.ts";
+import { type Levelled, staysFrom } from "./stays-from.ts";
 import type { VariantRun } from "./variant-run.ts";
 
 export interface LuckVariant {
@@ -28,17 +28,18 @@ export interface LuckStudied {
 export function studySameLuck(
   variants: readonly LuckVariant[],
   grid: ReplicationGrid,
-  { seed, baseline }: { readonly seed: string; readonly baseline: string | null },
+  { seed, baseline, look = 1 }: { readonly seed: string; readonly baseline: string | null; readonly look?: number },
 ): LuckStudied {
   const n = variants[0]?.runs.length ?? 0;
   if (n < 2) throw new RangeError(`${n} replications are too few`);
+  const level = levelOfLook(look);
   const meanMade = variants.map(({ runs }) => meanOf(runs.map(({ made }) => made)));
   const end = commonEnd(variants, meanMade, grid);
   const { stepMin, markEvery } = grid;
   const marks = Math.floor(grid.points / markEvery);
   const fromMin = end.mark * markEvery * stepMin;
   const toMin = marks * markEvery * stepMin;
-  const upTo = ({ made }: VariantRun, mark: number): number => (mark === 0 ? 0 : (made[mark * markEvery - 1] ?? 0));
+  const upTo = (run: VariantRun, mark: number): number => madeAt(run, mark, grid);
 
   const madePerMin = (from: number) =>
     variants.map(({ runs }) =>
@@ -51,7 +52,7 @@ export function studySameLuck(
   // What stops is no reference.
   const reference = against > 0 && base >= 0 ? base : means.indexOf(Math.max(...means));
   // By the later half alone: on the same luck even what a line catches up after its ramp-up is told apart.
-  const slower = slowerForGood(madePerMin(Math.floor((end.mark + marks) / 2)), reference);
+  const slower = slowerForGood(madePerMin(Math.floor((end.mark + marks) / 2)), reference, level);
   const lost = variants.map(({ runs }) => runs.map((run) => against * fromMin - upTo(run, end.mark)));
   const held = variants.map(({ runs }) => runs.map((run) => mean(run.held.subarray(end.mark))));
   const settling = settlingOf(variants, settled, grid);
@@ -70,7 +71,8 @@ export function studySameLuck(
     luck: {
       n,
       seed,
-      level: USUAL_LEVEL,
+      look,
+      level,
       counted_from_min: fromMin,
       counted_up_to_min: toMin,
       without_end: end.without,
@@ -80,13 +82,13 @@ export function studySameLuck(
       baseline,
       slower_for_good: variants.flatMap(({ id }, v) => (slower[v] ? [id] : [])),
       figures: [...figures].map(([figure, values]) =>
-        compareFigure(entrants(values), { figure, better: betterOf(figure), baseline }),
+        compareFigure(entrants(values), { figure, better: betterOf(figure), baseline }, level),
       ),
     },
     meanMade,
     toldBetter: (figure, a, b) => {
       const valuesOf = (id: string): Values => figures.get(figure)?.[variants.findIndex((one) => one.id === id)] ?? [];
-      const told = paired(valuesOf(a), valuesOf(b), levelForEach(USUAL_LEVEL, variants.length - 1))?.told ?? null;
+      const told = paired(valuesOf(a), valuesOf(b), levelForEach(level, variants.length - 1))?.told ?? null;
       return told === null ? null : told === betterOf(figure) ? "a" : "b";
     },
   };
@@ -111,17 +113,27 @@ function commonEnd(
   meanMade: readonly Float64Array[],
   grid: ReplicationGrid,
 ): { readonly mark: number; readonly without: readonly string[] } {
-  const cuts = meanMade.map((made) => cutOf(perMinOf(made, grid.stepMin), grid));
-  const found = cuts.filter(({ isFound }) => isFound);
+  const { stepMin, markEvery, points } = grid;
+  const cuts = meanMade.map((made, v) =>
+    cutOf(
+      perMinOf(made, stepMin),
+      (from, to) => (variants[v]?.runs ?? []).map((run) => madeAt(run, to, grid) - madeAt(run, from, grid)),
+      grid,
+    ),
+  );
   return {
     // Without any, each is cut at half of the run.
-    mark: Math.max(1, ...(found.length > 0 ? found : cuts).map(({ mark }) => mark)),
-    without: variants.flatMap(({ id }, v) => (cuts[v]?.isFound ? [] : [id])),
+    mark: cuts.reduce((latest, { mark }) => Math.max(latest, mark ?? 0), 0) || Math.floor(points / markEvery / 2),
+    without: variants.flatMap(({ id }, v) => (cuts[v]?.mark === null ? [id] : [])),
   };
 }
 
-function slowerForGood(settled: readonly Values[], reference: number): boolean[] {
-  const level = levelForEach(USUAL_LEVEL, settled.length - 1);
+function madeAt({ made }: VariantRun, mark: number, { markEvery }: ReplicationGrid): number {
+  return mark === 0 ? 0 : (made[mark * markEvery - 1] ?? 0);
+}
+
+function slowerForGood(settled: readonly Values[], reference: number, together: number): boolean[] {
+  const level = levelForEach(together, settled.length - 1);
   const most = settled[reference] ?? [];
   return settled.map((values, v) => v !== reference && paired(values, most, level)?.told === "less");
 }

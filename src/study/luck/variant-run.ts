@@ -12,7 +12,7 @@ import type { Tactic } from "../../scenario/tactic.ts";
 import { madeUpTo } from "../compare.ts";
 import { feedEnds, outcomeOf, type TacticOutcome } from "../outcome.ts";
 import { type Played, playRun } from "../play.ts";
-import { averageMin, type ReplicationGrid, replicationSeed } from "../replication.ts";
+import { gridOf, type ReplicationGrid, replicationSeed } from "../replication.ts";
 import type { MadeUpTo, TacticResult } from "../results.ts";
 import { noteText } from "../wording.ts";
 
@@ -51,7 +51,7 @@ export function luckGrid(scenario: Scenario, { program }: Extract<Prepared, { ok
     stepMin: approximate(scenario.horizonMin) / points,
     points,
     markEvery: POINTS_PER_MARK,
-    averageMin: averageMin(program),
+    ...gridOf(program),
   };
 }
 

@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { meansOfBatches } from "../../../src/analysis/statistics/batches.ts";
 import { type MserCut, mser5 } from "../../../src/analysis/statistics/mser.ts";
+import { rampUpEnd } from "../../../src/analysis/statistics/ramp-up-end.ts";
 import { staysWithinFrom } from "../../../src/analysis/statistics/stays-within.ts";
 import { movingAverage, welch } from "../../../src/analysis/statistics/welch.ts";
 import { autoregressive, normals } from "./chance.ts";
@@ -184,4 +185,24 @@ describe("Welch's procedure", () => {
 test("batches: whole ones only, in order", () => {
   expect([...meansOfBatches([1, 2, 3, 4, 5, 6, 7], 3)]).toEqual([2, 5]);
   expect([...meansOfBatches([1, 2], 3)]).toEqual([]);
+});
+
+describe("the end of a ramp-up, whatever the bins", () => {
+  /** A ramp-up that goes on throughout, in bins so short that most are empty. */
+  const rising = Array.from({ length: 1600 }, (_, i) => (i % 8 === 0 ? 8 + i / 40 : 0));
+
+  test("bins of a part of a cycle find an end at once where wider ones find none", () => {
+    expect(mser5(rising)).toMatchObject({ found: true });
+    expect(rampUpEnd(rising, 8)).toEqual({ found: false, why: "beyond half" });
+    expect(rampUpEnd(rising, 17)).toEqual({ found: false, why: "too few values" });
+  });
+
+  test("a step is found, to within a batch of the widest bins that were needed", () => {
+    const noisy = autoregressive(1000, 0.5, 1).map((one, i) => one + (i < 150 ? 0 : 30));
+    const found = rampUpEnd(noisy, 2);
+    expect(found).toMatchObject({ found: true });
+    if (!found.found) throw new Error("no end");
+    expect(found.cut).toBeGreaterThanOrEqual(150);
+    expect(found.cut).toBeLessThanOrEqual(170);
+  });
 });

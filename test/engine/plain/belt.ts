@@ -9,12 +9,12 @@ import type { State } from "./state.ts";
  * second item would be 55/min.
  */
 export function enterBelt(program: Program, state: State, b: number, item: number, born: number): boolean {
-  const { capacity, room, ring, entryPace, transitTicks } = program.belt;
+  const { capacity, ring, entryPace, transitTicks } = program.belt;
   const pace = entryPace[b]!;
   const count = state.beltCount[b]!;
   const places = capacity[b]!;
   const slot = state.paceDue[pace]!;
-  if (count >= room[b]! && (count === places || isHeldUp(program, state, b))) return false;
+  if (isFull(program, state, b)) return false;
   if (!previousIsDue(state, pace)) return false;
   advancePace(state, pace);
   let offset = state.beltHead[b]! + count;
@@ -27,6 +27,11 @@ export function enterBelt(program: Program, state: State, b: number, item: numbe
   state.onPlaces[program.belt.at[b]! * program.itemCount + item]! += 1;
   if (count + 1 > state.marks.beltHigh[b]!) state.marks.beltHigh[b] = count + 1;
   return true;
+}
+
+export function isFull(program: Program, state: State, b: number): boolean {
+  const count = state.beltCount[b]!;
+  return count >= program.belt.room[b]! && (count === program.belt.capacity[b] || isHeldUp(program, state, b));
 }
 
 /** Whether the head waits at the end; the place at the entrance is only for a belt that moves. */

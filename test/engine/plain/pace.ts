@@ -44,7 +44,7 @@ function restartPace(state: State, pace: number, tick: number): void {
   state.paceLag[pace] = 0;
 }
 
-function addInterval(state: State, pace: number): void {
+export function addInterval(state: State, pace: number): void {
   state.paceDue[pace]! += state.paceWhole[pace]!;
   const lag = state.paceLag[pace]! - state.paceRest[pace]!;
   if (lag < 0) {

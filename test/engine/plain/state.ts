@@ -2,7 +2,9 @@
  * Everything that changes in a run, in typed arrays addressed by the program's indices. What decides the future (paces,
  * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
  */
+
 import type { Program } from "../../../src/network/program.ts";
+import { type FeedChance, feedChance } from "./chance.ts";
 
 /** States of a machine, as indices into `Totals.stateTicks`. */
 export const RUNNING = 0;
@@ -29,6 +31,11 @@ export interface State {
   /** By feed: place in its sequence of kinds, and what is left on its vehicle. */
   readonly feedTurn: Int32Array;
   readonly vehicleItems: Int32Array;
+
+  /** By feed whose gaps are left to chance: items that wait at its gate. */
+  readonly atGate: Int32Array;
+  readonly gateTicks: Float64Array;
+  readonly chance: FeedChance;
 
   readonly beltHead: Int32Array;
   readonly beltCount: Int32Array;
@@ -132,7 +139,7 @@ export interface Completions {
   tick: Int32Array;
 }
 
-export function initialState(program: Program, interventions = 0): State {
+export function initialState(program: Program, interventions = 0, seed = "1"): State {
   const { pace, feed, belt, buffer, divider, merge, machine, limits, places } = program;
   const firstRoom = 1024;
   return {
@@ -145,6 +152,9 @@ export function initialState(program: Program, interventions = 0): State {
     paceParts: pace.parts.slice(),
     feedTurn: new Int32Array(feed.count),
     vehicleItems: new Int32Array(feed.count),
+    atGate: new Int32Array(feed.count),
+    gateTicks: new Float64Array(feed.count),
+    chance: feedChance(program, seed),
     beltHead: new Int32Array(belt.count),
     beltCount: new Int32Array(belt.count),
     onPlaces: new Int32Array(places.length * program.itemCount),

@@ -1,6 +1,7 @@
 /** Files of counts: what is read, and everything that can be wrong with one, at its place. */
 import { describe, expect, test } from "vitest";
 import { prepare } from "../../../src/network/prepare.ts";
+import { rational } from "../../../src/quantity/rational.ts";
 import { formatFinding } from "../../../src/scenario/finding.ts";
 import { readScenario } from "../../../src/scenario/read.ts";
 import { readObserved } from "../../../src/study/fit/observed.ts";
@@ -32,6 +33,13 @@ test("times in their unit, empty cells, remarks, quotation marks, spaces, other 
   expect(series).toEqual([
     { name: "cartoner-1.made", counts: [7, null, 40] },
     { name: "made", counts: [null, 61, 80.5] },
+  ]);
+});
+
+test("times beyond the horizon", () => {
+  const outcome = readObserved("time_s,made\n3600,7\n3601,8\n", OF_LINE, rational("60"));
+  expect(outcome.ok ? [] : outcome.findings.map((finding) => formatFinding(finding, "counts.csv"))).toEqual([
+    "counts.csv:3:1: the time 3601 lies beyond the horizon of 60 min: expected one within it; state a longer horizon in the scenario",
   ]);
 });
 
@@ -88,6 +96,10 @@ describe("findings", () => {
     ],
     ["time_min,made\nnoon,2\n", 'counts.csv:2:1: "noon" is no time: expected a number such as 2.5, from 0 to a month'],
     ["time_h,made\n1000,2\n", 'counts.csv:2:1: "1000" is no time: expected a number such as 2.5, from 0 to a month'],
+    [
+      "time_min,made,hold-up\n1,20,9\n2,,4\n3,19,5\n",
+      'counts.csv:4:3: "made" falls from 20 to 19, but it counts from the start: expected a count that never falls; a counter that was set back goes on from where it was',
+    ],
     ["time_min,made\n2,2\n1,3\n", "counts.csv:3:1: the time 1 does not come after 2 above: expected rising times"],
     [
       "time_min,made\n1,many\n2,-3\n",

@@ -1,0 +1,66 @@
+/** Parts of a tactic that change nothing: without them the line runs alike, item for item. */
+import type { Run } from "../engine/simulate.ts";
+import type { TacticNote } from "../network/tactics/part.ts";
+import type { Scenario } from "../scenario/scenario.ts";
+import type { Tactic } from "../scenario/tactic.ts";
+import { NO_TACTIC, type Played, playRun, UnplayableError } from "./play.ts";
+
+export type TacticPart = Exclude<keyof Tactic, "id"> | "belts";
+
+/** What a note says of a part is the reason why it changes nothing. */
+const TOLD: Readonly<Record<TacticNote["note"], TacticPart>> = {
+  "boost-limited": "boost",
+  "not-metered": "metered",
+  "no-even-divider": "farEndFirst",
+  "no-second-feed": "secondFeed",
+};
+
+/**
+ * Those that are stated and change neither what happens when nor what hands place. Under chance none is looked for.
+ * @param own what is seen with all parts, and `none` what with nothing done
+ */
+export function idleParts(scenario: Scenario, { tactic, notes }: Played, own: string, none: string): TacticPart[] {
+  if (scenario.random.machines.length + scenario.random.feeds.length > 0) return [];
+  const told = new Set(notes.map(({ note }) => TOLD[note]));
+  const all = partsOf(tactic);
+  const seenWithout = (part: TacticPart): string | null => {
+    if (all.length === 1) return none;
+    try {
+      const { played, run } = playRun(scenario, without(tactic, part));
+      return seenOf(played, run);
+    } catch (error) {
+      // Not even to be simulated without it.
+      if (error instanceof UnplayableError) return null;
+      throw error;
+    }
+  };
+  return all.filter((part) => !told.has(part) && seenWithout(part) === own);
+}
+
+function partsOf(tactic: Tactic): TacticPart[] {
+  const { id: _, ...parts } = tactic;
+  const stated = Object.entries(parts).flatMap(([part, value]) => (value !== null && isPart(part) ? [part] : []));
+  return tactic.prefill?.belts ? [...stated, "belts"] : stated;
+}
+
+function isPart(key: string): key is Exclude<keyof Tactic, "id"> {
+  return key !== "id" && key in NO_TACTIC;
+}
+
+function without(tactic: Tactic, part: TacticPart): Tactic {
+  if (part !== "belts") return { ...tactic, [part]: null };
+  return { ...tactic, prefill: tactic.prefill && { ...tactic.prefill, belts: false } };
+}
+
+/** All that can be seen of a run, but for whether a machine without items was held or starved. */
+export function seenOf(
+  { startsAfterMin, itemsHandled }: Pick<Played, "startsAfterMin" | "itemsHandled">,
+  { program, totals, marks, openCycleTicks }: Run,
+): string {
+  const { fed, passed, placed, taken, made, cycles, heldTicks, dwellTicks, bufferTicks } = totals;
+  const arrays = [fed, passed, placed, taken, made, cycles, heldTicks, dwellTicks, bufferTicks, openCycleTicks];
+  return JSON.stringify([
+    [startsAfterMin, itemsHandled, program.tickS.toFraction(), marks.peakHeld, marks.peakTick],
+    ...[...arrays, marks.firstItem, marks.fullAt].map((array) => Array.from(array)),
+  ]);
+}

@@ -1,0 +1,48 @@
+/** Random plants with two parts of tactics together, their feeds steady, with profiles or by vehicles. */
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { type Run, simulate } from "../../src/engine/simulate.ts";
+import { compile } from "../../src/network/compile.ts";
+import { compilePriming } from "../../src/network/priming.ts";
+import { autoTickS, ticksWithin } from "../../src/network/tick.ts";
+import { whole } from "../../src/quantity/rational.ts";
+import { cases } from "./cases.ts";
+import { networkOf, randomPlants } from "./random-plants.ts";
+import { primedBy, randomPairs, randomTimings, timed } from "./random-tactics.ts";
+
+/** All but the levels that count from a settled period on. */
+function counted({ totals, marks, openCycleTicks, lying }: Run) {
+  const { low, high, beltLow, ...others } = marks;
+  return { totals, others, openCycleTicks, lying };
+}
+
+test("no item is lost or made up, hands place no more than stated, and what is leapt over ends as what is stepped through", () => {
+  let leaps = 0;
+  let late = 0;
+  const count = cases(80);
+  const plants = randomPlants({ shared: true, mixed: true, mostGroups: 3 });
+  fc.assert(
+    fc.property(plants, randomTimings, randomPairs, (plant, timings, tactic) => {
+      const { network, priming, placed, handFeeds, startsAfterMin } = primedBy(
+        timed(networkOf(plant), timings),
+        tactic,
+      );
+      const tickS = autoTickS(network);
+      const program = compile(network, tickS);
+      const options = { horizonTicks: ticksWithin(whole(20), tickS), priming: compilePriming(program, priming) };
+      const leapt = simulate(program, { ...options, check: true });
+      expect(counted(leapt)).toEqual(counted(simulate(program, { ...options, stepAll: true })));
+
+      const inAll = (counts: Float64Array): number => counts.reduce((sum, one) => sum + one, 0);
+      expect(inAll(leapt.totals.placed)).toBe(placed);
+      const room = network.machines.flatMap(({ infeed }) => infeed.map(({ count: most }) => most));
+      const byHands = network.feeds.flatMap(({ id }, f) => (handFeeds.includes(id) ? [leapt.totals.fed[f] ?? 0] : []));
+      expect(byHands.reduce((sum, one) => sum + one, 0)).toBeLessThanOrEqual(room.reduce((sum, one) => sum + one, 0));
+      if (leapt.steppedTicks < leapt.horizonTicks) leaps++;
+      if (startsAfterMin.n > 0n) late++;
+    }),
+    { numRuns: count },
+  );
+  expect(leaps).toBeGreaterThan(0.3 * count);
+  expect(late).toBeGreaterThan(0.02 * count);
+}, 120_000);
