@@ -76,7 +76,7 @@ describe("the recommendation", () => {
       "loop shares half the feed most evenly, with Jain's index at 1 instead of 0.8 for the chain, with 5 dividers in both",
     ],
     [
-      "low-stock",
+      "cheap",
       "chain-of-trees-of-2",
       "chain-of-trees-of-2 holds least once settled, 20 items instead of 100 items for the chain, with 5 dividers in both",
     ],
@@ -113,7 +113,7 @@ describe("the recommendation", () => {
         { ...NOTHING, settling_min: 1.7312 },
       ]),
     ).toContain("at 1.7309 min instead of 1.7312 min");
-    expect(because([{ ...NOTHING, hold_up_settled: 100.4 }, NOTHING].toReversed(), "low-stock")).toContain(
+    expect(because([{ ...NOTHING, hold_up_settled: 100.4 }, NOTHING].toReversed(), "cheap")).toContain(
       "100 items instead of 100.4 items",
     );
   });
@@ -150,7 +150,7 @@ describe("the recommendation", () => {
     expect(because([NOTHING, tree], "grow")).toBe(
       "tree has as much torn out for more machines, 1 element, settles as soon, at 10 min, and takes less floor, 40 m² instead of 50 m² for the chain, with 5 dividers in both",
     );
-    expect(because([NOTHING, { ...NOTHING, id: "tree" }], "low-stock")).toBe(
+    expect(because([NOTHING, { ...NOTHING, id: "tree" }], "cheap")).toBe(
       "chain holds as much once settled, 100 items, holds as much at its peak, 120 items, and is otherwise no worse than the tree",
     );
   });
