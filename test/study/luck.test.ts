@@ -188,7 +188,7 @@ test("layouts: one that makes no difference in what is wanted is not recommended
   expect(fast.recommended).toBe(loss.told_apart ? loss.leader : null);
   if (!loss.told_apart) expect(fast.recommended_because).toContain("not told apart from");
   const held = figureOf(luck, "hold_up_settled");
-  const low = layoutsOnLuck(LINE, found, runs, "low-stock").study;
+  const low = layoutsOnLuck(LINE, found, runs, { priority: "cheap" }).study;
   expect(low.recommended).toBe(held.told_apart ? held.leader : null);
   const small = layoutsOnLuck(LINE, found, runs, { priority: "small" }).study;
   const floors = small.layouts.filter(({ feasible }) => feasible).map(({ id, floor_m2: floor }) => ({ id, floor }));
