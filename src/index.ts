@@ -73,6 +73,7 @@ export { fitScenario } from "./study/fit/fit.ts";
 export type * from "./study/fit/fit-results.ts";
 export { type FitGiven, type FitPlan, MOST_UNKNOWNS, planFit } from "./study/fit/plan.ts";
 export { type Unknown, type UnknownProblem, unknownOf } from "./study/fit/unknowns.ts";
+export { withFragileShares } from "./study/fragile.ts";
 export { type Gathered, gatherSweep } from "./study/gather.ts";
 export { type GrowthRefusal, growChain, growingGroup } from "./study/grow.ts";
 export { withHorizon } from "./study/horizon.ts";

@@ -54,6 +54,8 @@ export interface Result {
   readonly flow: FlowResult | null;
   /** Why there is no flow solution; `null` where there is one. */
   readonly no_flow: string | null;
+  /** Machines whose share turns with the order within a mix; left out where there are none. */
+  readonly fragile_shares?: readonly FragileShare[];
   /** Each stated figure a twentieth less and more; left out under chance, and where the runs would take long. */
   readonly sensitivity?: readonly Sensitivity[];
   readonly warnings: readonly string[];
@@ -268,6 +270,13 @@ export interface Dwell {
   readonly by_item_min: Readonly<Record<string, number>>;
   /** Taken after longer than their limit, or lying for longer at the end of the horizon. */
   readonly over_limit_items: number;
+}
+
+/** Items taken per minute in the long run: as stated, and with the kinds of every mix in the opposite order. */
+export interface FragileShare {
+  readonly machine: string;
+  readonly settled_per_min: Exact;
+  readonly turned_per_min: Exact;
 }
 
 export interface Sensitivity {

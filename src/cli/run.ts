@@ -10,6 +10,7 @@ import {
   solveFlow,
   summary,
   withCures,
+  withFragileShares,
   withNeededRooms,
   withSensitivity,
 } from "../index.ts";
@@ -96,7 +97,7 @@ async function runOne(
   // Without the folder: a report is the same wherever its scenario lies.
   const given = warnings.map((finding) => formatFinding(finding, basename(file)));
   const { result: found, series } = analyse(done, scenario, solveFlow(network), given);
-  const told = withCures(withNeededRooms(found, scenario), scenario, done);
+  const told = withFragileShares(withCures(withNeededRooms(found, scenario), scenario, done), scenario, done);
   const result = withSensitivity(told, scenario, done);
   return { result, put: await putReport(folder, await reportFiles(result, series, { charts })) };
 }

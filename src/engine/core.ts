@@ -60,14 +60,16 @@ export interface CoreDraws {
 let compiled: WebAssembly.Module | undefined;
 
 /**
- * @param memory with all that core/memory.ts names; a name that it lacks is a LinkError
+ * @param memory with all that core/memory.ts and core/gate-memory.ts name; a name that it lacks is a LinkError
  * @param draws what the core asks for where anything is left to chance
  */
 export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
   compiled ??= new WebAssembly.Module(Buffer.from(CORE_BASE64, "base64"));
+  const names = { ...memory.names, ...draws };
   const { exports } = new WebAssembly.Instance(compiled, {
     env: { memory: memory.memory },
-    memory: { ...memory.names, ...draws },
+    memory: names,
+    "gate-memory": names,
   });
   const call = (name: string): ((...args: number[]) => unknown) => exported(exports, name, isFunction);
   const global = (name: string): CoreNumber => exported(exports, name, isGlobal);

@@ -1,5 +1,5 @@
 /** What is wrong with lanes: kinds that would part, belts that cannot carry what is to pass them. */
-import { formatRate } from "../quantity/units.ts";
+import { formatApproximate } from "../quantity/units.ts";
 import type { Path } from "../scenario/finding.ts";
 import type { ArgsOf, Code } from "../scenario/messages.ts";
 import type { LanesLine } from "../scenario/scenario.ts";
@@ -32,12 +32,12 @@ export function inspectLanes(
     const more = moreLanes(line, lanes, plant);
     const args = {
       found: connection.slice(line.id.length + 1),
-      flow: formatRate(flowPerMin),
-      rate: formatRate(ratePerMin),
-      lack: formatRate(lackOf(load)),
+      flow: formatApproximate(flowPerMin),
+      rate: formatApproximate(ratePerMin),
+      lack: formatApproximate(lackOf(load)),
       source: load.source ?? "",
-      input: formatRate(greatestInputPerMin),
-      over: formatRate(inputPerMin.sub(greatestInputPerMin)),
+      input: formatApproximate(greatestInputPerMin),
+      over: formatApproximate(inputPerMin.sub(greatestInputPerMin)),
       lanes: more === null ? "" : String(more),
     };
     report("lane-short", args, at(keyOf(connection)));

@@ -1,7 +1,7 @@
 /** What is wrong with a scenario's trees, loops and lanes: shares that dividers cannot make, belts that cannot carry their part. */
 import { primeFactors, type Ways, waysIn, waysText } from "../quantity/counts.ts";
 import { sum, ZERO } from "../quantity/rational.ts";
-import { formatRate } from "../quantity/units.ts";
+import { formatApproximate } from "../quantity/units.ts";
 import type { Path } from "../scenario/finding.ts";
 import { MAX_BELT_ITEMS_IN_ALL, MOST_TURNS, MOST_WAYS } from "../scenario/limits.ts";
 import type { ArgsOf } from "../scenario/messages.ts";
@@ -113,11 +113,11 @@ function reportLoads(
     const alone = name === "through-1" ? splitOff(line, sharing.shares, input, ratePerMin) : null;
     const args = {
       found: name,
-      flow: formatRate(flowPerMin),
-      rate: formatRate(ratePerMin),
-      lack: formatRate(lackOf(load)),
-      input: formatRate(greatestInputPerMin),
-      over: formatRate(input.sub(greatestInputPerMin)),
+      flow: formatApproximate(flowPerMin),
+      rate: formatApproximate(ratePerMin),
+      lack: formatApproximate(lackOf(load)),
+      input: formatApproximate(greatestInputPerMin),
+      over: formatApproximate(input.sub(greatestInputPerMin)),
       alone: alone === null ? "" : (sharing.consumers[alone] ?? ""),
     };
     report("belt-short", args, pathOf(connection));

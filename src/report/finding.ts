@@ -7,6 +7,7 @@ export type FindingCode =
   | "loss"
   | "stretch"
   | "sensitivity"
+  | "fragile"
   | "last"
   | "short"
   | "bottleneck"

@@ -2,15 +2,13 @@
  * What a result says, in a few plain sentences, for the terminal and the report alike. Each finding has a code, so that
  * programs need not read prose. Spaces within a figure and its unit are no-break ones (see `plain` in figures.ts).
  */
-import type { Chance } from "../analysis/chance-results.ts";
-import type { FlowResult, LineItem, MachineResult, Output, PlantSettling, Result } from "../analysis/result.ts";
+import type { FlowResult, Output, PlantSettling, Result } from "../analysis/result.ts";
 import {
   approximately,
   below,
   duration,
   fromStart,
   items,
-  listed,
   listedShort,
   longRun,
   number,
@@ -21,10 +19,11 @@ import {
 } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { jamsAndMixes } from "./jams-text.ts";
+import { lineFindings } from "./line-findings.ts";
 import { whereLost } from "./lost.ts";
 import { batchFindings, cutFindings, limitFindings, outletFindings } from "./plant-findings.ts";
-import { gates, replicationFindings, whyTooShort } from "./replications/replication-findings.ts";
-import { seenSoFar, stopsWanted } from "./replications/stops-text.ts";
+import { gates, replicationFindings } from "./replications/replication-findings.ts";
+import { settledByChance, stoppedByChance } from "./replications/single-run-findings.ts";
 import { sensitivityFinding } from "./sensitivity.ts";
 import { hasNoHeadroom, heldBack, limitingBelts, shortfall } from "./shortfall.ts";
 import { standsStill, standstill } from "./standstill.ts";
@@ -39,7 +38,7 @@ export function findings(result: Result): Finding[] {
         ...warnings(result),
         ...jamsAndMixes(result),
         ...flow(result),
-        ...lines(result),
+        ...lineFindings(result),
         ...onTheLine(result),
       ]
     : [
@@ -50,12 +49,13 @@ export function findings(result: Result): Finding[] {
         ...shortfall(result),
         ...whereLost(result),
         ...jamsAndMixes(result),
+        ...fragile(result),
         ...loss(result),
         ...stretches(result),
         ...flow(result),
         ...last(result),
         ...changing(result),
-        ...lines(result),
+        ...lineFindings(result),
         ...feedsHeld(result),
         ...headroom(result),
         ...onTheLine(result),
@@ -133,53 +133,6 @@ function basisOf({ basis, period_min: period, full_share: share }: PlantSettling
   }
 }
 
-/** One run only tells what happened once: how sure its long-run output is, or why that can't be told. */
-/** One run's worth: what is likely, what is sure, what to do for more. */
-function settledByChance(chance: Chance, { output, horizon_min: horizon, flow: solution }: Result): Finding[] {
-  const { settled_output_per_min: found, counted_from_min: from, run_at_least_min: least, stops } = chance;
-  const { mean, ci95, why, batches, batch_min: each } = found;
-  if (least !== null) {
-    const guide =
-      solution === null
-        ? ""
-        : ` As a guide: if nothing were left to chance it would make ${rate(approximately(solution.settled_per_min))}.`;
-    const text = `Chance plays a part, and the horizon of ${duration(horizon)} is too short to tell what the line makes in the long run: ${whyTooShort(chance.ramp_up_end)}; over its last half it makes ${rate(mean)}. Run at least ${duration(least)}.${guide}`;
-    return [{ code: "settled", text }];
-  }
-  const share = percent(mean / approximately(output.full_per_min));
-  const likely = `Chance plays a part: in this one run the line makes ${rate(mean)} from ${duration(from)} on, ${share} of its full output.`;
-  const sure =
-    ci95 !== null
-      ? `Sure, but for one study in twenty, is a long-run mean between ${rate(ci95[0])} and ${rate(ci95[1])}, by ${batches ?? 0} batch means of ${duration(each ?? 0)}.`
-      : why === "too few stops"
-        ? `How sure that is can't be told: ${seenSoFar(stops, 1)}, and an interval takes fifty.`
-        : `How sure that is this run can't tell: ${UNSURE[why ?? "too few values"]}.`;
-  const more = `For more, and for what other runs would give: ${stopsWanted(stops, 1) ?? "--replications 100"}.`;
-  return [
-    { code: "settled", text: likely },
-    { code: "sure", text: sure },
-    { code: "more", text: more },
-  ];
-}
-
-const UNSURE = {
-  "still ramping up": "it is still ramping up",
-  "too few stops": "it has seen too few stops",
-  "too few values": "it is too short",
-  "batches still correlated": "batches of it are still correlated",
-  "no variation": "nothing in it varied",
-} as const;
-
-function stoppedByChance({ chance }: Result): Finding[] {
-  const stopped = chance?.stopped ?? null;
-  if (stopped === null) return [];
-  const [head] = stopped.stands;
-  const where = head === undefined ? "" : `, with ${oneLine(head.item)} standing on ${oneLine(head.belt)}`;
-  return [
-    { code: "stopped", text: `At its end the line had stopped, from ${duration(stopped.since_min)} on${where}.` },
-  ];
-}
-
 /** " (71.25 wrapped-pie, 8.125 box)" where several kinds are made. */
 function byItem({ settled_by_item_per_min: rates }: Result["output"]): string {
   const kinds = Object.entries(rates ?? {});
@@ -199,6 +152,16 @@ function loss({ output, settling }: Result): Finding[] {
         ? `The ramp-up brings ${items(-lost)} more than running at the settled output from ${start}${worth}.`
         : `The ramp-up costs ${items(lost)} against running at the settled output from ${start}${worth}.`;
   return [{ code: "loss", text }];
+}
+
+function fragile({ fragile_shares: shares = [] }: Result): Finding[] {
+  if (shares.length === 0) return [];
+  const told = shares.map(
+    ({ machine, settled_per_min: now, turned_per_min: then }) =>
+      `${oneLine(machine)} ${rate(approximately(now))} or ${rate(approximately(then))}`,
+  );
+  const text = `How what is too little is shared is fragile: it turns with the order within the mix, ${listedShort(told)}.`;
+  return [{ code: "fragile", text }];
 }
 
 /** A profile's earlier parts, each by itself. */
@@ -265,40 +228,6 @@ function changing({ settling }: Result): Finding[] {
       text: `At the end of the horizon the buffer of ${oneLine(buffer)} still ${does} by ${rate(Math.abs(perMin))}; ${when}.`,
     };
   });
-}
-
-/** Only where there are several, each for itself. */
-function lines({ lines: all, machines, chance }: Result): Finding[] {
-  if (all.length < 2) return [];
-  return all.map(({ id, items: brought, machines: own, settling, output }): Finding => {
-    const at = longRun(output);
-    const level = at === null ? "no settled output" : `${rate(at)} of ${rate(approximately(output.full_per_min))}`;
-    if (chance !== undefined)
-      return { code: "line", text: `Line ${oneLine(id)}: ${level} over the last part of the run.` };
-    const when =
-      settling.time_min === null || settling.to_95_min === null
-        ? "not settled by the end"
-        : `95\u00a0% of it from ${duration(settling.to_95_min)}, all from ${duration(settling.time_min)}`;
-    const text = `Line ${oneLine(id)}: ${level}, ${when}${lossOf(output)}${shortOf(brought, own, machines)}.`;
-    return { code: "line", text };
-  });
-}
-
-/** "; its machines wait for lid": those kinds that the line brings too little of, told apart from what others bring. */
-function shortOf(items: readonly LineItem[], own: readonly string[], machines: readonly MachineResult[]): string {
-  const waits = machines.filter(({ id }) => own.includes(id)).flatMap((machine) => machine.waits);
-  const lacks = items.filter(({ item }) =>
-    waits.some((wait) => wait.state === "starved" && wait.item === item && (wait.settled_share ?? 0) > WAITS),
-  );
-  return lacks.length === 0 ? "" : `; its machines wait for ${listed(lacks.map(({ item }) => oneLine(item)))}`;
-}
-
-/** Less of the time is rounding. */
-const WAITS = 0.001;
-
-function lossOf({ ramp_up_loss: lost }: Output): string {
-  if (lost === null) return "";
-  return lost < 0 ? `, ${items(-lost)} more than at that rate from the start` : `, ramp-up loss ${items(lost)}`;
 }
 
 function feedsHeld(result: Result): Finding[] {

@@ -192,7 +192,7 @@ function planText({ line, dividers, at_least: least }: LineFacts["plans"][number
     : `${of} found; at least ${least} are needed.`;
 }
 
-/** Exact rates, outgoing lanes of the same one together; nothing where they are not known. */
+/** Outgoing lanes of the same rate together; nothing where rates are not known exactly. */
 function lanesTexts({ line, outgoing }: LanesFacts): string[] {
   const byRate = new Map<string, string[]>();
   for (const { to, flow_per_min: flow } of outgoing) {
@@ -200,7 +200,7 @@ function lanesTexts({ line, outgoing }: LanesFacts): string[] {
     byRate.set(flow, [...(byRate.get(flow) ?? []), oneLine(to)]);
   }
   const parts = [...byRate].map(([flow, to]) => {
-    return `${formatRate(rational(flow))}${to.length > 1 ? " each" : ""} to ${listedShort(to, 8)}`;
+    return `${rate(approximately(flow))}${to.length > 1 ? " each" : ""} to ${listedShort(to, 8)}`;
   });
   return [`Outgoing lanes of ${oneLine(line)}: ${parts.join("; ")}.`];
 }

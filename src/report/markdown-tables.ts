@@ -26,8 +26,9 @@ export function tables(result: Result): string[] {
 }
 
 const MACHINES_NOTE = [
-  "Rates are products made per minute; what is taken stands with the infeed buffers, kind by kind. Uptime is the share of the time spent running. Our running share counts waiting",
-  "for items against the machine, unlike availability in ISO 22400-2. The minutes are those of the whole horizon.",
+  "Rates are products made per minute; what is taken stands with the infeed buffers, kind by kind. Uptime is the share of",
+  "the time spent running. Our running share counts waiting for items against the machine, unlike availability in",
+  "ISO 22400-2. The minutes are those of the whole horizon.",
 ].join("\n");
 
 function machines({ machines: all, settling }: Result): string {

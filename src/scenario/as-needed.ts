@@ -134,9 +134,10 @@ function waysFor(plant: Plant, item: string, takers: readonly string[], given: R
   const byTakers = new Map<readonly string[], { takers: readonly string[]; ids: string[]; statedPerMin: Rational }>();
   for (const [id, perMin] of given) {
     const own = takersFrom(id);
-    const { ids, statedPerMin } = byTakers.get(own) ?? { ids: [] as string[], statedPerMin: ZERO };
-    ids.push(id);
-    byTakers.set(own, { takers: own, ids, statedPerMin: statedPerMin.add(perMin) });
+    const way = byTakers.get(own) ?? { takers: own, ids: [], statedPerMin: ZERO };
+    way.ids.push(id);
+    way.statedPerMin = way.statedPerMin.add(perMin);
+    byTakers.set(own, way);
   }
   return [...byTakers.values()].filter((way) => way.takers.length > 0);
 }

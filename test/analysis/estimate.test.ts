@@ -46,6 +46,8 @@ describe("the estimate of four machines fed exactly (own derivation; needs 24, r
         id: `machine-${k + 1}`,
         needs_per_min: "24",
         settled_per_min: "24",
+        products: { full_per_min: "24", settled_per_min: "24" },
+        takes: [{ item: "pouch", needs_per_min: "24", settled_per_min: "24" }],
         full_at_min,
       })),
     );
@@ -180,8 +182,12 @@ describe("the facts of a line", () => {
     expect(new Set(found.events.map(({ where }) => where))).toEqual(
       new Set(["gluer.sheet", "gluer.drop", "spare", "cutter"]),
     );
-    expect(found.machines.map(({ needs_per_min }) => needs_per_min)).toEqual(["32", "40/3"]);
-    // The gluer, served first, takes 24 of the 65/2 sheets; the cutter has the rest.
-    expect(found.machines.map(({ settled_per_min }) => settled_per_min)).toEqual(["32", "17/2"]);
+    expect(found.machines.map(({ needs_per_min }) => needs_per_min)).toEqual(["16", "40/3"]);
+    // The gluer, served first, takes 24 of the 65/2 sheets, and a drop to three of them; the cutter has the rest.
+    expect(found.machines.map(({ settled_per_min }) => settled_per_min)).toEqual(["16", "17/2"]);
+    expect(found.machines[0]?.takes).toEqual([
+      { item: "sheet", needs_per_min: "24", settled_per_min: "24" },
+      { item: "drop", needs_per_min: "8", settled_per_min: "8" },
+    ]);
   });
 });

@@ -106,12 +106,11 @@ describe.each(EXAMPLES)("%s", (name) => {
     const { network } = prepared(name).prepared;
     if (!settling.proved) return;
     for (const item of network.items) {
-      const ratePerMin = network.machines.reduce((total, { id, takes }) => {
-        const all = takes.reduce((sum, { count }) => sum + count, 0);
-        const own = takes.find((taken) => taken.item === item)?.count ?? 0;
-        const settled = machines.find((machine) => machine.id === id)?.settled_per_min ?? "";
-        return total + (approximate(rational(settled)) * own) / all;
-      }, 0);
+      const taken = machines.flatMap(({ infeed }) => infeed.filter((buffer) => buffer.item === item));
+      const ratePerMin = taken.reduce(
+        (all, { settled_per_min }) => all + approximate(rational(settled_per_min ?? "")),
+        0,
+      );
       if (ratePerMin === 0 || network.outlets.some((outlet) => outlet.item === item)) continue;
       expect(hold_up.by_item[item]).toBeCloseTo(ratePerMin * (dwell.by_item_min[item] ?? NaN), 6);
     }

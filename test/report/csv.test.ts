@@ -53,10 +53,13 @@ test("numbers are numbers: negative ones keep their sign, no exponent, no noise"
 test("machines.csv: a row a machine, units in the heading, as many infeed buffers as the widest machine", () => {
   const { result } = sample({ machines: 3, twoKinds: true, id: (i) => HOSTILE[i] ?? "" });
   const rows = parse(machinesCsv(result));
-  expect(rows.map((row) => row.length)).toEqual(Array(4).fill(16 + 2 * 5));
-  expect(rows[0]?.slice(0, 4)).toEqual(["machine", "line", "needs_items_per_min", "settled_items_per_min"]);
-  expect(rows[0]?.slice(-5)).toEqual([
+  expect(rows.map((row) => row.length)).toEqual(Array(4).fill(19 + 2 * 8));
+  expect(rows[0]?.slice(0, 4)).toEqual(["machine", "line", "full_products_per_min", "settled_products_per_min"]);
+  expect(rows[0]?.slice(-8)).toEqual([
     "infeed_2_item",
+    "infeed_2_needs_items_per_min",
+    "infeed_2_settled_items_per_min",
+    "infeed_2_measured_items_per_min",
     "infeed_2_capacity_items",
     "infeed_2_full_at_min",
     "infeed_2_settled_low_items",

@@ -148,7 +148,7 @@ describe("a single run under chance", () => {
     }
     expect([...said(MEASURED).keys()]).not.toContain("feed-held");
     expect(reportMarkdown(MEASURED, [])).not.toContain("Machines are the same from cycle to cycle");
-    expect(outputPicture(MEASURED, series).finding).toBe("217/min after 1 h in this one run; chance plays a part.");
+    expect(outputPicture(MEASURED, series).finding).toBe("217/min after 60 min in this one run; chance plays a part.");
   });
 });
 

@@ -3,8 +3,8 @@
  * outages. Draws come from the host, in whole numbers, from a stream for each thing drawn (../random/); -1 stands for none.
  * Changes are brought up to date in the turn of their element, which is entered for each.
  */
+import { breakdowns, microStops, outages } from "./gate-memory";
 import {
-  breakdowns,
   brokenSince,
   changesAt,
   cycleDebt,
@@ -25,9 +25,7 @@ import {
   machineBusy,
   machinePace,
   machines,
-  microStops,
   outageStream,
-  outages,
   paceDue,
   paceLag,
   paceParts,

@@ -267,13 +267,6 @@ declare const runningSinceAt: usize;
 export const runningSince = changetype<Ints>(runningSinceAt);
 declare const cyclesToStopAt: usize;
 export const cyclesToStop = changetype<Ints>(cyclesToStopAt);
-/** How many there were. */
-declare const breakdownsAt: usize;
-export const breakdowns = changetype<Ints>(breakdownsAt);
-declare const microStopsAt: usize;
-export const microStops = changetype<Ints>(microStopsAt);
-declare const outagesAt: usize;
-export const outages = changetype<Ints>(outagesAt);
 declare const stoppedUntilAt: usize;
 export const stoppedUntil = changetype<Ints>(stoppedUntilAt);
 declare const cycleDebtAt: usize;
@@ -298,21 +291,6 @@ declare const isOutAt: usize;
 export const isOut = changetype<Ints>(isOutAt);
 declare const feedOutSinceAt: usize;
 export const feedOutSince = changetype<Ints>(feedOutSinceAt);
-/** By feed: whether its gaps are drawn, items that wait at its gate, and the most that ever did. */
-declare const isGatedAt: usize;
-export const isGated = changetype<Ints>(isGatedAt);
-declare const atGateAt: usize;
-export const atGate = changetype<Ints>(atGateAt);
-declare const mostAtGateAt: usize;
-export const mostAtGate = changetype<Ints>(mostAtGateAt);
-/** Their sum over ticks. */
-declare const gateTicksAt: usize;
-export const gateTicks = changetype<Sums>(gateTicksAt);
-/** By feed: whether its vehicles keep their schedule, and for how long the line held it up since one has been waiting. */
-declare const keepsVehiclesAt: usize;
-export const keepsVehicles = changetype<Ints>(keepsVehiclesAt);
-declare const vehicleHeldTicksAt: usize;
-export const vehicleHeldTicks = changetype<Ints>(vehicleHeldTicksAt);
 declare const itemLateAt: usize;
 export const itemLate = changetype<Ints>(itemLateAt);
 declare const vehicleLateAt: usize;

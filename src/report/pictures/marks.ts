@@ -41,14 +41,12 @@ export function timeMarks(marks: readonly TimeMark[]): PicturePlugin {
         ctx.stroke();
       }
       ctx.setLineDash([]);
-      // The earliest has its label before it, the others behind, so that no line runs through a label.
-      const earliest = Math.min(...marks.map(({ at }) => at));
-      const first = Math.round(scale.getPixelForValue(earliest));
       for (const [index, mark] of marks.entries()) {
         const x = Math.round(scale.getPixelForValue(mark.at));
-        const side = marks.length > 1 && mark.at === earliest ? "before" : "behind";
-        const place = { x, first, y: bottom - 26 - index * LINE_HEIGHT, side } as const;
-        paintNote(ctx, mark.text, place, left, right);
+        const others = drawn.filter((other) => Math.abs(other - x) >= LEAST_APART);
+        // The earliest has its label before it, the others behind, where there is room.
+        const side = others.length > 0 && others.every((other) => other > x) ? "before" : "behind";
+        paintNote(ctx, mark.text, { x, y: bottom - 26 - index * LINE_HEIGHT, side }, { left, right, others });
       }
       ctx.restore();
     },
@@ -80,7 +78,8 @@ export function pointMark(mark: PointMark): PicturePlugin {
       ctx.lineWidth = 3;
       ctx.stroke();
       ctx.font = font(TEXT_SIZE, 600);
-      paintNote(ctx, mark.text, { x, y: y - 28, side: "before" }, chart.chartArea.left, chart.chartArea.right);
+      const { left, right } = chart.chartArea;
+      paintNote(ctx, mark.text, { x, y: y - 28, side: "before" }, { left, right, others: [] });
       ctx.restore();
     },
   };
@@ -88,28 +87,32 @@ export function pointMark(mark: PointMark): PicturePlugin {
 
 interface Place {
   readonly x: number;
-  /** Where notes before x end, if that is not x. */
-  readonly first?: number;
   readonly y: number;
   readonly side: "before" | "behind";
 }
 
+interface Bounds {
+  readonly left: number;
+  readonly right: number;
+  /** Lines that are not to run through a note. */
+  readonly others: readonly number[];
+}
+
+const GAP = 14;
+const EDGE = 6;
+
 /** Beside x and within the plot, on the other side than asked for if only that has room, on a pale ground. */
-function paintNote(
-  ctx: SKRSContext2D,
-  text: string,
-  { x, first = x, y, side }: Place,
-  left: number,
-  right: number,
-): void {
+function paintNote(ctx: SKRSContext2D, text: string, { x, y, side }: Place, bounds: Bounds): void {
+  const { left, right, others } = bounds;
   const width = ctx.measureText(text).width;
-  const before = first - width - 14;
-  const behind = x + 14;
-  const fitsBefore = before >= left + 6;
-  const fitsBehind = behind + width <= right - 6;
-  const wanted =
-    side === "before" ? (fitsBefore || !fitsBehind ? before : behind) : fitsBehind || !fitsBefore ? behind : before;
-  const from = Math.max(left + 6, Math.min(wanted, right - width - 6));
+  const [before, behind] = [x - width - GAP, x + GAP];
+  const isFree = (from: number): boolean =>
+    from >= left + EDGE &&
+    from + width <= right - EDGE &&
+    others.every((other) => other < from - EDGE || other > from + width + EDGE);
+  const wanted = side === "before" ? [before, behind] : [behind, before];
+  const within = (from: number): number => Math.max(left + EDGE, Math.min(from, right - width - EDGE));
+  const from = wanted.find(isFree) ?? within(wanted[0] ?? before);
   ctx.fillStyle = "rgba(255, 255, 255, 0.88)";
   ctx.fillRect(from - 5, y - 16, width + 10, 32);
   ctx.fillStyle = INK;

@@ -1,7 +1,7 @@
 /** Output over time against its settled level, with the moments from which it is within tolerance and settled. */
 import type { PlantSettling, Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
-import { approximately, duration, fromStart, longRun, percent, plain, rate, rateWord } from "../figures.ts";
+import { approximately, below, duration, fromStart, longRun, percent, plain, rate, rateWord } from "../figures.ts";
 import { ACCENT, ALERT, CALM, INK, INK_SOFT } from "../palette.ts";
 import { nothingMade, standsStill } from "../standstill.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
@@ -161,7 +161,8 @@ function marksOf(result: Result, { scale }: TimeAxis): TimeMark[] {
   const marks: TimeMark[] = [];
   if (settling.time_min !== null && !(isStill && result.output.made === 0)) {
     const at = fromStart(settling, settling.time_min);
-    const text = `${isStill ? "nothing made" : "full"} from ${plain(duration(at))}`;
+    const isFull = !below(longRun(result.output) ?? 0, approximately(result.output.full_per_min));
+    const text = `${isStill ? "nothing made" : isFull ? "full" : "settled"} from ${plain(duration(at))}`;
     marks.push({ at: at * scale, text, colour: INK, dash: [] });
   }
   if (settling.to_95_min !== null) {

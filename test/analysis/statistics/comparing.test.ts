@@ -6,7 +6,7 @@ import { halfWidthOf, meanInterval } from "../../../src/analysis/statistics/inte
 import { moments } from "../../../src/analysis/statistics/moments.ts";
 import { pairedDifference } from "../../../src/analysis/statistics/paired.ts";
 import { adjustedShare, MOST_NAMED, replicationsNeeded } from "../../../src/analysis/statistics/replications-needed.ts";
-import { stoppingState, stopsAfter } from "../../../src/analysis/statistics/stopping.ts";
+import { stoppingState, stopsAfter, UNTIL_COVERAGE_PERCENT } from "../../../src/analysis/statistics/stopping.ts";
 import { normals } from "./chance.ts";
 
 describe("paired differences", () => {
@@ -229,6 +229,18 @@ describe("replications until ± x %", () => {
     expect(stopsAfter(alike, { share: 0.01, least: 1 })).toBe(2);
     expect(stoppingState(alike.slice(0, 9), { share: 0.01 })).toMatchObject({ enough: false, reached: 0, about: 10 });
     expect(stoppingState([5], { share: 0.01 })).toMatchObject({ enough: false, reached: null, about: null });
+  });
+
+  test("its intervals hold about as often as is said of them", () => {
+    let held = 0;
+    for (let i = 0; i < 1000; i++) {
+      const figures = normals(400, 5000 + i, 100, 5);
+      const n = stopsAfter(figures, { share: 0.02 }) ?? 400;
+      const { low, high } = meanInterval(figures.slice(0, n));
+      if ((low ?? 0) <= 100 && (high ?? 0) >= 100) held += 1;
+    }
+    // Three standard deviations of a thousand studies.
+    expect(Math.abs(held / 10 - UNTIL_COVERAGE_PERCENT)).toBeLessThan(2.5);
   });
 
   test("how things stand: what is reached, what is allowed, about how many", () => {

@@ -1,0 +1,58 @@
+/** Shares that hang on the order within a mix are said to. */
+import { expect, test } from "vitest";
+import { analyse } from "../../src/analysis/analyse.ts";
+import { solveFlow } from "../../src/analysis/flow/flow.ts";
+import type { Result } from "../../src/analysis/result.ts";
+import { simulate } from "../../src/engine/simulate.ts";
+import { prepare } from "../../src/network/prepare.ts";
+import { findings } from "../../src/report/findings.ts";
+import { readScenario } from "../../src/scenario/read.ts";
+import { withFragileShares } from "../../src/study/fragile.ts";
+
+/** Even dividers that part red, blue, red, blue … two ways: whoever comes first goes left every time. */
+function mixed(items: string, cycle: string): Result {
+  const read = readScenario(`
+horizon: 2 h
+feeds: { store: { items: ${items}, rate: 40/min } }
+machines:
+  left:  { cycle: ${cycle}, takes: { red: 1 }, makes: { tin: 1 }, infeed: 10 }
+  right: { cycle: ${cycle}, takes: { red: 1 }, makes: { tin: 1 }, infeed: 10 }
+  blues: { cycle: 2 s, takes: { blue: 1 }, makes: { pot: 1 }, infeed: 10 }
+lines:
+  main:
+    layout: custom
+    dividers: { part: even, pick-1: ordered, pick-2: ordered }
+    merges: { join: even }
+    belts:
+      in: { from: store, to: part, rate: 80/min, capacity: 8, transit: 2 s }
+      one: { from: part, to: pick-1, rate: 80/min, capacity: 8, transit: 2 s }
+      two: { from: part, to: pick-2, rate: 80/min, capacity: 8, transit: 2 s }
+      to-left: { from: pick-1, to: left, only: red, belt: none }
+      to-right: { from: pick-2, to: right, only: red, belt: none }
+      blue-1: { from: pick-1, to: join, only: blue, rate: 80/min, capacity: 8, transit: 2 s }
+      blue-2: { from: pick-2, to: join, only: blue, rate: 80/min, capacity: 8, transit: 2 s }
+      blue: { from: join, to: blues, rate: 80/min, capacity: 8, transit: 2 s }
+`);
+  if (!read.ok) throw new Error(JSON.stringify(read.findings));
+  const prepared = prepare(read.scenario);
+  if (!prepared.ok) throw new Error(JSON.stringify(prepared.findings));
+  const run = simulate(prepared.program, { horizonTicks: prepared.horizonTicks });
+  const { result } = analyse(run, read.scenario, solveFlow(prepared.network));
+  return withFragileShares(result, read.scenario, run);
+}
+
+test("red first, and all the red goes left; blue first, and all of it goes right", () => {
+  const result = mixed("{ red: 1, blue: 1 }", "2 s");
+  expect(result.fragile_shares).toEqual([
+    { machine: "left", settled_per_min: "20", turned_per_min: "0" },
+    { machine: "right", settled_per_min: "0", turned_per_min: "20" },
+  ]);
+  const text = findings(result).find(({ code }) => code === "fragile")?.text;
+  expect(text).toContain("left 20/min or 0/min and right 0/min or 20/min");
+});
+
+test("two of three, and both have their part whatever the order", () => {
+  const result = mixed("{ red: 2, blue: 1 }", "2 s");
+  expect(result.machines.map(({ uptime }) => uptime.settled)).toContain(4 / 9);
+  expect(result.fragile_shares).toBeUndefined();
+});
