@@ -2,7 +2,7 @@
  * What a result says, in a few plain sentences, for the terminal and the report alike. Each finding has a code, so that
  * programs need not read prose. Spaces within a figure and its unit are no-break ones (see `plain` in figures.ts).
  */
-import type { FlowResult, Output, PlantSettling, Result } from "../analysis/result.ts";
+import type { FlowResult, PlantSettling, Result } from "../analysis/result.ts";
 import {
   approximately,
   below,

@@ -159,6 +159,7 @@ test("a drawing says of which layout it is", () => {
   expect([...drawings.values()].map(({ title }) => title)).toEqual([
     "Test: a chain of even dividers",
     "Test: a tree of dividers of two and three ways",
+    "Test: a chain of even dividers, as the line stands",
   ]);
 });
 
@@ -167,7 +168,7 @@ test("every run is told of, none twice", () => {
   const scenario = plant({ count: 2, feed: "30/min" });
   layoutStudy(scenario, { priority: "fast", onProgress: (done, of) => told.push(`${done}/${of}`) });
   const of = Number(told[0]?.split("/")[1]);
-  // Chain and tree; with nothing done, on half the feed, and the fourteen usual tactics.
-  expect(of).toBe(2 * 16);
+  // Chain, tree and today's; with nothing done, on half the feed, and the fourteen usual tactics.
+  expect(of).toBe(3 * 16);
   expect(told).toEqual(Array.from({ length: of }, (_, i) => `${i}/${of}`));
 });
