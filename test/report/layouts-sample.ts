@@ -123,6 +123,16 @@ const LOOP: LayoutResult = {
     added: { dividers: 0, merges: 0, belts: 1 },
     torn_out: { dividers: 0, merges: 0, belts: 1 },
   },
+  growth: [
+    {
+      machines: 31,
+      layout: "loop",
+      added: { dividers: 0, merges: 0, belts: 1 },
+      torn_out: { dividers: 0, merges: 0, belts: 1 },
+      too_slow: 0,
+      busiest_per_min: null,
+    },
+  ],
   file: "loop.yaml",
 };
 

@@ -232,7 +232,7 @@ describe("report.md", () => {
       expect(new Set(table.split("\n").map((line) => line.split(/(?<!\\)\|/).length)).size).toBe(1);
     }
     expect(report).toContain("| tree |  | – | – | – | – | – | – | – | – | – | cannot be built |");
-    expect(report).toContain("| chain | 31 | chain | 1 divider and 2 belts | nothing | 0 | – |");
+    expect(report).toContain("| loop | 31 | loop | 1 belt | 1 belt | 0 | – |");
   });
 
   test("each layout with its drawing and its files, as far as there are any", () => {
