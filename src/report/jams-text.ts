@@ -98,8 +98,14 @@ function shared({ is_full: isFull, at, belt }: Jam, { kinds }: Mix, { machines, 
   const along = kinds.filter(({ item }) => taken.includes(item)).map(({ item }) => oneLine(item));
   if (!isFull || along.length < 2 || !belts.some(({ id, to }) => id === belt && to === at)) return "";
   const [way, apart] = /\.branch-\d+$/.test(belt)
-    ? ["in one branch", "no belt there (branch: none), or a branch for each kind,"]
-    : ["by one belt", "a belt for each kind, or a way on for what has no room,"];
+    ? [
+        "in one branch",
+        "no belt there (branch: none), or a branch for each kind (layout: custom, each with its only: [kind]),",
+      ]
+    : [
+        "by one belt",
+        "a belt for each kind (layout: custom, each belt with its only: [kind]), or a way on for what has no room,",
+      ];
   return ` ${listed(along)} come to ${oneLine(at)} ${way}, where one keeps back the other: ${apart} would keep them apart.`;
 }
 

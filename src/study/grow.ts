@@ -1,9 +1,8 @@
 /** A chain lengthened machine by machine, its feed growing with it and its belts staying as they are. */
-import { approximate, type Rational, rational, sum, whole } from "../quantity/rational.ts";
+import { exact, type Rational, rational, sum, whole } from "../quantity/rational.ts";
 import { fedAsNeeded } from "../scenario/as-needed.ts";
 import type { ChainLine, MachineGroup, Scenario } from "../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
-import { settledPerMin } from "./outcome.ts";
 import { NO_TACTIC, play } from "./play.ts";
 import type { Growth, GrowthStep } from "./results.ts";
 
@@ -58,7 +57,9 @@ export function growChain(
     onProgress?.(done, counts.length);
     return growthStep(grown(scenario, count), line, count);
   });
-  const tooSmall = sizes.find(({ headroom_per_min: headroom }) => headroom !== null && headroom < 0);
+  const tooSmall = sizes.find(
+    ({ headroom_per_min: headroom }) => headroom !== null && rational(headroom).compare(0) < 0,
+  );
   return {
     title: scenario.title,
     group: group.id,
@@ -104,17 +105,18 @@ function growthStep(scenario: Scenario, line: ChainLine, count: number): GrowthS
   const tightest = tightestBelt(line, needs);
   return {
     machines: count,
-    needs_per_min: approximate(sum(needs)),
-    feed_per_min: approximate(feed),
-    settled_per_min: settledPerMin(output),
+    needs_per_min: exact(sum(needs)),
+    feed_per_min: exact(feed),
+    settled_per_min: output.settled_per_min,
+    ...(output.measured_per_min === undefined ? {} : { measured_per_min: output.measured_per_min }),
     settling_min: settling.time_min,
     proved: settling.proved,
     within_tolerance_min: settling.within_tolerance_min,
     ramp_up_loss: output.ramp_up_loss,
     hold_up_settled: holdUp.settled,
     tightest_belt: tightest?.belt ?? null,
-    tightest_rate_per_min: tightest ? approximate(tightest.ratePerMin) : null,
-    headroom_per_min: tightest ? approximate(tightest.headroom) : null,
+    tightest_rate_per_min: tightest ? exact(tightest.ratePerMin) : null,
+    headroom_per_min: tightest ? exact(tightest.headroom) : null,
   };
 }
 

@@ -2,6 +2,7 @@
  * Results of studies: what `compare`, `prime` and `grow` print with `--json` and report. Times are minutes from the moment
  * at which the feed could have started, rates per minute; `null` is what did not happen.
  */
+import type { Exact } from "../analysis/exact.ts";
 import type { SameLuck } from "./luck/luck-results.ts";
 
 /**
@@ -122,21 +123,22 @@ export interface Growth {
   readonly group: string;
   readonly sizes: readonly GrowthStep[];
   /** The first belt that can't carry what the machines need, and from which length; `null` if none. */
-  readonly too_small: { readonly belt: string; readonly from_machines: number; readonly rate_per_min: number } | null;
+  readonly too_small: { readonly belt: string; readonly from_machines: number; readonly rate_per_min: Exact } | null;
 }
 
 export interface GrowthStep {
   readonly machines: number;
-  readonly needs_per_min: number;
-  readonly feed_per_min: number;
-  readonly settled_per_min: number | null;
+  readonly needs_per_min: Exact;
+  readonly feed_per_min: Exact;
+  readonly settled_per_min: Exact | null;
+  readonly measured_per_min?: number;
   readonly settling_min: number | null;
   readonly proved: boolean;
   readonly within_tolerance_min: number | null;
   readonly ramp_up_loss: number | null;
   readonly hold_up_settled: number;
   readonly tightest_belt: string | null;
-  readonly tightest_rate_per_min: number | null;
+  readonly tightest_rate_per_min: Exact | null;
   /** Of the tightest belt; negative: what it cannot carry of the need. */
-  readonly headroom_per_min: number | null;
+  readonly headroom_per_min: Exact | null;
 }

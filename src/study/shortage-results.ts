@@ -15,6 +15,8 @@ export interface VariantResult {
   readonly trees: readonly string[];
   /** Lines that stay chains there, and why. */
   readonly kept: readonly KeptLine[];
+  /** Outlets of dividers in them that no divider of two or three ways makes: the tree is an ideal there, not a plan. */
+  readonly ideal_ways: readonly number[];
   /** Far ends of chains, outlets and return belts, that a tree leaves out. */
   readonly ends_left_out: readonly string[];
 }

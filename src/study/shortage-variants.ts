@@ -33,12 +33,15 @@ export function variantsOf(scenario: Scenario): Variant[] {
     if (chains.every((line) => line.dividers === dividers)) continue;
     variants.push(variant(dividers, PHRASES[dividers], (given) => expand(withDividers(given, dividers))));
   }
-  const { drawn, kept } = withTrees(scenario);
+  const { drawn, kept, network } = withTrees(scenario);
   if (drawn.length > 0) {
     const ends = chains.flatMap(({ id, end }) => (drawn.includes(id) ? (leftOut(end) ?? []) : []));
     const networkOf = (given: Scenario): Network => withTrees(given).network;
     const tree = variant("tree", "even trees for the chains", networkOf);
-    variants.push({ ...tree, result: { ...tree.result, trees: drawn, kept, ends_left_out: ends } });
+    variants.push({
+      ...tree,
+      result: { ...tree.result, trees: drawn, kept, ideal_ways: idealWays(network, drawn), ends_left_out: ends },
+    });
   }
   return variants;
 }
@@ -66,7 +69,16 @@ export function unequalNeeds(scenario: Scenario): string[] {
 }
 
 function variant(id: VariantId, does: string, networkOf: Variant["networkOf"]): Variant {
-  return { result: { id, does, trees: [], kept: [], ends_left_out: [] }, networkOf };
+  return { result: { id, does, trees: [], kept: [], ideal_ways: [], ends_left_out: [] }, networkOf };
+}
+
+const MOST_WAYS = 3;
+
+function idealWays({ dividers, connections }: Network, lines: readonly string[]): number[] {
+  const ways = dividers
+    .filter(({ line }) => lines.includes(line))
+    .map(({ id }) => connections.filter(({ from }) => from === id).length);
+  return [...new Set(ways.filter((count) => count > MOST_WAYS))].sort((a, b) => a - b);
 }
 
 function leftOut(end: ChainLine["end"]): string | null {

@@ -16,7 +16,13 @@ export function tacticText(tactic: Tactic): string {
           ? "until all buffers are full"
           : `for ${formatDuration(hold.until.afterMin)}`;
     const order = hold.release === "head-first" ? "from the head" : "from the tail";
-    const release = hold.release === "together" ? "" : `, then started ${order} every ${formatDuration(hold.everyMin)}`;
+    const every = formatDuration(hold.everyMin);
+    const release =
+      hold.release === "together"
+        ? ""
+        : hold.until === "own-full"
+          ? `, and from then for ${every} more for each machine before it, counted ${order}`
+          : `, then started ${order} every ${every}`;
     parts.push(`every machine held off ${until}${release}`);
   }
   if (stagger) parts.push(`machines started from the ${stagger.first} every ${formatDuration(stagger.everyMin)}`);
@@ -31,12 +37,14 @@ export function tacticText(tactic: Tactic): string {
       farEndFirst.until === "tail-full"
         ? "until the last buffer is full"
         : `for ${formatDuration(farEndFirst.until.afterMin)}`;
-    parts.push(`dividers serve the through belt first ${until}`);
+    parts.push(`even dividers serve the through belt first ${until}, ordered ones stay as they are`);
   }
   if (secondFeed) {
     const at = secondFeed.at ?? "the last machine";
     const share = formatPercentage(secondFeed.share);
-    parts.push(`${share} of the feed enters at ${at} for ${formatDuration(secondFeed.forMin)}`);
+    parts.push(
+      `${share} of the feed joins the belt that leads to ${at} (to its divider, where it has one) for ${formatDuration(secondFeed.forMin)}`,
+    );
   }
   return parts.length === 0 ? "nothing done" : parts.join("; ");
 }
@@ -101,7 +109,7 @@ export function noteText(note: TacticNote): string {
     case "not-metered":
       return `${note.branch} is a direct hand-over and cannot be metered`;
     case "no-even-divider":
-      return "no divider takes turns, so none can be made to serve the far end first";
+      return "no divider takes turns, and ordered ones keep their order, so none is made to serve the far end first";
     case "no-second-feed":
       return `no belt leads to ${note.machine || "a machine"} that a second feed could join`;
   }

@@ -37,7 +37,7 @@ test("compare: a winner by its interval, in table, JSON, report and one picture;
   );
   const comparison: Comparison = JSON.parse(await readFile(join(folder, "comparison.json"), "utf8"));
   const loss = comparison.replications?.figures.find(({ figure }) => figure === "ramp_up_loss");
-  expect(comparison.replications).toMatchObject({ n: 4, seed: "marram-road", baseline: "none", level: 0.95 });
+  expect(comparison.replications).toMatchObject({ n: 4, seed: "marram-road", baseline: "none", level: 0.975, look: 1 });
   expect(comparison.winner).toBe(loss?.told_apart ? loss.leader : null);
   expect(one?.stdout).toMatch(
     comparison.winner === null ? /- No winner: / : new RegExp(`- ${comparison.winner} wins: `),

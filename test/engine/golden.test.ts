@@ -28,28 +28,28 @@ test("every example runs as it did", () => {
   });
   // Example, ticks stepped, recurrence at tick, period in ticks, fingerprint.
   expect(rows.join("\n")).toMatchInlineSnapshot(`
-    "batch-unloading.yaml 36571 26971 4800 8eafa612e60c995e
-    creeping-chain.yaml 72000 not proved 08c3c9b8a5e59c93
-    custom-network.yaml 4448 2648 600 89bf2dff74c5fdc0
-    equal-loop.yaml 2150 1550 25 289ca4f5545c96eb
-    even-lanes.yaml 1112 662 150 ee7131649827509f
-    five-unequal.yaml 3505 3025 48 1c62b0561a650ddf
-    four-equal.yaml 5056 3736 15 f7712884c7f1396e
-    jamming-mix.yaml 11354 11353 1 95596936865cb2f5
-    long-chain.yaml 80857 67777 120 0783c5ccb52573c2
-    oversupplied-chain.yaml 38048 32848 80 98b8c6fc38d890bf
-    perishable-chain.yaml 11437 9097 15 8f0da99256e7caee
-    pouch-trial.yaml 7533 5833 20 6d56c98b76a8f0c2
-    rate-cut.yaml 278 158 30 cd214dca6b0ba53a
-    returning-mix.yaml 606 306 50 040178c3bcc80b49
-    short-chain.yaml 14092 11372 20 ca6a31a4473906e9
-    take-off-mix.yaml 13206 7446 180 d5979ea1e58b4c2d
-    thirty-equal.yaml 51701 43401 100 0c59785b3de353bf
-    tin-assembly-tree.yaml 1065 645 20 055f9c1c6d1bbc36
-    tin-assembly.yaml 9952 8212 20 767bdb178e3eed0c
-    undersupplied-chain.yaml 31574 29974 160 166f1749247dcdf9
-    unequal-chain.yaml 15990 14415 225 b9ded1c27a93c1d6
-    unequal-tree.yaml 184 94 30 22962804a13e5c4e
-    unreliable-chain.yaml 288000 not proved 55e88b3c671ec85c"
+    "batch-unloading.yaml 30337 21937 4200 8d47b58aaeefd90d
+    creeping-chain.yaml 72000 not proved b7297b7d6ca3c434
+    custom-network.yaml 20792 12392 4200 1e5ed58cb7a75721
+    equal-loop.yaml 2888 2072 24 67f51dc64bba026f
+    even-lanes.yaml 5648 3248 1200 d7badc1d302e9a5d
+    five-unequal.yaml 5641 4741 90 36a2648741f28378
+    four-equal.yaml 5065 3737 16 34ed90b1b1125e5c
+    jamming-mix.yaml 11354 11353 1 2f014844106fb3f3
+    long-chain.yaml 39296 32832 64 f3407e0d7d908190
+    oversupplied-chain.yaml 38136 32856 88 d335379f89f9bf4b
+    perishable-chain.yaml 13992 11368 16 5ec4e9a7338564c9
+    pouch-trial.yaml 36000 not proved c57d508db7ad0983
+    rate-cut.yaml 22142 12842 4650 40528f072b745241
+    returning-mix.yaml 1412 812 300 326c15dda11c99ec
+    short-chain.yaml 17265 14215 25 f7f6d02ad7118ced
+    take-off-mix.yaml 23792 12092 3900 fafd41f3f985d7a7
+    thirty-equal.yaml 50789 43397 96 eccc0b1ac4e6a315
+    tin-assembly-tree.yaml 1081 649 24 4222491659d3df88
+    tin-assembly.yaml 11122 9106 24 a9e36a32b2e4f11c
+    undersupplied-chain.yaml 31734 30006 192 e36c23e3e3ea4ec4
+    unequal-chain.yaml 9813 6813 1000 2a50b4d8ef544335
+    unequal-tree.yaml 368 176 48 24901234715dfa42
+    unreliable-chain.yaml 288000 not proved 56b16da4de86b91a"
   `);
 });

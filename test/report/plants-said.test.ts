@@ -139,7 +139,7 @@ describe("a jam", () => {
   test("before the last machine of a chain, that no branch leads to", () => {
     const result = kits("{ cup: 3, lid: 2 }", "100/min", "to: kitter, branch: none");
     expect(said(result, "jam")[0]).toContain(
-      "60/min of cup come, 40/min can be taken beside what comes of the other kinds. cup and lid come to kitter-4 by one belt, where one keeps back the other: a belt for each kind, or a way on for what has no room, would keep them apart.",
+      "60/min of cup come, 40/min can be taken beside what comes of the other kinds. cup and lid come to kitter-4 by one belt, where one keeps back the other: a belt for each kind (layout: custom, each belt with its only: [kind]), or a way on for what has no room, would keep them apart.",
     );
   });
 

@@ -13,7 +13,14 @@ const TITLE = "Tray sealers on one chained belt (invented)";
 const NEED = 30;
 
 function variants(): VariantResult[] {
-  const plain = (id: VariantId, does: string): VariantResult => ({ id, does, trees: [], kept: [], ends_left_out: [] });
+  const plain = (id: VariantId, does: string): VariantResult => ({
+    id,
+    does,
+    trees: [],
+    kept: [],
+    ideal_ways: [],
+    ends_left_out: [],
+  });
   return [
     plain("as-written", "even dividers, as written"),
     plain("branch-first", "the branch first at every divider"),

@@ -251,17 +251,17 @@ export function growthSample(from = 2, to = 40, tooSmallFrom: number | null = 31
     const settles = machines === 37 ? null : 0.037 * machines ** 2 + (small ? 9 : 0.7);
     return {
       machines,
-      needs_per_min: 25 * machines,
-      feed_per_min: 25 * machines,
-      settled_per_min: small ? 25 * (tooSmallFrom - 1) : 25 * machines,
+      needs_per_min: String(25 * machines),
+      feed_per_min: String(25 * machines),
+      settled_per_min: String(25 * (small ? tooSmallFrom - 1 : machines)),
       settling_min: settles,
       proved: machines % 9 !== 0,
       within_tolerance_min: settles === null ? null : 0.02 * machines ** 2 + 0.4,
       ramp_up_loss: settles === null ? null : Math.round(92 * machines + machines ** 2 / 5),
       hold_up_settled: 92 * machines - 12,
       tightest_belt: "main.through-1",
-      tightest_rate_per_min: 25 * ((tooSmallFrom ?? to + 1) - 1),
-      headroom_per_min: 25 * ((tooSmallFrom ?? to + 1) - 1 - machines),
+      tightest_rate_per_min: String(25 * ((tooSmallFrom ?? to + 1) - 1)),
+      headroom_per_min: String(25 * ((tooSmallFrom ?? to + 1) - 1 - machines)),
     };
   });
   return {
@@ -269,6 +269,6 @@ export function growthSample(from = 2, to = 40, tooSmallFrom: number | null = 31
     group: "sealer",
     sizes,
     too_small:
-      tooSmallFrom === null ? null : { belt: "main.through-1", from_machines: tooSmallFrom, rate_per_min: 750 },
+      tooSmallFrom === null ? null : { belt: "main.through-1", from_machines: tooSmallFrom, rate_per_min: "750" },
   };
 }

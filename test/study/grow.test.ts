@@ -20,9 +20,9 @@ test("every size is the line built so from the start, fed in proportion", () => 
   for (const { machines: count, ...size } of sizes) {
     const { result, outcome } = played(chainOf({ count, room: 20 }));
     expect(size).toMatchObject({
-      needs_per_min: 24 * count,
-      feed_per_min: 24 * count,
-      settled_per_min: 24 * count,
+      needs_per_min: String(24 * count),
+      feed_per_min: String(24 * count),
+      settled_per_min: String(24 * count),
       settling_min: outcome.settling_min,
       proved: true,
       within_tolerance_min: result.settling.within_tolerance_min,
@@ -35,16 +35,16 @@ test("every size is the line built so from the start, fed in proportion", () => 
 
 test("a surplus stays the same share", () => {
   const { sizes } = grown(chainOf({ count: 4, feed: whole(120) }), [2, 8]);
-  expect(sizes.map(({ feed_per_min: feed }) => feed)).toEqual([60, 240]);
+  expect(sizes.map(({ feed_per_min: feed }) => feed)).toEqual(["60", "240"]);
 });
 
 describe("the belt that becomes too small", () => {
   test("does so with the first machine whose need it cannot carry with all the others'", () => {
     const growth = grown(chainOf({ count: 2, room: 10, belt: belt("100") }), [2, 3, 4, 5, 6]);
-    expect(growth.too_small).toEqual({ belt: "line.through-1", from_machines: 5, rate_per_min: 100 });
-    expect(growth.sizes.map(({ headroom_per_min: headroom }) => headroom)).toEqual([52, 28, 4, -20, -44]);
+    expect(growth.too_small).toEqual({ belt: "line.through-1", from_machines: 5, rate_per_min: "100" });
+    expect(growth.sizes.map(({ headroom_per_min: headroom }) => headroom)).toEqual(["52", "28", "4", "-20", "-44"]);
     // From there on, the line makes what the belt brings.
-    expect(growth.sizes.map(({ settled_per_min: settled }) => settled)).toEqual([48, 72, 96, 100, 100]);
+    expect(growth.sizes.map(({ settled_per_min: settled }) => settled)).toEqual(["48", "72", "96", "100", "100"]);
   });
 
   test("is not one that carries just the need, nor one that is none", () => {
@@ -57,8 +57,8 @@ describe("the belt that becomes too small", () => {
   test("is judged by the needs of the machines that it feeds, not of those after them", () => {
     const { sizes, too_small: tooSmall } = grown(read(COLLECTED), [2, 3]);
     expect(sizes.map(({ needs_per_min: needs, feed_per_min: feed }) => [needs, feed])).toEqual([
-      [40, 40],
-      [60, 60],
+      ["40", "40"],
+      ["60", "60"],
     ]);
     expect(tooSmall).toBeNull();
   });

@@ -1,6 +1,7 @@
 /** The feed lowered step by step. */
 import { describe, expect, test } from "vitest";
-import { ratio, rational, whole } from "../../src/quantity/rational.ts";
+import { ONE, ratio, rational, whole } from "../../src/quantity/rational.ts";
+import { shortageFindings } from "../../src/report/shortage/shortage-findings.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { studyShortage } from "../../src/study/shortage.ts";
@@ -252,3 +253,11 @@ lines:
   bolts: { layout: chain, from: threader, to: joiner, ${belt} }
 `;
 }
+
+test("a tree of more ways than dividers have is said to be an ideal, before all else", () => {
+  const studied = (count: number) => studyShortage(chainOf({ count, room: 10, minutes: "30" }), [ONE, ratio(1n, 2n)]);
+  const [first] = shortageFindings(studied(5));
+  expect(first?.code).toBe("tree-ideal");
+  expect(studied(5).variants.at(-1)?.ideal_ways).toEqual([5]);
+  expect(shortageFindings(studied(6)).map(({ code }) => code)).not.toContain("tree-ideal");
+});

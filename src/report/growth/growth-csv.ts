@@ -1,6 +1,7 @@
 /** growth.csv: a row for each size. */
 import type { Growth } from "../../study/results.ts";
 import { csv } from "../csv.ts";
+import { approximately, longRun } from "../figures.ts";
 
 export function growthCsv({ sizes }: Growth): string {
   return csv([
@@ -19,16 +20,16 @@ export function growthCsv({ sizes }: Growth): string {
     ],
     ...sizes.map((step) => [
       step.machines,
-      step.needs_per_min,
-      step.feed_per_min,
-      step.settled_per_min,
+      approximately(step.needs_per_min),
+      approximately(step.feed_per_min),
+      longRun(step),
       step.settling_min,
       step.proved ? "yes" : "no",
       step.within_tolerance_min,
       step.ramp_up_loss,
       step.hold_up_settled,
       step.tightest_belt,
-      step.headroom_per_min,
+      step.headroom_per_min === null ? null : approximately(step.headroom_per_min),
     ]),
   ]);
 }

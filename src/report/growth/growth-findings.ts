@@ -1,6 +1,6 @@
 /** What a growth study says, in a few plain sentences, each with a code. */
 import type { Growth, GrowthStep } from "../../study/results.ts";
-import { duration, items, listedShort, number, rate } from "../figures.ts";
+import { approximately, below, duration, items, listedShort, longRun, number, rate } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 
 export type GrowthFindingCode = "too-small" | "settling" | "tolerance" | "items" | "short" | "unsettled" | "unproved";
@@ -33,8 +33,8 @@ function tooSmall({ too_small: small, sizes }: Growth): GrowthFinding[] {
     return [{ code: "too-small", text: `Up to ${machines(longest.machines)} every belt carries what is needed.` }];
   }
   const need = sizes.find((step) => step.machines === small.from_machines)?.needs_per_min;
-  const needed = need === undefined ? "" : `; all machines together need ${rate(need)}`;
-  const text = `From ${machines(small.from_machines)} on the belt ${oneLine(small.belt)} is too small: it carries ${rate(small.rate_per_min)}${needed}.`;
+  const needed = need === undefined ? "" : `; all machines together need ${rate(approximately(need))}`;
+  const text = `From ${machines(small.from_machines)} on the belt ${oneLine(small.belt)} is too small: it carries ${rate(approximately(small.rate_per_min))}${needed}.`;
   return [{ code: "too-small", text }];
 }
 
@@ -79,14 +79,12 @@ function itemsFound(sizes: readonly GrowthStep[]): GrowthFinding[] {
 
 /** Sizes whose settled output is less than what the machines need. */
 function short(sizes: readonly GrowthStep[]): GrowthFinding[] {
-  const lacking = sizes.filter(
-    ({ settled_per_min: settled, needs_per_min: needs }) => settled !== null && settled < needs * (1 - 1e-6),
-  );
+  const lacking = sizes.filter((step) => below(longRun(step) ?? Infinity, approximately(step.needs_per_min)));
   const [first] = lacking;
   if (first === undefined) return [];
   const all =
     lacking.length === 1 ? "" : ` and ${number(lacking.length - 1)} longer ${lacking.length === 2 ? "size" : "sizes"}`;
-  const text = `Short of what the machines need: ${machines(first.machines)} (${rate(first.settled_per_min ?? 0)} of ${rate(first.needs_per_min)})${all}.`;
+  const text = `Short of what the machines need: ${machines(first.machines)} (${rate(longRun(first) ?? 0)} of ${rate(approximately(first.needs_per_min))})${all}.`;
   return [{ code: "short", text }];
 }
 

@@ -1,8 +1,8 @@
 /** report.md of a growth study: findings, pictures, a row for each size, assumptions and cautions. */
 
 import type { Growth, GrowthStep } from "../../study/results.ts";
-import { countOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
-import { number, plain } from "../figures.ts";
+import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
+import { longRun, number, plain } from "../figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -44,15 +44,15 @@ function sizesTable(sizes: readonly GrowthStep[]): string {
     ],
     sizes.map((step) => [
       number(step.machines),
-      rateOrDash(step.needs_per_min),
-      rateOrDash(step.feed_per_min),
-      rateOrDash(step.settled_per_min),
+      exactRateOrDash(step.needs_per_min),
+      exactRateOrDash(step.feed_per_min),
+      rateOrDash(longRun(step)),
       settlingOrDash(step.settling_min, step.proved),
       minutesOrDash(step.within_tolerance_min),
       countOrDash(step.ramp_up_loss),
       number(step.hold_up_settled),
       step.tightest_belt === null ? "–" : escapeMarkdown(step.tightest_belt),
-      rateOrDash(step.headroom_per_min),
+      exactRateOrDash(step.headroom_per_min),
     ]),
   );
 }

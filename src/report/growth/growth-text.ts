@@ -1,7 +1,7 @@
 /** A growth study for the terminal: findings, and a row for each size. */
 import type { Growth, GrowthStep } from "../../study/results.ts";
-import { countOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
-import { number, plain } from "../figures.ts";
+import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
+import { longRun, number, plain } from "../figures.ts";
 import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
@@ -44,14 +44,14 @@ function columns(sizes: readonly GrowthStep[]): Column[] {
   });
   return [
     column(["machines"], 99, (step) => number(step.machines)),
-    column(["need", "/min"], 6, (step) => rateOrDash(step.needs_per_min)),
-    column(["feed", "/min"], 3, (step) => rateOrDash(step.feed_per_min)),
-    column(["settled", "/min"], 5, (step) => rateOrDash(step.settled_per_min)),
+    column(["need", "/min"], 6, (step) => exactRateOrDash(step.needs_per_min)),
+    column(["feed", "/min"], 3, (step) => exactRateOrDash(step.feed_per_min)),
+    column(["settled", "/min"], 5, (step) => rateOrDash(longRun(step))),
     column(["settles", "at", "min"], 10, (step) => minutesOrDash(step.settling_min)),
     column(["95 %", "from", "min"], 7, (step) => minutesOrDash(step.within_tolerance_min)),
     column(["lost", "items"], 9, (step) => countOrDash(step.ramp_up_loss)),
     column(["hold-up", "items"], 8, (step) => number(step.hold_up_settled)),
-    column(["headroom", "/min"], 4, (step) => rateOrDash(step.headroom_per_min)),
+    column(["headroom", "/min"], 4, (step) => exactRateOrDash(step.headroom_per_min)),
     {
       heading: ["on belt"],
       importance: 2,

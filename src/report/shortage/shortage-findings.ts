@@ -20,6 +20,7 @@ import { extremes, levelText, same, settledOf, topOf, variantName } from "./shor
 import { evenness, starving, type WhoFindingCode, who } from "./who-findings.ts";
 
 export type ShortageFindingCode =
+  | "tree-ideal"
   | "output"
   | "stopped"
   | "ideal"
@@ -41,6 +42,7 @@ export interface ShortageFinding {
 
 export function shortageFindings(shortage: Shortage): ShortageFinding[] {
   return [
+    ...idealTree(shortage),
     ...output(shortage),
     ...stopped(shortage),
     ...ideal(shortage),
@@ -55,6 +57,14 @@ export function shortageFindings(shortage: Shortage): ShortageFinding[] {
     ...batches(shortage),
     ...open(shortage),
   ];
+}
+
+/** Before all that compares with it. */
+function idealTree({ variants }: Shortage): ShortageFinding[] {
+  const ways = variants.flatMap(({ ideal_ways }) => ideal_ways);
+  if (ways.length === 0) return [];
+  const text = `The even tree is an ideal to compare with: it takes dividers of ${listed(ways.map(String))} ways. With ways of two and three the same shares take a return loop, which the layouts command draws up.`;
+  return [{ code: "tree-ideal", text }];
 }
 
 function output(shortage: Shortage): ShortageFinding[] {
