@@ -76,11 +76,7 @@ describe("the recommendation", () => {
       "loop",
       "loop shares half the feed most evenly, with Jain's index at 1 instead of 0.8 for the chain, with 5 dividers in both",
     ],
-    [
-      "cheap",
-      "tree-of-3-chains",
-      "tree-of-3-chains has the fewest dividers and merges, 4 instead of 5 for the chain",
-    ],
+    ["cheap", "tree-of-3-chains", "tree-of-3-chains has the fewest dividers and merges, 4 instead of 5 for the chain"],
     [
       "grow",
       "chain-of-trees-of-3",

@@ -3,7 +3,7 @@ import type { LayoutStudy } from "../../study/layout-results.ts";
 import { duration, items, listed } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 import { buildable } from "./layout-figures.ts";
-import type { LayoutFinding } from "./layouts-findings.ts";
+import type { LayoutFinding } from "./layout-finding.ts";
 
 export function infeasible({ layouts }: LayoutStudy): LayoutFinding[] {
   return layouts

@@ -2,31 +2,11 @@
 import { groupBy } from "../../quantity/counts.ts";
 import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
-import { figureFindings, type LuckFinding, luckFindings } from "../luck/luck-findings.ts";
+import { figureFindings, luckFindings } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
 import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED, weighedIn } from "./layout-figures.ts";
+import type { LayoutFinding } from "./layout-finding.ts";
 import { infeasible, lengths, possibleIf, sentence } from "./layouts-built.ts";
-
-export type LayoutFindingCode =
-  | "recommended"
-  | "choice"
-  | "beaten"
-  | "infeasible"
-  | "if"
-  | "lengths"
-  | "limits"
-  | "over-limits"
-  | "primed"
-  | "output"
-  | "stopped"
-  | "unsettled"
-  | "unproved"
-  | LuckFinding["code"];
-
-export interface LayoutFinding {
-  readonly code: LayoutFindingCode;
-  readonly text: string;
-}
 
 /** As the study weighs; limits only where the plant states any. */
 export function whatIsWeighed(study: LayoutStudy): string {
