@@ -270,8 +270,14 @@ function byEverySplitting(counts: readonly number[], fans: readonly number[], kn
   let best = Number.POSITIVE_INFINITY;
   for (const fan of fans) {
     if (parts % fan !== 0) continue;
-    const deal = (left: readonly number[], outlets: number): number => {
-      if (outlets === 1) return byEverySplitting(left, fans, known);
+    // What is left for so many outlets comes up again and again.
+    const dealt = new Map<string, number>();
+    const deal = (some: readonly number[], outlets: number): number => {
+      if (outlets === 1) return byEverySplitting(some, fans, known);
+      const left = some.toSorted((a, b) => b - a);
+      const state = `${outlets}: ${left.join(" ")}`;
+      const found = dealt.get(state);
+      if (found !== undefined) return found;
       let least = Number.POSITIVE_INFINITY;
       const take = (index: number, room: number, taken: readonly number[]): void => {
         if (index === left.length) {
@@ -284,6 +290,7 @@ function byEverySplitting(counts: readonly number[], fans: readonly number[], kn
           take(index + 1, room - here, [...taken, here]);
       };
       take(0, parts / fan, []);
+      dealt.set(state, least);
       return least;
     };
     best = Math.min(best, 1 + deal(own, fan));
