@@ -5,6 +5,7 @@
 export { type Analysis, analyse } from "./analysis/analyse.ts";
 export type * from "./analysis/chance-results.ts";
 export { type Estimate, estimate } from "./analysis/estimate.ts";
+export { type DrawnPlace, type DrawnWay, type FloorDrawing, floorDrawing } from "./analysis/floor-drawing.ts";
 export {
   type FlowPhase,
   type FlowRefusal,
@@ -22,17 +23,19 @@ export { type Run, type SimulationOptions, simulate } from "./engine/simulate.ts
 export { asCustom } from "./network/as-custom.ts";
 export { compile, TooFineError } from "./network/compile.ts";
 export { expand } from "./network/expand.ts";
+export { type LeastBelt, leastBelts } from "./network/least-belts.ts";
 export type * from "./network/network.ts";
 export { overfedLoops } from "./network/overfed.ts";
 export { type Prepared, prepare } from "./network/prepare.ts";
 export type { Program } from "./network/program.ts";
 export type * from "./network/random-program.ts";
 export { type DividerPlan, dividerPlans } from "./network/shared-line.ts";
+export type { Ways } from "./quantity/counts.ts";
 export { exact, larger, type Rational, rational } from "./quantity/rational.ts";
 export { formatDuration, type ParsedQuantity, parseQuantity, type QuantityKind } from "./quantity/units.ts";
 export { comparisonFiles } from "./report/comparison/comparison.ts";
 export { comparisonText } from "./report/comparison/comparison-text.ts";
-export { drawingFiles, drawingRefusal, drawingReport, refusalOf } from "./report/drawing/drawing.ts";
+export { drawingFiles, drawingRefusal, drawingReport, refusalOf, toScaleFiles } from "./report/drawing/drawing.ts";
 export { drawingText } from "./report/drawing/finding.ts";
 export { estimateText } from "./report/estimate-text.ts";
 export { fitFiles } from "./report/fit/fit.ts";
@@ -55,11 +58,12 @@ export { sweepText } from "./report/sweep/sweep-text.ts";
 export type { Distribution } from "./scenario/distribution.ts";
 export { type Finding, formatFinding, type Locate } from "./scenario/finding.ts";
 export { type Horizon, openHorizon, statedHorizon } from "./scenario/horizon.ts";
-export { MAX_FILE_BYTES, MAX_HORIZON_MIN, MAX_SEED_LENGTH } from "./scenario/limits.ts";
+export { MAX_FILE_BYTES, MAX_HORIZON_MIN, MAX_SEED_LENGTH, MOST_WAYS } from "./scenario/limits.ts";
 export { isPrintable, printable } from "./scenario/printable.ts";
 export type * from "./scenario/random-elements.ts";
 export { type ReadOptions, type ReadOutcome, readScenario, scenarioReader } from "./scenario/read.ts";
 export type * from "./scenario/scenario.ts";
+export { LENGTHS } from "./scenario/scenario.ts";
 export { scenarioSchema } from "./scenario/schema.ts";
 export type { Setting } from "./scenario/settings.ts";
 export type * from "./scenario/tactic.ts";

@@ -109,8 +109,12 @@ function termsOf(
       }
     } else if (graph.into(node).length > 0 && graph.outOf(node).length > 0) {
       if (outlets.length === 0 || (outlets.length > 1 && ways.divider(node)?.rule !== "even")) return null;
-      const each = scaled(sumInto(graph.into(node)), over(ALL, countOf(outlets.length)));
-      for (const { id } of outlets) terms.set(id, each);
+      const all = graph.outOf(node);
+      const { weights } = ways.divider(node) ?? {};
+      const weightOf = (outlet: Connection): number => weights?.[all.indexOf(outlet)] ?? 1;
+      const sum = outlets.reduce((total, outlet) => total + weightOf(outlet), 0);
+      const inflow = sumInto(graph.into(node));
+      for (const outlet of outlets) terms.set(outlet.id, scaled(inflow, over(countOf(weightOf(outlet)), countOf(sum))));
     }
   }
   return terms;

@@ -2,6 +2,7 @@
 import { offeredPerMin, sharesOf } from "../network/feeds.ts";
 import { graphOf } from "../network/graph.ts";
 import { carriedAtMost } from "../network/headroom.ts";
+import type { LeastBelt } from "../network/least-belts.ts";
 import type { Network } from "../network/network.ts";
 import type { OverfedLoop } from "../network/overfed.ts";
 import type { DividerPlan } from "../network/shared-line.ts";
@@ -34,6 +35,7 @@ export interface LineFacts {
   /** Machines that wait for ever, with the item that cannot come. */
   readonly unreachable: readonly string[];
   readonly overfed: readonly OverfedFacts[];
+  readonly least_belts: readonly LeastBeltFacts[];
   /** Why the flows on the belts are not known; `null` where they are. */
   readonly no_flow: string | null;
 }
@@ -98,6 +100,14 @@ export interface OverfedFacts {
   readonly at_most_per_min: Exact;
 }
 
+/** For a line's belts that one key states: what the busiest is to carry, and what it can. */
+export interface LeastBeltFacts {
+  readonly line: string;
+  readonly key: LeastBelt["key"];
+  readonly least_per_min: Exact;
+  readonly rate_per_min: Exact;
+}
+
 export interface LimitFacts {
   readonly what: "hold-up" | "dwell";
   /** `null` for the whole plant. */
@@ -116,10 +126,11 @@ export interface LineSettings {
   readonly lines?: readonly Pick<Line, "id" | "layout">[];
   readonly plans?: readonly DividerPlan[];
   readonly overfed?: readonly OverfedLoop[];
+  readonly leastBelts?: readonly LeastBelt[];
 }
 
 export function lineFacts(
-  { title, tickS, horizonMin, lines = [], plans = [], overfed = [] }: LineSettings,
+  { title, tickS, horizonMin, lines = [], plans = [], overfed = [], leastBelts = [] }: LineSettings,
   network: Network,
   flow: FlowSolution | FlowRefusal,
   unreachable: readonly string[],
@@ -176,6 +187,9 @@ export function lineFacts(
       })),
     ],
     unreachable,
+    least_belts: leastBelts.map(({ line, key, leastPerMin, ratePerMin }) => {
+      return { line, key, least_per_min: exact(leastPerMin), rate_per_min: exact(ratePerMin) };
+    }),
     overfed: overfed.map(({ line, belt, fedPerMin, takesPerMin, plannedPerMin, atMostPerMin }) => ({
       line,
       fed_per_min: exact(fedPerMin),

@@ -3,6 +3,7 @@ import {
   asCustom,
   dividerPlans,
   formatFinding,
+  leastBelts,
   lineFacts,
   lineFactsText,
   overfedLoops,
@@ -36,6 +37,7 @@ export async function check(file: string, options: CheckOptions, terminal: Termi
     lines: scenario.lines,
     plans: dividerPlans(scenario),
     overfed: overfedLoops(scenario),
+    leastBelts: leastBelts(scenario),
   };
   const facts = lineFacts(settings, network, solveFlow(network), unreachable);
   if (options.json) await terminal.printJson(facts);

@@ -4,11 +4,13 @@ import {
   drawingRefusal,
   drawingReport,
   drawingText,
+  floorDrawing,
   formatFinding,
   plantDrawing,
   refusalOf,
   simulate,
   solveFlow,
+  toScaleFiles,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { readInput } from "./input.ts";
@@ -19,6 +21,7 @@ import type { Terminal } from "./terminal.ts";
 export interface DrawOptions extends Overrides {
   readonly out?: string;
   readonly json?: boolean;
+  readonly toScale?: boolean;
 }
 
 export async function draw(file: string, options: DrawOptions, terminal: Terminal): Promise<void> {
@@ -40,7 +43,12 @@ export async function draw(file: string, options: DrawOptions, terminal: Termina
   const drawing = plantDrawing(network, result);
   refuse(shown, refusalOf(drawing));
   terminal.progress(`${shown}: drawing`);
-  const put = await putReport(folder, await drawingReport(drawing));
+  const files = await drawingReport(drawing);
+  if (options.toScale) {
+    const floors = network.lines.map((line) => floorDrawing(scenario, network, line));
+    for (const [name, content] of await toScaleFiles(floors)) files.set(name, content);
+  }
+  const put = await putReport(folder, files);
   if (options.json) await terminal.printJson(drawing);
   else await terminal.print(drawingText(drawing, terminal.style));
   tellPut(put, terminal);

@@ -6,14 +6,18 @@ import {
   type LayoutsDone,
   type LayoutsRefusal,
   type LayoutsOptions as LayoutsStudyOptions,
+  LENGTHS,
+  type Lengths,
   layoutStudy,
   layoutsFiles,
   layoutsOnLuck,
   layoutsText,
   layoutVariants,
+  MOST_WAYS,
   PRIORITIES,
   type Priority,
   type Scenario,
+  type Ways,
   writeScenario,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
@@ -28,6 +32,8 @@ export interface LayoutsOptions extends Overrides, LuckOptions {
   readonly line?: string;
   readonly ways?: string;
   readonly priority?: string;
+  readonly lengths?: string;
+  readonly growTo?: string;
   readonly out?: string;
   readonly json?: boolean;
   readonly charts: boolean;
@@ -36,13 +42,15 @@ export interface LayoutsOptions extends Overrides, LuckOptions {
 export async function layouts(file: string, options: LayoutsOptions, terminal: Terminal): Promise<void> {
   const ways = waysFrom(options.ways);
   const priority = priorityFrom(options.priority);
+  const lengths = lengthsFrom(options.lengths);
+  const growTo = machinesFrom(options.growTo);
   const overrides = overridesOf(options);
   const [folder = ""] = await reportFolders([file], options.out, "-layouts");
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const replications = luckFrom(options, input, terminal);
-  const asked = { line: options.line, ways, priority };
+  const asked = { line: options.line, ways, priority, lengths, growTo };
   const { studied, signal } =
     replications === null
       ? { studied: studyOnce(shown, scenario, asked, terminal), signal: null }
@@ -63,7 +71,7 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   if (signal !== null) process.kill(process.pid, signal);
 }
 
-type Asked = Pick<LayoutsStudyOptions, "line" | "ways" | "priority">;
+type Asked = Pick<LayoutsStudyOptions, "line" | "ways" | "priority" | "lengths" | "growTo">;
 
 function studyOnce(
   shown: string,
@@ -79,25 +87,30 @@ function studyOnce(
 /** `null` where it was stopped before two replications of each were complete. */
 async function studyOnLuck(
   { file, text, name, scenario }: Input,
-  { line, ways, priority }: Asked,
+  asked: Asked,
   replications: number,
   options: LayoutsOptions,
   terminal: Terminal,
 ): Promise<{ readonly studied: LayoutsDone | LayoutsRefusal | null; readonly signal: NodeJS.Signals | null }> {
-  const found = playable(file, () => layoutVariants(scenario, { line, ways }));
+  const found = playable(file, () => layoutVariants(scenario, asked));
   if (!found.ok) return { studied: found, signal: null };
   const { variants } = found;
-  if (variants.length === 0) return { studied: layoutStudy(scenario, { line, ways, priority }), signal: null };
+  if (variants.length === 0) return { studied: layoutStudy(scenario, asked), signal: null };
   // Loaded only now, since it needs threads.
   const { playOnLuck } = await import("./luck.ts");
   const { runs, signal } = await playOnLuck(
-    { text, name, overrides: statedOverrides(options), variants: { of: "layouts", line, ways } },
+    {
+      text,
+      name,
+      overrides: statedOverrides(options),
+      variants: { of: "layouts", line: asked.line, ways: asked.ways, lengths: asked.lengths },
+    },
     { variants: variants.length, replications },
     { file, jobs: options.jobs },
     terminal,
   );
   return {
-    studied: runs.length === 0 ? null : layoutsOnLuck(scenario, found, runs, priority, lookFrom(options)),
+    studied: runs.length === 0 ? null : layoutsOnLuck(scenario, found, runs, asked, lookFrom(options)),
     signal,
   };
 }
@@ -113,11 +126,14 @@ function fromWorkingFolder(study: LayoutStudy, folder: string): LayoutStudy {
   };
 }
 
-function waysFrom(text: string | undefined): 2 | 3 | undefined {
+function waysFrom(text: string | undefined): Ways | undefined {
   if (text === undefined) return undefined;
-  if (text === "2") return 2;
-  if (text === "3") return 3;
-  throw new RefusedError(`--ways ${JSON.stringify(text)}: expected 2 or 3, the most outlets that a divider may have`);
+  const all = text.split(",").map((part) => (/^\s*\d{1,2}\s*$/.test(part) ? Number(part) : 0));
+  const [only = 0] = all;
+  if (all.every((fan) => fan >= 2 && fan <= MOST_WAYS)) return text.includes(",") ? all : only;
+  throw new RefusedError(
+    `--ways ${JSON.stringify(text)}: expected the most outlets that a divider may have, 2 to ${MOST_WAYS}, or those that can be had, such as 2,5`,
+  );
 }
 
 function priorityFrom(text: string | undefined): Priority {
@@ -125,6 +141,19 @@ function priorityFrom(text: string | undefined): Priority {
   const known = PRIORITIES.find((priority) => priority === text);
   if (known !== undefined) return known;
   throw new RefusedError(`--priority ${JSON.stringify(text)}: expected one of ${PRIORITIES.join(", ")}`);
+}
+
+function lengthsFrom(text: string | undefined): Lengths | undefined {
+  if (text === undefined) return undefined;
+  const known = LENGTHS.find((lengths) => lengths === text);
+  if (known !== undefined) return known;
+  throw new RefusedError(`--lengths ${JSON.stringify(text)}: expected ${LENGTHS.join(" or ")}`);
+}
+
+function machinesFrom(text: string | undefined): number | undefined {
+  if (text === undefined) return undefined;
+  if (/^[1-9]\d{0,3}$/.test(text)) return Number(text);
+  throw new RefusedError(`--grow-to ${JSON.stringify(text)}: expected how many machines there will be, such as 26`);
 }
 
 function refusal(refused: LayoutsRefusal): string {

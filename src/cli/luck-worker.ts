@@ -2,7 +2,7 @@
 import Tinypool from "tinypool";
 import {
   knownTactics,
-  type LayoutStudy,
+  type LayoutsOptions,
   layoutVariants,
   luckGrid,
   NO_TACTIC,
@@ -22,7 +22,7 @@ export interface LuckGiven {
   readonly overrides: Overrides;
   readonly variants:
     | { readonly of: "tactics"; readonly ids: readonly string[] }
-    | { readonly of: "layouts"; readonly line: string | undefined; readonly ways: LayoutStudy["ways"] | undefined };
+    | ({ readonly of: "layouts" } & Pick<LayoutsOptions, "line" | "ways" | "lengths">);
 }
 
 export interface LuckTask {
@@ -51,11 +51,8 @@ function tacticPlayer(scenario: Scenario, ids: readonly string[]): Play {
   };
 }
 
-function layoutPlayer(
-  scenario: Scenario,
-  { line, ways }: Omit<Extract<LuckGiven["variants"], { of: "layouts" }>, "of">,
-): Play {
-  const found = layoutVariants(scenario, { line, ways });
+function layoutPlayer(scenario: Scenario, asked: Omit<Extract<LuckGiven["variants"], { of: "layouts" }>, "of">): Play {
+  const found = layoutVariants(scenario, asked);
   return ({ variant, replication }) => {
     const layout = found.ok ? found.variants[variant] : undefined;
     if (layout === undefined) throw new Error(`there is no layout ${variant}`);

@@ -79,6 +79,7 @@ function program(terminal: Terminal, printed: Promise<void>[]): Command {
     .description("draw the plant, with what passes every belt once it has settled: SVG and PNG")
     .argument("<file>", SCENARIO)
     .option("--out <folder>", "where the report goes; else reports/<file's name>-drawing")
+    .option("--to-scale", "draw each line's floor in metres too: rows, aisles, belts, returns and crossings")
     .option("--json", "print what is drawn as JSON instead of its findings")
     .option("--seed <text>", "name the random streams, in place of the file's seed")
     .option("--horizon <duration>", 'simulate this long, such as "90 min", in place of the file\'s horizon')
@@ -168,8 +169,16 @@ function program(terminal: Terminal, printed: Promise<void>[]): Command {
     .description("draw up a line in several layouts, weigh them and say which to build")
     .argument("<file>", SCENARIO)
     .option("--line <name>", "the line to lay out, where there are several")
-    .option("--ways <number>", "the most outlets that a divider may have: 2 or 3")
-    .option("--priority <what>", "what counts most: fast (the default), small, even, low-stock or growth")
+    .option(
+      "--ways <numbers>",
+      "the most outlets that a divider may have, 2 to 12, or those that can be had, such as 2,5",
+    )
+    .option("--priority <what>", "what counts most: fast (the default), small, cheap, even or grow")
+    .option(
+      "--lengths <how>",
+      "belts as long as their way on the grid (from-grid) or all as-stated; as the file says if left out",
+    )
+    .option("--grow-to <machines>", "tell also what growing to so many machines takes")
     .option("--out <folder>", "where the report goes; else reports/<file's name>-layouts")
     .option("--json", "print the study as JSON instead of the tables")
     .option("--no-charts", "leave out pictures and drawings")

@@ -16,7 +16,7 @@ export function asCustom(scenario: Scenario, given: Network): Scenario {
       const prefix = `${line}.`;
       const own = (id: string): string => (id.startsWith(prefix) ? free(id.slice(prefix.length)) : id);
       const junctions = (elements: readonly (Junction & { readonly line: string })[]): Junction[] =>
-        elements.filter((element) => element.line === line).map(({ id, rule }) => ({ id: own(id), rule }));
+        elements.filter((element) => element.line === line).map(({ line: _, ...one }) => ({ ...one, id: own(one.id) }));
       const belts = network.connections
         .filter((connection) => connection.line === line)
         .map(({ id, from, to, only, belt }): CustomBelt => {

@@ -22,7 +22,7 @@ export function chainFlows(input: Rational, needs: readonly Rational[], dividers
     through.push(passing);
     further = further.sub(need);
     if (place === needs.length - 1) break;
-    const turned = smaller(need, offered(passing, further, dividers));
+    const turned = smaller(need, offered(passing, further, dividers, need));
     aside.push(turned);
     passing = passing.sub(turned);
   }
@@ -38,11 +38,13 @@ export function flowsByName({ through, aside }: ChainFlows, prefix: string): Map
 }
 
 /** To a consumer: its turns, or all, or what those further on leave; and whatever they cannot use. */
-function offered(passing: Rational, further: Rational, dividers: ChainLine["dividers"]): Rational {
+function offered(passing: Rational, further: Rational, dividers: ChainLine["dividers"], need: Rational): Rational {
   const left = larger(ZERO, passing.sub(further));
   switch (dividers) {
     case "even":
       return larger(passing.div(whole(2)), left);
+    case "weighted":
+      return larger(passing.mul(need).div(further.add(need)), left);
     case "branch-first":
       return passing;
     case "through-first":

@@ -8,9 +8,12 @@
  * Where what nobody wanted leaves at the far end or goes back to the head, the last consumer has a divider too, whatever the
  * others do an ordered one: only what the consumer does not take goes on.
  */
+import { type Rational, sum } from "../quantity/rational.ts";
 import type { BeltOrNone, ChainLine } from "../scenario/scenario.ts";
 import { type Head, headOf, kindsCarried, kindsTaken, membersOf, type Plant } from "./collect.ts";
+import { needOf } from "./needs.ts";
 import type { Connection, DividerElement, LineElements, MergeElement } from "./network.ts";
+import { wholeWeights } from "./turns.ts";
 
 export function expandChain(line: ChainLine, plant: Plant): LineElements {
   const { id } = line;
@@ -26,6 +29,7 @@ export function expandChain(line: ChainLine, plant: Plant): LineElements {
     ),
     farEnd: beltTo({ line: id, ...endOf(line, head, consumers, plant) }),
     spills,
+    needs: line.dividers === "weighted" ? needsOf(line, consumers, plant) : [],
   });
   return { ...chain, connections: [...head.connections, ...chain.connections, ...head.last] };
 }
@@ -53,11 +57,13 @@ export interface ChainDrawing extends Pick<ChainLine, "id" | "dividers"> {
   readonly farEnd: DrawnFrom;
   /** Whether only what the last divider cannot turn aside goes on. */
   readonly spills?: boolean;
+  /** Of what each divider turns aside, and of the far end: weighted dividers share by them. */
+  readonly needs?: readonly Rational[];
 }
 
 /** The through belt with its dividers, what each turns aside, and the far end; of the head, its merges. */
 export function drawChain(drawing: ChainDrawing): LineElements {
-  const { id: line, prefix = "", belt, head, aside, farEnd, spills = false } = drawing;
+  const { id: line, prefix = "", belt, head, aside, farEnd, spills = false, needs = [] } = drawing;
   const dividerAt = (place: number): string => `${line}.${prefix}divider-${place}`;
   const through = (place: number): DrawnFrom =>
     place > aside.length
@@ -72,12 +78,26 @@ export function drawChain(drawing: ChainDrawing): LineElements {
     const serving = spills && index === aside.length - 1 ? "branch-first" : drawing.dividers;
     const [branch, onward] = [turned(start), through(index + 2)(start)];
     const outlets = serving === "through-first" ? [onward, branch] : [branch, onward];
-    dividers.push({ id: start.from, line, rule: serving === "even" ? "even" : "ordered" });
+    const weights =
+      serving === "weighted" ? wholeWeights([needs.slice(index, index + 1), needs.slice(index + 1)].map(sum)) : null;
+    const takesTurns = serving === "even" || serving === "weighted";
+    const rule = takesTurns ? "even" : "ordered";
+    dividers.push(weights === null ? { id: start.from, line, rule } : { id: start.from, line, rule, weights });
     dividers.push(...branch.dividers, ...onward.dividers);
     merges.push(...branch.merges, ...onward.merges);
     connections.push(...outlets.flatMap((outlet) => outlet.connections));
   }
   return { dividers, merges, connections };
+}
+
+/** Of what the line carries, by consumer; an outlet has none. */
+export function needsOf(
+  line: Pick<ChainLine, "from" | "to" | "end">,
+  consumers: readonly string[],
+  plant: Plant,
+): Rational[] {
+  const kinds = [...kindsCarried(line, plant)];
+  return consumers.map((consumer) => needOf(consumer, kinds, plant));
 }
 
 /** The through belt's last stretch; to an outlet it lets in only what the outlet takes. */

@@ -12,6 +12,7 @@ import type { Connection, Network } from "./network.ts";
 import { DIVIDER, EVEN, FEED, type Lists, MACHINE, MERGE, ORDERED, OUTLET, type Program } from "./program.ts";
 import type { RandomProgram } from "./random-program.ts";
 import { ticksUntil } from "./tick.ts";
+import { turnsOf } from "./turns.ts";
 
 export { TooFineError } from "./compile-paces.ts";
 
@@ -109,7 +110,12 @@ export function compile(network: Network, tickS: Rational, random: RandomProgram
     divider: {
       count: network.dividers.length,
       inletBelt: Int32Array.from(network.dividers, ({ id }) => beltOf(graph.into(id)[0])),
-      outlets: lists(network.dividers.map(({ id }) => connectionsOf(graph.outOf(id)))),
+      outlets: lists(
+        network.dividers.map(({ id, weights }) => {
+          const own = connectionsOf(graph.outOf(id));
+          return weights === undefined ? own : turnsOf(weights).map((turn) => own[turn] ?? 0);
+        }),
+      ),
       rule: Uint8Array.from(network.dividers, ({ rule }) => (rule === "even" ? EVEN : ORDERED)),
     },
     merge: {

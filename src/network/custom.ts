@@ -6,7 +6,7 @@ export function expandCustom(line: CustomLine): LineElements {
   const own = new Set([...line.dividers, ...line.merges].map(({ id }) => id));
   const qualified = (id: string): string => (own.has(id) ? `${line.id}.${id}` : id);
   return {
-    dividers: line.dividers.map(({ id, rule }) => ({ id: qualified(id), line: line.id, rule })),
+    dividers: line.dividers.map((one) => ({ ...one, id: qualified(one.id), line: line.id })),
     merges: line.merges.map(({ id, rule }) => ({ id: qualified(id), line: line.id, rule })),
     connections: line.belts.map(({ id, from, to, only, belt }) => ({
       id: `${line.id}.${id}`,

@@ -1,14 +1,14 @@
 /**
- * How few dividers could ever do. A tree with leaves for each share, a leaf below x dividers of two ways and y of three being
- * 1/(2^x 3^y) of the flow, has
+ * How few dividers could ever do. A tree has leaves for each share, each a product of one over the ways on its way.
  *
- *  - by two-way dividers alone one divider less than leaves, and for each share at least as many leaves as its binary digits
- *    have ones (D. Knuth, A. Yao, "The complexity of nonuniform random number generation", 1976; from memory);
- *  - with three-way dividers too: as many leaves as the shares have terms at least, each divider adding one or two, and on
+ *  - With two-way dividers alone one divider less than leaves, and for each share at least as many leaves as its binary digits
+ *    have ones (D. Knuth, A. Yao, "The complexity of nonuniform random number generation", 1976; from memory).
+ *  - With two and three ways: as many leaves as the shares have terms at least, each divider adding one or two, and on
  *    the way to some leaf as many dividers of either kind as a share's denominator has 2s and 3s.
+ *  - With any others: a leaf for each share at least, each divider adding one less than the most ways; and for each prime factor
+ *    of the parts as many dividers on the way to some leaf as that takes.
  */
-import { commonDivisor } from "../quantity/counts.ts";
-import type { Ways } from "./shares.ts";
+import { commonDivisor, primeFactors, type Ways, waysIn } from "../quantity/counts.ts";
 
 /**
  * @param counts parts of each target, adding up to `parts`
@@ -17,10 +17,22 @@ import type { Ways } from "./shares.ts";
 export function leastDividers(counts: readonly number[], parts: number, ways: Ways): number {
   const shared = commonDivisor(counts);
   if (shared === parts) return 0;
+  const fans = waysIn(ways);
+  if (fans.join(" ") !== "2" && fans.join(" ") !== "2 3") return leastOfAny(counts, parts / shared, fans);
   const [twos, threes] = [exponent(parts / shared, 2), exponent(parts / shared, 3)];
-  if (ways === 2) return counts.reduce((leaves, count) => leaves + digitSum(count / shared, 2), -1);
+  if (fans.length === 1) return counts.reduce((leaves, count) => leaves + digitSum(count / shared, 2), -1);
   const leaves = counts.reduce((sum, count) => sum + leastTerms(count, parts), 0);
   return twos + Math.max(threes, Math.ceil((leaves - 1 - twos) / 2));
+}
+
+function leastOfAny(counts: readonly number[], parts: number, fans: readonly number[]): number {
+  const shares = counts.filter((count) => count > 0).length;
+  const byLeaves = Math.ceil((shares - 1) / (Math.max(...fans) - 1));
+  const byFactor = [...new Set(primeFactors(parts))].map((prime) => {
+    const most = Math.max(...fans.map((fan) => exponent(fan, prime)));
+    return Math.ceil(exponent(parts, prime) / most);
+  });
+  return Math.max(byLeaves, ...byFactor);
 }
 
 export function exponent(value: number, prime: number): number {

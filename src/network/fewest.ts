@@ -12,10 +12,10 @@
  * way of splitting them. The search takes no subtree's leaves finer than its own shares need. Where it comes to an end, it has
  * proved the fewest of such trees; else the bound is that of `leastDividers`.
  */
-import { commonDivisor } from "../quantity/counts.ts";
+import { commonDivisor, waysIn } from "../quantity/counts.ts";
 import { digitSum, exponent, leastDividers } from "./fewest-bound.ts";
 import { dividersIn, inOrder, type Plan } from "./plan.ts";
-import { factorsOf, type Shares, type Ways } from "./shares.ts";
+import { leastMultiple, type Shares, type Ways } from "./shares.ts";
 import { type Splitting, splittings } from "./splittings.ts";
 
 export interface Fewest {
@@ -26,7 +26,7 @@ export interface Fewest {
   readonly proved: boolean;
 }
 
-/** Counts of some targets, largest first, that share their common divisor with nothing else: `parts` is their sum. */
+/** Counts of some targets, largest first, as small as the dividers' ways allow: `parts`, a product of ways, is their sum. */
 interface Part {
   readonly targets: readonly number[];
   readonly counts: readonly number[];
@@ -48,17 +48,20 @@ const MOST_SEARCHED = 128;
  * @param budget steps that the search may take
  */
 export function fewestDividers(given: readonly number[], ways: Ways, budget = BUDGET): Fewest {
-  const root = partOf(given.map((count, target) => ({ target, count })));
+  const root = partOf(
+    given.map((count, target) => ({ target, count })),
+    ways,
+  );
   const bound = leastDividers(root.counts, root.parts, ways);
-  const level = sameLevels(root);
-  if (level === bound || given.length > MOST_SEARCHED) return result(planOf(root, new Map()), bound);
+  const level = sameLevels(root, ways);
+  if (level === bound || given.length > MOST_SEARCHED) return result(planOf(root, new Map(), ways), bound);
   const packed: Search = { ways, how: "whole", spend: { left: budget }, known: new Map(), least: new Map() };
   const best = search(root, packed);
-  if (best.dividers === bound) return result(planOf(root, packed.known), bound);
+  if (best.dividers === bound) return result(planOf(root, packed.known, ways), bound);
   const all: Search = { ...packed, how: "all", spend: { left: budget }, known: new Map() };
   const proved = search(root, all);
-  if (all.spend.left > 0) return result(planOf(root, all.known), proved.dividers);
-  return result(planOf(root, packed.known), bound);
+  if (all.spend.left > 0) return result(planOf(root, all.known, ways), proved.dividers);
+  return result(planOf(root, packed.known, ways), bound);
 }
 
 /** For shares of which some may be nobody's: those are a target after the last. */
@@ -71,14 +74,16 @@ function result(plan: Plan, lowerBound: number): Fewest {
   return { plan: inOrder(plan), dividers, lowerBound, proved: dividers === lowerBound };
 }
 
-function partOf(members: readonly { readonly target: number; readonly count: number }[]): Part {
+function partOf(members: readonly { readonly target: number; readonly count: number }[], ways: Ways): Part {
   const sorted = members.toSorted((a, b) => b.count - a.count || a.target - b.target);
   const shared = commonDivisor(sorted.map(({ count }) => count));
-  const counts = sorted.map(({ count }) => count / shared);
+  const least = sorted.reduce((sum, { count }) => sum + count, 0) / shared;
+  // As coarse as the dividers can make them.
+  const parts = leastMultiple(least, ways);
   return {
     targets: sorted.map(({ target }) => target),
-    counts,
-    parts: counts.reduce((sum, count) => sum + count, 0),
+    counts: sorted.map(({ count }) => (count / shared) * (parts / least)),
+    parts,
   };
 }
 
@@ -97,12 +102,12 @@ function search(part: Part, given: Search): Found {
   const key = part.counts.join(" ");
   const before = known.get(key);
   if (before !== undefined) return before;
-  let best: Found = { dividers: sameLevels(part), split: null };
+  let best: Found = { dividers: sameLevels(part, ways), split: null };
   const least = leastOf(part, given);
-  for (const fan of factorsOf(ways).toReversed()) {
+  for (const fan of waysIn(ways).toReversed()) {
     if (part.parts % fan !== 0 || best.dividers <= least) continue;
     for (const split of splittings(part.counts, fan, how, spend)) {
-      const below = split.map((counts) => subPart(part, counts));
+      const below = split.map((counts) => subPart(part, counts, ways));
       const hope = below.reduce((sum, one) => sum + leastOf(one, given), 1);
       if (hope >= best.dividers) continue;
       const dividers = below.reduce((sum, one) => sum + search(one, given).dividers, 1);
@@ -115,18 +120,19 @@ function search(part: Part, given: Search): Found {
 }
 
 /** The part of a divider's outlet; the counts are by place in the divider's. */
-function subPart({ targets }: Part, counts: readonly number[]): Part {
-  return partOf(counts.flatMap((count, place) => (count === 0 ? [] : [{ target: targets[place] ?? 0, count }])));
+function subPart({ targets }: Part, counts: readonly number[], ways: Ways): Part {
+  const members = counts.flatMap((count, place) => (count === 0 ? [] : [{ target: targets[place] ?? 0, count }]));
+  return partOf(members, ways);
 }
 
 function leastOf({ counts, parts }: Part, { ways, least }: Search): number {
   const key = counts.join(" ");
   const known = least.get(key);
   if (known !== undefined) return known;
-  // Where the parts are a power of one way, the place values leave no choice.
-  const base = [2, 3].find((one) => one ** exponent(parts, one) === parts);
+  // Where only one way divides the parts, a power of it, the place values leave no choice.
+  const [base, ...others] = waysIn(ways).filter((one) => parts % one === 0);
   const found =
-    base === undefined
+    base === undefined || others.length > 0 || base ** exponent(parts, base) !== parts
       ? leastDividers(counts, parts, ways)
       : (counts.reduce((leaves, count) => leaves + digitSum(count, base), 0) - 1) / (base - 1);
   least.set(key, found);
@@ -134,8 +140,8 @@ function leastOf({ counts, parts }: Part, { ways, least }: Search): number {
 }
 
 /** The fewest dividers of a tree with the same ways on each level. */
-function sameLevels({ counts, parts }: Part): number {
-  return shortestWay(counts, parts).dividers;
+function sameLevels({ counts, parts }: Part, ways: Ways): number {
+  return shortestWay(counts, parts, ways).dividers;
 }
 
 interface Levels {
@@ -144,14 +150,15 @@ interface Levels {
   readonly ways: readonly number[];
 }
 
-function shortestWay(counts: readonly number[], parts: number): Levels {
+function shortestWay(counts: readonly number[], parts: number, ways: Ways): Levels {
+  const fans = waysIn(ways);
   const known = new Map<number, Levels>();
   const from = (size: number): Levels => {
     const before = known.get(size);
     if (before !== undefined) return before;
     const here = counts.reduce((sum, count) => sum + (count % size), 0) / size;
     let best: Levels = { dividers: here === 0 ? 0 : Number.POSITIVE_INFINITY, ways: [] };
-    for (const fan of [2, 3]) {
+    for (const fan of fans) {
       if (here === 0 || size % fan !== 0) continue;
       const below = from(size / fan);
       const dividers = here + below.dividers;
@@ -163,10 +170,10 @@ function shortestWay(counts: readonly number[], parts: number): Levels {
   return from(parts);
 }
 
-function planOf(part: Part, known: ReadonlyMap<string, Found>): Plan {
+function planOf(part: Part, known: ReadonlyMap<string, Found>, ways: Ways): Plan {
   const split = known.get(part.counts.join(" "))?.split ?? null;
-  if (split === null) return levelPlan(part);
-  return { parts: split.map((counts) => planOf(subPart(part, counts), known)) };
+  if (split === null) return levelPlan(part, ways);
+  return { parts: split.map((counts) => planOf(subPart(part, counts, ways), known, ways)) };
 }
 
 /** A node of a tree while it grows: with a target or with parts in the end. */
@@ -175,12 +182,12 @@ interface Draft {
   parts: Draft[];
 }
 
-function levelPlan({ targets, counts, parts }: Part): Plan {
+function levelPlan({ targets, counts, parts }: Part, ways: Ways): Plan {
   const root: Draft = { target: null, parts: [] };
   const rests = [...counts];
   let open = [root];
   let size = parts;
-  for (const fan of [...shortestWay(counts, parts).ways, 1]) {
+  for (const fan of [...shortestWay(counts, parts, ways).ways, 1]) {
     const places = open.values();
     for (const [place, rest] of rests.entries()) {
       for (let leaves = Math.floor(rest / size); leaves > 0; leaves--) {

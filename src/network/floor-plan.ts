@@ -9,9 +9,11 @@
 import { larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { Footprint, Scenario } from "../scenario/scenario.ts";
 import { crossingsOf } from "./crossings.ts";
-import { type Cell, gridOf } from "./floor-grid.ts";
+import { type Cell, type Grid, gridOf, type PlaceKind } from "./floor-grid.ts";
 import { groupsByName } from "./groups.ts";
 import type { Network } from "./network.ts";
+
+export type { PlaceKind };
 
 export interface FloorPlan {
   readonly m2: Rational;
@@ -21,6 +23,18 @@ export interface FloorPlan {
   /** Pairs of belts that must cross on this grid. */
   readonly crossings: number;
   readonly places: readonly Place[];
+  /** Each with the gap for belts before it, and each row with its aisle behind it. */
+  readonly columns: readonly Stretch[];
+  readonly rows: readonly Stretch[];
+  readonly grid: Grid;
+}
+
+export interface Stretch {
+  /** Where what stands in it begins, from the feed's corner. */
+  readonly fromM: Rational;
+  readonly sizeM: Rational;
+  /** Free for belts: before a column, after a row. */
+  readonly freeM: Rational;
 }
 
 export interface Place extends Cell, Footprint {
@@ -60,9 +74,16 @@ export function floorPlan(scenario: Scenario, network: Network, line: string): F
   const places = standing.map((one) => ({
     ...one,
     xM: (xs[one.column] ?? ZERO).add(columns[one.column]?.beltsM ?? ZERO),
-    yM: ys[one.row] ?? ZERO,
+    // In the middle of its row, so that belts along it run straight.
+    yM: (ys[one.row] ?? ZERO).add((widths[one.row] ?? ZERO).sub(one.widthM).div(2n)),
   }));
-  return { m2: lengthM.mul(widthM), lengthM, widthM, crossings: crossingsOf(grid), places };
+  return {
+    ...{ m2: lengthM.mul(widthM), lengthM, widthM, crossings: crossingsOf(grid), places, grid },
+    columns: columns.map(({ beltsM, lengthM: sizeM }, i) => ({
+      ...{ fromM: (xs[i] ?? ZERO).add(beltsM), sizeM, freeM: beltsM },
+    })),
+    rows: widths.map((sizeM, i) => ({ fromM: ys[i] ?? ZERO, sizeM, freeM: floor.aisleM })),
+  };
 }
 
 /** Where each begins that follows the others. */

@@ -2,11 +2,12 @@
  * Whether the belts of a tree or loop can carry what is to pass them, before anything is built. Nothing held up, the first
  * stretch carries what comes in and what comes back, and each other belt its part of that.
  */
+import { withoutFactors } from "../quantity/counts.ts";
 import { larger, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { BeltSpec, Feed } from "../scenario/scenario.ts";
 import { kindsCarried, membersOf, type Plant } from "./collect.ts";
 import { drawShared, type SharedLine, type Sharing } from "./shared-line.ts";
-import { circulation, leastParts, type Shares, sharesOfCounts } from "./shares.ts";
+import { circulation, type Shares, sharesOfCounts, type Ways } from "./shares.ts";
 
 export interface BeltLoad {
   readonly connection: string;
@@ -18,11 +19,14 @@ export interface BeltLoad {
 }
 
 /**
- * What comes in at most for long: all that feeds and machines offer, and no more than the consumers need.
+ * What comes in at most for long: all that feeds and machines offer, and no more than machines need.
  * @param needs by consumer
  */
 export function inputOf(line: Pick<SharedLine, "from" | "to">, needs: readonly Rational[], plant: Plant): Rational {
-  return smaller(offeredTo(line, plant, greatestRate), sum(needs));
+  const offered = offeredTo(line, plant, greatestRate);
+  return membersOf(line.to, plant).every((consumer) => plant.outlets.has(consumer))
+    ? offered
+    : smaller(offered, sum(needs));
 }
 
 /**
@@ -63,9 +67,13 @@ export function carriedAtMost({ ratePerMin, capacity, transitMin }: BeltSpec): R
   return transitMin.n === 0n ? ratePerMin : smaller(ratePerMin, whole(capacity).div(transitMin));
 }
 
-/** The belts of the dividing side with what is to pass them, in order. */
-export function beltLoads(line: SharedLine, sharing: Extract<Sharing, { ok: true }>, plant: Plant): BeltLoad[] {
-  const input = inputOf(line, sharing.needs, plant);
+/** The belts of the dividing side with what is to pass them, in order. @param input what comes in */
+export function beltLoads(
+  line: SharedLine,
+  sharing: Extract<Sharing, { ok: true }>,
+  plant: Plant,
+  input = inputOf(line, sharing.needs, plant),
+): BeltLoad[] {
   const { connections, shares } = drawShared(line, sharing, plant);
   return connections.flatMap(({ id, belt }) => {
     const share = shares.get(id);
@@ -111,8 +119,9 @@ export function splitOff(line: SharedLine, shares: Shares, input: Rational, rate
 }
 
 /** Numbers of equal consumers for which a tree can be drawn up: the nearest below and above. */
-export function nearestEqual(count: number, ways: 2 | 3): readonly [number, number] {
-  let below = count;
-  while (leastParts(below, ways) !== below) below--;
-  return [below, leastParts(count, ways)];
+export function nearestEqual(count: number, ways: Ways): readonly [number, number] {
+  let [below, above] = [count, count];
+  while (withoutFactors(below, ways) !== 1) below--;
+  while (withoutFactors(above, ways) !== 1) above++;
+  return [below, above];
 }

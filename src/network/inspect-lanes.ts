@@ -57,6 +57,9 @@ export function reportNotDrawn(
     case "no-need":
       report("shared-no-need", { found: refusal.consumer, kinds: refusal.kinds.join(", ") }, at("to"));
       return;
+    case "outlet":
+      report("shared-outlet", { found: refusal.outlet }, at("to"));
+      return;
     case "too-fine":
       report("shares-too-fine", { limit: String(refusal.limit) }, at("to"));
   }

@@ -1,16 +1,19 @@
 /** What is wrong with a scenario's trees, loops and lanes: shares that dividers cannot make, belts that cannot carry their part. */
-import { withoutFactors } from "../quantity/counts.ts";
+import { primeFactors, type Ways, waysIn, waysText } from "../quantity/counts.ts";
+import { sum, ZERO } from "../quantity/rational.ts";
 import { formatApproximate } from "../quantity/units.ts";
 import type { Path } from "../scenario/finding.ts";
-import { MAX_BELT_ITEMS_IN_ALL } from "../scenario/limits.ts";
+import { MAX_BELT_ITEMS_IN_ALL, MOST_TURNS, MOST_WAYS } from "../scenario/limits.ts";
 import type { ArgsOf } from "../scenario/messages.ts";
-import type { Scenario } from "../scenario/scenario.ts";
-import { type Plant, plantOf } from "./collect.ts";
+import type { ChainLine, Scenario } from "../scenario/scenario.ts";
+import { needsOf } from "./chain.ts";
+import { membersOf, type Plant, plantOf } from "./collect.ts";
 import { beltLoads, inputOf, lackOf, nearestEqual, splitOff, worstByKey } from "./headroom.ts";
 import { inspectLanes, type Report, reportNotDrawn } from "./inspect-lanes.ts";
 import type { Network } from "./network.ts";
 import { type SharedLine, type Sharing, sharingOf } from "./shared-line.ts";
 import type { Shares } from "./shares.ts";
+import { wholeWeights } from "./turns.ts";
 
 /** @param report is told of what is found, with the place in the file */
 export function inspectShared(
@@ -19,9 +22,10 @@ export function inspectShared(
   keyOf: (connection: string) => string,
   report: Report,
 ): void {
+  const plant = plantOf(scenario);
+  for (const line of scenario.lines) if (line.layout === "chain") inspectWeights(line, plant, report);
   const lines = scenario.lines.filter((line) => line.layout !== "chain" && line.layout !== "custom");
   if (lines.length === 0) return;
-  const plant = plantOf(scenario);
   for (const line of lines) {
     if (line.layout === "lanes") {
       inspectLanes(line, plant, keyOf, report);
@@ -43,6 +47,17 @@ export function inspectShared(
   report("too-many", { found: String(items), limit, what: "items on all belts together" }, ["lines"]);
 }
 
+/** Whether weighted dividers have needs to share by, and not too fine ones. */
+function inspectWeights(line: ChainLine, plant: Plant, report: Report): void {
+  if (line.dividers !== "weighted") return;
+  const consumers = membersOf(line.to, plant);
+  const needs = needsOf(line, consumers, plant);
+  const without = consumers.find((_, index) => needs[index]?.equals(ZERO));
+  if (without !== undefined) report("weights-outlet", { found: without }, ["lines", line.id, "to"]);
+  else if (needs.slice(1).some((_, i) => wholeWeights([needs[i] ?? ZERO, sum(needs.slice(i + 1))]) === null))
+    report("weights-too-fine", { limit: String(MOST_TURNS) }, ["lines", line.id, "dividers"]);
+}
+
 function reportRefusal(
   line: SharedLine,
   sharing: Extract<Sharing, { ok: false }>,
@@ -58,15 +73,28 @@ function oddArgs(line: SharedLine, { counts, total, odd, parts }: Shares): ArgsO
   const [below, above] = isEqual ? nearestEqual(counts.length, line.ways) : [0, 0];
   return {
     total: String(total),
-    odd: String(odd),
-    ways: String(line.ways),
+    odd: factorsText(odd),
+    ways: waysText(line.ways),
     parts: String(parts),
     back: String(parts - total),
     below: below === 0 ? "" : String(below),
     above: above === 0 ? "" : String(above),
-    three: line.ways === 2 && withoutFactors(total, 3) === 1 ? "yes" : "",
+    more: moreWays(line.ways, odd),
     weighed: "yes",
   };
+}
+
+/** What is missing: "5", "5 and 7". */
+function factorsText(odd: number): string {
+  return [...new Set(primeFactors(odd))].join(" and ");
+}
+
+/** What the file would state with the missing ways; "" where no divider has so many. */
+function moreWays(ways: Ways, odd: number): string {
+  const missing = primeFactors(odd);
+  if (missing.some((factor) => factor > MOST_WAYS)) return "";
+  const all = waysIn([...waysIn(ways), ...missing]);
+  return all.length === (all.at(-1) ?? 0) - 1 ? String(all.at(-1)) : `[${all.join(", ")}]`;
 }
 
 /** For each key of the line that states belts too slow, the one that lacks the most. */

@@ -7,7 +7,7 @@ import type { BeltOrNone, LanesLine } from "../scenario/scenario.ts";
 import type { Plant } from "./collect.ts";
 import { type BeltLoad, carriedAtMost, mostFrom } from "./headroom.ts";
 import { drawLanes, type Lanes } from "./lanes.ts";
-import { needOf } from "./shared-line.ts";
+import { needOf } from "./needs.ts";
 import { circulation, leastParts } from "./shares.ts";
 
 export interface LaneLoad extends BeltLoad {

@@ -69,6 +69,7 @@ function drawTreeOfChains(
     const own = { line: id, only: null };
     const drawn = drawChain({
       ...line,
+      needs: machines.map(needOf),
       prefix: `chain-${chain + 1}-`,
       head: NO_HEAD,
       aside: others.toReversed().map((machine, index) => {
@@ -109,6 +110,7 @@ function drawChainOfTrees(
   const { dividers, merges, connections } = drawChain({
     ...line,
     head,
+    needs,
     aside: passing.aside.map((flow, index) => treeAt(index, `${id}.tree-${index + 1}-through-1`, flow)),
     // The last station is fed by the end of the through belt.
     farEnd: treeAt(last, `${id}.through-${last + 1}`, passing.through[last]),

@@ -65,14 +65,18 @@ export function chainsOfTrees(
   });
 }
 
-/** The same with one machine more at its end; the trees stay as they are. */
-export function withOneMore(mixture: Mixture, machine: string): Mixture {
+/** The same with machines more, one after the other: a station for each, or a place in the shortest chain; the trees stay as they are. */
+export function withMore(mixture: Mixture, machines: readonly string[]): Mixture {
   if (mixture.kind === "chain-of-trees") {
-    return { ...mixture, stations: [...mixture.stations, { machines: [machine], plan: { target: 0 } }] };
+    const added = machines.map((machine): Station => ({ machines: [machine], plan: { target: 0 } }));
+    return { ...mixture, stations: [...mixture.stations, ...added] };
   }
-  const chains = mixture.chains.map((machines, chain) =>
-    chain === mixture.chains.length - 1 ? [...machines, machine] : machines,
-  );
+  const chains = [...mixture.chains];
+  for (const machine of machines) {
+    const least = Math.min(...chains.map(({ length }) => length));
+    const at = chains.findLastIndex(({ length }) => length === least);
+    chains[at] = [...(chains[at] ?? []), machine];
+  }
   return { ...mixture, chains };
 }
 
@@ -92,7 +96,7 @@ function nearest<T>(count: number, most: number, ways: Ways, make: (size: number
 }
 
 /** @returns `null` where the dividers cannot make the shares without a return */
-function exactPlan(needs: readonly Rational[], ways: Ways): Plan | null {
+export function exactPlan(needs: readonly Rational[], ways: Ways): Plan | null {
   const shares = sharesFor(needs, ways);
   return shares === null || shares.odd !== 1 ? null : fewestDividers(shares.counts, ways).plan;
 }

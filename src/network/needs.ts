@@ -1,6 +1,7 @@
 /** What a machine needs when it never waits. */
 import { total } from "../quantity/counts.ts";
-import { type Rational, whole } from "../quantity/rational.ts";
+import { type Rational, whole, ZERO } from "../quantity/rational.ts";
+import type { Plant } from "./collect.ts";
 import type { MachineElement } from "./network.ts";
 
 /** Items of all kinds that one cycle takes. */
@@ -19,4 +20,13 @@ export function countedPerCycle({ takes, makes }: Pick<MachineElement, "takes" |
 /** Items/min, all kinds. */
 export function needPerMin(machine: Pick<MachineElement, "takes" | "cycleMin">): Rational {
   return whole(itemsPerCycle(machine)).div(machine.cycleMin);
+}
+
+/** Items of some kinds that a machine takes per minute when it never waits. */
+export function needOf(consumer: string, kinds: readonly string[], { groups }: Plant): Rational {
+  const group = groups.get(consumer);
+  const speed = group?.speeds[group.members.indexOf(consumer)];
+  if (group === undefined || speed === undefined) return ZERO;
+  const taken = group.takes.filter(({ item }) => kinds.includes(item)).reduce((sum, { count }) => sum + count, 0);
+  return whole(taken).mul(speed).div(group.cycleMin);
 }

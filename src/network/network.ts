@@ -49,6 +49,8 @@ export interface DividerElement {
   readonly id: string;
   readonly line: string;
   readonly rule: Rule;
+  /** Of an even one whose outlets' turns are not alike: so many for each outlet, in order, without a common factor. */
+  readonly weights?: readonly number[];
 }
 
 /** Two to n inlets, or one at the hopper of a surge buffer; one outlet, no room of its own. */

@@ -5,7 +5,10 @@ import type { LineElements } from "./network.ts";
 /** What a drawing without returns comes to: what its first element leads to, and so on to the machines. */
 export function shapeOf({ dividers, merges, connections }: LineElements): string {
   const outOf = groupBy(connections, ({ from }) => from);
-  const rules = new Map([...dividers, ...merges].map(({ id, rule }) => [id, rule]));
+  const rules = new Map<string, string>([
+    ...dividers.map(({ id, rule, weights }) => [id, `${rule}${weights?.join(",") ?? ""}`] as const),
+    ...merges.map(({ id, rule }) => [id, rule] as const),
+  ]);
   const shapes = new Map<string, string>();
   const starts = [...outOf.keys()].filter((id) => !rules.has(id));
   // An own stack: chains are long.
@@ -20,7 +23,7 @@ export function shapeOf({ dividers, merges, connections }: LineElements): string
     open.pop();
     const rule = rules.get(top);
     const served = next.map((id) => shapes.get(id) ?? "");
-    const below = rule === "ordered" ? served : served.toSorted();
+    const below = rule === "even" ? served.toSorted() : served;
     shapes.set(top, rule === undefined && !starts.includes(top) ? top : `${rule ?? top}(${below.join(" ")})`);
   }
   return starts.map((id) => shapes.get(id) ?? "").join(" ");

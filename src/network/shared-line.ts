@@ -2,12 +2,13 @@
  * Trees and loops: each consumer's share of the flow is its need of what the line carries over the needs of all, exactly. A
  * loop parts the flow into the next number of parts that its dividers can make, and returns those that are nobody's.
  */
-import { type Rational, whole, ZERO } from "../quantity/rational.ts";
+import { ONE, type Rational, ZERO } from "../quantity/rational.ts";
 import type { LoopLine, Scenario, TreeLine } from "../scenario/scenario.ts";
 import { branchKinds } from "./chain.ts";
 import { type Collecting, headOf, kindsCarried, membersOf, type Plant, plantOf } from "./collect.ts";
 import { type Drawn, drawPlan } from "./draw.ts";
 import { type Fewest, fewestFor } from "./fewest.ts";
+import { needOf } from "./needs.ts";
 import type { LineElements } from "./network.ts";
 import { MOST_PARTS, type Shares, sharesFor } from "./shares.ts";
 
@@ -20,13 +21,15 @@ export type Sharing =
   | {
       readonly ok: true;
       readonly consumers: readonly string[];
-      /** Items/min of what the line carries, by consumer. */
+      /** Items/min of what the line carries, by consumer; 1 of each of outlets, which share alike. */
       readonly needs: readonly Rational[];
       readonly shares: Shares;
       readonly fewest: Fewest;
     }
   | { readonly ok: false; readonly why: "kinds"; readonly kinds: readonly string[] }
   | { readonly ok: false; readonly why: "no-need"; readonly consumer: string; readonly kinds: readonly string[] }
+  /** Among machines, beside whose needs it has no share. */
+  | { readonly ok: false; readonly why: "outlet"; readonly outlet: string }
   | { readonly ok: false; readonly why: "too-fine"; readonly limit: number }
   /** A tree whose total has other factors than its dividers' ways. */
   | { readonly ok: false; readonly why: "odd"; readonly shares: Shares };
@@ -36,7 +39,11 @@ export function sharingOf(line: SharedLine, plant: Plant): Sharing {
   // By turns, red and blue items that alternate would part at the first divider.
   if (kinds.length > 1) return { ok: false, why: "kinds", kinds };
   const consumers = membersOf(line.to, plant);
-  const needs = consumers.map((consumer) => needOf(consumer, kinds, plant));
+  const outlet = consumers.find((consumer) => plant.outlets.has(consumer));
+  const areOutlets = consumers.every((consumer) => plant.outlets.has(consumer));
+  if (outlet !== undefined && !areOutlets) return { ok: false, why: "outlet", outlet };
+  // What takes whatever comes has a share like the others'.
+  const needs = consumers.map((consumer) => (areOutlets ? ONE : needOf(consumer, kinds, plant)));
   const without = consumers.find((_, index) => needs[index]?.equals(ZERO));
   if (without !== undefined) return { ok: false, why: "no-need", consumer: without, kinds };
   const shares = sharesFor(needs, line.ways);
@@ -45,15 +52,6 @@ export function sharingOf(line: SharedLine, plant: Plant): Sharing {
   const fewest = fewestFor(shares, line.ways);
   if (fewest.dividers > MOST_LEAVES) return { ok: false, why: "too-fine", limit: MOST_LEAVES };
   return { ok: true, consumers, needs, shares, fewest };
-}
-
-/** Items of some kinds that a machine takes per minute when it never waits. */
-export function needOf(consumer: string, kinds: readonly string[], { groups }: Plant): Rational {
-  const group = groups.get(consumer);
-  const speed = group?.speeds[group.members.indexOf(consumer)];
-  if (group === undefined || speed === undefined) return ZERO;
-  const taken = group.takes.filter(({ item }) => kinds.includes(item)).reduce((sum, { count }) => sum + count, 0);
-  return whole(taken).mul(speed).div(group.cycleMin);
 }
 
 /** A line that cannot be drawn up has no elements; `inspect` says why. */

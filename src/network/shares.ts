@@ -1,14 +1,15 @@
 /**
- * Shares of one flow in whole parts. Dividers of two or three ways part a flow into 2^a · 3^b equal parts and no other
- * number; without a loop, equal shares need every prime factor among the dividers' ways (E. Aharonson, H. Attiya, "Counting
- * networks with arbitrary fan-out", Distributed Computing 8, 1995), and so do unequal ones: where the weights have no factor
- * in common, each prime factor of their total is one of some share's denominator. A loop takes the next such number and sends
- * the spare parts back.
+ * Shares of one flow in whole parts. Dividers part a flow into so many equal parts as are a product of their ways, and into no
+ * other number: without a loop, equal shares need every prime factor among the dividers' ways (E. Aharonson, H. Attiya,
+ * "Counting networks with arbitrary fan-out", Distributed Computing 8, 1995), and so do unequal ones: where the weights have no
+ * factor in common, each prime factor of their total is one of some share's denominator. Where all factors are there, but the
+ * total is no product of the ways (two shares, dividers of four), each share has as many parts as it takes. A loop takes the
+ * next product and sends the spare parts back.
  */
-import { commonDivisor, withoutFactors } from "../quantity/counts.ts";
+import { commonDivisor, type Ways, waysIn, withoutFactors } from "../quantity/counts.ts";
 import { type Rational, rational, whole } from "../quantity/rational.ts";
 
-export type Ways = 2 | 3;
+export type { Ways };
 
 export interface Shares {
   /** Parts for each consumer. */
@@ -16,12 +17,15 @@ export interface Shares {
   readonly total: number;
   /** What is left of the total once the factors that the dividers have are taken out; 1 where a tree will do. */
   readonly odd: number;
-  /** The least number of parts, not below the total, into which the dividers can part a flow. */
+  /** The least number of parts into which the dividers can part a flow and that is the total, or for a loop above it. */
   readonly parts: number;
 }
 
 /** Beyond it the shares are too fine to build; the search counts in plain numbers. */
 export const MOST_PARTS = 1_000_000_000;
+
+/** Of dividers' ways; enough for so many parts, whatever the ways. */
+const MOST_PRODUCT = 2 ** 40;
 
 /**
  * @param needs one for each consumer, all above zero
@@ -33,10 +37,9 @@ export function sharesFor(needs: readonly Rational[], ways: Ways): Shares | null
   const shared = weights.reduce(divisor, 0n);
   const total = weights.reduce((sum, weight) => sum + weight, 0n) / (shared || 1n);
   if (shared === 0n || total > BigInt(MOST_PARTS)) return null;
-  return sharesOfCounts(
-    weights.map((weight) => Number(weight / shared)),
-    ways,
-  );
+  const counts = weights.map((weight) => Number(weight / shared));
+  const shares = sharesOfCounts(counts, ways);
+  return shares.parts > MOST_PRODUCT ? null : shares;
 }
 
 /** @param weights whole numbers of at least 1 */
@@ -44,22 +47,33 @@ export function sharesOfCounts(weights: readonly number[], ways: Ways): Shares {
   const shared = commonDivisor(weights);
   const counts = weights.map((weight) => weight / shared);
   const total = counts.reduce((sum, count) => sum + count, 0);
-  return { counts, total, odd: withoutFactors(total, ways), parts: leastParts(total, ways) };
+  const odd = withoutFactors(total, ways);
+  if (odd !== 1) return { counts, total, odd, parts: leastParts(total, ways) };
+  const parts = leastMultiple(total, ways);
+  return { counts: counts.map((count) => count * (parts / total)), total: parts, odd, parts };
 }
 
-/** The least number from 2s, and 3s where there are such dividers, that is not below the total. */
+/** The least product of ways that is not below the total. */
 export function leastParts(total: number, ways: Ways): number {
-  let least = Number.POSITIVE_INFINITY;
-  for (let threes = 1; threes < 3 * total; threes *= ways === 3 ? 3 : 3 * total) {
-    let parts = threes;
-    while (parts < total) parts *= 2;
-    least = Math.min(least, parts);
-  }
-  return least;
+  return leastProduct(ways, (product) => product >= total);
 }
 
-export function factorsOf(ways: Ways): readonly number[] {
-  return ways === 2 ? [2] : [2, 3];
+/** The least product of ways that is a multiple of a count whose prime factors they have. */
+export function leastMultiple(count: number, ways: Ways): number {
+  return leastProduct(ways, (product) => product % count === 0);
+}
+
+/** Products in rising order, each from a smaller one by one way more. */
+function leastProduct(ways: Ways, isEnough: (product: number) => boolean): number {
+  const fans = waysIn(ways);
+  const open = new Set([1]);
+  for (;;) {
+    const least = Math.min(...open);
+    if (isEnough(least)) return least;
+    if (least > MOST_PRODUCT) return Infinity;
+    open.delete(least);
+    for (const fan of fans) open.add(least * fan);
+  }
 }
 
 /** What passes the first divider for each item that comes in. */

@@ -26,7 +26,7 @@ export function withSurges(network: Network, feeds: readonly Pick<Feed, "id" | "
       ratePerMin: connection.belt ? larger(fastest, connection.belt.ratePerMin) : fastest,
       capacity: room,
       transitMin: ZERO,
-      lengthM: null,
+      metres: null,
     };
     if (connection.belt === null) {
       surges.push({ feed: feed.id, connection: connection.id });

@@ -12,6 +12,7 @@
  *
  * A tree has no far end: what a chain lets out or leads back there stays where no machine takes it.
  */
+import { primeFactors } from "../quantity/counts.ts";
 import type { ChainLine, Line, Scenario } from "../scenario/scenario.ts";
 import { branchKinds } from "./chain.ts";
 import { headOf, membersOf, type Plant, plantOf } from "./collect.ts";
@@ -70,14 +71,4 @@ export function expandTree(line: ChainLine, plant: Plant): LineElements {
     only: branchKinds(line, plant),
   });
   return elements;
-}
-
-/** In rising order; none for 1. */
-export function primeFactors(count: number): number[] {
-  const factors: number[] = [];
-  let rest = count;
-  for (let factor = 2; factor * factor <= rest; factor++) {
-    for (; rest % factor === 0; rest /= factor) factors.push(factor);
-  }
-  return rest > 1 ? [...factors, rest] : factors;
 }

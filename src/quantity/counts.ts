@@ -6,10 +6,29 @@ export function total(values: Iterable<number>): number {
   return sum;
 }
 
-/** What is left of a count once its factors of two, and of three where there are three ways, are taken out. */
-export function withoutFactors(count: number, ways: 2 | 3): number {
+/** How many outlets dividers can have: up to so many, or each of a list; 2 to 12. */
+export type Ways = number | readonly number[];
+
+/** In rising order, each once. */
+export function waysIn(ways: Ways): readonly number[] {
+  if (typeof ways === "number") return Array.from({ length: ways - 1 }, (_, i) => i + 2);
+  return [...new Set(ways)].toSorted((a, b) => a - b);
+}
+
+/** In rising order, as often as they divide it; none for 1. */
+export function primeFactors(count: number): number[] {
+  const factors: number[] = [];
   let rest = count;
-  for (let factor = 2; factor <= ways; factor++) while (rest > 0 && rest % factor === 0) rest /= factor;
+  for (let factor = 2; factor * factor <= rest; factor++) {
+    for (; rest % factor === 0; rest /= factor) factors.push(factor);
+  }
+  return rest > 1 ? [...factors, rest] : factors;
+}
+
+/** What is left of a count once all factors are taken out that dividers' ways have. */
+export function withoutFactors(count: number, ways: Ways): number {
+  let rest = count;
+  for (const prime of new Set(waysIn(ways).flatMap(primeFactors))) while (rest > 0 && rest % prime === 0) rest /= prime;
   return rest;
 }
 
@@ -32,4 +51,15 @@ export function groupBy<T>(values: readonly T[], keyOf: (value: T) => string): M
     else groups.set(key, [value]);
   }
   return groups;
+}
+
+const NUMBERS = ["two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+
+/** "two ways", "two and three ways", "two, five and seven ways", "two to five ways". */
+export function waysText(ways: Ways): string {
+  const all = waysIn(ways);
+  const words = all.map((fan) => NUMBERS[fan - 2] ?? String(fan));
+  const isRow = all.length > 2 && (all.at(-1) ?? 0) - (all[0] ?? 0) === all.length - 1;
+  if (isRow) return `${words[0]} to ${words.at(-1)} ways`;
+  return `${[words.slice(0, -1).join(", "), words.at(-1)].filter((part) => part !== "").join(" and ")} ways`;
 }

@@ -11,7 +11,21 @@ import type {
   OverfedFacts,
 } from "../analysis/line-facts.ts";
 import type { MixedLine } from "../analysis/mixed-lines.ts";
-import { approximately, below, duration, items, listedShort, number, plain, rate, significant } from "./figures.ts";
+import { groupBy } from "../quantity/counts.ts";
+import { rational } from "../quantity/rational.ts";
+import { formatRate } from "../quantity/units.ts";
+import {
+  approximately,
+  below,
+  duration,
+  items,
+  listed,
+  listedShort,
+  number,
+  plain,
+  rate,
+  significant,
+} from "./figures.ts";
 import { PLAIN_STYLE, type Style } from "./summary.ts";
 import { table } from "./table.ts";
 import { oneLine, wrap } from "./text-width.ts";
@@ -147,8 +161,9 @@ function headBelt({ belts, items, elements: counts }: LineFacts, full: readonly 
 }
 
 /** What is built in on purpose: trees, lanes, rate cuts, vehicles, surge buffers, limits. */
-function planned({ cuts, batches, lanes, limits, mixed_lines: mixed, plans }: LineFacts): string[] {
+function planned({ cuts, batches, lanes, limits, mixed_lines: mixed, plans, least_belts: least }: LineFacts): string[] {
   return [
+    ...leastBeltTexts(least),
     ...plans.map(planText),
     ...lanes.flatMap(lanesTexts),
     ...cuts.map(cutText),
@@ -156,6 +171,17 @@ function planned({ cuts, batches, lanes, limits, mixed_lines: mixed, plans }: Li
     ...mixed.map(mixText),
     ...limitTexts(limits),
   ];
+}
+
+/** The least that would do, a sentence a line. */
+function leastBeltTexts(least: LineFacts["least_belts"]): string[] {
+  return [...groupBy(least, ({ line }) => line)].map(([line, own]) => {
+    const parts = own.map(({ key, least_per_min: needed, rate_per_min: carried }) => {
+      const isShort = rational(needed).compare(rational(carried)) > 0;
+      return `${key} ${formatRate(rational(needed))}${isShort ? ` (it carries ${formatRate(rational(carried))})` : ""}`;
+    });
+    return `The least belts that would do in ${oneLine(line)}: ${listed(parts)}.`;
+  });
 }
 
 /** Whether fewer dividers could do. */

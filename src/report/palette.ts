@@ -9,10 +9,10 @@ export const INK_SOFT = "#555555";
 export const GRID = "#dddddd";
 export const PAPER = "#ffffff";
 
-const ORANGE = "#e69f00";
+export const ORANGE = "#e69f00";
 const SKY_BLUE = "#56b4e9";
 const BLUISH_GREEN = "#009e73";
-const BLUE = "#0072b2";
+export const BLUE = "#0072b2";
 const VERMILLION = "#d55e00";
 const REDDISH_PURPLE = "#cc79a7";
 const BLACK = "#000000";

@@ -62,7 +62,7 @@ export const REPORT_KINDS: readonly ReportKind[] = [
       "differences.csv",
     ],
     // Of each layout its scenario and its drawing.
-    more: /^(?:chain|tree|loop|tree-of-[1-9]\d{0,3}-chains|chain-of-trees-of-[1-9]\d{0,3})\.(?:yaml|svg|png)$/,
+    more: /^(?:today|(?:chain|tree|loop|tree-of-[1-9]\d{0,3}-chains|chain-of-trees-of-[1-9]\d{0,3})(?:-if)?)\.(?:yaml|svg|png)$/,
     marker: "layouts.json",
     keys: ["layouts", "recommended"],
   },
@@ -78,7 +78,13 @@ export const REPORT_KINDS: readonly ReportKind[] = [
     marker: "fit.json",
     keys: ["unknowns", "chi_square"],
   },
-  { files: ["drawing.svg", "drawing.png", "drawing.json"], marker: "drawing.json", keys: ["elements", "belts"] },
+  {
+    files: ["drawing.svg", "drawing.png", "drawing.json", "to-scale.json"],
+    // Of each line its floor.
+    more: /^to-scale(?:-[1-9]\d{0,3})?\.(?:svg|png)$/,
+    marker: "drawing.json",
+    keys: ["elements", "belts"],
+  },
 ];
 
 export function isFileOf({ files, more }: ReportKind, name: string): boolean {

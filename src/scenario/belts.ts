@@ -4,7 +4,7 @@ import { formatRate } from "../quantity/units.ts";
 import type { Path } from "./finding.ts";
 import { MAX_BELT_ITEMS } from "./limits.ts";
 import { isStated, type Reading, textAt } from "./reading.ts";
-import type { BeltOrNone, BeltSpec } from "./scenario.ts";
+import type { BeltMetres, BeltOrNone, BeltSpec } from "./scenario.ts";
 import type { RawBelt } from "./shapes.ts";
 
 const BELT_KEYS = ["rate", "length", "speed", "pitch", "capacity", "transit"] as const;
@@ -63,7 +63,14 @@ function beltOfLength(
     findings.report("too-many", args, [...path, "length"]);
     return undefined;
   }
-  return { ratePerMin: smaller(rate ?? most, most), capacity: Number(room.n), transitMin: lengthM.div(speed), lengthM };
+  return measuredBelt({ lengthM, speedMPerMin: speed, pitchM: pitch }, smaller(rate ?? most, most));
+}
+
+/** @param ratePerMin at most speed / pitch */
+export function measuredBelt(metres: BeltMetres, ratePerMin: Rational): BeltSpec {
+  const { lengthM, speedMPerMin, pitchM } = metres;
+  const capacity = Number(lengthM.div(pitchM).ceil().n);
+  return { ratePerMin, capacity, transitMin: lengthM.div(speedMPerMin), metres };
 }
 
 function beltOfCapacity(
@@ -79,5 +86,5 @@ function beltOfCapacity(
     const limit = `${Number(approximate(whole(capacity).div(transitMin)).toFixed(1))}/min`;
     findings.report("belt-slow", { found: String(capacity), limit, needed: exact(underWay.ceil()) }, path);
   }
-  return { ratePerMin, capacity, transitMin, lengthM: null };
+  return { ratePerMin, capacity, transitMin, metres: null };
 }

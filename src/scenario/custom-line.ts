@@ -1,4 +1,5 @@
 /** A custom line: its dividers, merges and belts as the file names them one by one. */
+import { commonDivisor } from "../quantity/counts.ts";
 import { readBelt } from "./belts.ts";
 import { keysAt } from "./document.ts";
 import type { Path } from "./finding.ts";
@@ -30,10 +31,33 @@ export function readCustom(id: string, raw: RawCustom, references: References, r
   return {
     id,
     layout: "custom",
-    dividers: rules(raw.dividers, [...path, "dividers"], reading),
+    dividers: dividersOf(raw, path, read, reading),
     merges: rules(raw.merges, [...path, "merges"], reading),
     belts: read,
   };
+}
+
+function dividersOf(
+  { dividers }: RawCustom,
+  path: Path,
+  belts: readonly CustomBelt[],
+  { root, findings }: Reading,
+): Junction[] {
+  return inFileOrder(root, [...path, "dividers"], dividers).map(([id, rule]): Junction => {
+    if (typeof rule === "string") return { id, rule };
+    const own = belts.filter(({ from }) => from === id).map((belt) => belt.id);
+    const weights = new Map(Object.entries(rule.weighted));
+    const at = [...path, "dividers", id, "weighted"];
+    const [unknown, missing] = [
+      [...weights.keys()].find((name) => !own.includes(name)),
+      own.find((name) => !weights.has(name)),
+    ];
+    const args = { found: id, belts: own.join(", ") };
+    if (unknown !== undefined) findings.report("weights-unknown", { ...args, belt: unknown }, [...at, unknown], "key");
+    else if (missing !== undefined) findings.report("weights-missing", { ...args, belt: missing }, at, "key");
+    const shared = commonDivisor([...weights.values()]);
+    return { id, rule: "even", weights: own.map((name) => (weights.get(name) ?? shared) / (shared || 1)) };
+  });
 }
 
 function rules(stated: Readonly<Record<string, Rule>> | undefined, path: Path, { root }: Reading): Junction[] {

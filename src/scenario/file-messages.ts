@@ -34,10 +34,6 @@ export const FILE_MESSAGES = {
   "unknown-word": error<"found" | "nearest" | "known">(
     (arg) => `unknown word ${quote(arg("found"))}${meant(arg("nearest"), "")}; one of: ${arg("known")}`,
   ),
-  "not-yet": error<"found" | "supported">(
-    (arg) =>
-      `${quote(arg("found"))} is not supported by this version of fillfront${arg("supported") && `; ${arg("supported")}`}`,
-  ),
   "bad-name": error<"found">(
     (arg) =>
       `${quote(arg("found"))} is no name: letters, digits, "-" and "_", beginning with a letter or digit, at most 40`,

@@ -10,6 +10,7 @@ export const DEFAULT_FLOOR: Floor = {
   merge: { lengthM: ONE, widthM: ONE },
   beltM: ratio(4n, 5n),
   aisleM: ONE,
+  lengths: "from-grid",
 };
 
 export function readFloor({ floor = {} }: RawScenario): Floor {
@@ -19,6 +20,7 @@ export function readFloor({ floor = {} }: RawScenario): Floor {
     merge: footprintOf(floor.merge, DEFAULT_FLOOR.merge),
     beltM: floor.belt ?? DEFAULT_FLOOR.beltM,
     aisleM: floor.aisle ?? DEFAULT_FLOOR.aisleM,
+    lengths: floor.lengths ?? DEFAULT_FLOOR.lengths,
   };
 }
 

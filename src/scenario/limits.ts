@@ -93,3 +93,9 @@ export const MAX_TICKS = 1_000_000_000;
 
 /** Ticks times elements, if none can be leapt over: some hours of work. */
 export const MAX_RUN_STEPS = 1e12;
+
+/** Of a divider; common practice, no source. */
+export const MOST_WAYS = 12;
+
+/** A weighted divider takes so many turns before they repeat at most. */
+export const MOST_TURNS = 10_000;

@@ -126,16 +126,34 @@ export const PLANT_MESSAGES = {
   "shared-no-need": error<"found" | "kinds">(
     (arg) => `${quote(arg("found"))} takes nothing that this line carries (${arg("kinds")}); remove it from "to"`,
   ),
+  "shared-outlet": error<"found">(
+    (arg) =>
+      `the outlet ${quote(arg("found"))} takes whatever comes, and has no share beside machines' needs; end the line with machines alone, or with outlets alone, which share alike`,
+  ),
   "shares-too-fine": error<"limit">(
     (arg) =>
       `the machines' needs are so uneven that their shares come to more than ${arg("limit")} parts or dividers; choose rounder cycles and speeds, or state layout: chain`,
   ),
-  "tree-odd": error<"total" | "odd" | "ways" | "parts" | "back" | "below" | "above" | "three" | "weighed">((arg) => {
-    const ways = arg("ways") === "2" ? "two ways" : "two and three ways";
+  "tree-odd": error<"total" | "odd" | "ways" | "parts" | "back" | "below" | "above" | "more" | "weighed">((arg) => {
     const others = arg("below") && `, or ${arg("below")} or ${arg("above")} machines`;
     const weighed = arg("weighed") && "; with layout: chain, fillfront layouts weighs these";
-    return `the needs come to ${arg("total")} equal parts, and dividers of ${ways} cannot make those, for the factor ${arg("odd")}; what would do: ${arg("three") && "ways: 3, or "}layout: loop, with ${arg("back")} of ${arg("parts")} parts returned${others}, or a chain for the machines that are left over${weighed}`;
+    return `the needs come to ${arg("total")} equal parts, and dividers of ${arg("ways")} cannot make those, for the factor${arg("odd").includes(" ") ? "s" : ""} ${arg("odd")}; what would do: ${arg("more") && `ways: ${arg("more")}, or `}layout: loop, with ${arg("back")} of ${arg("parts")} parts returned${others}, or a chain for the machines that are left over${weighed}`;
   }),
+  "weights-unknown": error<"found" | "belt" | "belts">(
+    (arg) => `no belt ${quote(arg("belt"))} leads from ${quote(arg("found"))}; from it lead ${arg("belts")}`,
+  ),
+  "weights-missing": error<"found" | "belt" | "belts">(
+    (arg) =>
+      `the belt ${quote(arg("belt"))} from ${quote(arg("found"))} has no weight; state one for each of ${arg("belts")}`,
+  ),
+  "weights-outlet": error<"found">(
+    (arg) =>
+      `${quote(arg("found"))} needs nothing of what the chain carries, by which weighted dividers could share; remove it from "to", or state other dividers`,
+  ),
+  "weights-too-fine": error<"limit">(
+    (arg) =>
+      `the machines' needs are so uneven that weighted dividers would take more than ${arg("limit")} turns; choose rounder cycles and speeds, or state dividers: even`,
+  ),
   "nothing-returns": warning<"total">(
     (arg) =>
       `dividers part the flow into just the ${arg("total")} parts that are needed, and nothing returns; layout: tree says so`,

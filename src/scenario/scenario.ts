@@ -2,6 +2,7 @@
  * A scenario as read: plain data with exact quantities in canonical units (items per minute, minutes, seconds for the
  * tick, metres). Lists keep the order of the file, which settles every tie in the model.
  */
+import type { Ways } from "../quantity/counts.ts";
 import type { Rational } from "../quantity/rational.ts";
 import type { Random } from "./random-elements.ts";
 import type { Tactic } from "./tactic.ts";
@@ -86,8 +87,15 @@ export interface BeltSpec {
   /** Room, items. */
   readonly capacity: number;
   readonly transitMin: Rational;
-  /** Metres, where the file states the belt's length. */
-  readonly lengthM: Rational | null;
+  /** Where the file states the belt in metres; `null` for one stated by capacity and transit, which cannot be drawn to scale. */
+  readonly metres: BeltMetres | null;
+}
+
+/** Metres, and metres per minute. */
+export interface BeltMetres {
+  readonly lengthM: Rational;
+  readonly speedMPerMin: Rational;
+  readonly pitchM: Rational;
 }
 
 /** `null` is a direct hand-over: no belt, no room, no delay. */
@@ -106,7 +114,7 @@ export interface ChainLine {
   readonly branch: BeltOrNone;
   /** Stretches of the collecting belt from merge to merge. */
   readonly collect: BeltOrNone;
-  readonly dividers: "even" | "through-first" | "branch-first";
+  readonly dividers: "even" | "through-first" | "branch-first" | "weighted";
   /** How the collecting side's merges serve the belt and the machine that joins it. */
   readonly merges: "even" | "belt-first" | "joining-first";
   readonly end: ChainEnd;
@@ -123,7 +131,7 @@ interface SharedLine {
   readonly id: string;
   /** As a chain's. */
   readonly from: readonly string[];
-  /** Machine groups and single machines, by id, in the order in which the dividers' outlets lead to them. */
+  /** Machine groups and single machines, or outlets alone, by id, in the order in which the dividers' outlets lead to them. */
   readonly to: readonly string[];
   /** From divider to divider. */
   readonly belt: BeltOrNone;
@@ -131,8 +139,8 @@ interface SharedLine {
   readonly branch: BeltOrNone;
   readonly collect: BeltOrNone;
   readonly merges: ChainLine["merges"];
-  /** The most outlets that the site's dividers can have. */
-  readonly ways: 2 | 3;
+  /** How many outlets the site's dividers can have. */
+  readonly ways: Ways;
 }
 
 /** Even dividers one below the other, so that each machine has its share of the flow at once. */
@@ -158,8 +166,8 @@ export interface LanesLine {
   readonly belt: BeltOrNone;
   /** From a lane's dividers across to an outgoing lane's merge. */
   readonly branch: BeltOrNone;
-  /** The most outlets that the site's dividers can have. */
-  readonly ways: 2 | 3;
+  /** How many outlets the site's dividers can have. */
+  readonly ways: Ways;
   /** Of each incoming lane; `null` where dividers make just as many parts as there are outgoing lanes. */
   readonly return: BeltSpec | null;
 }
@@ -178,6 +186,8 @@ export type Rule = "even" | "ordered";
 export interface Junction {
   readonly id: string;
   readonly rule: Rule;
+  /** Of a weighted divider, which is an even one with so many turns for each of its belts in their order. */
+  readonly weights?: readonly number[];
 }
 
 export interface CustomBelt {
@@ -221,6 +231,9 @@ export interface Footprint {
   readonly widthM: Rational;
 }
 
+export const LENGTHS = ["from-grid", "as-stated"] as const;
+export type Lengths = (typeof LENGTHS)[number];
+
 /** By which the floor area of a layout is counted. */
 export interface Floor {
   readonly machine: Footprint;
@@ -230,4 +243,6 @@ export interface Floor {
   readonly beltM: Rational;
   /** Left free along every row. */
   readonly aisleM: Rational;
+  /** Of the belts of layouts that are drawn up: as the way on the grid is, or all as the file states one. */
+  readonly lengths: Lengths;
 }

@@ -5,7 +5,6 @@
  */
 import { z } from "zod";
 import {
-  MAX_BELT_ITEMS,
   MAX_BUFFER_ITEMS,
   MAX_HOLD_UP_ITEMS,
   MAX_MACHINES,
@@ -13,8 +12,18 @@ import {
   MAX_TACTICS,
   MAX_TICK_MIN,
 } from "./limits.ts";
+import {
+  type beltShape,
+  chainShape,
+  type customBeltShape,
+  customShape,
+  lanesShape,
+  loopShape,
+  treeShape,
+} from "./line-shapes.ts";
 import { randomShape } from "./random-shapes.ts";
-import { count, counts, keys, name, named, names, quantity, text, words } from "./shape-parts.ts";
+import { LENGTHS } from "./scenario.ts";
+import { count, counts, keys, name, named, quantity, text, words } from "./shape-parts.ts";
 import { tacticShape } from "./tactic-shapes.ts";
 
 const batchShape = keys(
@@ -105,126 +114,6 @@ const machineShape = keys({
   footprint: footprint("What each machine takes up on the floor; as floor.machine if not stated.").optional(),
 }).meta({ description: "A machine, or a group of equal ones." });
 
-const beltKeys = {
-  rate: quantity("rate", "What it carries at most; speed / pitch if not stated.").optional(),
-  length: quantity("length", "Its length; goes with speed and pitch.").optional(),
-  speed: quantity("speed", "How fast it moves.").optional(),
-  pitch: quantity("length", "From one item's front to the next one's, packed close.").optional(),
-  capacity: count(MAX_BELT_ITEMS, "Room for items; with rate, in place of length, speed and pitch.").optional(),
-  transit: quantity("duration", "From end to end, with capacity; capacity / rate if not stated.", {
-    zero: true,
-  }).optional(),
-};
-
-const none = z.literal("none", { error: "belt" });
-
-const beltShape = keys(beltKeys).meta({
-  description: "Either length, speed and pitch (and rate), or rate and capacity (and transit).",
-});
-
-const returnShape = keys(beltKeys, "return-belt").meta({
-  description: "The belt from the far end back to the head, with end: return; as belt if not stated.",
-});
-
-function belt(about: string) {
-  return z
-    .union([none.meta({ description: "A direct hand-over." }), beltShape], { error: "belt" })
-    .meta({ description: about });
-}
-
-const chainShape = keys({
-  layout: z.literal("chain").meta({ description: "A belt passes machine after machine; at each, a divider." }),
-  from: names("Feeds, machine groups and single machines whose products it collects, in the order in which they join."),
-  to: names("Machine groups, single machines or outlets, in feeding order."),
-  belt: belt("The through belts, from divider to divider."),
-  branch: belt("The belts from a divider to its machine; as belt if not stated.").optional(),
-  collect: belt("The collecting belts, from merge to merge; as belt if not stated.").optional(),
-  dividers: words(["even", "through-first", "branch-first"], "How each divider shares; even if not stated.").optional(),
-  merges: words(
-    ["even", "belt-first", "joining-first"],
-    "How each merge of the collecting belt serves the belt and what joins it; even if not stated.",
-  ).optional(),
-  end: z
-    .union([z.enum(["stop", "return"]), name("An outlet.")], { error: "end" })
-    .optional()
-    .meta({
-      description:
-        "What the chain's far end does with what nobody took: items stop there, return to the head, or leave by an outlet; stop if not stated.",
-    }),
-  return: returnShape.optional(),
-}).meta({ description: "A chain." });
-
-const ways = z
-  .union([z.literal(2), z.literal(3)], { error: "ways" })
-  .optional()
-  .meta({ description: "The most outlets that the site's dividers can have, 2 or 3; 3 if not stated." });
-
-const sharedKeys = {
-  from: names("Feeds, machine groups and single machines whose products it collects, in the order in which they join."),
-  to: names("Machine groups and single machines, in the order in which the dividers' outlets lead to them."),
-  belt: belt("The belts from divider to divider."),
-  branch: belt(
-    "The belts from a divider to its machine, or to a merge of several before it; as belt if not stated.",
-  ).optional(),
-  collect: belt("The collecting belts, from merge to merge; as belt if not stated.").optional(),
-  merges: words(
-    ["even", "belt-first", "joining-first"],
-    "How each merge of the collecting belt serves the belt and what joins it; even if not stated.",
-  ).optional(),
-  ways,
-};
-
-const treeShape = keys({
-  layout: z
-    .literal("tree")
-    .meta({ description: "Even dividers one below the other: each machine has its share at once." }),
-  ...sharedKeys,
-}).meta({ description: "A tree; each machine's share of the flow is its need." });
-
-const loopShape = keys({
-  layout: z.literal("loop").meta({
-    description: "A tree with more outlets than are wanted; the spare ones lead back before the first divider.",
-  }),
-  ...sharedKeys,
-  return: keys(beltKeys, "return-belt")
-    .optional()
-    .meta({ description: "The belt back to the merge before the first divider; as belt if not stated." }),
-}).meta({ description: "A return loop, for numbers that dividers of two and three ways do not part evenly." });
-
-const lanesShape = keys({
-  layout: z.literal("lanes").meta({
-    description: "Incoming lanes evened out: each is parted evenly, and each outgoing lane gathers its part of all.",
-  }),
-  from: names("Feeds, machine groups and single machines; each feed and each machine is an incoming lane."),
-  to: names("Machine groups, single machines and outlets; each machine and each outlet ends an outgoing lane."),
-  belt: belt("The belts of incoming lanes, between their dividers, and of outgoing lanes."),
-  branch: belt(
-    "The belts across, from a lane's dividers to an outgoing lane's merge; as belt if not stated.",
-  ).optional(),
-  ways,
-  return: keys(beltKeys, "return-belt").optional().meta({
-    description:
-      "Where dividers cannot make as many parts as there are outgoing lanes: each lane's belt back before its first divider; as belt if not stated.",
-  }),
-}).meta({ description: "Lanes: an even share of every incoming lane for every outgoing one." });
-
-const rule = words(["even", "ordered"], "Taking turns, or the first belt in the file's order that can.");
-
-const customBeltShape = keys({
-  from: name("A feed, a machine, or a divider or merge of this line."),
-  to: name("A machine, an outlet, or a divider or merge of this line."),
-  only: names("Item kinds that it lets in; all if not stated.").optional(),
-  belt: none.optional().meta({ description: "none: a direct hand-over." }),
-  ...beltKeys,
-}).meta({ description: "A belt from one element to another." });
-
-const customShape = keys({
-  layout: z.literal("custom").meta({ description: "Dividers, merges and belts one by one." }),
-  dividers: named(rule, "Dividers and their rules: one belt to each, two or more from it.").optional(),
-  merges: named(rule, "Merges and their rules: two or more belts to each, one from it.").optional(),
-  belts: named(customBeltShape, "The belts, in the order of a divider's outlets and a merge's inlets.", 1),
-}).meta({ description: "A network written down element by element." });
-
 const outletShape = keys({ item: name("The kind of item that leaves here.") }).meta({
   description: "Where finished items leave.",
 });
@@ -260,6 +149,10 @@ const floorShape = keys({
   merge: footprint("Of a merge; 1 m by 1 m if not stated.").optional(),
   belt: quantity("length", "A belt's width; 800 mm if not stated.").optional(),
   aisle: quantity("length", "Left free along every row of machines; 1 m if not stated.", { zero: true }).optional(),
+  lengths: words(
+    LENGTHS,
+    "In layouts that are drawn up: belts as long as their way on the grid, or all as stated; from-grid if not stated.",
+  ).optional(),
 }).meta({
   description: "What elements take up, to compare layouts by. What is not stated is common sense, not measured.",
 });

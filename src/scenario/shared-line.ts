@@ -16,7 +16,7 @@ export function readShared(
 ): TreeLine | LoopLine | null {
   const path = ["lines", id];
   const sources = readNames(line.from, [...path, "from"], references.chainSource, reading);
-  readNames(line.to, [...path, "to"], (name, at) => references.machines(name, at, "value"), reading);
+  readNames(line.to, [...path, "to"], references.chainConsumers, reading);
   const belt = readBelt(line.belt, [...path, "belt"], reading);
   const branch = line.branch === undefined ? belt : readBelt(line.branch, [...path, "branch"], reading);
   const collect = line.collect === undefined ? belt : readBelt(line.collect, [...path, "collect"], reading);

@@ -9,7 +9,6 @@ import type { Findings, Path } from "./finding.ts";
 import { MAX_FINDINGS } from "./limits.ts";
 import { FOUND } from "./messages.ts";
 import { nearest } from "./nearest.ts";
-import { isWordNotYet } from "./not-yet.ts";
 import { type RawScenario, scenarioShape } from "./shapes.ts";
 
 type Issue = z.core.$ZodIssue;
@@ -190,8 +189,6 @@ function reportWord(node: Node, expected: string, known: readonly string[], path
       { found: found(node), expected: expected === "word" ? known.join(", ") : expected },
       path,
     );
-  } else if (isWordNotYet(path, node.text)) {
-    findings.report("not-yet", { found: node.text, supported: `supported: ${known.join(", ")}` }, path);
   } else {
     const args = { found: node.text, nearest: nearest(node.text, known), known: known.join(", ") };
     findings.report("unknown-word", args, path);

@@ -1,7 +1,7 @@
-/** A scenario as the text of a file; reading it gives the same scenario again, but for the lengths of belts. */
+/** A scenario as the text of a file; reading it gives the same scenario again. */
 import { Document, isMap, visit } from "yaml";
 import type { Rational } from "../quantity/rational.ts";
-import { formatDuration, formatLength, formatPercentage, formatRate } from "../quantity/units.ts";
+import { formatDuration, formatLength, formatPercentage, formatRate, formatSpeed } from "../quantity/units.ts";
 import { collectingOf } from "./chain-line.ts";
 import { DEFAULT_FLOOR, isSameFootprint } from "./floor.ts";
 import type {
@@ -134,7 +134,15 @@ function lineBody(line: Line, groupOf: ReadonlyMap<string, MachineGroup>) {
     case "custom":
       return {
         layout: line.layout,
-        dividers: byId(line.dividers, ({ rule }) => rule),
+        dividers: byId(line.dividers, ({ id, rule, weights }) =>
+          weights === undefined
+            ? rule
+            : {
+                weighted: new Map(
+                  line.belts.filter(({ from }) => from === id).map((belt, i) => [belt.id, weights[i] ?? 1]),
+                ),
+              },
+        ),
         merges: byId(line.merges, ({ rule }) => rule),
         belts: byId(line.belts, ({ from, to, only, belt }) => ({
           from,
@@ -192,7 +200,7 @@ function byItem(dwell: Limits["dwell"]): Map<string, string> {
 }
 
 /** Only what differs from what a file without it has. */
-function floorKey({ machine, divider, merge, beltM, aisleM }: Floor) {
+function floorKey({ machine, divider, merge, beltM, aisleM, lengths }: Floor) {
   const differing = (key: string, footprint: Footprint, otherwise: Footprint) =>
     isSameFootprint(footprint, otherwise) ? {} : { [key]: footprintBody(footprint) };
   const body = {
@@ -201,6 +209,7 @@ function floorKey({ machine, divider, merge, beltM, aisleM }: Floor) {
     ...differing("merge", merge, DEFAULT_FLOOR.merge),
     ...(beltM.equals(DEFAULT_FLOOR.beltM) ? {} : { belt: formatLength(beltM) }),
     ...(aisleM.equals(DEFAULT_FLOOR.aisleM) ? {} : { aisle: formatLength(aisleM) }),
+    ...(lengths === DEFAULT_FLOOR.lengths ? {} : { lengths }),
   };
   return Object.keys(body).length > 0 ? { floor: body } : {};
 }
@@ -209,10 +218,19 @@ function footprintBody({ lengthM, widthM }: Footprint) {
   return { length: formatLength(lengthM), width: formatLength(widthM) };
 }
 
-/** In the form that fits every belt. */
+/** In metres where the file has it so. */
 function beltBody(belt: BeltOrNone) {
   if (belt === null) return null;
-  const { ratePerMin, capacity, transitMin } = belt;
+  const { ratePerMin, capacity, transitMin, metres } = belt;
+  if (metres !== null) {
+    const { lengthM, speedMPerMin, pitchM } = metres;
+    return {
+      rate: formatRate(ratePerMin),
+      length: formatLength(lengthM),
+      speed: formatSpeed(speedMPerMin),
+      pitch: formatLength(pitchM),
+    };
+  }
   return { rate: formatRate(ratePerMin), capacity, transit: formatDuration(transitMin) };
 }
 

@@ -4,11 +4,13 @@
  */
 
 import type { ElementCounts } from "../network/one-more.ts";
+import type { Ways } from "../quantity/counts.ts";
+import type { Lengths } from "../scenario/scenario.ts";
 import type { SameLuck } from "./luck/luck-results.ts";
 
 export type { ElementCounts };
 
-export const PRIORITIES = ["fast", "small", "even", "low-stock", "growth"] as const;
+export const PRIORITIES = ["fast", "small", "cheap", "even", "grow"] as const;
 export type Priority = (typeof PRIORITIES)[number];
 
 export type LayoutKind = "chain" | "tree" | "loop" | "tree-of-chains" | "chain-of-trees";
@@ -18,8 +20,8 @@ export interface LayoutStudy {
   /** The line that is laid out; the others stay as they are. */
   readonly line: string;
   readonly machines: number;
-  /** Outlets that a divider may have. */
-  readonly ways: 2 | 3;
+  /** Outlets that a divider may have: up to so many, or those of a list. */
+  readonly ways: Ways;
   /** What the line is fed and what its machines need, per minute. */
   readonly feed_per_min: number;
   readonly needs_per_min: number;
@@ -27,7 +29,9 @@ export interface LayoutStudy {
   readonly tick_s: string;
   readonly horizon_min: number;
   readonly priority: Priority;
-  /** In the order in which they were drawn up: chain, tree, loop, mixtures. */
+  /** Of the belts of the layouts that are drawn up. */
+  readonly lengths: Lengths;
+  /** In the order in which they were drawn up: chain, tree, loop, mixtures, the line as it stands, and then what is only possible if. */
   readonly layouts: readonly LayoutResult[];
   /** `null` where none can be built, or none makes anything; under chance also where none is told apart from all others. */
   readonly recommended: string | null;
@@ -46,6 +50,11 @@ export interface LayoutResult {
   readonly layout: LayoutKind;
   /** In a phrase. */
   readonly does: string;
+  /**
+   * What is otherwise than in the layouts that are weighed: "if a belt of 405/min in place of 390/min" of one that cannot be built
+   * without, "belts of the stated lengths" of the line as it stands. Such a row is shown and not weighed. Else `null`.
+   */
+  readonly assuming: string | null;
   /** Whether dividers can make the shares, and every belt can carry its part. */
   readonly feasible: boolean;
   /** Why not, and what would do. Of a feasible one: that it makes less in the long run than another; else `null`. */
@@ -71,6 +80,8 @@ export interface LayoutResult {
   readonly belts: number | null;
   /** Metres of belt, as far as lengths are stated; `null` where none is. */
   readonly belt_m: number | null;
+  /** Whether each belt is as long as its way on the grid, or as stated if that is longer. */
+  readonly to_scale: boolean;
   readonly floor_m2: number | null;
   /** Places where one belt must pass over another, on the grid by which the floor is counted. */
   readonly crossings: number | null;
@@ -81,6 +92,8 @@ export interface LayoutResult {
   readonly primed: LayoutPrimed | null;
   /** What one more machine like the last one costs. */
   readonly one_more: OneMore | null;
+  /** From today's number of machines to one more, twice as many, and the number asked for, in rising order. */
+  readonly growth: readonly LayoutGrowth[];
   /**
    * No other feasible one is at least as good in everything that is weighed, and better in something. One that comes to a
    * standstill is beaten by any that goes on.
@@ -100,6 +113,14 @@ export interface LayoutPrimed {
   readonly items_handled: number;
   readonly hold_up_peak: number;
   readonly by_hand: boolean;
+}
+
+/** What it takes to have so many machines like the last, fed what all of them need, where the layout stands today. */
+export interface LayoutGrowth extends OneMore {
+  readonly machines: number;
+  /** Belts that would be too slow, of those it would have, and what the busiest of them would carry; `null` where none is. */
+  readonly too_slow: number;
+  readonly busiest_per_min: number | null;
 }
 
 export interface OneMore {

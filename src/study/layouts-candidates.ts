@@ -1,37 +1,51 @@
-/** The layouts that are drawn up for a line: chain, tree, loop, and mixtures of chain and tree. */
+/** The layouts that are drawn up for a line: as it stands, chain, tree, loop, and mixtures of chain and tree. */
 import { asCustom } from "../network/as-custom.ts";
+import { beltWays, isToScale, withWays } from "../network/belt-ways.ts";
 import { chainFlows, flowsByName } from "../network/chain-flows.ts";
 import { kindsCarried, membersOf, type Plant, plantOf } from "../network/collect.ts";
 import { assemble, expand, expandLine } from "../network/expand.ts";
-import { inputOf } from "../network/headroom.ts";
-import { chainsOfTrees, type Mixture, treesOfChains } from "../network/mixtures.ts";
+import { type FloorPlan, floorPlan } from "../network/floor-plan.ts";
+import { beltLoads, inputOf } from "../network/headroom.ts";
+import { chainsOfTrees, type Mixture, treesOfChains, withMore } from "../network/mixtures.ts";
 import { drawMixture, type MixedLine } from "../network/mixtures-draw.ts";
+import { needOf } from "../network/needs.ts";
 import type { LineElements, Network } from "../network/network.ts";
 import { shapeOf } from "../network/same-shape.ts";
-import { drawShared, needOf, type SharedLine, sharingOf } from "../network/shared-line.ts";
+import { drawShared, type SharedLine, sharingOf } from "../network/shared-line.ts";
 import type { Ways } from "../network/shares.ts";
-import { type Rational, ZERO } from "../quantity/rational.ts";
+import { waysText } from "../quantity/counts.ts";
+import { type Rational, sum, ZERO } from "../quantity/rational.ts";
 import { sentence } from "../scenario/messages.ts";
-import type { ChainLine, Line, LoopLine, Scenario } from "../scenario/scenario.ts";
+import type { ChainLine, Lengths, Line, LoopLine, Scenario } from "../scenario/scenario.ts";
 import type { LayoutKind } from "./layout-results.ts";
 import type { DrawnLine } from "./layouts-line.ts";
-import { type Grown, grownChain, grownMixture, grownTree, withMachineLike } from "./layouts-one-more.ts";
-import { machineTaking, sharedReason, shortBeltReason } from "./layouts-reasons.ts";
+import { type Grown, grownChain, grownMixture, grownTree, withMachinesLike } from "./layouts-one-more.ts";
+import { machineTaking, type ShortBelts, sharedReason, shortBeltReason, shortBelts } from "./layouts-reasons.ts";
 
 export interface Candidate {
   readonly id: string;
   readonly layout: LayoutKind;
   /** In a phrase. */
   readonly does: string;
+  /** What is otherwise than in the layouts that are weighed, in a phrase: `null` of those. */
+  readonly assuming: string | null;
   /** Why it cannot be built, and what would do; `null` where it can, as far as arithmetic tells. */
   readonly reason: string | null;
+  /** Belts too slow for their part. */
+  readonly short: ShortBelts;
+  /** The same for other belts, or another number of machines; `null` where nothing else can be assumed. */
+  readonly again: ((given: Given) => Candidate) | null;
   /** The plant with it; `null` where it cannot be drawn. */
   readonly drawn: {
     readonly scenario: Scenario;
     readonly network: Network;
     /** What the line adds to the network. */
     readonly elements: LineElements;
-    readonly grown: () => Grown | null;
+    readonly floor: FloorPlan;
+    /** Whether all its belts are as long as their way, or longer. */
+    readonly toScale: boolean;
+    /** With so many machines more. */
+    readonly grown: (more: number) => Grown | null;
   } | null;
 }
 
@@ -47,9 +61,12 @@ export interface Given {
   readonly needs: ReadonlyMap<string, Rational>;
   /** What comes in for long at most. */
   readonly input: Rational;
+  readonly lengths: Lengths;
+  /** As the file has it. */
+  readonly line: DrawnLine;
 }
 
-export function givenFor(scenario: Scenario, line: DrawnLine, ways: Ways | null): Given {
+export function givenFor(scenario: Scenario, line: DrawnLine, ways: Ways | null, lengths?: Lengths): Given {
   const plant = plantOf(scenario);
   const { id, from, to, belt, branch, collect, merges } = line;
   const isChain = line.layout === "chain";
@@ -68,6 +85,8 @@ export function givenFor(scenario: Scenario, line: DrawnLine, ways: Ways | null)
     consumers,
     needs,
     input: inputOf(line, [...needs.values()], plant),
+    lengths: lengths ?? scenario.floor.lengths,
+    line,
   };
 }
 
@@ -87,7 +106,41 @@ export function candidatesFor(given: Given): Candidate[] {
       known.add(shape);
       return isNew;
     });
-  return [chain, tree, sharedCandidate(given, "loop"), ...mixed];
+  const all = [chain, tree, sharedCandidate(given, "loop"), ...mixed];
+  return [...all, ...todayCandidate(given, all)];
+}
+
+/** The line as it stands, with its stated lengths, unless it is on the grid as it is drawn up. */
+function todayCandidate(given: Given, drawnUp: readonly Candidate[]): Candidate[] {
+  const { scenario, line, plant, chain } = given;
+  if (given.lengths === "as-stated") return [];
+  const elements = expandLine(line, plant);
+  if (elements.connections.length === 0) return [];
+  const network = expand(scenario);
+  const like = drawnUp.find(({ id }) => id === line.layout);
+  // With dividers of other ways than the line has, it is drawn up in another way.
+  const isDrawnUp = line.layout === "chain" || line.ways === given.ways;
+  if (like?.drawn && isDrawnUp && isAsLong(like.drawn.elements, elements)) return [];
+  return [
+    {
+      id: "today",
+      layout: line.layout,
+      does: `${like?.does ?? line.layout}, as the line stands`,
+      assuming: "belts of the stated lengths",
+      reason: line.layout === "chain" ? null : sharedReason(scenario, network, line.id),
+      short: new Map(),
+      again: null,
+      drawn: {
+        ...{ scenario, network, elements, toScale: false, grown: (more: number) => like?.drawn?.grown(more) ?? null },
+        floor: floorPlan(scenario, network, chain.id),
+      },
+    },
+  ];
+}
+
+function isAsLong(one: LineElements, other: LineElements): boolean {
+  const total = ({ connections }: LineElements) => sum(connections.map(({ belt }) => belt?.metres?.lengthM ?? ZERO));
+  return total(one).equals(total(other));
 }
 
 function shapeOfCandidate({ drawn }: Candidate): string {
@@ -96,45 +149,51 @@ function shapeOfCandidate({ drawn }: Candidate): string {
 
 const SERVING: Readonly<Record<ChainLine["dividers"], string>> = {
   even: "a chain of even dividers",
+  weighted: "a chain of dividers weighted by the machines' needs",
   "branch-first": "a chain of dividers that serve the branch first",
   "through-first": "a chain of dividers that serve the through belt first",
 };
 
 function chainCandidate(given: Given): Candidate {
   const { chain, input, needs } = given;
-  const scenario = withLine(given.scenario, chain);
   const elements = expandLine(chain, given.plant);
   const flows = flowsByName(chainFlows(input, [...needs.values()], chain.dividers), `${chain.id}.`);
+  const loads = {
+    ...{ connections: elements.connections, flows, input },
+    isShare: (connection: string) => connection === `${chain.id}.through-1`,
+    machineOf: (lack: Rational) => machineTaking(lack, input, needs),
+  };
+  const drawn = drawnFrom(given, elements, (count) => grownChain(more(given, count), chain));
+  const scenario = withLine(given.scenario, chain);
   return {
     id: "chain",
     layout: "chain",
     does: SERVING[chain.dividers],
-    reason: shortBeltReason(
-      {
-        ...{ connections: elements.connections, flows, input },
-        isShare: (connection) => connection === `${chain.id}.through-1`,
-        machineOf: (lack) => machineTaking(lack, input, needs),
-      },
-      chain.id,
-    ),
-    drawn: { scenario, network: expand(scenario), elements, grown: () => grownChain(more(given), chain) },
+    assuming: null,
+    reason: shortBeltReason(loads, chain.id),
+    short: shortBelts(loads),
+    again: chainCandidate,
+    // A chain with all its belts as stated is written as one.
+    drawn: isAsLong(drawn.elements, elements) ? { ...drawn, scenario, network: expand(scenario) } : drawn,
   };
 }
 
-function sharedCandidate(given: Given, layout: "tree" | "loop"): Candidate {
+export function sharedCandidate(given: Given, layout: "tree" | "loop"): Candidate {
   const { chain, ways, back, plant } = given;
   const { id, from, to, belt, branch, collect, merges } = chain;
   const own = { id, from, to, belt, branch, collect, merges, ways };
   if (layout === "loop" && back === null) {
-    return { id: layout, layout, does: "a loop", reason: sentence("return-missing", {}), drawn: null };
+    const reason = sentence("return-missing", {});
+    return { ...unassumed, ...{ id: layout, layout, does: "a loop", reason, again: null, drawn: null } };
   }
   const line: SharedLine =
     layout === "loop" && back !== null ? { ...own, layout, return: back } : { ...own, layout: "tree" };
   const scenario = withLine(given.scenario, line);
   const sharing = sharingOf(line, plant);
+  const again = (other: Given): Candidate => sharedCandidate(other, layout);
   if (!sharing.ok) {
     const reason = sharedReason(scenario, expand(scenario), id);
-    return { id: layout, layout, does: sharedDoes(layout, ways, null), reason, drawn: null };
+    return { ...unassumed, id: layout, layout, does: sharedDoes(layout, ways, null), reason, again, drawn: null };
   }
   const { shares: _, ...elements } = drawShared(line, sharing, plant);
   const network = withElements(given, elements);
@@ -142,9 +201,32 @@ function sharedCandidate(given: Given, layout: "tree" | "loop"): Candidate {
     id: layout,
     layout,
     does: sharedDoes(layout, ways, sharing.shares),
+    assuming: null,
     reason: sharedReason(scenario, network, id),
-    drawn: { ...writtenOut(given, network), elements, grown: () => grownTree(more(given), line, back) },
+    short: shortBelts({
+      connections: elements.connections,
+      flows: new Map(
+        beltLoads(line, sharing, plant, given.input).map(({ connection, flowPerMin }) => [connection, flowPerMin]),
+      ),
+    }),
+    again,
+    drawn: drawnFrom(given, elements, (count) => grownTree(more(given, count), line, back)),
   };
+}
+
+const unassumed = { assuming: null, short: new Map() } as const;
+
+/** On the grid, its belts as long as their way, unless all are to be as stated. */
+function drawnFrom(
+  given: Given,
+  stated: LineElements,
+  grown: (more: number) => Grown | null,
+): NonNullable<Candidate["drawn"]> {
+  const floor = floorPlan(given.scenario, withElements(given, stated), given.chain.id);
+  const isOnGrid = given.lengths === "from-grid";
+  const elements = isOnGrid ? withWays(stated, beltWays(floor, stated.connections)) : stated;
+  const toScale = isOnGrid && isToScale(stated);
+  return { ...writtenOut(given, withElements(given, elements)), elements, floor, toScale, grown };
 }
 
 /** The plant with the line drawn up so. */
@@ -166,15 +248,15 @@ function sharedDoes(
   ways: Ways,
   shares: { readonly parts: number; readonly total: number } | null,
 ): string {
-  const dividers = ways === 2 ? "dividers of two ways" : "dividers of two and three ways";
+  const dividers = `dividers of ${waysText(ways)}`;
   if (layout === "tree") return `a tree of ${dividers}`;
   return shares === null || shares.parts === shares.total
     ? `a loop of ${dividers}`
     : `a loop of ${dividers}, with ${shares.parts - shares.total} of ${shares.parts} parts returned`;
 }
 
-function mixedCandidate(given: Given, mixture: Mixture, size: number): Candidate {
-  const { plant, input, needs, chain } = given;
+export function mixedCandidate(given: Given, mixture: Mixture, size: number): Candidate {
+  const { plant, input, needs, chain, consumers } = given;
   const line: MixedLine = chain;
   const { flows, ...elements } = drawMixture(line, mixture, plant, input, (machine) => needs.get(machine) ?? ZERO);
   const isTree = mixture.kind === "tree-of-chains";
@@ -182,23 +264,20 @@ function mixedCandidate(given: Given, mixture: Mixture, size: number): Candidate
     const name = connection.slice(line.id.length + 1);
     return name.startsWith("chain-") && !name.endsWith("-through-1");
   };
+  const loads = {
+    ...{ connections: elements.connections, flows, input },
+    isShare: (connection: string) => (isTree ? !isInChain(connection) : connection === `${line.id}.through-1`),
+    machineOf: () => null,
+  };
   return {
     id: isTree ? `tree-of-${size}-chains` : `chain-of-trees-of-${size}`,
     layout: mixture.kind,
     does: mixtureDoes(mixture),
-    reason: shortBeltReason(
-      {
-        ...{ connections: elements.connections, flows, input },
-        isShare: (connection) => (isTree ? !isInChain(connection) : connection === `${line.id}.through-1`),
-        machineOf: () => null,
-      },
-      line.id,
-    ),
-    drawn: {
-      ...writtenOut(given, withElements(given, elements)),
-      elements,
-      grown: () => grownMixture(more(given), line, mixture),
-    },
+    assuming: null,
+    reason: shortBeltReason(loads, line.id),
+    short: shortBelts(loads),
+    again: (other) => mixedCandidate(other, withMore(mixture, other.consumers.slice(consumers.length)), size),
+    drawn: drawnFrom(given, elements, (count) => grownMixture(more(given, count), line, mixture)),
   };
 }
 
@@ -219,6 +298,6 @@ function withLine(scenario: Scenario, line: Line): Scenario {
   return { ...scenario, lines: scenario.lines.map((one) => (one.id === line.id ? line : one)) };
 }
 
-function more({ scenario, consumers }: Given) {
-  return withMachineLike(scenario, consumers.at(-1) ?? "");
+function more({ scenario, consumers }: Given, count: number) {
+  return withMachinesLike(scenario, consumers.at(-1) ?? "", count);
 }

@@ -1,8 +1,8 @@
-/** One machine more, like the last one of the line, at the end of each layout. */
+/** Machines more, like the last one of the line, at the end of each layout. */
 import { plantOf } from "../network/collect.ts";
 import { expandLine } from "../network/expand.ts";
 import { groupsByName } from "../network/groups.ts";
-import { type Mixture, withOneMore } from "../network/mixtures.ts";
+import { type Mixture, withMore } from "../network/mixtures.ts";
 import { drawMixture, type MixedLine } from "../network/mixtures-draw.ts";
 import type { LineElements } from "../network/network.ts";
 import { type SharedLine, sharingOf } from "../network/shared-line.ts";
@@ -19,11 +19,11 @@ export interface Grown {
 
 export interface GrownPlant {
   readonly scenario: Scenario;
-  readonly machine: string;
+  readonly machines: readonly string[];
 }
 
-/** @param last the machine that the new one is like */
-export function withMachineLike(scenario: Scenario, last: string): GrownPlant {
+/** @param last the machine that the new ones are like */
+export function withMachinesLike(scenario: Scenario, last: string, count: number): GrownPlant {
   const groups = groupsByName(scenario);
   const group = groups.get(last);
   if (group === undefined) throw new Error(`${last} is no machine`);
@@ -32,15 +32,17 @@ export function withMachineLike(scenario: Scenario, last: string): GrownPlant {
     ...[scenario.feeds, scenario.outlets, scenario.lines].flat().map(({ id }) => id),
   ]);
   const free = (id: string): string => (taken.has(id) ? free(`${id}-more`) : id);
-  const machine = free(`${group.id}-more`);
+  const id = free(`${group.id}-more`);
+  const machines = count === 1 ? [id] : Array.from({ length: count }, (_, i) => free(`${id}-${i + 1}`));
   const speed = group.speeds[group.members.indexOf(last)];
-  const added: MachineGroup = { ...group, id: machine, members: [machine], speeds: speed ? [speed] : [] };
-  return { scenario: { ...scenario, machines: [...scenario.machines, added] }, machine };
+  const speeds = speed ? machines.map(() => speed) : [];
+  const added: MachineGroup = { ...group, id, members: machines, speeds };
+  return { scenario: { ...scenario, machines: [...scenario.machines, added] }, machines };
 }
 
-export function grownChain({ scenario, machine }: GrownPlant, line: ChainLine): Grown {
+export function grownChain({ scenario, machines }: GrownPlant, line: ChainLine): Grown {
   const plant = plantOf(scenario);
-  const after = expandLine({ ...line, to: [...line.to, machine] }, plant);
+  const after = expandLine({ ...line, to: [...line.to, ...machines] }, plant);
   return { layout: "chain", before: expandLine(line, plant), after };
 }
 
@@ -49,13 +51,13 @@ export function grownChain({ scenario, machine }: GrownPlant, line: ChainLine): 
  * @returns `null` where neither can be drawn up
  */
 export function grownTree(
-  { scenario, machine }: GrownPlant,
+  { scenario, machines }: GrownPlant,
   line: SharedLine,
   back: LoopLine["return"] | null,
 ): Grown | null {
   const plant = plantOf(scenario);
   const { id, from, to, belt, branch, collect, merges, ways } = line;
-  const grown = { id, from, to: [...to, machine], belt, branch, collect, merges, ways };
+  const grown = { id, from, to: [...to, ...machines], belt, branch, collect, merges, ways };
   const before = expandLine(line, plant);
   const tree = { ...grown, layout: "tree" } as const;
   if (sharingOf(tree, plant).ok) return { layout: "tree", before, after: expandLine(tree, plant) };
@@ -64,8 +66,8 @@ export function grownTree(
   return sharingOf(loop, plant).ok ? { layout: "loop", before, after: expandLine(loop, plant) } : null;
 }
 
-/** The last chain, or the chain of stations, gets one more. */
-export function grownMixture({ scenario, machine }: GrownPlant, line: MixedLine, mixture: Mixture): Grown {
+/** The shortest chains, or the chain of stations, get them. */
+export function grownMixture({ scenario, machines }: GrownPlant, line: MixedLine, mixture: Mixture): Grown {
   const plant = plantOf(scenario);
   const drawn = (to: readonly string[], own: Mixture): LineElements => {
     const { dividers, merges, connections } = drawMixture({ ...line, to }, own, plant, ZERO, () => ZERO);
@@ -75,7 +77,7 @@ export function grownMixture({ scenario, machine }: GrownPlant, line: MixedLine,
   return {
     layout: mixture.kind,
     before: drawn(line.to, staying),
-    after: drawn([...line.to, machine], withOneMore(staying, machine)),
+    after: drawn([...line.to, ...machines], withMore(staying, machines)),
   };
 }
 

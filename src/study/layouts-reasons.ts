@@ -2,7 +2,7 @@
 import { carriedAtMost } from "../network/headroom.ts";
 import { inspect } from "../network/inspect.ts";
 import type { Connection, Network } from "../network/network.ts";
-import { type Rational, sum, ZERO } from "../quantity/rational.ts";
+import { larger, type Rational, sum, ZERO } from "../quantity/rational.ts";
 import { formatRate } from "../quantity/units.ts";
 import type { Finding } from "../scenario/finding.ts";
 import { sentence } from "../scenario/messages.ts";
@@ -33,6 +33,27 @@ export interface Loads {
   readonly isShare: (connection: string) => boolean;
   /** A machine without which the others need so much less, or `null`. */
   readonly machineOf: (lack: Rational) => string | null;
+}
+
+/** What the belts that are too slow are to carry, by the belt as it is stated. */
+export type ShortBelts = ReadonlyMap<BeltSpec, ShortBelt>;
+
+export interface ShortBelt {
+  /** What passes the busiest. */
+  readonly flow: Rational;
+  /** How many of them are too slow. */
+  readonly belts: number;
+}
+
+export function shortBelts({ connections, flows }: Pick<Loads, "connections" | "flows">): ShortBelts {
+  const short = new Map<BeltSpec, ShortBelt>();
+  for (const { id, belt } of connections) {
+    const flow = flows.get(id);
+    if (belt === null || flow === undefined || flow.compare(carriedAtMost(belt)) <= 0) continue;
+    const before = short.get(belt);
+    short.set(belt, { flow: larger(flow, before?.flow ?? ZERO), belts: 1 + (before?.belts ?? 0) });
+  }
+  return short;
 }
 
 /** Of the belts of each kind the one that lacks the most. */

@@ -1,6 +1,6 @@
 /** The layout to build by what is wanted first, and why, in figures. */
 import type { LayoutResult, Priority } from "./layout-results.ts";
-import { elementsIn, junctions, keepsLimits, makes, rounded } from "./layouts-weighed.ts";
+import { elementsIn, isWeighed, junctions, keepsLimits, makes, rounded } from "./layouts-weighed.ts";
 
 interface Criterion {
   /** The less the better; `null` is worse than any. */
@@ -34,6 +34,13 @@ const FLOOR: Criterion = {
   less: "takes less floor,",
   text: (area, digits) => `${figure(area, digits)} m²`,
 };
+const BELT: Criterion = {
+  of: ({ belt_m: belt }) => belt,
+  best: "takes the least belt,",
+  same: "takes as much belt,",
+  less: "takes less belt,",
+  text: (metres, digits) => `${figure(metres, digits)} m`,
+};
 const ELEMENTS: Criterion = {
   of: junctions,
   best: "has the fewest dividers and merges,",
@@ -55,35 +62,34 @@ const HOLD_UP: Criterion = {
   less: "holds less once settled,",
   text: counted("item"),
 };
-const PEAK: Criterion = {
-  of: ({ hold_up_peak: peak }) => peak,
-  best: "holds least at its peak,",
-  same: "holds as much at its peak,",
-  less: "holds less at its peak,",
-  text: counted("item"),
-};
 const TORN_OUT: Criterion = {
-  of: ({ one_more: more }) => more && elementsIn(more.torn_out),
-  best: "has the least torn out for one machine more,",
-  same: "has as much torn out for one machine more,",
-  less: "has less torn out for one machine more,",
+  of: (layout) => elementsGrown(layout, "torn_out"),
+  best: "has the least torn out for more machines,",
+  same: "has as much torn out for more machines,",
+  less: "has less torn out for more machines,",
   text: counted("element"),
 };
 const ADDED: Criterion = {
-  of: ({ one_more: more }) => more && elementsIn(more.added),
+  of: (layout) => elementsGrown(layout, "added"),
   best: "has the least added for it,",
   same: "has as much added for it,",
   less: "has less added for it,",
   text: counted("element"),
 };
 
+/** At the furthest step of growth. */
+function elementsGrown({ growth, one_more: more }: LayoutResult, what: "added" | "torn_out"): number | null {
+  const step = growth.at(-1) ?? more;
+  return step && elementsIn(step[what]);
+}
+
 /** What is wanted first, then what decides between equals. */
 const CRITERIA: Readonly<Record<Priority, readonly [Criterion, ...Criterion[]]>> = {
   fast: [SETTLING, LOSS],
-  small: [FLOOR, ELEMENTS],
+  small: [FLOOR, BELT],
+  cheap: [ELEMENTS, BELT, FLOOR],
   even: [EVENNESS, SETTLING],
-  "low-stock": [HOLD_UP, PEAK],
-  growth: [TORN_OUT, ADDED, SETTLING],
+  grow: [TORN_OUT, ADDED],
 };
 
 /** Where there is nothing to compare with: before the figure of what is wanted first. */
@@ -91,12 +97,12 @@ const ALONE: Readonly<Record<Priority, string>> = {
   fast: "it settles at",
   small: "it takes",
   even: "it shares half the feed with Jain's index at",
-  "low-stock": "once settled it holds",
-  growth: "one machine more tears out",
+  cheap: "it takes dividers and merges,",
+  grow: "more machines tear out",
 };
 
 /** Between those that are alike in all that the priority asks for. */
-const FURTHER: readonly Criterion[] = [SETTLING, LOSS, ELEMENTS, FLOOR, HOLD_UP, EVENNESS, TORN_OUT];
+const FURTHER: readonly Criterion[] = [SETTLING, LOSS, ELEMENTS, BELT, FLOOR, HOLD_UP, EVENNESS, TORN_OUT];
 
 export interface Recommendation {
   readonly recommended: string | null;
@@ -105,23 +111,23 @@ export interface Recommendation {
 }
 
 export function recommendationOf(layouts: readonly LayoutResult[], priority: Priority): Recommendation {
-  const feasible = layouts.filter((layout) => layout.feasible);
+  const feasible = layouts.filter(isWeighed);
   if (feasible.length === 0) return { recommended: null, because: "none of the layouts can be built as the line is" };
-  const most = Math.max(...feasible.map(makes));
+  const keeping = feasible.filter(keepsLimits);
+  const able = keeping.some((layout) => makes(layout) > 0) ? keeping : feasible;
+  const most = Math.max(...able.map(makes));
   if (most === 0) return { recommended: null, because: "nothing is made in the long run, whatever the layout" };
-  const inOrder = feasible
+  const inOrder = able
     .filter((layout) => makes(layout) === most)
     .toSorted((a, b) => compared([...CRITERIA[priority], ...FURTHER], a, b));
   const unbeaten = inOrder.filter(({ undominated }) => undominated);
-  const first = unbeaten.find(keepsLimits) ?? unbeaten[0];
+  const [first] = unbeaten;
   if (first === undefined) return { recommended: null, because: "none of the layouts makes the most and is unbeaten" };
-  // Told only where another would come first without limits.
-  const areLimitsFirst = first !== unbeaten[0];
-  const others = inOrder.filter((layout) => layout !== first && (!areLimitsFirst || keepsLimits(layout)));
+  const others = inOrder.filter((layout) => layout !== first);
   const other = others.find(({ id }) => id === "chain") ?? others[0];
   const wanted = [
-    ...(inOrder.length < feasible.length ? ["make the most"] : []),
-    ...(areLimitsFirst ? ["keep all limits"] : []),
+    ...(able.length < feasible.length ? ["keep all limits"] : []),
+    ...(inOrder.length < able.length ? ["make the most"] : []),
   ].join(" and ");
   if (other === undefined) {
     const only = `${first.id} is the only one ${feasible.length === 1 ? "that can be built" : `to ${wanted}`}`;

@@ -1,6 +1,5 @@
 /** One layout run: with nothing done, on half the feed, and with the priming that comes first for it. */
 import type { Result } from "../analysis/result.ts";
-import { floorPlan } from "../network/floor-plan.ts";
 import { carriedAtMost } from "../network/headroom.ts";
 import type { LineElements, Network } from "../network/network.ts";
 import { changeBetween } from "../network/one-more.ts";
@@ -35,14 +34,13 @@ export function layOut(
 ): LaidOut {
   const { drawn, reason } = candidate;
   if (drawn === null || reason !== null) return { result: unbuilt(candidate, reason), base: null };
-  const { scenario, network, elements, grown } = drawn;
+  const { scenario, network, elements, floor, toScale, grown } = drawn;
   step();
   const base = playable(scenario, NO_TACTIC);
   if (!("played" in base)) return { result: unbuilt(candidate, base.why), base: null };
   const { result } = base.played;
   const outcome = outcomeOf(base.played);
-  const floor = floorPlan(scenario, network, line);
-  const more = grown();
+  const more = grown(1);
   return {
     base: base.played,
     result: {
@@ -63,17 +61,24 @@ export function layOut(
       over_limit_items: outcome.over_limit_items,
       evenness_at_half_feed: evenness(scenario, network, line, feeds, step),
       ...counts(elements),
+      to_scale: toScale,
       floor_m2: approximate(floor.m2),
       crossings: floor.crossings,
       ...tightest(result, elements),
       primed: bestPriming(scenario, base.played, tactics, step),
+      growth: [],
       one_more: more && { layout: more.layout, ...changeBetween(more.before, more.after) },
     },
   };
 }
 
-export function identity({ id, layout, does }: Candidate): Pick<LayoutResult, "id" | "layout" | "does"> {
-  return { id, layout, does };
+export function identity({
+  id,
+  layout,
+  does,
+  assuming,
+}: Candidate): Pick<LayoutResult, "id" | "layout" | "does" | "assuming"> {
+  return { id, layout, does, assuming };
 }
 
 export function unbuilt(candidate: Candidate, reason: string | null): Unweighed {
@@ -95,12 +100,14 @@ export function unbuilt(candidate: Candidate, reason: string | null): Unweighed 
     over_limit_items: null,
     evenness_at_half_feed: null,
     ...(drawn === null ? { dividers: null, merges: null, belts: null, belt_m: null } : counts(drawn.elements)),
+    to_scale: drawn?.toScale ?? false,
     floor_m2: null,
     crossings: null,
     tightest_belt: null,
     headroom_per_min: null,
     primed: null,
     one_more: null,
+    growth: [],
   };
 }
 
@@ -116,7 +123,7 @@ export function playable(scenario: Scenario, tactic: Tactic): { readonly played:
 
 export function counts({ dividers, merges, connections }: LineElements) {
   const belts = connections.flatMap(({ belt }) => belt ?? []);
-  const lengths = belts.flatMap(({ lengthM }) => lengthM ?? []);
+  const lengths = belts.flatMap(({ metres }) => metres?.lengthM ?? []);
   return {
     dividers: dividers.length,
     merges: merges.length,

@@ -80,23 +80,28 @@ export function weighed(
   layouts: readonly Unweighed[],
   by: WeighedBy = { beats, isLess: (a, b) => makes(a) !== makes(b) },
 ): LayoutResult[] {
-  const feasible = layouts.filter((layout) => layout.feasible);
+  const feasible = layouts.filter(isWeighed);
   const best = feasible.reduce<Unweighed | null>(
     (most, one) => (makes(one) > (most ? makes(most) : 0) ? one : most),
     null,
   );
   return layouts.map((layout) => {
     const isFeasible = layout.feasible;
-    const better = isFeasible ? feasible.filter((other) => by.beats(other, layout)) : [];
+    const better = isWeighed(layout) ? feasible.filter((other) => by.beats(other, layout)) : [];
     const unbeaten = better.find((one) => !feasible.some((other) => by.beats(other, one)));
     return {
       ...layout,
       reason: isFeasible ? lessText(layout, best, by.isLess) : layout.reason,
-      undominated: isFeasible && better.length === 0 && !standsStill(layout),
+      undominated: isWeighed(layout) && better.length === 0 && !standsStill(layout),
       beaten_by: unbeaten?.id ?? null,
       file: isFeasible ? `${layout.id}.yaml` : null,
     };
   });
+}
+
+/** It can be built, with nothing assumed. */
+export function isWeighed({ feasible, assuming }: Pick<LayoutResult, "feasible" | "assuming">): boolean {
+  return feasible && assuming === null;
 }
 
 /** Output in the long run. */

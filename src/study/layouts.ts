@@ -8,10 +8,12 @@ import { offeredPerMin } from "../network/feeds.ts";
 import { offeredTo } from "../network/headroom.ts";
 import type { Ways } from "../network/shares.ts";
 import { approximate, exact, sum } from "../quantity/rational.ts";
-import type { Scenario } from "../scenario/scenario.ts";
+import type { Lengths, Scenario } from "../scenario/scenario.ts";
 import { curvesOf } from "./compare.ts";
 import type { LayoutStudy, Priority } from "./layout-results.ts";
 import { type Candidate, candidatesFor, type Given, givenFor } from "./layouts-candidates.ts";
+import { growthOf } from "./layouts-growth.ts";
+import { withIfs } from "./layouts-if.ts";
 import { type LayoutsRefusal, lineToLayOut } from "./layouts-line.ts";
 import { recommendationOf } from "./layouts-recommended.ts";
 import { feedsCut, type LaidOut, layOut } from "./layouts-runs.ts";
@@ -26,6 +28,10 @@ export interface LayoutsOptions {
   /** The most outlets that dividers can have; what the line states, else 3, if left out. */
   readonly ways?: Ways | undefined;
   readonly priority: Priority;
+  /** What the file states if left out. */
+  readonly lengths?: Lengths | undefined;
+  /** A number of machines to which growth is told, beside one more and twice as many. */
+  readonly growTo?: number | undefined;
   readonly onProgress?: (done: number, of: number) => void;
 }
 
@@ -42,11 +48,15 @@ export interface LayoutsDone {
 export function layoutStudy(scenario: Scenario, options: LayoutsOptions): LayoutsDone | LayoutsRefusal {
   const chosen = lineToLayOut(scenario, options.line);
   if (!chosen.ok) return chosen;
-  const given = givenFor(scenario, chosen.line, options.ways ?? null);
+  const given = givenFor(scenario, chosen.line, options.ways ?? null, options.lengths);
   const feeds = feedsCut(scenario, chosen.line);
-  const candidates = candidatesFor(given);
+  const candidates = withIfs(given, candidatesFor(given));
   const all = laidOut(candidates, given.chain.id, feeds, options.onProgress);
-  const layouts = weighed(all.map(({ result }) => result));
+  const grown = all.map(({ result }, index) => {
+    const candidate = candidates[index];
+    return candidate ? { ...result, growth: growthOf(given, candidate, options.growTo) } : result;
+  });
+  const layouts = weighed(grown);
   const { recommended, because } = recommendationOf(layouts, options.priority);
   const built = builtFrom(candidates, all);
   return {
@@ -83,6 +93,7 @@ export function headOf(given: Given, built: readonly Built[]): Head {
     line: given.chain.id,
     machines: given.consumers.length,
     ways: given.ways,
+    lengths: given.lengths,
     feed_per_min: approximate(offeredTo(given.chain, given.plant, offeredPerMin)),
     needs_per_min: approximate(sum(given.needs.values())),
     seed: scenario.seed,

@@ -13,10 +13,11 @@ export interface Variant {
 }
 
 type Dividers = ChainLine["dividers"];
-const DIVIDERS: readonly Dividers[] = ["even", "branch-first", "through-first"];
+const DIVIDERS = ["even", "branch-first", "through-first"] as const;
 
 const PHRASES: Readonly<Record<Dividers, string>> = {
   even: "even dividers",
+  weighted: "dividers weighted by needs",
   "branch-first": "the branch first at every divider",
   "through-first": "the through belt first at every divider",
 };

@@ -16,7 +16,7 @@ function estimated(given: Network) {
 
 /** One belt rate for all, tight enough to show. */
 function withBelts(given: Network, ratePerMin: string): Network {
-  const belt = { ratePerMin: rational(ratePerMin), capacity: 10, transitMin: rational("1/10"), lengthM: null };
+  const belt = { ratePerMin: rational(ratePerMin), capacity: 10, transitMin: rational("1/10"), metres: null };
   return { ...given, connections: given.connections.map((one) => ({ ...one, belt })) };
 }
 
@@ -131,7 +131,7 @@ const WORKSHOP = network({
     connection("stack", "join"),
     connection("spare", "join"),
     connection("join", "split", {
-      belt: { ratePerMin: whole(50), capacity: 9, transitMin: rational("1/10"), lengthM: null },
+      belt: { ratePerMin: whole(50), capacity: 9, transitMin: rational("1/10"), metres: null },
     }),
     connection("split", "gluer"),
     connection("split", "cutter"),

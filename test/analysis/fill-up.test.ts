@@ -209,7 +209,7 @@ describe("unequal needs, feed 96/min", () => {
 describe("a chain fed exactly what it needs (common practice, no source)", () => {
   const chainOf = (count: number) => {
     const feed = whole(30 * count);
-    const belt = { ratePerMin: feed.mul("6/5"), capacity: 40, transitMin: rational("1/20"), lengthM: null };
+    const belt = { ratePerMin: feed.mul("6/5"), capacity: 40, transitMin: rational("1/20"), metres: null };
     const network = equalChain(count, whole(30), 100, feed);
     const connections = network.connections.map((one) => ({ ...one, belt }));
     return runNetwork({ ...network, connections }, whole(240)).result;

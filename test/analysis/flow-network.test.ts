@@ -26,7 +26,7 @@ const belt = (ratePerMin: string): BeltSpec => ({
   ratePerMin: rational(ratePerMin),
   capacity: 1,
   transitMin: whole(0),
-  lengthM: null,
+  metres: null,
 });
 const single = (id: string, need: string, room = 60) => machine(id, { need: rational(need), room });
 const flowsAt = (solution: ReturnType<typeof solved>, tMin: string) =>

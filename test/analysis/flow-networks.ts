@@ -56,7 +56,7 @@ export function network(given: Partial<Network>): Network {
  */
 export function chain(machines: readonly ChainMachine[], profile: readonly FeedStep[], rule: Rule = "even"): Network {
   const count = machines.length;
-  const belt = { ratePerMin: rational("1000000"), capacity: 10, transitMin: whole(0), lengthM: null };
+  const belt = { ratePerMin: rational("1000000"), capacity: 10, transitMin: whole(0), metres: null };
   const place = (k: number) => (k < count ? `divider-${k}` : `machine-${k}`);
   const connections: Connection[] = [connection("feed", place(1), { id: "through-1", belt })];
   for (let k = 1; k < count; k++) {

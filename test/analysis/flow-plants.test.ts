@@ -21,7 +21,7 @@ const belt = (ratePerMin: string, capacity = 1): BeltSpec => ({
   ratePerMin: rational(ratePerMin),
   capacity,
   transitMin: ZERO,
-  lengthM: null,
+  metres: null,
 });
 
 interface Works {

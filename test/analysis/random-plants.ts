@@ -61,7 +61,7 @@ export function randomPlant(seed: number, { uneven = false }: PlantOptions = {})
     const connection = connections[first];
     if (!uneven || connection === undefined || draw.chance(0.4)) return [];
     const queue = { ratePerMin: profile[0]?.ratePerMin ?? ZERO, capacity: draw.among([20, 60]), transitMin: ZERO };
-    connections[first] = { ...connection, belt: { ...queue, lengthM: null } };
+    connections[first] = { ...connection, belt: { ...queue, metres: null } };
     return [{ feed: id, connection: connection.id }];
   });
   return network({
@@ -113,7 +113,7 @@ function lineOf(item: string, sources: readonly string[], ends: readonly string[
   const belt = (): BeltOrNone =>
     draw.chance(0.6)
       ? null
-      : { ratePerMin: whole(draw.among([6, 10, 20, 40])), capacity: 1, transitMin: ZERO, lengthM: null };
+      : { ratePerMin: whole(draw.among([6, 10, 20, 40])), capacity: 1, transitMin: ZERO, metres: null };
   const connect = (from: string, to: string): void => {
     connections.push({ id: `${from}>${to}`, line: item, from, to, only: null, belt: belt() });
   };

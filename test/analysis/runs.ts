@@ -39,7 +39,7 @@ export const SHORT_BELT_PLACES = 2;
 /** Belts as short as can be: room for two items, a transit of one tick, half as fast again as what is fed. */
 export function withShortBelts(network: Network, feedPerMin: Rational): Network {
   const ratePerMin = feedPerMin.mul("3/2");
-  const belt = { ratePerMin, capacity: SHORT_BELT_PLACES, transitMin: ZERO, lengthM: null };
+  const belt = { ratePerMin, capacity: SHORT_BELT_PLACES, transitMin: ZERO, metres: null };
   return { ...network, connections: network.connections.map((one) => (one.belt ? { ...one, belt } : one)) };
 }
 

@@ -323,7 +323,7 @@ function analysedNetwork(network: Network, hours: number): Result {
 /** The flow solution needs no belts to merges; the engine takes from a machine only by one. */
 function joinedByBelts(network: Network): Network {
   const merges = new Set(network.merges.map(({ id }) => id));
-  const fast = { ratePerMin: whole(120), capacity: 4, transitMin: whole(0), lengthM: null };
+  const fast = { ratePerMin: whole(120), capacity: 4, transitMin: whole(0), metres: null };
   const connections = network.connections.map((one) => (merges.has(one.to) ? { ...one, belt: one.belt ?? fast } : one));
   return { ...network, connections };
 }

@@ -20,7 +20,7 @@ export function profiled(id: string, steps: readonly (readonly [string, string])
 }
 
 export function belt(perMin: string, capacity = 1000, transitS = "0"): BeltSpec {
-  return { ratePerMin: rational(perMin), capacity, transitMin: rational(transitS).div(60n), lengthM: null };
+  return { ratePerMin: rational(perMin), capacity, transitMin: rational(transitS).div(60n), metres: null };
 }
 
 export function divider(id: string, rule: Rule = "even"): DividerElement {

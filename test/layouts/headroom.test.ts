@@ -120,7 +120,8 @@ describe("shares that cannot be made", () => {
     expect(found[0]?.args).toMatchObject({
       total: "5",
       odd: "5",
-      ways: "3",
+      ways: "two and three ways",
+      more: "[2, 3, 5]",
       parts: "6",
       back: "1",
       below: "4",
@@ -128,14 +129,14 @@ describe("shares that cannot be made", () => {
     });
     expect(sentence("tree-odd", found[0]?.args ?? {})).toBe(
       "the needs come to 5 equal parts, and dividers of two and three ways cannot make those, for the factor 5; what would " +
-        "do: layout: loop, with 1 of 6 parts returned, or 4 or 6 machines, or a chain for the machines that are left over; with " +
+        "do: ways: [2, 3, 5], or layout: loop, with 1 of 6 parts returned, or 4 or 6 machines, or a chain for the machines that are left over; with " +
         "layout: chain, fillfront layouts weighs these",
     );
   });
 
   test("a tree of three with dividers of two ways", () => {
     const [found] = findingsOf(plant({ layout: "tree", count: 3, more: "    ways: 2\n" }));
-    expect(found?.args).toMatchObject({ odd: "3", parts: "4", three: "yes", below: "2", above: "4" });
+    expect(found?.args).toMatchObject({ odd: "3", parts: "4", more: "3", below: "2", above: "4" });
     expect(findingsOf(plant({ layout: "tree", count: 3 }))).toEqual([]);
     expect(findingsOf(plant({ layout: "loop", count: 3, more: "    ways: 2\n" }))).toEqual([]);
   });
@@ -183,7 +184,7 @@ describe("shares that cannot be made", () => {
 });
 
 test("a belt that has too little room on it for its rate carries what it has room for", () => {
-  const belt = { ratePerMin: whole(80), capacity: 5, transitMin: ratio(1n, 10n), lengthM: null };
+  const belt = { ratePerMin: whole(80), capacity: 5, transitMin: ratio(1n, 10n), metres: null };
   expect(exact(carriedAtMost(belt))).toBe("50");
   expect(exact(carriedAtMost({ ...belt, capacity: 8 }))).toBe("80");
   expect(exact(carriedAtMost({ ...belt, transitMin: whole(0) }))).toBe("80");

@@ -9,7 +9,7 @@ import type { Scenario } from "../../src/scenario/scenario.ts";
 
 export interface SharedGiven {
   readonly layout: "tree" | "loop";
-  readonly ways: 2 | 3;
+  readonly ways: number | readonly number[];
   /** Items/min, by machine. */
   readonly needs: readonly Rational[];
   readonly feedPerMin: Rational;
@@ -31,7 +31,7 @@ ${machines.join("\n")}
 lines:
   main:
     layout: ${layout}
-    ways: ${ways}
+    ways: ${JSON.stringify(ways)}
     from: silo
     to: [${needs.map((_, index) => `m${index + 1}`).join(", ")}]
     belt: ${belt}

@@ -4,6 +4,7 @@ import { fewestDividers } from "../../src/network/fewest.ts";
 import { leastTerms } from "../../src/network/fewest-bound.ts";
 import { dividersIn, type Plan } from "../../src/network/plan.ts";
 import { sharesOfCounts, type Ways } from "../../src/network/shares.ts";
+import { waysIn } from "../../src/quantity/counts.ts";
 import { exact, ONE, type Rational, ratio, whole, ZERO } from "../../src/quantity/rational.ts";
 import { randomWeights } from "../layouts/weights.ts";
 import { cases } from "../plants/cases.ts";
@@ -16,8 +17,7 @@ function sharesIn(plan: Plan, ways: Ways): Map<number, Rational> {
       shares.set(part.target, (shares.get(part.target) ?? ZERO).add(share));
       return;
     }
-    expect(part.parts.length).toBeGreaterThanOrEqual(2);
-    expect(part.parts.length).toBeLessThanOrEqual(ways);
+    expect(waysIn(ways)).toContain(part.parts.length);
     for (const one of part.parts) walk(one, share.div(whole(part.parts.length)));
   };
   walk(plan, ONE);
@@ -212,4 +212,89 @@ describe("terms of a share", () => {
 
 function smooth(value: number): boolean {
   return value === 1 || (value % 2 === 0 && smooth(value / 2)) || (value % 3 === 0 && smooth(value / 3));
+}
+
+/**
+ * A tree has every equal share if and only if each prime factor of their number is among the dividers' ways' (E. Aharonson, H.
+ * Attiya, "Counting networks with arbitrary fan-out", Distributed Computing 8, 1995).
+ */
+describe("dividers of any ways", () => {
+  test("of 5, 7 and 11: a tree for so many needs one divider; where a factor is missing, none will do", () => {
+    for (const fan of [5, 7, 11]) {
+      expect(sharesOfCounts(Array(fan).fill(1), [2, fan])).toMatchObject({ odd: 1, total: fan });
+      expect(fewestDividers(Array(fan).fill(1), [2, fan])).toMatchObject({ dividers: 1, proved: true });
+      expect(sharesOfCounts(Array(fan).fill(1), fan - 1).odd).toBe(fan);
+    }
+    expect(sharesOfCounts(Array(35).fill(1), 4).odd).toBe(35);
+  });
+
+  test.each([[[2, 5]], [[3, 4]], [[4, 6]], [[5]], [[2, 3, 7, 12]], [12]])(
+    "%j: exact shares, and as few dividers as every splitting finds",
+    (ways) => {
+      for (let count = 2; count <= 24; count++) {
+        const shares = sharesOfCounts(Array(count).fill(1), ways);
+        if (shares.odd === 1) expectExact(shares.counts, ways);
+      }
+      const all = [...new Set(waysIn(ways).flatMap((fan) => [fan, fan * fan]))].filter((parts) => parts <= 12);
+      for (const parts of all) {
+        const known = new Map<string, number>();
+        for (const counts of sumsOf(parts, 4)) {
+          const { dividers, proved } = fewestDividers(counts, ways);
+          expect([dividers, proved], counts.join(" ")).toEqual([byEverySplitting(counts, waysIn(ways), known), true]);
+        }
+      }
+    },
+  );
+});
+
+/** Falling counts, at most so many, that add up to a sum. */
+function sumsOf(sum: number, most: number, largest = sum): number[][] {
+  if (sum === 0) return [[]];
+  if (most === 0) return [];
+  return Array.from({ length: Math.min(sum, largest) }, (_, i) => i + 1).flatMap((first) =>
+    sumsOf(sum - first, most - 1, first).map((rest) => [first, ...rest]),
+  );
+}
+
+/** Every way to deal the counts out to a divider's outlets, tried. */
+function byEverySplitting(counts: readonly number[], fans: readonly number[], known: Map<string, number>): number {
+  // With parts no finer than the shares need.
+  const { counts: own, total: parts } = sharesOfCounts(
+    counts.filter((count) => count > 0).toSorted((a, b) => b - a),
+    fans,
+  );
+  if (own.length === 1) return 0;
+  const key = own.join(" ");
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  let best = Number.POSITIVE_INFINITY;
+  for (const fan of fans) {
+    if (parts % fan !== 0) continue;
+    // What is left for so many outlets comes up again and again.
+    const dealt = new Map<string, number>();
+    const deal = (some: readonly number[], outlets: number): number => {
+      if (outlets === 1) return byEverySplitting(some, fans, known);
+      const left = some.toSorted((a, b) => b - a);
+      const state = `${outlets}: ${left.join(" ")}`;
+      const found = dealt.get(state);
+      if (found !== undefined) return found;
+      let least = Number.POSITIVE_INFINITY;
+      const take = (index: number, room: number, taken: readonly number[]): void => {
+        if (index === left.length) {
+          if (room > 0) return;
+          const rest = left.map((count, i) => count - (taken[i] ?? 0)).filter((count) => count > 0);
+          least = Math.min(least, byEverySplitting(taken, fans, known) + deal(rest, outlets - 1));
+          return;
+        }
+        for (let here = Math.min(left[index] ?? 0, room); here >= 0; here--)
+          take(index + 1, room - here, [...taken, here]);
+      };
+      take(0, parts / fan, []);
+      dealt.set(state, least);
+      return least;
+    };
+    best = Math.min(best, 1 + deal(own, fan));
+  }
+  known.set(key, best);
+  return best;
 }

@@ -10,6 +10,7 @@ const KNOWN: LayoutResult = {
   id: "chain",
   layout: "chain",
   does: "a belt past all machines, with a divider before each but the last",
+  assuming: null,
   feasible: true,
   reason: null,
   settled_per_min: SETTLED,
@@ -28,6 +29,7 @@ const KNOWN: LayoutResult = {
   merges: 0,
   belts: 59,
   belt_m: 118.5,
+  to_scale: true,
   floor_m2: 312,
   crossings: 0,
   tightest_belt: "main.through-1",
@@ -46,6 +48,16 @@ const KNOWN: LayoutResult = {
     added: { dividers: 1, merges: 0, belts: 2 },
     torn_out: { dividers: 0, merges: 0, belts: 0 },
   },
+  growth: [
+    {
+      machines: 31,
+      layout: "chain",
+      added: { dividers: 1, merges: 0, belts: 2 },
+      torn_out: { dividers: 0, merges: 0, belts: 0 },
+      too_slow: 0,
+      busiest_per_min: null,
+    },
+  ],
   undominated: true,
   beaten_by: null,
   file: "chain.yaml",
@@ -111,6 +123,16 @@ const LOOP: LayoutResult = {
     added: { dividers: 0, merges: 0, belts: 1 },
     torn_out: { dividers: 0, merges: 0, belts: 1 },
   },
+  growth: [
+    {
+      machines: 31,
+      layout: "loop",
+      added: { dividers: 0, merges: 0, belts: 1 },
+      torn_out: { dividers: 0, merges: 0, belts: 1 },
+      too_slow: 0,
+      busiest_per_min: null,
+    },
+  ],
   file: "loop.yaml",
 };
 
@@ -176,6 +198,7 @@ export function layoutsSample(change: Partial<LayoutStudy> = {}): StudiedLayouts
     tick_s: "1/50",
     horizon_min: 120,
     priority: "fast",
+    lengths: "from-grid",
     layouts: [KNOWN, UNKNOWN, LOOP, MIXED, BEATEN],
     recommended: "loop",
     recommended_because:

@@ -186,7 +186,7 @@ describe("the terminal", () => {
 
   test("a feed that ends is said to end", () => {
     const said = (whose: LayoutStudy): string => layoutsText(whose).replaceAll(/\s+/g, " ");
-    expect(said(study)).toContain("30 machines that need 360/min, fed 360/min; dividers of up to 3 ways.");
+    expect(said(study)).toContain("30 machines that need 360/min, fed 360/min; dividers of two and three ways.");
     expect(said({ ...study, feed_per_min: 0 })).toContain("fed by a feed that ends; dividers");
   });
 
@@ -220,7 +220,7 @@ describe("report.md", () => {
       "## What each does",
       "## What each takes to build",
       "## With priming",
-      "## One more machine",
+      "## More machines",
       "## The layouts",
       "## Assumptions",
       "## Cautions",
@@ -232,7 +232,7 @@ describe("report.md", () => {
       expect(new Set(table.split("\n").map((line) => line.split(/(?<!\\)\|/).length)).size).toBe(1);
     }
     expect(report).toContain("| tree |  | – | – | – | – | – | – | – | – | – | cannot be built |");
-    expect(report).toContain("| loop | loop | 1 belt | 1 belt |");
+    expect(report).toContain("| loop | 31 | loop | 1 belt | 1 belt | 0 | – |");
   });
 
   test("each layout with its drawing and its files, as far as there are any", () => {

@@ -69,8 +69,13 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["an unknown word", inChain("dividers: even", "dividers: evn"), "unknown-word 22:15"],
   ["an unknown layout", inChain("layout: chain", "layout: chian"), "unknown-word 17:13"],
   ["a word for a belt", inChain(BELT, "nothing"), "wrong-type 20:13"],
-  ["a rule of later versions", inChain("dividers: even", "dividers: weighted"), "not-yet 22:15"],
-  ["a rule of later versions for one divider", inCustom("split: ordered", "split: weighted"), "not-yet 24:24"],
+  ["weights without any", inCustom("split: ordered", "split: weighted"), "wrong-type 24:24"],
+  [
+    "a weight for another belt",
+    inCustom("split: ordered", "split: { weighted: { a: 3, b: 2, d: 1 } }"),
+    "weights-unknown 24:50",
+  ],
+  ["a belt without a weight", inCustom("split: ordered", "split: { weighted: { a: 3 } }"), "weights-missing 24:26"],
   ["a name with a slash", inChain("  main:", "  ../main:"), "bad-name 16:3"],
   ["a name of a formula", inChain("  dispatch:", '  "=A1":'), "bad-name 25:3"],
   ["a name too long", inChain("  main:", `  ${"m".repeat(41)}:`), "bad-name 16:3"],
@@ -547,13 +552,13 @@ describe("all errors of a file are shown at once", () => {
     const text = EXAMPLE.replace("240/min", "240")
       .replace("infeed", "infede")
       .replace("[blender]", "[blendr]")
-      .replace("dividers: even", "dividers: weighted")
+      .replace("dividers: even", "dividers: evn")
       .replace("item: carton", "item: karton");
     expect(summary(text)).toEqual([
       "missing-unit 5:33",
       "unknown-key 12:5",
       "unknown-reference 18:12",
-      "not-yet 22:15",
+      "unknown-word 22:15",
       "unknown-item 25:21",
     ]);
   });
@@ -578,9 +583,6 @@ describe("in words", () => {
     expect(said(inChain("infeed", "infede"))).toEqual(['line.yaml:12:5: unknown key "infede", did you mean "infeed"?']);
     expect(said(inChain("240/min", "240"))).toEqual([
       'line.yaml:5:33: "240" has no unit; one of: 240/min, 240/s, 240/h',
-    ]);
-    expect(said(inChain("dividers: even", "dividers: weighted"))).toEqual([
-      'line.yaml:22:15: "weighted" is not supported by this version of fillfront; supported: even, through-first, branch-first',
     ]);
     expect(said("")).toEqual(["line.yaml: the file holds no scenario; it begins with feeds, machines and lines"]);
     expect(said(inPlant("end: return", "end: retrun"))).toEqual([

@@ -22,6 +22,7 @@ test("as stated, the rest as usual; a group's own footprint before the floor's",
       merge: { lengthM: whole(1), widthM: whole(1) },
       beltM: ratio(1n, 3n),
       aisleM: ZERO,
+      lengths: "from-grid",
     }),
   );
   expect(plain(machines.map(({ footprint }) => footprint))).toEqual(

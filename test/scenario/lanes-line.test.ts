@@ -16,7 +16,7 @@ const belt = (perMin: number, capacity: number) => ({
   ratePerMin: whole(perMin),
   capacity,
   transitMin: whole(capacity).div(whole(perMin)),
-  lengthM: null,
+  metres: null,
 });
 
 const RETURN = "    return: { rate: 90/min, capacity: 20 }\n";
@@ -62,7 +62,7 @@ describe("what is wrong with them", () => {
       "lanes-return 15:5",
     ],
     ["an unknown consumer, and no word on the return", "filler, chute", "filler, shute", "unknown-reference 11:18"],
-    ["dividers of four ways, and no word on the return", "ways: 2", "ways: 4", "wrong-type 14:11"],
+    ["dividers of thirteen ways, and no word on the return", "ways: 2", "ways: 13", "too-large 14:11"],
     ["a collecting belt", "ways: 2", "collect: none", "unknown-key 14:5"],
     ["a rule for its merges", "ways: 2", "merges: even", "unknown-key 14:5"],
     ["an end", "ways: 2", "end: stop", "unknown-key 14:5"],

@@ -18,8 +18,18 @@ function fed(item: string) {
 }
 
 test("the chain example", () => {
-  const belt = { ratePerMin: whole(270), capacity: 38, transitMin: ratio(1n, 8n), lengthM: whole(3) };
-  const branch = { ratePerMin: whole(270), capacity: 13, transitMin: ratio(1n, 24n), lengthM: whole(1) };
+  const belt = {
+    ratePerMin: whole(270),
+    capacity: 38,
+    transitMin: ratio(1n, 8n),
+    metres: { lengthM: whole(3), speedMPerMin: whole(24), pitchM: ratio(2n, 25n) },
+  };
+  const branch = {
+    ratePerMin: whole(270),
+    capacity: 13,
+    transitMin: ratio(1n, 24n),
+    metres: { lengthM: whole(1), speedMPerMin: whole(24), pitchM: ratio(2n, 25n) },
+  };
   expect(plain(read(EXAMPLE))).toEqual(
     plain({
       title: "Eight cartoners on one chained belt",
@@ -120,7 +130,7 @@ test("the custom example", () => {
               from: "silo",
               to: "split",
               only: null,
-              belt: { ratePerMin: whole(270), capacity: 37, transitMin: ratio(1n, 8n), lengthM: null },
+              belt: { ratePerMin: whole(270), capacity: 37, transitMin: ratio(1n, 8n), metres: null },
             },
             { id: "a", from: "split", to: "filler-1", ...none },
             {
@@ -128,7 +138,12 @@ test("the custom example", () => {
               from: "split",
               to: "filler-2",
               only: ["can"],
-              belt: { ratePerMin: whole(300), capacity: 38, transitMin: ratio(1n, 8n), lengthM: whole(3) },
+              belt: {
+                ratePerMin: whole(300),
+                capacity: 38,
+                transitMin: ratio(1n, 8n),
+                metres: { lengthM: whole(3), speedMPerMin: whole(24), pitchM: ratio(2n, 25n) },
+              },
             },
             { id: "c", from: "filler-1", to: "join", ...none },
             {
@@ -136,7 +151,7 @@ test("the custom example", () => {
               from: "filler-2",
               to: "join",
               only: null,
-              belt: { ratePerMin: whole(60), capacity: 10, transitMin: ratio(1n, 6n), lengthM: null },
+              belt: { ratePerMin: whole(60), capacity: 10, transitMin: ratio(1n, 6n), metres: null },
             },
             { id: "e", from: "join", to: "packer", ...none },
           ],
@@ -214,7 +229,7 @@ describe("chains", () => {
       ratePerMin: whole(ratePerMin),
       capacity,
       transitMin: ratio(BigInt(capacity), BigInt(ratePerMin)),
-      lengthM: null,
+      metres: null,
     };
   };
 

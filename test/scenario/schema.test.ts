@@ -33,7 +33,7 @@ describe("the schema", () => {
     ["2 s", "2 sec"],
     ["count: 8", "count: 0"],
     ["layout: chain", "layout: lane"],
-    ["dividers: even", "dividers: weighted"],
+    ["dividers: even", "dividers: heaviest"],
     ["infeed: 100", ""],
     ["  main:", "  ../main:"],
   ])("refuses %s as %s", (from, to) => expect(accepts(parse(changed(EXAMPLE, from, to)))).toBe(false));
@@ -69,7 +69,8 @@ describe("the schema", () => {
   });
 
   test.each([
-    ["ways: 3", "ways: 4"],
+    ["ways: 3", "ways: 13"],
+    ["ways: 3", "ways: [1, 2]"],
     ["ways: 3", "ways: two"],
     ["ways: 3", "dividers: even"],
     ["layout: tree", "layout: tree, return: { rate: 40/min, capacity: 20 }"],

@@ -17,7 +17,7 @@ const belt = (perMin: number, capacity: number) => ({
   ratePerMin: whole(perMin),
   capacity,
   transitMin: whole(capacity).div(whole(perMin)),
-  lengthM: null,
+  metres: null,
 });
 
 test("a tree and a loop as stated", () => {
@@ -74,13 +74,13 @@ describe("what is wrong with one", () => {
   const TO = "[labeller-5, labeller-1, labeller-2, labeller-3, labeller-4]";
 
   test.each([
-    ["dividers of four ways", "ways: 3", "ways: 4", "wrong-type 17:11"],
+    ["dividers of thirteen ways", "ways: 3", "ways: 13", "too-large 17:11"],
     ["ways in words", "ways: 3", "ways: three", "wrong-type 17:11"],
-    ["a list of ways", "ways: 3", "ways: [2, 3]", "wrong-type 17:5"],
+    ["a list with a way too many", "ways: 3", "ways: [2, 13]", "too-large 17:15"],
+    ["no ways", "ways: 3", "ways: []", "empty 17:5"],
     ["a rule for its dividers", "ways: 3", "dividers: even", "unknown-key 17:5"],
     ["an end", "ways: 3", "end: stop", "unknown-key 17:5"],
     ["a return of a tree", "to: filler,", "to: filler, return: { rate: 9/min, capacity: 2 },", "unknown-key 8:54"],
-    ["an outlet among its machines", TO, "[labeller, store]", "wrong-reference 12:20"],
     ["a feed among its machines", TO, "[labeller, washer]", "wrong-reference 12:20"],
     ["an unknown machine", TO, "[labeler]", "unknown-reference 12:10"],
     ["a machine twice", TO, "[labeller-1, labeller]", "listed-twice 12:22"],

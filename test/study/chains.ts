@@ -62,7 +62,7 @@ export function chainOf({ count, need = "24", room = 60, feed, belt = null, minu
 /** Machines m1, m2 … of the random chain's needs and rooms. */
 export function scenarioOf(given: RandomChain, minutes = "120"): Scenario {
   const feed = feedOf(given);
-  const short = { ratePerMin: feed.mul("3/2"), capacity: SHORT_BELT_PLACES, transitMin: ZERO, lengthM: null };
+  const short = { ratePerMin: feed.mul("3/2"), capacity: SHORT_BELT_PLACES, transitMin: ZERO, metres: null };
   const belt = given.belts === "none" ? null : short;
   return {
     ...EMPTY,

@@ -6,7 +6,7 @@ import type { Scenario } from "../../src/scenario/scenario.ts";
 import { growChain, growingGroup } from "../../src/study/grow.ts";
 import { chainOf, played } from "./chains.ts";
 
-const belt = (perMin: string) => ({ ratePerMin: rational(perMin), capacity: 6, transitMin: ZERO, lengthM: null });
+const belt = (perMin: string) => ({ ratePerMin: rational(perMin), capacity: 6, transitMin: ZERO, metres: null });
 
 function grown(scenario: Scenario, counts: readonly number[]) {
   const growing = growingGroup(scenario);

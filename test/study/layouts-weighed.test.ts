@@ -11,6 +11,9 @@ const NOTHING: Unweighed = {
   layout: "chain",
   does: "",
   feasible: true,
+  assuming: null,
+  to_scale: true,
+  growth: [],
   reason: null,
   settled_per_min: 100,
   proved: true,
@@ -53,6 +56,7 @@ const EACH: readonly Unweighed[] = [
     settling_min: 12,
     one_more: { layout: "chain", added: NOTHING.one_more?.added ?? noElements(), torn_out: noElements() },
   },
+  { ...NOTHING, id: "tree-of-3-chains", dividers: 4, settling_min: 12 },
 ];
 
 function noElements() {
@@ -72,15 +76,11 @@ describe("the recommendation", () => {
       "loop",
       "loop shares half the feed most evenly, with Jain's index at 1 instead of 0.8 for the chain, with 5 dividers in both",
     ],
+    ["cheap", "tree-of-3-chains", "tree-of-3-chains has the fewest dividers and merges, 4 instead of 5 for the chain"],
     [
-      "low-stock",
-      "chain-of-trees-of-2",
-      "chain-of-trees-of-2 holds least once settled, 20 items instead of 100 items for the chain, with 5 dividers in both",
-    ],
-    [
-      "growth",
+      "grow",
       "chain-of-trees-of-3",
-      "chain-of-trees-of-3 has the least torn out for one machine more, 0 elements instead of 1 element for the chain, with 5 dividers in both",
+      "chain-of-trees-of-3 has the least torn out for more machines, 0 elements instead of 1 element for the chain, with 5 dividers in both",
     ],
   ] as const)("for %s is %s", (priority, recommended, because) => {
     expect(recommendationOf(weighed(EACH), priority)).toEqual({ recommended, because });
@@ -110,7 +110,7 @@ describe("the recommendation", () => {
         { ...NOTHING, settling_min: 1.7312 },
       ]),
     ).toContain("at 1.7309 min instead of 1.7312 min");
-    expect(because([{ ...NOTHING, hold_up_settled: 100.4 }, NOTHING].toReversed(), "low-stock")).toContain(
+    expect(because([{ ...NOTHING, hold_up_settled: 100.4 }, NOTHING].toReversed(), "cheap")).toContain(
       "100 items instead of 100.4 items",
     );
   });
@@ -130,8 +130,8 @@ describe("the recommendation", () => {
 
   test("one by itself, and the best of those that make the most", () => {
     expect(because([NOTHING])).toBe("chain is the only one that can be built; it settles at 10 min");
-    expect(because([NOTHING], "growth")).toBe(
-      "chain is the only one that can be built; one machine more tears out 1 element",
+    expect(because([NOTHING], "grow")).toBe(
+      "chain is the only one that can be built; more machines tear out 1 element",
     );
     const less = { ...NOTHING, id: "loop", settled_per_min: 90, settling_min: 1 };
     expect(because([less, NOTHING])).toBe("chain is the only one to make the most; it settles at 10 min");
@@ -144,11 +144,11 @@ describe("the recommendation", () => {
     const { one_more: more } = NOTHING;
     if (more === null) throw new Error("the chain can grow");
     const tree = { ...NOTHING, id: "tree", floor_m2: 40, one_more: { ...more, added: { ...more.added, belts: 9 } } };
-    expect(because([NOTHING, tree], "growth")).toBe(
-      "tree has as much torn out for one machine more, 1 element, settles as soon, at 10 min, and takes less floor, 40 m² instead of 50 m² for the chain, with 5 dividers in both",
+    expect(because([NOTHING, tree], "grow")).toBe(
+      "tree has as much torn out for more machines, 1 element, and takes less floor, 40 m² instead of 50 m² for the chain, with 5 dividers in both",
     );
-    expect(because([NOTHING, { ...NOTHING, id: "tree" }], "low-stock")).toBe(
-      "chain holds as much once settled, 100 items, holds as much at its peak, 120 items, and is otherwise no worse than the tree",
+    expect(because([NOTHING, { ...NOTHING, id: "tree" }], "cheap")).toBe(
+      "chain has as many dividers and merges, 5, takes as much belt, 30 m, takes as much floor, 50 m², and is otherwise no worse than the tree",
     );
   });
 
@@ -158,7 +158,7 @@ describe("the recommendation", () => {
     expect(layouts.map(({ reason }) => reason)).toEqual([null, "it settles at 99/min, where chain makes 100/min"]);
   });
 
-  test("one that keeps all limits goes before one that breaks any, and is told where that decides", () => {
+  test("one that keeps all limits goes before one that breaks any, whatever else it does, and is told so", () => {
     const kept = { over_limit_min: 0, over_limit_items: 0 };
     const slow = { ...NOTHING, ...kept, id: "loop", settling_min: 30 };
     const chain = { ...NOTHING, ...kept, over_limit_min: 3 };
@@ -167,16 +167,16 @@ describe("the recommendation", () => {
     expect(because([chain, { ...tree, over_limit_items: 0 }, slow])).toBe(
       "tree, of those that keep all limits, settles soonest, at 20 min instead of 30 min for the loop, with 5 dividers in both",
     );
-    expect(because([chain, { ...slow, settling_min: 5 }])).toContain(
-      "loop settles soonest, at 5 min instead of 10 min",
-    );
-    // It has to make the most all the same, and where none keeps them all, limits decide nothing.
     expect(because([chain, { ...slow, settled_per_min: 99 }])).toBe(
+      "loop is the only one to keep all limits; it settles at 30 min",
+    );
+    // Unless it makes nothing; and where none keeps them all, limits decide nothing.
+    expect(because([chain, { ...slow, settled_per_min: 0 }])).toBe(
       "chain is the only one to make the most; it settles at 10 min",
     );
     expect(because([chain, tree])).toContain("chain settles soonest, at 10 min instead of 20 min for the tree");
     expect(because([chain, slow, { ...slow, id: "tree", settled_per_min: 99 }])).toBe(
-      "loop is the only one to make the most and keep all limits; it settles at 30 min",
+      "loop is the only one to keep all limits and make the most; it settles at 30 min",
     );
   });
 

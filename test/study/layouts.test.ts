@@ -57,10 +57,15 @@ describe("75/min to five machines of 15", () => {
   });
 
   test("elements and metres are those of the line", () => {
-    // Four dividers; five through belts of 2 m, four branches of 1 m.
-    expect(layoutOf(done, "chain")).toMatchObject({ dividers: 4, merges: 0, belts: 9, belt_m: 14 });
+    // As it stands: four dividers; five through belts of 2 m, four branches of 1 m.
+    expect(layoutOf(done, "today")).toMatchObject({ dividers: 4, merges: 0, belts: 9, belt_m: 14 });
+    // On the grid: dividers of 1 m in rows of 2 m, 1 m apart, so the feed and three through belts come to 2 m at most; the
+    // last through belt goes over a gap of 0.8 m and down a row of 3 m; branches go over the gap and stay at 1 m.
+    expect(layoutOf(done, "chain")).toMatchObject({ dividers: 4, merges: 0, belts: 9, belt_m: 4 * 2 + 3.8 + 4 * 1 });
     // A divider of three ways with two or three below; through 3 × 2 m, branches 5 × 1 m, return 2 m, all past a merge.
-    expect(layoutOf(done, "loop")).toMatchObject({ dividers: 3, merges: 1, belts: 9, belt_m: 13 });
+    const stated = layoutStudy(plant({}), { priority: "fast", lengths: "as-stated" });
+    if (!stated.ok) throw new Error(stated.why);
+    expect(layoutOf(stated, "loop")).toMatchObject({ dividers: 3, merges: 1, belts: 9, belt_m: 13 });
   });
 
   test("a loop shares half the feed evenly, a chain does not", () => {
@@ -115,14 +120,21 @@ describe("belts that are too slow", () => {
 
   test("none will do where the first belt is slower than the feed; machines that would be left are named", () => {
     const done = studied(plant({ cycle: "2.5 s", feed: "120/min", rate: "110/min" }));
-    expect(done.study.layouts.map(({ feasible }) => feasible)).not.toContain(true);
+    const weighed = done.study.layouts.filter(({ assuming }) => assuming === null);
+    expect(weighed.map(({ feasible }) => feasible)).not.toContain(true);
+    // What stands runs all the same, and a faster belt would do.
+    expect(layoutOf(done, "chain-if").assuming).toBe("if a belt of 120/min in place of 110/min");
     expect(layoutOf(done, "chain").reason).toBe(
       '"through-1" is to carry 120/min, which is 10/min more than its 110/min; what would do: a belt of 120/min; a feed ' +
         'cut to 110/min first; "m-1" fed by a line of its own; a chain beside it for 10/min of the feed',
     );
-    expect(done.study).toMatchObject({ recommended: null, tick_s: "auto" });
+    expect(done.study).toMatchObject({ recommended: null, tick_s: "1/5" });
     expect(done.study.recommended_because).toBe("none of the layouts can be built as the line is");
-    expect([done.scenarios.size, done.drawings.size, done.curves.length]).toEqual([0, 0, 0]);
+    const others = done.study.layouts.filter(({ assuming }) => assuming !== null).map(({ id }) => id);
+    expect(others[0]).toBe("today");
+    expect([...done.scenarios.keys()]).toEqual(others);
+    expect([...done.drawings.keys()]).toEqual(others);
+    expect(done.curves.map(({ id }) => id)).toEqual(others);
   });
 });
 
@@ -159,6 +171,7 @@ test("a drawing says of which layout it is", () => {
   expect([...drawings.values()].map(({ title }) => title)).toEqual([
     "Test: a chain of even dividers",
     "Test: a tree of dividers of two and three ways",
+    "Test: a chain of even dividers, as the line stands",
   ]);
 });
 
@@ -167,7 +180,7 @@ test("every run is told of, none twice", () => {
   const scenario = plant({ count: 2, feed: "30/min" });
   layoutStudy(scenario, { priority: "fast", onProgress: (done, of) => told.push(`${done}/${of}`) });
   const of = Number(told[0]?.split("/")[1]);
-  // Chain and tree; with nothing done, on half the feed, and the fourteen usual tactics.
-  expect(of).toBe(2 * 16);
+  // Chain, tree and today's; with nothing done, on half the feed, and the fourteen usual tactics.
+  expect(of).toBe(3 * 16);
   expect(told).toEqual(Array.from({ length: of }, (_, i) => `${i}/${of}`));
 });

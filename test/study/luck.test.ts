@@ -180,7 +180,7 @@ test("layouts: one that makes no difference in what is wanted is not recommended
   const found = layoutVariants({ ...LINE, tactics: [] }, {});
   if (!found.ok) throw new Error(found.why);
   const runs = found.variants.map(({ play }) => [1, 2, 3, 4].map(play));
-  const fast = layoutsOnLuck(LINE, found, runs, "fast").study;
+  const fast = layoutsOnLuck(LINE, found, runs, { priority: "fast" }).study;
   const { replications: luck } = fast;
   if (luck === undefined) throw new Error("nothing of luck");
   expect(luck.figures.map(({ figure }) => figure)).toContain("evenness_at_half_feed");
@@ -188,9 +188,9 @@ test("layouts: one that makes no difference in what is wanted is not recommended
   expect(fast.recommended).toBe(loss.told_apart ? loss.leader : null);
   if (!loss.told_apart) expect(fast.recommended_because).toContain("not told apart from");
   const held = figureOf(luck, "hold_up_settled");
-  const low = layoutsOnLuck(LINE, found, runs, "low-stock").study;
+  const low = layoutsOnLuck(LINE, found, runs, { priority: "cheap" }).study;
   expect(low.recommended).toBe(held.told_apart ? held.leader : null);
-  const small = layoutsOnLuck(LINE, found, runs, "small").study;
+  const small = layoutsOnLuck(LINE, found, runs, { priority: "small" }).study;
   const floors = small.layouts.filter(({ feasible }) => feasible).map(({ id, floor_m2: floor }) => ({ id, floor }));
   const least = Math.min(...floors.map(({ floor }) => floor ?? Infinity));
   expect(floors.find(({ id }) => id === small.recommended)?.floor).toBe(least);

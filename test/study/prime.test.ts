@@ -7,7 +7,7 @@ import { play } from "../../src/study/play.ts";
 import { type Goal, leastDose, leastDoses } from "../../src/study/prime.ts";
 import { chainOf } from "./chains.ts";
 
-const belt = { ratePerMin: whole(80), capacity: 4, transitMin: ZERO, lengthM: null };
+const belt = { ratePerMin: whole(80), capacity: 4, transitMin: ZERO, metres: null };
 const LINE = chainOf({ count: 3, need: "20", room: 10, belt, minutes: "15" });
 
 /** Where there are hundreds of doses, the first ones, or a coarser choice of them all. */

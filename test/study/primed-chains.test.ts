@@ -90,7 +90,7 @@ describe("every buffer full at the start that gets full by itself", () => {
   const COUNT = 8;
   const firstFull = (count: number) => prefill({ among: { which: "first", count: count - 2 }, amount: null });
   const belt = (transitS: string, capacity: number) => {
-    return { ratePerMin: whole(300), capacity, transitMin: rational(transitS).div(60n), lengthM: null };
+    return { ratePerMin: whole(300), capacity, transitMin: rational(transitS).div(60n), metres: null };
   };
 
   test.each([3, 4, 8])("N = %s, no belts: full output from the first items on, two cycles at most", (count) => {

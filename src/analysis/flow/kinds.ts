@@ -10,6 +10,8 @@ export interface Junction {
   readonly kind: "junction";
   readonly id: string;
   readonly rule: Rule;
+  /** Of a weighted divider, in the order of its outlets. */
+  readonly weights: readonly number[] | null;
   readonly inlets: number[];
   readonly outlets: number[];
 }
@@ -22,8 +24,11 @@ export type Element =
 /** Feeds, machines, dividers and merges, each after those that feed it; `null` if they form a loop. */
 export function orderedElements(network: Network): Element[] | null {
   const junctions = new Map<string, Junction>();
-  for (const { id, rule } of [...network.dividers, ...network.merges]) {
-    junctions.set(id, { kind: "junction", id, rule, inlets: [], outlets: [] });
+  for (const { id, rule, weights = null } of [
+    ...network.dividers,
+    ...network.merges.map((merge) => ({ ...merge, weights: null })),
+  ]) {
+    junctions.set(id, { kind: "junction", id, rule, weights, inlets: [], outlets: [] });
   }
   const elements = new Map<string, Element>([
     ...network.feeds.map(({ id }, feed): [string, Element] => [id, { kind: "feed", feed, id }]),

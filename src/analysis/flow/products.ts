@@ -25,13 +25,14 @@ export function productFlows(graph: FlowGraph, running: readonly Amount[]): Amou
       if (collecting !== undefined && graph.free[collecting])
         ofKind[collecting] = times(makesOf(machine, item), running[index] ?? NONE);
     }
-    for (const { rule, inlets, outlets } of graph.productJunctions) {
+    for (const { rule, weights, inlets, outlets } of graph.productJunctions) {
       const arriving = inlets.reduce((sum, inlet) => plus(sum, ofKind[inlet] ?? NONE), NONE);
       const passing = outlets.filter(open);
       const shares = share(
         rule,
         arriving,
         passing.map(() => null),
+        weights && passing.map((outlet) => weights[outlets.indexOf(outlet)] ?? 1),
       );
       for (const [position, outlet] of passing.entries()) ofKind[outlet] = shares[position] ?? NONE;
     }

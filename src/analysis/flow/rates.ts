@@ -174,14 +174,21 @@ function flowsFrom(graph: FlowGraph, { states, feedRates }: Situation, limits: L
     return sum;
   };
   /** @param offered what would come if nothing held it up, with which outlets that lead to a merge are offered */
-  const pass = (rule: Rule, arriving: SlopedLimit, offered: SlopedLimit, outlets: readonly number[]): void => {
+  const pass = (
+    rule: Rule,
+    arriving: SlopedLimit,
+    offered: SlopedLimit,
+    outlets: readonly number[],
+    weights: readonly number[] | null = null,
+  ): void => {
     const most = outlets.map((outlet) => limits.flows[outlet] ?? null);
-    const shares = arriving === null ? most.map(bounded) : share(rule, arriving, most);
+    const shares = arriving === null ? most.map(bounded) : share(rule, arriving, most, weights);
     for (const [position, outlet] of outlets.entries()) {
       flows[outlet] = shares[position] ?? NONE;
       if (!graph.meets[outlet]) continue;
       const own = graph.beltLimits[outlet] ?? null;
-      offers[outlet] = offered === null ? own : (share(rule, offered, most.with(position, own))[position] ?? NONE);
+      offers[outlet] =
+        offered === null ? own : (share(rule, offered, most.with(position, own), weights)[position] ?? NONE);
     }
   };
   for (const node of graph.nodes) {
@@ -195,7 +202,7 @@ function flowsFrom(graph: FlowGraph, { states, feedRates }: Situation, limits: L
         break;
       }
       case "junction":
-        pass(node.rule, sumOf(node.inlets), roomOf(offers, node.inlets), node.outlets);
+        pass(node.rule, sumOf(node.inlets), roomOf(offers, node.inlets), node.outlets, node.weights);
         break;
       case "infeed":
         inflows[node.buffer] = sumOf(node.inlets);

@@ -1,19 +1,24 @@
 /**
  * How a divider shares its inflow and a merge its room. `even` is max-min fair: nobody's share can rise without
  * lowering one that is no greater (D. Bertsekas, R. Gallager, Data Networks, 2nd ed., 1992, section 6.5, whose
- * filling procedure `shareEvenly` is). `ordered` serves the first as far as it goes, then the next.
+ * filling procedure `shareEvenly` is); with weights, a share for each unit of weight. `ordered` serves the first as far as it goes, then the next.
  */
 import type { Rule } from "../../scenario/scenario.ts";
-import { compare, NONE } from "./number.ts";
-import { lesser, type Sloped, type SlopedLimit, split, subtract } from "./slopes.ts";
+import { compare, countOf, NONE } from "./number.ts";
+import { lesser, type Sloped, type SlopedLimit, scale, split, subtract } from "./slopes.ts";
 
 /**
  * @param amount items/min to share out
  * @param limits what each can take
  * @returns each one's share; the shares add up to `amount` or to all limits, whichever is less
  */
-export function share(rule: Rule, amount: Sloped, limits: readonly SlopedLimit[]): Sloped[] {
-  return rule === "even" ? shareEvenly(amount, limits) : shareInOrder(amount, limits);
+export function share(
+  rule: Rule,
+  amount: Sloped,
+  limits: readonly SlopedLimit[],
+  weights: readonly number[] | null = null,
+): Sloped[] {
+  return rule === "even" ? shareEvenly(amount, limits, weights) : shareInOrder(amount, limits);
 }
 
 function shareInOrder(amount: Sloped, limits: readonly SlopedLimit[]): Sloped[] {
@@ -25,15 +30,20 @@ function shareInOrder(amount: Sloped, limits: readonly SlopedLimit[]): Sloped[] 
   });
 }
 
-function shareEvenly(amount: Sloped, limits: readonly SlopedLimit[]): Sloped[] {
+function shareEvenly(amount: Sloped, limits: readonly SlopedLimit[], weights: readonly number[] | null): Sloped[] {
+  const weightOf = (index: number): number => weights?.[index] ?? 1;
   const shares: Sloped[] = new Array(limits.length).fill(NONE);
   let rest = amount;
   let open = limits.map((limit, index) => ({ limit, index }));
   while (open.length > 0) {
-    const level = split(rest, open.length);
+    const level = split(
+      rest,
+      open.reduce((sum, { index }) => sum + weightOf(index), 0),
+    );
+    const ownOf = (index: number): Sloped => (weightOf(index) === 1 ? level : scale(level, countOf(weightOf(index))));
     const stillOpen: typeof open = [];
     for (const one of open) {
-      if (one.limit !== null && compare(one.limit, level) <= 0) {
+      if (one.limit !== null && compare(one.limit, ownOf(one.index)) <= 0) {
         shares[one.index] = one.limit;
         rest = subtract(rest, one.limit);
       } else {
@@ -41,7 +51,7 @@ function shareEvenly(amount: Sloped, limits: readonly SlopedLimit[]): Sloped[] {
       }
     }
     if (stillOpen.length === open.length) {
-      for (const { index } of open) shares[index] = level;
+      for (const { index } of open) shares[index] = ownOf(index);
       break;
     }
     open = stillOpen;

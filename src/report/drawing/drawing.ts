@@ -1,4 +1,6 @@
 /** A drawing of a plant as SVG and PNG, from one list of marks. */
+
+import type { FloorDrawing } from "../../analysis/floor-drawing.ts";
 import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { json } from "../json.ts";
 
@@ -19,6 +21,22 @@ export function drawingRefusal(machines: number, parts: number): string | null {
 /** `drawingRefusal` of a plant. */
 export function refusalOf({ elements, belts }: PlantDrawing): string | null {
   return drawingRefusal(elements.filter(({ kind }) => kind === "machine").length, elements.length + belts.length);
+}
+
+/** The floors of a plant's lines, to scale: `to-scale.svg` and `.png` of a single one, else numbered. */
+export async function toScaleFiles(floors: readonly FloorDrawing[]): Promise<Map<string, string | Uint8Array>> {
+  const [{ toScale }, { svg }, { png }] = await Promise.all([
+    import("./to-scale.ts"),
+    import("./svg.ts"),
+    import("./png.ts"),
+  ]);
+  const files = new Map<string, string | Uint8Array>();
+  for (const [index, floor] of floors.entries()) {
+    const name = floors.length === 1 ? "to-scale" : `to-scale-${index + 1}`;
+    const list = toScale(floor);
+    files.set(`${name}.svg`, svg(list)).set(`${name}.png`, png(list));
+  }
+  return files.set("to-scale.json", json(floors));
 }
 
 /** The files of a report that is a drawing alone. */

@@ -1,4 +1,6 @@
 /** Figures of a layout as tables and sentences have them. */
+
+import { waysText } from "../../quantity/counts.ts";
 import type { ElementCounts, LayoutResult, LayoutStudy, OneMore, Priority } from "../../study/layout-results.ts";
 import { NONE } from "../cells.ts";
 import { listed, number, rate } from "../figures.ts";
@@ -6,14 +8,28 @@ import { listed, number, rate } from "../figures.ts";
 /** What each priority asks for. */
 export const WANTED: Readonly<Record<Priority, string>> = {
   fast: "a short ramp-up",
-  small: "little to build",
+  small: "little floor",
+  cheap: "little to build",
   even: "an even share for all on a short feed",
-  "low-stock": "little material on the line",
-  growth: "more machines later",
+  grow: "more machines later",
+};
+
+/** What each priority weighs, in its order; where all is equal, the rest of what is weighed decides. */
+export const WEIGHS: Readonly<Record<Priority, string>> = {
+  fast: "settling time, then ramp-up loss",
+  small: "floor, then metres of belt",
+  cheap: "dividers and merges, then metres of belt, then floor",
+  even: "evenness on half the feed, then settling time",
+  grow: "elements torn out on the way to more machines, then elements added",
 };
 
 export function buildable({ layouts }: Pick<LayoutStudy, "layouts">): LayoutResult[] {
   return layouts.filter(({ feasible }) => feasible);
+}
+
+/** Those that are weighed: with nothing assumed. */
+export function weighedIn(study: Pick<LayoutStudy, "layouts">): LayoutResult[] {
+  return buildable(study).filter(({ assuming }) => assuming === null);
 }
 
 /** @param line its name as the place to be told in takes it */
@@ -21,7 +37,13 @@ export function lineInBrief(line: string, study: LayoutStudy): string {
   const { machines, feed_per_min: feed, needs_per_min: needs, ways } = study;
   const many = machines === 1 ? "1 machine" : `${number(machines)} machines`;
   const fed = feed === 0 ? "by a feed that ends" : rate(feed);
-  return `Line ${line}: ${many} that need ${rate(needs)}, fed ${fed}; dividers of up to ${ways} ways.`;
+  return `Line ${line}: ${many} that need ${rate(needs)}, fed ${fed}; dividers of ${waysText(ways)}.`;
+}
+
+/** Metres of belt, and whether that is what the grid takes. */
+export function beltCell({ belt_m: metres, to_scale: toScale, assuming }: LayoutResult): string {
+  if (metres === null) return toScale || assuming === "belts of the stated lengths" ? NONE : "not to scale";
+  return number(metres, 1);
 }
 
 /** Metres and square metres, to a tenth. */

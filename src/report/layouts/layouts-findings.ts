@@ -2,28 +2,11 @@
 import { groupBy } from "../../quantity/counts.ts";
 import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
-import { figureFindings, type LuckFinding, luckFindings } from "../luck/luck-findings.ts";
+import { figureFindings, luckFindings } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
-import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED } from "./layout-figures.ts";
-
-export type LayoutFindingCode =
-  | "recommended"
-  | "choice"
-  | "beaten"
-  | "infeasible"
-  | "limits"
-  | "over-limits"
-  | "primed"
-  | "output"
-  | "stopped"
-  | "unsettled"
-  | "unproved"
-  | LuckFinding["code"];
-
-export interface LayoutFinding {
-  readonly code: LayoutFindingCode;
-  readonly text: string;
-}
+import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED, weighedIn } from "./layout-figures.ts";
+import type { LayoutFinding } from "./layout-finding.ts";
+import { infeasible, lengths, possibleIf, sentence } from "./layouts-built.ts";
 
 /** As the study weighs; limits only where the plant states any. */
 export function whatIsWeighed(study: LayoutStudy): string {
@@ -39,6 +22,8 @@ export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
     ...choice(study),
     ...beaten(study),
     ...infeasible(study),
+    ...possibleIf(study),
+    ...lengths(study),
     ...limits(study),
     ...(luck === undefined ? primed(study) : figureFindings(luck, [])),
     ...output(study),
@@ -51,12 +36,6 @@ function recommendation({ recommended, recommended_because: because, priority }:
   const wanted = `for ${WANTED[priority]} (priority ${priority})`;
   // The reason begins with the layout's name.
   return `${recommended === null ? "None is recommended" : "Recommended"} ${wanted}: ${sentence(because)}`;
-}
-
-/** With a full stop at its end. */
-function sentence(text: string): string {
-  const line = oneLine(text);
-  return line === "" || /[.!?]$/.test(line) ? line : `${line}.`;
 }
 
 interface Aspect {
@@ -129,7 +108,7 @@ function whyInstead(layout: LayoutResult, chosen: LayoutResult | undefined, all:
 
 /** What else there is to choose. */
 function choice(study: LayoutStudy): LayoutFinding[] {
-  const all = buildable(study);
+  const all = weighedIn(study);
   const others = all.filter(({ id, undominated }) => undominated && id !== study.recommended);
   const chosen = all.find(({ id }) => id === study.recommended);
   // Means that are not told apart are no reason.
@@ -153,7 +132,7 @@ function choice(study: LayoutStudy): LayoutFinding[] {
 
 /** Gathered by who beats them. */
 function beaten(study: LayoutStudy): LayoutFinding[] {
-  const found = buildable(study).flatMap(({ id, beaten_by: by }) => (by === null ? [] : [{ id: oneLine(id), by }]));
+  const found = weighedIn(study).flatMap(({ id, beaten_by: by }) => (by === null ? [] : [{ id: oneLine(id), by }]));
   if (found.length === 0) return [];
   const groups = groupBy(found, ({ by }) => by);
   const parts = [...groups].map(([by, those]) => `${listed(those.map(({ id }) => id))} by ${oneLine(by)}`);
@@ -168,19 +147,10 @@ function beaten(study: LayoutStudy): LayoutFinding[] {
   ];
 }
 
-function infeasible({ layouts }: LayoutStudy): LayoutFinding[] {
-  return layouts
-    .filter(({ feasible }) => !feasible)
-    .map(({ id, reason }) => ({
-      code: "infeasible",
-      text: reason === null ? `${oneLine(id)} cannot be built.` : `${oneLine(id)} cannot be built: ${sentence(reason)}`,
-    }));
-}
-
 /** Which keep all the plant's limits, and by how much the others do not. */
 function limits(study: LayoutStudy): LayoutFinding[] {
   const { holdUp, dwell } = limitedIn(study);
-  const all = buildable(study);
+  const all = weighedIn(study);
   if ((!holdUp && !dwell) || all.length === 0) return [];
   const [kept, broken] = [all.filter(keepsLimits), all.filter((layout) => !keepsLimits(layout))];
   const names = listed(kept.map(({ id }) => oneLine(id)));
@@ -205,7 +175,7 @@ function overText({ id, over_limit_min: minutes, over_limit_items: count }: Layo
  * layout's own is in the table.
  */
 function primed(study: LayoutStudy): LayoutFinding[] {
-  const all = buildable(study);
+  const all = weighedIn(study);
   const better = all.flatMap((layout): Primed[] => {
     const { primed: own } = layout;
     if (own === null || own.settling_min === null) return [];

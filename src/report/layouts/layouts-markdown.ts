@@ -14,7 +14,16 @@ import {
   right,
 } from "../markdown-text.ts";
 import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../notes.ts";
-import { buildable, elementsText, limitedIn, lineInBrief, metresOrDash, WANTED } from "./layout-figures.ts";
+import {
+  beltCell,
+  buildable,
+  elementsText,
+  limitedIn,
+  lineInBrief,
+  metresOrDash,
+  WANTED,
+  WEIGHS,
+} from "./layout-figures.ts";
 import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 import { byHand } from "./layouts-text.ts";
 
@@ -44,7 +53,7 @@ export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLi
     BUILDING_NOTE,
   ];
   if (all.some(({ primed }) => primed !== null)) sections.push("## With priming", priming(all));
-  if (all.some(({ one_more: more }) => more !== null)) sections.push("## One more machine", oneMore(all));
+  if (all.some(({ one_more: more }) => more !== null)) sections.push("## More machines", growing(all), GROWING_NOTE);
   sections.push("## The layouts", ...study.layouts.flatMap((layout) => own(layout, beside)));
   const assumptions = luck === undefined ? ASSUMPTIONS : onLuck(ASSUMPTIONS);
   sections.push("## Assumptions", bullets(assumptions), "## Cautions", bullets(cautions(all)));
@@ -55,7 +64,7 @@ function laidOut(study: LayoutStudy): string {
   const { line, priority } = study;
   return [
     lineInBrief(escapeMarkdown(line), study),
-    `Priority ${priority}: ${WANTED[priority]}.`,
+    `Priority ${priority}: ${WANTED[priority]}, by ${WEIGHS[priority]}.`,
     `Horizon ${duration(study.horizon_min)}, tick ${escapeMarkdown(study.tick_s)} s, seed ${escapeMarkdown(study.seed)}.`,
   ].join(" ");
 }
@@ -96,7 +105,7 @@ function doing(study: LayoutStudy): string {
       ...(limited.holdUp ? [minutesOrDash(layout.over_limit_min)] : []),
       ...(limited.dwell ? [countOrDash(layout.over_limit_items)] : []),
       indexOrDash(layout.evenness_at_half_feed),
-      layout.feasible ? nameOr("", layout.beaten_by) : "cannot be built",
+      layout.feasible ? nameOr("", layout.beaten_by ?? layout.assuming) : "cannot be built",
     ]),
   );
 }
@@ -132,7 +141,7 @@ function building(layouts: readonly LayoutResult[]): string {
       countOrDash(layout.dividers),
       countOrDash(layout.merges),
       countOrDash(layout.belts),
-      metresOrDash(layout.belt_m),
+      beltCell(layout),
       metresOrDash(layout.floor_m2),
       countOrDash(layout.crossings),
       nameOr(NONE, layout.tightest_belt),
@@ -142,8 +151,8 @@ function building(layouts: readonly LayoutResult[]): string {
 }
 
 const BUILDING_NOTE = [
-  "Dividers, merges and belts are those of the line alone. Metres of belt are counted as far as lengths are stated. The",
-  "headroom is that of the line's tightest belt when all has settled.",
+  "Dividers, merges and belts are those of the line alone. Metres of belt are those of the ways on the grid, at least as stated;",
+  "not to scale are layouts whose belts are stated by capacity and transit. The headroom is that of the line's tightest belt when all has settled.",
 ].join("\n");
 
 function priming(all: readonly LayoutResult[]): string {
@@ -175,17 +184,33 @@ function priming(all: readonly LayoutResult[]): string {
   );
 }
 
-function oneMore(all: readonly LayoutResult[]): string {
+function growing(all: readonly LayoutResult[]): string {
   return markdownTable(
-    [left("layout"), left("becomes"), left("added"), left("torn out")],
-    all.map(({ id, one_more: more }) => [
-      escapeMarkdown(id),
-      ...(more === null
-        ? ["not known", NONE, NONE]
-        : [escapeMarkdown(more.layout), elementsText(more.added), elementsText(more.torn_out)]),
-    ]),
+    [
+      left("layout"),
+      right("machines"),
+      left("becomes"),
+      left("added"),
+      left("torn out"),
+      right("belts too slow"),
+      right("busiest of them, items/min"),
+    ],
+    all.flatMap(({ id, growth }) =>
+      growth.map(({ machines, layout, added, torn_out: out, too_slow: slow, busiest_per_min: busiest }) => [
+        escapeMarkdown(id),
+        number(machines),
+        escapeMarkdown(layout),
+        elementsText(added),
+        elementsText(out),
+        number(slow),
+        rateOrDash(busiest),
+      ]),
+    ),
   );
 }
+
+const GROWING_NOTE =
+  "Each step is from the layout as it stands today, with machines like the last at its end, fed what all of them need.";
 
 /** A layout by itself: what it is, its drawing, its scenario. */
 function own(layout: LayoutResult, { files, undrawn }: Beside): string[] {
@@ -226,7 +251,7 @@ const ASSUMPTIONS: readonly string[] = [
   WHEN_SETTLED,
   "Floor is what elements and belts take on a grid, with the footprints stated in the file or common ones; it is for comparing layouts, not for planning a hall.",
   "Priming is that one of the file's and the standard tactics which comes first for the layout; hands, sensors and drives are not charged for.",
-  "One more machine is one like the last, at the end of the feeding order. An element stays where the longer line has one like it in the same place; the others are added or torn out.",
+  "More machines are like the last, at the end of the feeding order. An element stays where the longer line has one like it in the same place; the others are added or torn out.",
 ];
 
 /** Settling and priming are other things then. */

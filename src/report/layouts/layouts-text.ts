@@ -9,7 +9,15 @@ import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
-import { buildable, commonOutput, limitedIn, lineInBrief, metresOrDash, oneMoreCell } from "./layout-figures.ts";
+import {
+  beltCell,
+  buildable,
+  commonOutput,
+  limitedIn,
+  lineInBrief,
+  metresOrDash,
+  oneMoreCell,
+} from "./layout-figures.ts";
 import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 
 /** @returns lines with a line break at the end of each */
@@ -151,7 +159,7 @@ function building(all: readonly LayoutResult[]): Column[] {
   return columnsOf(all, [
     [["di-", "viders"], 10, (layout) => countOrDash(layout.dividers)],
     [["merges"], 9, (layout) => countOrDash(layout.merges)],
-    [["belt", "m"], 8, (layout) => metresOrDash(layout.belt_m)],
+    [["belt", "m"], 8, beltCell],
     [["floor", "m²"], 7, (layout) => metresOrDash(layout.floor_m2)],
     [["headroom", "/min"], 6, (layout) => rateOrDash(layout.headroom_per_min)],
     [["one", "more"], 5, (layout) => oneMoreCell(layout.one_more)],

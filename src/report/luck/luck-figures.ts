@@ -61,8 +61,7 @@ export function figureOf({ figures }: SameLuck, name: LuckFigureName): LuckFigur
 
 /** What the pictures of layouts show: what is wanted first, or the loss where chance does not move that. */
 export function figureWanted(priority: Priority): LuckFigureName {
-  if (priority === "even") return "evenness_at_half_feed";
-  return priority === "low-stock" ? "hold_up_settled" : "ramp_up_loss";
+  return priority === "even" ? "evenness_at_half_feed" : "ramp_up_loss";
 }
 
 export function halfWidth({ interval: [low, high] }: PairedFigure): number {

@@ -1,11 +1,11 @@
 /** Layouts weighed on the same luck: better and worse is what the intervals tell apart, all else is as it is built. */
-import { floorPlan } from "../../network/floor-plan.ts";
 import { changeBetween } from "../../network/one-more.ts";
 import { approximate } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { LayoutStudy, Priority } from "../layout-results.ts";
-import { builtFrom, headOf, type LayoutsDone, writtenAndDrawn } from "../layouts.ts";
-import type { Candidate } from "../layouts-candidates.ts";
+import type { LayoutStudy } from "../layout-results.ts";
+import { builtFrom, headOf, type LayoutsDone, type LayoutsOptions, writtenAndDrawn } from "../layouts.ts";
+import type { Candidate, Given } from "../layouts-candidates.ts";
+import { growthOf } from "../layouts-growth.ts";
 import { counts, identity, tightest, type Unweighed, unbuilt } from "../layouts-runs.ts";
 import { rounded, standsStill, WEIGHED, type Weight, weighed } from "../layouts-weighed.ts";
 import { NO_TACTIC, type Played, play } from "../play.ts";
@@ -22,7 +22,7 @@ export function layoutsOnLuck(
   scenario: Scenario,
   { given, candidates, variants, grid }: LayoutVariants,
   runs: readonly (readonly VariantRun[])[],
-  priority: Priority,
+  { priority, growTo }: Pick<LayoutsOptions, "priority" | "growTo">,
   look = 1,
 ): LayoutsDone {
   const played = variants.map(({ id }, v) => ({ id, runs: runs[v] ?? [] }));
@@ -30,7 +30,7 @@ export function layoutsOnLuck(
   const { luck } = studied;
   const laid = candidates.map((candidate) => {
     const own = played.find(({ id }) => id === candidate.id)?.runs ?? [];
-    return laidOnLuck(candidate, given.chain.id, own, luck);
+    return laidOnLuck(candidate, given, growTo, own, luck);
   });
   const layouts = weighed(
     laid.map(({ result }) => result),
@@ -59,17 +59,17 @@ export function layoutsOnLuck(
 
 function laidOnLuck(
   candidate: Candidate,
-  line: string,
+  given: Given,
+  growTo: number | undefined,
   runs: readonly VariantRun[],
   luck: SameLuck,
 ): { readonly result: Unweighed; readonly base: Played | null } {
   const { drawn, reason } = candidate;
   if (drawn === null || reason !== null) return { result: unbuilt(candidate, reason), base: null };
-  const { scenario, network, elements, grown } = drawn;
+  const { scenario, elements, floor, toScale, grown } = drawn;
   // The first replication, for what each belt carries.
   const base = play(scenario, NO_TACTIC);
-  const floor = floorPlan(scenario, network, line);
-  const more = grown();
+  const more = grown(1);
   const outcomes = runs.map(({ outcome }) => outcome);
   const figureFor = (name: LuckFigureName) =>
     luck.figures.find(({ figure }) => figure === name)?.variants.find(({ id }) => id === candidate.id)?.value ?? null;
@@ -94,11 +94,13 @@ function laidOnLuck(
       over_limit_items: meanOf(outcomes.map(({ over_limit_items: over }) => over)),
       evenness_at_half_feed: figureFor("evenness_at_half_feed")?.mean ?? null,
       ...counts(elements),
+      to_scale: toScale,
       floor_m2: approximate(floor.m2),
       crossings: floor.crossings,
       ...tightest(base.result, elements),
       // Which tactic comes first is for `compare` to tell, with replications of its own.
       primed: null,
+      growth: growthOf(given, candidate, growTo),
       one_more: more && { layout: more.layout, ...changeBetween(more.before, more.after) },
     },
   };

@@ -1,7 +1,7 @@
 /** The layout to build under chance: the one that leads in what is wanted first, where the interval tells it from every other. */
 import type { LayoutResult, Priority } from "../layout-results.ts";
 import { type Recommendation, recommendationOf } from "../layouts-recommended.ts";
-import { keepsLimits, standsStill } from "../layouts-weighed.ts";
+import { isWeighed, keepsLimits, standsStill } from "../layouts-weighed.ts";
 import type { LuckFigure, LuckFigureName, SameLuck } from "./luck-results.ts";
 
 /** `null`: not left to chance. Of a fast start the loss, which every replication has and chance moves less than a time. */
@@ -9,8 +9,8 @@ const WANTED: Readonly<Record<Priority, LuckFigureName | null>> = {
   fast: "ramp_up_loss",
   small: null,
   even: "evenness_at_half_feed",
-  "low-stock": "hold_up_settled",
-  growth: null,
+  cheap: null,
+  grow: null,
 };
 
 export function recommendationOnLuck(
@@ -21,7 +21,7 @@ export function recommendationOnLuck(
   const wanted = WANTED[priority];
   const figure = luck.figures.find((one) => one.figure === wanted) ?? null;
   const standing = layouts.filter(
-    (layout) => layout.feasible && !standsStill(layout) && !luck.slower_for_good.includes(layout.id),
+    (layout) => isWeighed(layout) && !standsStill(layout) && !luck.slower_for_good.includes(layout.id),
   );
   const [only] = standing;
   if (only === undefined || standing.length === 1 || wanted === null) return asBuilt(layouts, standing, priority);
@@ -42,8 +42,8 @@ const LEADS: Readonly<Record<Priority, string>> = {
   fast: "loses least on the way",
   small: "takes least",
   even: "shares half the feed most evenly",
-  "low-stock": "holds least once settled",
-  growth: "has the least torn out",
+  cheap: "takes the fewest dividers and merges",
+  grow: "has the least torn out",
 };
 
 function notTold(

@@ -1,7 +1,7 @@
 /** The layouts of a line that can be built, as variants to be played on the same luck. */
 import { prepare } from "../../network/prepare.ts";
-import type { Ways } from "../../network/shares.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
+import type { LayoutsOptions } from "../layouts.ts";
 import { type Candidate, candidatesFor, type Given, givenFor } from "../layouts-candidates.ts";
 import { type LayoutsRefusal, lineToLayOut } from "../layouts-line.ts";
 import { told } from "../layouts-reasons.ts";
@@ -13,7 +13,7 @@ import { luckGrid, playVariant, type VariantRun } from "./variant-run.ts";
 export interface LayoutVariants {
   readonly ok: true;
   readonly given: Given;
-  /** With the reasons why some cannot be built. */
+  /** Those that are weighed, with the reasons why some cannot be built: what assumes something else is not played. */
   readonly candidates: readonly Candidate[];
   readonly grid: ReplicationGrid;
   /** Those that can, in the same order. */
@@ -28,16 +28,18 @@ export interface LayoutVariant {
 
 export function layoutVariants(
   scenario: Scenario,
-  { line, ways }: { readonly line?: string | undefined; readonly ways?: Ways | undefined },
+  { line, ways, lengths }: Pick<LayoutsOptions, "line" | "ways" | "lengths">,
 ): LayoutVariants | LayoutsRefusal {
   const chosen = lineToLayOut(scenario, line);
   if (!chosen.ok) return chosen;
   const prepared = prepare(scenario);
   if (!prepared.ok) throw new UnplayableError("the line as it is", prepared.findings);
-  const given = givenFor(scenario, chosen.line, ways ?? null);
+  const given = givenFor(scenario, chosen.line, ways ?? null, lengths);
   const grid = luckGrid(scenario, prepared);
   const feeds = feedsCut(scenario, chosen.line);
-  const candidates = candidatesFor(given).map(tried);
+  const candidates = candidatesFor(given)
+    .filter(({ assuming }) => assuming === null)
+    .map(tried);
   const variants = candidates.flatMap(({ id, drawn, reason }): LayoutVariant[] => {
     if (drawn === null || reason !== null) return [];
     const { scenario: own, network } = drawn;
