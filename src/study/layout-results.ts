@@ -33,6 +33,8 @@ export interface LayoutStudy {
   readonly lengths: Lengths;
   /** In the order in which they were drawn up: chain, tree, loop, mixtures, the line as it stands, and then what is only possible if. */
   readonly layouts: readonly LayoutResult[];
+  /** The layout that shows the line as it stands today: one drawn up alike, or `today`; `null` where that is not among them. */
+  readonly today: string | null;
   /** `null` where none can be built, or none makes anything; under chance also where none is told apart from all others. */
   readonly recommended: string | null;
   /** Why that one, in a sentence. */
@@ -43,6 +45,9 @@ export interface LayoutStudy {
    */
   readonly replications?: SameLuck;
 }
+
+/** What is assumed of the line as it stands, whose belts are no longer or shorter than they are. */
+export const AS_IT_STANDS = "belts of the stated lengths";
 
 export interface LayoutResult {
   /** Such as `chain` or `tree-of-2-chains`; names its files. */

@@ -17,7 +17,7 @@ import { waysText } from "../quantity/counts.ts";
 import { type Rational, sum, ZERO } from "../quantity/rational.ts";
 import { sentence } from "../scenario/messages.ts";
 import type { ChainLine, Lengths, Line, LoopLine, Scenario } from "../scenario/scenario.ts";
-import type { LayoutKind } from "./layout-results.ts";
+import { AS_IT_STANDS, type LayoutKind } from "./layout-results.ts";
 import type { DrawnLine } from "./layouts-line.ts";
 import { type Grown, grownChain, grownMixture, grownTree, withMachinesLike } from "./layouts-one-more.ts";
 import { machineTaking, type ShortBelts, sharedReason, shortBeltReason, shortBelts } from "./layouts-reasons.ts";
@@ -110,10 +110,12 @@ export function candidatesFor(given: Given): Candidate[] {
   return [...all, ...todayCandidate(given, all)];
 }
 
-/** The line as it stands, with its stated lengths, unless it is on the grid as it is drawn up. */
+/** The line as it stands, where that is not drawn up alike. */
+export const TODAY = "today";
+
+/** With its stated lengths, unless it is on the grid as it is drawn up. */
 function todayCandidate(given: Given, drawnUp: readonly Candidate[]): Candidate[] {
   const { scenario, line, plant, chain } = given;
-  if (given.lengths === "as-stated") return [];
   const elements = expandLine(line, plant);
   if (elements.connections.length === 0) return [];
   const network = expand(scenario);
@@ -123,10 +125,10 @@ function todayCandidate(given: Given, drawnUp: readonly Candidate[]): Candidate[
   if (like?.drawn && isDrawnUp && isAsLong(like.drawn.elements, elements)) return [];
   return [
     {
-      id: "today",
+      id: TODAY,
       layout: line.layout,
       does: `${like?.does ?? line.layout}, as the line stands`,
-      assuming: "belts of the stated lengths",
+      assuming: AS_IT_STANDS,
       reason: line.layout === "chain" ? null : sharedReason(scenario, network, line.id),
       short: new Map(),
       again: null,

@@ -11,8 +11,9 @@ import { approximate, exact, sum } from "../quantity/rational.ts";
 import type { Lengths, Scenario } from "../scenario/scenario.ts";
 import { curvesOf } from "./compare.ts";
 import type { LayoutStudy, Priority } from "./layout-results.ts";
-import { type Candidate, candidatesFor, type Given, givenFor } from "./layouts-candidates.ts";
+import { type Candidate, candidatesFor, type Given, givenFor, TODAY } from "./layouts-candidates.ts";
 import { growthOf } from "./layouts-growth.ts";
+import { onOneHorizon } from "./layouts-horizon.ts";
 import { withIfs } from "./layouts-if.ts";
 import { type LayoutsRefusal, lineToLayOut } from "./layouts-line.ts";
 import { recommendationOf } from "./layouts-recommended.ts";
@@ -48,9 +49,10 @@ export interface LayoutsDone {
 export function layoutStudy(scenario: Scenario, options: LayoutsOptions): LayoutsDone | LayoutsRefusal {
   const chosen = lineToLayOut(scenario, options.line);
   if (!chosen.ok) return chosen;
-  const given = givenFor(scenario, chosen.line, options.ways ?? null, options.lengths);
+  const drawn = givenFor(scenario, chosen.line, options.ways ?? null, options.lengths);
   const feeds = feedsCut(scenario, chosen.line);
-  const candidates = withIfs(given, candidatesFor(given));
+  const { candidates, scenario: lasting } = onOneHorizon(scenario, withIfs(drawn, candidatesFor(drawn)));
+  const given = { ...drawn, scenario: lasting };
   const all = laidOut(candidates, given.chain.id, feeds, options.onProgress);
   const grown = all.map(({ result }, index) => {
     const candidate = candidates[index];
@@ -62,7 +64,7 @@ export function layoutStudy(scenario: Scenario, options: LayoutsOptions): Layout
   return {
     ok: true,
     study: {
-      ...headOf(given, built),
+      ...headOf(given, built, candidates),
       priority: options.priority,
       layouts,
       recommended,
@@ -86,8 +88,9 @@ export function builtFrom(candidates: readonly Candidate[], all: readonly Pick<L
 
 type Head = Omit<LayoutStudy, "priority" | "layouts" | "recommended" | "recommended_because">;
 
-export function headOf(given: Given, built: readonly Built[]): Head {
+export function headOf(given: Given, built: readonly Built[], candidates: readonly Candidate[]): Head {
   const { scenario } = given;
+  const standing = candidates.find(({ id }) => id === TODAY) ?? candidates.find(({ id }) => id === given.line.layout);
   return {
     title: scenario.title,
     line: given.chain.id,
@@ -99,6 +102,7 @@ export function headOf(given: Given, built: readonly Built[]): Head {
     seed: scenario.seed,
     tick_s: built[0]?.base.result.tick_s ?? (scenario.tickS === "auto" ? "auto" : exact(scenario.tickS)),
     horizon_min: approximate(scenario.horizonMin),
+    today: standing?.id ?? null,
   };
 }
 

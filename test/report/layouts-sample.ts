@@ -199,6 +199,7 @@ export function layoutsSample(change: Partial<LayoutStudy> = {}): StudiedLayouts
     horizon_min: 120,
     priority: "fast",
     lengths: "from-grid",
+    today: "chain",
     layouts: [KNOWN, UNKNOWN, LOOP, MIXED, BEATEN],
     recommended: "loop",
     recommended_because:

@@ -1,7 +1,15 @@
 /** Figures of a layout as tables and sentences have them. */
 
 import { waysText } from "../../quantity/counts.ts";
-import type { ElementCounts, LayoutResult, LayoutStudy, OneMore, Priority } from "../../study/layout-results.ts";
+import type { Lengths } from "../../scenario/scenario.ts";
+import {
+  AS_IT_STANDS,
+  type ElementCounts,
+  type LayoutResult,
+  type LayoutStudy,
+  type OneMore,
+  type Priority,
+} from "../../study/layout-results.ts";
 import { NONE } from "../cells.ts";
 import { listed, number, rate } from "../figures.ts";
 
@@ -40,10 +48,11 @@ export function lineInBrief(line: string, study: LayoutStudy): string {
   return `Line ${line}: ${many} that need ${rate(needs)}, fed ${fed}; dividers of ${waysText(ways)}.`;
 }
 
-/** Metres of belt, and whether that is what the grid takes. */
-export function beltCell({ belt_m: metres, to_scale: toScale, assuming }: LayoutResult): string {
-  if (metres === null) return toScale || assuming === "belts of the stated lengths" ? NONE : "not to scale";
-  return number(metres, 1);
+/** Metres of belt, and whether that is what the grid takes; none of what is not drawn up. */
+export function beltCell({ belts, belt_m: metres, to_scale: toScale, assuming }: LayoutResult, how: Lengths): string {
+  if (belts === null) return NONE;
+  if (how === "from-grid" && !toScale && assuming !== AS_IT_STANDS) return "not to scale";
+  return metresOrDash(metres);
 }
 
 /** Metres and square metres, to a tenth. */
