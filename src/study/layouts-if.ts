@@ -3,8 +3,8 @@
  * machine more or fewer, some machines cut off first.
  */
 import { carriedAtMost } from "../network/headroom.ts";
-import { leadsToOutlets } from "../network/needs.ts";
 import { exactPlan } from "../network/mixtures.ts";
+import { leadsToOutlets } from "../network/needs.ts";
 import type { Rational } from "../quantity/rational.ts";
 import { formatRate } from "../quantity/units.ts";
 import { measuredBelt } from "../scenario/belts.ts";

@@ -6,6 +6,7 @@ import { type PlantDrawing, plantDrawing } from "../analysis/plant-drawing.ts";
 import { asCustom } from "../network/as-custom.ts";
 import { offeredPerMin } from "../network/feeds.ts";
 import { offeredTo } from "../network/headroom.ts";
+import { leadsToOutlets } from "../network/needs.ts";
 import type { Ways } from "../network/shares.ts";
 import { approximate, exact, sum } from "../quantity/rational.ts";
 import type { Lengths, Scenario } from "../scenario/scenario.ts";
@@ -89,16 +90,19 @@ export function builtFrom(candidates: readonly Candidate[], all: readonly Pick<L
 type Head = Omit<LayoutStudy, "priority" | "layouts" | "recommended" | "recommended_because">;
 
 export function headOf(given: Given, built: readonly Built[], candidates: readonly Candidate[]): Head {
-  const { scenario } = given;
+  const { scenario, consumers, plant } = given;
+  const areOutlets = leadsToOutlets(consumers, plant);
+  const fed = approximate(offeredTo(given.chain, plant, offeredPerMin));
   const standing = candidates.find(({ id }) => id === TODAY) ?? candidates.find(({ id }) => id === given.line.layout);
   return {
     title: scenario.title,
     line: given.chain.id,
-    machines: given.consumers.length,
+    machines: consumers.length,
+    leads_to: areOutlets ? "outlets" : "machines",
     ways: given.ways,
     lengths: given.lengths,
-    feed_per_min: approximate(offeredTo(given.chain, given.plant, offeredPerMin)),
-    needs_per_min: approximate(sum(given.needs.values())),
+    feed_per_min: fed,
+    needs_per_min: areOutlets ? fed : approximate(sum(given.needs.values())),
     seed: scenario.seed,
     tick_s: built[0]?.base.result.tick_s ?? (scenario.tickS === "auto" ? "auto" : exact(scenario.tickS)),
     horizon_min: approximate(scenario.horizonMin),
