@@ -1,5 +1,6 @@
 /** From the text of a scenario file to a `Scenario`, or to everything that is wrong with it. */
-import { type Node, readDocument, type TextDocument } from "./document.ts";
+import { type LengthUnit, lengthUnitOf } from "../quantity/units.ts";
+import { childOf, type Node, readDocument, type TextDocument } from "./document.ts";
 import { readFeeds, readNeeds } from "./feeds.ts";
 import { collectFindings, type Finding, type Findings, type Locate } from "./finding.ts";
 import { readFloor } from "./floor.ts";
@@ -79,11 +80,29 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
     outlets: inFileOrder(root, ["outlets"], raw.outlets).map(([id, outlet]) => ({ id, item: outlet.item })),
     limits: readLimits(raw, reading),
     floor,
+    lengthUnit: statedLengthUnit(root),
     random: readRandom(raw, reading),
     tactics: readTactics(raw, machines, lines, reading),
   };
   checkItems(raw, reading);
   return scenario;
+}
+
+/** The one that most quantities have; metres where there are as many of either. */
+function statedLengthUnit(root: Node): LengthUnit {
+  let feet = 0;
+  const count = (node: Node): void => {
+    if (node.kind === "scalar") {
+      const unit = typeof node.value === "string" ? lengthUnitOf(node.text) : null;
+      if (unit !== null) feet += unit === "ft" ? 1 : -1;
+    } else if (node.kind === "list") node.items.forEach(count);
+    else for (const entry of node.entries.values()) count(entry.node);
+  };
+  for (const section of ["lines", "machines", "floor"]) {
+    const node = childOf(root, section);
+    if (node !== undefined) count(node);
+  }
+  return feet > 0 ? "ft" : "m";
 }
 
 /** Of a file's name, which may hold what a title may not. */

@@ -4,6 +4,7 @@
  */
 import type { Ways } from "../quantity/counts.ts";
 import type { Rational } from "../quantity/rational.ts";
+import type { LengthUnit } from "../quantity/units.ts";
 import type { Random } from "./random-elements.ts";
 import type { Tactic } from "./tactic.ts";
 
@@ -22,6 +23,8 @@ export interface Scenario {
   readonly outlets: readonly Outlet[];
   readonly limits: Limits;
   readonly floor: Floor;
+  /** In which the file states most of its lengths and speeds, for what is written of them; all values here are metric. */
+  readonly lengthUnit: LengthUnit;
   readonly random: Random;
   readonly tactics: readonly Tactic[];
 }

@@ -107,6 +107,7 @@ export const EMPTY: Scenario = {
   outlets: [],
   limits: { holdUp: [], dwell: [] },
   floor: DEFAULT_FLOOR,
+  lengthUnit: "m",
   random: NO_RANDOM,
   tactics: [],
 };
