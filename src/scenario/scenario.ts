@@ -26,6 +26,8 @@ export interface Scenario {
   /** In which the file states most of its lengths and speeds, for what is written of them; all values here are metric. */
   readonly lengthUnit: LengthUnit;
   readonly random: Random;
+  /** What the plant is meant to make, which its size is worked out from; nothing else asks for it. */
+  readonly wanted: readonly WantedRate[];
   readonly tactics: readonly Tactic[];
 }
 
@@ -83,6 +85,11 @@ export interface MachineGroup {
 export interface ItemCount {
   readonly item: string;
   readonly count: number;
+}
+
+export interface WantedRate {
+  readonly item: string;
+  readonly perMin: Rational;
 }
 
 export interface BeltSpec {

@@ -44,6 +44,7 @@ export function writeScenario(scenario: Scenario): string {
       ...(holdUp.length + dwell.length > 0 ? { limits: limitsBody(scenario.limits) } : {}),
       ...floorKey(scenario.floor, scenario.lengthUnit),
       ...randomKey(scenario.random),
+      ...(scenario.wanted.length > 0 ? { wanted: wantedBody(scenario.wanted) } : {}),
       ...(scenario.tactics.length > 0 ? { tactics: byId(scenario.tactics, tacticBody) } : {}),
     },
     { version: "1.2" },
@@ -55,6 +56,10 @@ export function writeScenario(scenario: Scenario): string {
 /** A map, not an object: an object would move names that are numbers to the front. */
 function byId<T extends { readonly id: string }>(list: readonly T[], body: (one: T) => unknown): Map<string, unknown> {
   return new Map(list.map((one) => [one.id, body(one)]));
+}
+
+function wantedBody(wanted: Scenario["wanted"]): Map<string, string> {
+  return new Map(wanted.map(({ item, perMin }) => [item, formatRate(perMin)]));
 }
 
 function needText(share: Rational): string {

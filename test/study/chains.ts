@@ -109,6 +109,7 @@ export const EMPTY: Scenario = {
   floor: DEFAULT_FLOOR,
   lengthUnit: "m",
   random: NO_RANDOM,
+  wanted: [],
   tactics: [],
 };
 
