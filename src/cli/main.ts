@@ -1,4 +1,3 @@
-#!/usr/bin/env node
 /** The command line: which commands there are and what they may be told. Each command's work is in its own file. */
 import { Command, CommanderError, Option } from "commander";
 import type { CheckOptions } from "./check.ts";
@@ -311,4 +310,6 @@ async function main(argv: readonly string[]): Promise<number> {
   }
 }
 
-process.exitCode = await main(process.argv);
+main(process.argv).then((status) => {
+  process.exitCode = status;
+});

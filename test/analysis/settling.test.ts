@@ -2,7 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { analyse } from "../../src/analysis/analyse.ts";
-import { eventsOf } from "../../src/analysis/events.ts";
+import { asTrain, eventsOf } from "../../src/analysis/events.ts";
 import { changingAt } from "../../src/analysis/flow/flow.ts";
 import { averageAt } from "../../src/analysis/moving-average.ts";
 import type { Network } from "../../src/network/network.ts";
@@ -319,9 +319,9 @@ test.each([3, 4, 5, 6])("once settled, a moving average over whole periods is th
   );
   if (window === undefined || period === undefined || settled === undefined) throw new Error("it has settled");
   expect(window % period).toBe(0);
-  const events = eventsOf(run, () => 1);
+  const made = asTrain(eventsOf(run, () => 1), run);
   const ticks = Array.from({ length: period }, (_, i) => settled + window + i);
-  const averages = ticks.map((tick) => averageAt(events, window, tick, run.steppedTicks) * 60 * 5);
+  const averages = ticks.map((tick) => averageAt(made, window, tick, run.steppedTicks) * 60 * 5);
   for (const average of averages) expect(average).toBeCloseTo(approximate(rational(output.settled_per_min ?? "")), 9);
 });
 
