@@ -14,7 +14,7 @@ import {
 } from "../index.ts";
 import { comparedOnLuck, reportCompared, tacticsNamed } from "./compare.ts";
 import { RefusedError } from "./exit.ts";
-import { type GatherOptions, named } from "./gather.ts";
+import { type GatherOptions, named } from "./gather-request.ts";
 import { type Input, inputOf } from "./input.ts";
 import { laidOutOnLuck, reportLaidOut, variantsOf } from "./layouts.ts";
 import { overridesOf, statedOverrides } from "./overrides.ts";

@@ -3,14 +3,9 @@ import { stat } from "node:fs/promises";
 import { join } from "node:path";
 import { type Gathered, gatherSweep, type Part, readPart, readSweep, type Sweep, type SweepHead } from "../index.ts";
 import { RefusedError } from "./exit.ts";
+import { type GatherOptions, named } from "./gather-request.ts";
 import { textOf } from "./input.ts";
 import type { Terminal } from "./terminal.ts";
-
-export interface GatherOptions {
-  readonly out?: string;
-  readonly json?: boolean;
-  readonly charts: boolean;
-}
 
 /** A part's place, as stated, and what it holds. */
 type Found = { readonly sweep: Sweep; readonly part?: never } | { readonly part: Part; readonly sweep?: never };
@@ -63,13 +58,6 @@ const DIFFERENCES: Readonly<Record<keyof SweepHead, string>> = {
   quantities: "varies other quantities or values",
   of_points: "has another number of points",
 };
-
-const MOST_NAMED = 8;
-
-/** As far as a few. */
-export function named(list: readonly (number | string)[]): string {
-  return list.length > MOST_NAMED ? `${list.slice(0, MOST_NAMED).join(", ")}, …` : list.join(", ");
-}
 
 function refusal(gathered: Extract<Gathered, { ok: false }>, places: readonly string[]): string {
   if (gathered.why === "missing") {

@@ -7,7 +7,7 @@ import type { DrawOptions } from "./draw.ts";
 import type { EstimateOptions } from "./estimate.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
 import type { FitOptions } from "./fit.ts";
-import type { GatherOptions } from "./gather.ts";
+import type { GatherOptions } from "./gather-request.ts";
 import type { GrowOptions } from "./grow.ts";
 import type { LayoutsOptions } from "./layouts.ts";
 import type { PrimeOptions } from "./prime.ts";

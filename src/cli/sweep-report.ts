@@ -1,6 +1,6 @@
 /** The report of a sweep that gather has joined. */
 import { type Sweep, sweepFiles, sweepText } from "../index.ts";
-import type { GatherOptions } from "./gather.ts";
+import type { GatherOptions } from "./gather-request.ts";
 import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 

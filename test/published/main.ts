@@ -7,6 +7,7 @@
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { batchMeansCoverage, replicationsCoverage } from "./coverage.ts";
+import { falseWinnersOfLayouts, falseWinnersOfTactics, falseWinnersText, mostFalse } from "./false-winners.ts";
 import {
   COVERAGE_LINES,
   coverageTable,
@@ -17,7 +18,6 @@ import {
   truthOf,
   untilRows,
 } from "./interval-coverage.ts";
-import { falseWinnersOfLayouts, falseWinnersOfTactics, falseWinnersText, mostFalse } from "./false-winners.ts";
 import { pageOf } from "./page.ts";
 import { singleRunRow } from "./single-runs.ts";
 import { allStudies } from "./studies.ts";
