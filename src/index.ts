@@ -69,11 +69,14 @@ export {
   readDraft,
   readScenario,
   scenarioReader,
+  tableOf,
 } from "./scenario/read.ts";
 export type * from "./scenario/scenario.ts";
 export { LENGTHS } from "./scenario/scenario.ts";
 export { scenarioSchema } from "./scenario/schema.ts";
 export type { Setting } from "./scenario/settings.ts";
+export type { TableRows } from "./scenario/table.ts";
+export type { Tables } from "./scenario/tables.ts";
 export type * from "./scenario/tactic.ts";
 export { writeScenario } from "./scenario/write.ts";
 export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/compare.ts";

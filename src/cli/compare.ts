@@ -74,7 +74,7 @@ function compareOnce(
 
 /** `null` where it was stopped before two replications of each were complete. */
 async function compareOnLuck(
-  { file, text, name, scenario, prepared }: Input,
+  { file, text, name, tables, scenario, prepared }: Input,
   tactics: readonly Tactic[],
   replications: number,
   options: CompareOptions,
@@ -89,7 +89,13 @@ async function compareOnLuck(
   // Loaded only now, since it needs threads.
   const { playOnLuck } = await import("./luck.ts");
   const { runs, signal } = await playOnLuck(
-    { text, name, overrides: statedOverrides(options), variants: { of: "tactics", ids: all.map(({ id }) => id) } },
+    {
+      text,
+      name,
+      tables,
+      overrides: statedOverrides(options),
+      variants: { of: "tactics", ids: all.map(({ id }) => id) },
+    },
     { variants: all.length, replications },
     { file, jobs: options.jobs },
     terminal,

@@ -86,7 +86,7 @@ function studyOnce(
 
 /** `null` where it was stopped before two replications of each were complete. */
 async function studyOnLuck(
-  { file, text, name, scenario }: Input,
+  { file, text, name, tables, scenario }: Input,
   asked: Asked,
   replications: number,
   options: LayoutsOptions,
@@ -101,6 +101,7 @@ async function studyOnLuck(
   const { runs, signal } = await playOnLuck(
     {
       text,
+      tables,
       name,
       overrides: statedOverrides(options),
       variants: { of: "layouts", line: asked.line, ways: asked.ways, lengths: asked.lengths },

@@ -60,13 +60,13 @@ export async function replicate(
 }
 
 async function played(
-  { file, text, name }: Input,
+  { file, text, name, tables }: Input,
   asked: ReplicationsAsked,
   { jobs: stated, overrides }: ReplicateOptions,
   terminal: Terminal,
 ): Promise<{ readonly collected: Collected; readonly signal: NodeJS.Signals | null }> {
   const jobs = jobsFrom(stated, asked.most);
-  const given: ReplicationsGiven = { text, name, overrides };
+  const given: ReplicationsGiven = { text, name, tables, overrides };
   const pool = new Tinypool({
     filename: new URL("./replication-worker.js", import.meta.url),
     workerData: given,

@@ -1,7 +1,7 @@
 /** fillfront size: how many machines a wanted output takes, and the scenario that has them. */
 import { exact, formatFinding, parseQuantity, readDraft, type SizeOutcome, sizePlant, sizeText } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { plainName, shownName, textOf } from "./input.ts";
+import { shownName, sourceOf } from "./input.ts";
 import { putText } from "./put-text.ts";
 import type { Terminal } from "./terminal.ts";
 
@@ -16,11 +16,11 @@ const EXAMPLE = 'such as --output "tin: 120/min"';
 
 export async function size(file: string, options: SizeOptions, terminal: Terminal): Promise<void> {
   const shown = shownName(file);
-  const name = plainName(file);
   const wanted = options.output === undefined ? {} : { wanted: wantedFrom(options.output) };
   const replications =
     options.replications === undefined ? {} : { replications: replicationsFrom(options.replications) };
-  const draft = readDraft(await textOf(file), { name, ...wanted });
+  const { text, name, tables } = await sourceOf(file);
+  const draft = readDraft(text, { name, tables, ...wanted });
   if (!draft.ok) throw new RefusedError(draft.findings.map((finding) => formatFinding(finding, shown)).join("\n"));
   for (const warning of draft.warnings) terminal.tell(formatFinding(warning, shown));
   const outcome = sizePlant(draft, { ...replications, onProgress: (what) => terminal.progress(`${shown}: ${what}`) });

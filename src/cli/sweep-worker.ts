@@ -1,12 +1,21 @@
 /** What a worker thread of a sweep does: it checks points and runs them, reading each from the file's text. */
 import Tinypool from "tinypool";
-import { formatFinding, type PlannedPoint, playPoint, prepare, type SweepPoint, scenarioReader } from "../index.ts";
+import {
+  formatFinding,
+  type PlannedPoint,
+  playPoint,
+  prepare,
+  type SweepPoint,
+  scenarioReader,
+  type Tables,
+} from "../index.ts";
 import { chanceNotes } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 
 /** What every worker is given. */
 export interface SweepGiven {
   readonly text: string;
+  readonly tables: Tables;
   /** The title of a scenario that states none, and what messages call the file. */
   readonly name: string;
   readonly shown: string;
@@ -24,7 +33,7 @@ export type Checked =
   | { readonly ok: false; readonly errors: readonly string[] };
 
 const given: SweepGiven = Tinypool.workerData;
-const read = scenarioReader(given.text, { name: given.name });
+const read = scenarioReader(given.text, { name: given.name, tables: given.tables });
 const change = overridesOf(given.overrides);
 
 function readPoint({ settings }: PlannedPoint) {
