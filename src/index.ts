@@ -52,7 +52,9 @@ export { type ReportOptions, reportFiles } from "./report/report.ts";
 export { dipText } from "./report/shortage/dip-text.ts";
 export { dipFiles, shortageFiles } from "./report/shortage/shortage.ts";
 export { shortageText } from "./report/shortage/shortage-text.ts";
+export { commented } from "./report/size/commented.ts";
 export { sizeText } from "./report/size/size-text.ts";
+export { sketch } from "./report/size/sketch.ts";
 export { PLAIN_STYLE, type Style, summary } from "./report/summary.ts";
 export { sweepFiles } from "./report/sweep/sweep.ts";
 export { sweepText } from "./report/sweep/sweep-text.ts";
@@ -124,6 +126,7 @@ export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./s
 export { dippingFeeds, studyDip } from "./study/shortage-dip.ts";
 export type { DipGiven } from "./study/shortage-feeds.ts";
 export type * from "./study/shortage-results.ts";
+export { writtenAsStated } from "./study/size/as-stated.ts";
 export { type Draft, type SizeOptions, type SizeOutcome, sizePlant } from "./study/size/size.ts";
 export type * from "./study/size/size-results.ts";
 export { knownTactics, standardTactics } from "./study/standard-tactics.ts";

@@ -12,7 +12,7 @@ import { MAX_SEED_LENGTH, MAX_TITLE_LENGTH } from "./limits.ts";
 import { readLines } from "./lines.ts";
 import { readMachines } from "./machines.ts";
 import { collectNames } from "./names.ts";
-import { nodeOf, withKey } from "./nodes.ts";
+import { nodeOf, type Plain, withKey } from "./nodes.ts";
 import { isPrintable, printable } from "./printable.ts";
 import { readRandom } from "./random.ts";
 import { inFileOrder, type Reading, requireEntries, textAt } from "./reading.ts";
@@ -75,10 +75,11 @@ export type DraftOutcome =
 /**
  * A file that may leave open what is to be worked out (draft.ts); its scenario has stand-ins there.
  * @param options.wanted rates by kind, as a file would state them, in place of those that it does
+ * @param options.belt as a file would state it, for lines that the file leaves open
  */
 export function readDraft(
   text: string,
-  options: ReadOptions & { readonly wanted?: ReadonlyMap<string, string> } = {},
+  options: ReadOptions & { readonly wanted?: ReadonlyMap<string, string>; readonly belt?: Plain } = {},
 ): DraftOutcome {
   const outcome = documentOf(text, options);
   if (!outcome.ok) return outcome;
@@ -86,7 +87,7 @@ export function readDraft(
   const { root: given } = document;
   const wanted = nodeOf(Object.fromEntries(options.wanted ?? []), given.offset);
   const asked = given.kind === "map" && options.wanted !== undefined ? withKey(given, "wanted", wanted) : given;
-  const { root, open } = completedDraft(asked);
+  const { root, open } = completedDraft(asked, options.belt);
   const read = readSet({ ...document, root }, [], options);
   return read.ok ? { ...read, open } : read;
 }
