@@ -5,6 +5,7 @@ import type { CompareOptions } from "./compare.ts";
 import type { DrawOptions } from "./draw.ts";
 import type { EstimateOptions } from "./estimate.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
+import { firstFileCommands } from "./first-file.ts";
 import type { FitOptions } from "./fit.ts";
 import type { GatherOptions } from "./gather.ts";
 import type { GrowOptions } from "./grow.ts";
@@ -261,6 +262,8 @@ function program(terminal: Terminal, printed: Promise<void>[]): Command {
       ),
     )
     .action(async (file: string, options: FitOptions) => (await import("./fit.ts")).fitCounts(file, options, terminal));
+
+  for (const command of firstFileCommands(terminal)) fillfront.addCommand(command.copyInheritedSettings(fillfront));
 
   fillfront
     .command("schema")

@@ -107,7 +107,9 @@ export const EMPTY: Scenario = {
   outlets: [],
   limits: { holdUp: [], dwell: [] },
   floor: DEFAULT_FLOOR,
+  lengthUnit: "m",
   random: NO_RANDOM,
+  wanted: [],
   tactics: [],
 };
 
