@@ -17,10 +17,14 @@ import {
 import { tick } from "./schedule";
 
 export function enterInfeed(m: i32, item: i32, born: i32): bool {
-  const buffer = machineBufferFor[m * itemCount + item];
-  if (buffer < 0 || bufferCount[buffer] >= bufferLimit[buffer]) return false;
-  put(buffer, born);
+  if (!hasRoomFor(m, item)) return false;
+  put(machineBufferFor[m * itemCount + item], born);
   return true;
+}
+
+export function hasRoomFor(m: i32, item: i32): bool {
+  const buffer = machineBufferFor[m * itemCount + item];
+  return buffer >= 0 && bufferCount[buffer] < bufferLimit[buffer];
 }
 
 /** Stores an item. */

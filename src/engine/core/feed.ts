@@ -1,7 +1,7 @@
 /** Feeds: what they release, when, and the vehicles they unload. */
 import { cutOrSupply, drawInterval, drawLateness, drawLoad, drawVehicle } from "./chance";
 import { atGate, gateTicks, isGated, keepsVehicles, mostAtGate, vehicleHeldTicks } from "./gate-memory";
-import { letsIn, offer } from "./hand-over";
+import { letsIn, offer, REFUSED } from "./hand-over";
 import { changeHeld } from "./held";
 import {
   fed,
@@ -72,7 +72,7 @@ function release(f: i32, entry: Connection, connection: Connection): bool {
   if (paceParts[f] === 0 || paceDue[f] + itemLate[f] > tick || isOut[f]) return false;
   if (feedBatchItems[f] > 0 && vehicleItems[f] === 0) return false;
   const item = feedSequenceValues[feedSequenceStart[f] + feedTurn[f]];
-  if (!letsIn(entry, item) || !offer(connection, item, tick, tick)) {
+  if (!letsIn(entry, item) || offer(connection, item, tick, tick, 0) === REFUSED) {
     noteHeld(f);
     return false;
   }
@@ -89,7 +89,7 @@ function admit(f: i32, entry: Connection, connection: Connection): bool {
   arrive(f);
   if (atGate[f] === 0) return false;
   const item = feedSequenceValues[feedSequenceStart[f] + feedTurn[f]];
-  const isAdmitted = letsIn(entry, item) && offer(connection, item, tick, tick);
+  const isAdmitted = letsIn(entry, item) && offer(connection, item, tick, tick, 0) !== REFUSED;
   if (isAdmitted) {
     atGate[f] = atGate[f] - 1;
     send(f, item);

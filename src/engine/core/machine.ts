@@ -3,7 +3,7 @@ import { BLOCKED, DOWN, HELD, RUNNING, STARVED } from "../states";
 import { headLeavesAt, removeHead } from "./belt";
 import { enterInfeed, oldest, put, withdraw } from "./buffer";
 import { breakOrRepair, endRandomCycle, isDown, nextChange, startRandomCycle } from "./chance";
-import { offer } from "./hand-over";
+import { offer, REFUSED } from "./hand-over";
 import { changeHeld, countStay, enterState, noteLack } from "./held";
 import {
   bufferCapacity,
@@ -30,7 +30,7 @@ import {
   paceDue,
   taken,
 } from "./memory";
-import { advanceCycle, isDue } from "./pace";
+import { advanceCycle, exitLate, isDue } from "./pace";
 import { opensAt } from "./refusal";
 import { NEVER, tick } from "./schedule";
 
@@ -105,7 +105,7 @@ function releaseProducts(buffer: i32): i32 {
   let next = NEVER;
   for (let i = bufferOutletsStart[buffer]; i < bufferOutletsStart[buffer + 1]; i++) {
     while (bufferCount[buffer] > 0) {
-      if (!offer(bufferOutlets[i], item, oldest(buffer), tick)) {
+      if (offer(bufferOutlets[i], item, oldest(buffer), tick, 0) === REFUSED) {
         next = min(next, opensAt(bufferOutlets[i], item, tick));
         break;
       }
@@ -121,7 +121,7 @@ function handOverProducts(buffer: i32): void {
   for (let i = bufferOutletsStart[buffer]; i < bufferOutletsStart[buffer + 1]; i++) {
     const connection = bufferOutlets[i];
     if (connection.belt !== null) break;
-    while (bufferCount[buffer] > 0 && offer(connection, item, oldest(buffer), tick)) withdraw(buffer);
+    while (bufferCount[buffer] > 0 && offer(connection, item, oldest(buffer), tick, 0) !== REFUSED) withdraw(buffer);
   }
 }
 
@@ -178,7 +178,7 @@ function takeFromBelts(m: i32): i32 {
     const belt = machineBelts[i];
     if (headLeavesAt(belt) <= tick) {
       if (!enterInfeed(m, belt.head.item, belt.head.born)) continue;
-      removeHead(belt, tick);
+      removeHead(belt, tick, exitLate(belt, tick));
     }
     next = min(next, headLeavesAt(belt));
   }

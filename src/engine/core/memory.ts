@@ -18,6 +18,8 @@ export declare const feedCount: i32;
 export declare const hasVehicles: i32;
 export declare const stepCount: i32;
 export declare const limitCount: i32;
+/** Whether belts tell moments within a tick apart (pace.ts). */
+export declare const keepsMoments: i32;
 
 declare const sweepKindAt: usize;
 export const sweepKind = changetype<Bytes>(sweepKindAt);

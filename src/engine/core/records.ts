@@ -45,7 +45,9 @@ export class Belt {
   isAwaited: i32;
   low: i32;
   high: i32;
+  /** The tick at which an item last left, and the moment from which its place was free (pace.ts). */
   leftAt: i32;
+  roomLate: i32;
 }
 
 @unmanaged

@@ -17,7 +17,7 @@
 import { DIVIDER, FEED, MACHINE, MERGE, OUTLET } from "../../network/kinds";
 import { headLeavesAt, removeHead } from "./belt";
 import { beginFeedSteps, nextRelease, pullFeed, turnFeed, turnVehicles } from "./feed";
-import { divide, leavePlant, offer, turnAfter } from "./hand-over";
+import { divide, leavePlant, offer, opensLate, REFUSED, turnAfter } from "./hand-over";
 import { noteExtremes } from "./held";
 import { countOverLimits } from "./limits";
 import { turnMachine } from "./machine";
@@ -37,6 +37,7 @@ import {
   sweepElement,
   sweepKind,
 } from "./memory";
+import { exitLate } from "./pace";
 import { Divider } from "./records";
 import { dividerOpensAt, opensAt } from "./refusal";
 import { beginTick, beginTurn, endTick, NEVER, pageNow, tick, wakeNext } from "./schedule";
@@ -86,7 +87,7 @@ function turnOutlet(outlet: i32): i32 {
     const belt = outletBelts[i];
     if (headLeavesAt(belt) <= tick) {
       if (!leavePlant(outlet, belt.head.item, belt.head.born, tick)) continue;
-      removeHead(belt, tick);
+      removeHead(belt, tick, exitLate(belt, tick));
     }
     next = min(next, headLeavesAt(belt));
   }
@@ -100,8 +101,9 @@ function turnDivider(divider: Divider): i32 {
   const leaves = headLeavesAt(belt);
   if (leaves > now) return leaves;
   const item = belt.head.item;
-  if (!divide(divider, item, belt.head.born, now)) return dividerOpensAt(divider, item, now);
-  removeHead(belt, now);
+  const moment = divide(divider, item, belt.head.born, now, exitLate(belt, now));
+  if (moment === REFUSED) return dividerOpensAt(divider, item, now);
+  removeHead(belt, now, moment);
   return headLeavesAt(belt);
 }
 
@@ -110,6 +112,10 @@ function turnMerge(g: i32): i32 {
   const count = mergeStart[g + 1] - first;
   let inlet = mergeTurn[g];
   for (let tried = 0; tried < count; tried++) {
+    for (let other = earlierThan(g, first, inlet, count); other >= 0; other = earlierThan(g, first, inlet, count)) {
+      passOn(g, first + other);
+      if (mergeEven[g]) mergeTurn[g] = turnAfter(other, count);
+    }
     const isPassed = passOn(g, first + inlet);
     inlet = turnAfter(inlet, count);
     if (isPassed && mergeEven[g]) mergeTurn[g] = inlet;
@@ -119,15 +125,39 @@ function turnMerge(g: i32): i32 {
   return next;
 }
 
+/** Where an inlet's turn comes, but its item only within the tick: another whose item may go before it, or -1. */
+function earlierThan(g: i32, first: i32, turn: i32, count: i32): i32 {
+  let late = mayGoLate(first + turn);
+  if (late === 0 || late === NEVER) return -1;
+  let earlier = -1;
+  for (let inlet = turnAfter(turn, count); inlet !== turn; inlet = turnAfter(inlet, count)) {
+    const other = mayGoLate(first + inlet);
+    if (other >= late) continue;
+    const opens = opensLate(mergeOutlet[g], mergeInlets[first + inlet].belt!.head.item, tick);
+    if (max(opens, other) >= late) continue;
+    late = max(opens, other);
+    earlier = inlet;
+  }
+  return earlier;
+}
+
+/** The moment from which a belt's head may pass, once a tick; 0 for feeds, NEVER if not in this tick. */
+function mayGoLate(inlet: i32): i32 {
+  if (mergeInletFeed[inlet] >= 0) return NEVER;
+  const belt = mergeInlets[inlet].belt!;
+  return headLeavesAt(belt) > tick || belt.leftAt === tick ? NEVER : exitLate(belt, tick);
+}
+
 /** @param inlet index into the merges' list of inlets */
 function passOn(g: i32, inlet: i32): bool {
   const connection = mergeInlets[inlet];
   const feed = mergeInletFeed[inlet];
   if (feed >= 0) return pullFeed(feed, connection, mergeOutlet[g]);
   const belt = connection.belt!;
-  if (headLeavesAt(belt) > tick) return false;
-  if (!offer(mergeOutlet[g], belt.head.item, belt.head.born, tick)) return false;
-  removeHead(belt, tick);
+  if (headLeavesAt(belt) > tick || belt.leftAt === tick) return false;
+  const moment = offer(mergeOutlet[g], belt.head.item, belt.head.born, tick, exitLate(belt, tick));
+  if (moment === REFUSED) return false;
+  removeHead(belt, tick, moment);
   return true;
 }
 
