@@ -30,7 +30,8 @@ interface Paces {
   /** Indices of paces, by belt and by machine. */
   readonly entry: Int32Array;
   readonly exit: Int32Array;
-  readonly keepsMoments: boolean;
+  /** As in `Program.belt`. */
+  readonly momentParts: number;
   readonly machine: Int32Array;
 }
 
@@ -52,7 +53,7 @@ export function compilePaces(
     }),
   );
   const vehicles = feeds.map(({ id, batch }) => (batch === null ? STOPPED : intervalOf(batch.everyMin, tickS, id)));
-  const { slots, keepsMoments } = inCommonParts(
+  const { slots, momentParts } = inCommonParts(
     belts.map(({ ratePerMin, connection }) => intervalOf(ratePerMin.inverse(), tickS, connection.id)),
   );
   const cycles = machines.map(({ id, cycleMin }) => intervalOf(cycleMin, tickS, id));
@@ -69,7 +70,7 @@ export function compilePaces(
     steps: steps.toSorted((a, b) => a.tick - b.tick || a.feed - b.feed),
     entry: Int32Array.from(belts, (_, b) => firstEntry + b),
     exit: Int32Array.from(belts, (_, b) => firstExit + b),
-    keepsMoments,
+    momentParts,
     machine: Int32Array.from(machines, (_, m) => firstExit + belts.length + m),
   };
 }
@@ -100,16 +101,16 @@ function counted(ticks: Rational, element: string): Interval {
 }
 
 /** Moments within a tick compare where all belts count in the same parts of it; too many, and each keeps its own. */
-function inCommonParts(slots: readonly Interval[]): { slots: readonly Interval[]; keepsMoments: boolean } {
+function inCommonParts(slots: readonly Interval[]): { slots: readonly Interval[]; momentParts: number } {
   let common = 1n;
   for (const parts of new Set(slots.map((slot) => slot.parts))) {
     common = leastCommonMultiple(common, BigInt(parts));
-    if (common > MOST_COMMON_PARTS) return { slots, keepsMoments: false };
+    if (common > MOST_COMMON_PARTS) return { slots, momentParts: 0 };
   }
   const all = Number(common);
   return {
     slots: slots.map(({ whole, rest, parts }) => ({ whole, rest: rest * (all / parts), parts: all })),
-    keepsMoments: true,
+    momentParts: all,
   };
 }
 

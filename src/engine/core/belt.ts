@@ -1,6 +1,6 @@
 /** Belts: first-in-first-out delays with room for so many items. */
-import { onPlaces, placeMoment } from "./memory";
-import { advanceEntry, advanceExit, slotLate } from "./pace";
+import { momentParts, onPlaces, placeMoment } from "./memory";
+import { advanceExit, endSlot, lateOf, slotLate, startSlot } from "./pace";
 import { Belt, Place } from "./records";
 import { NEVER, wake } from "./schedule";
 
@@ -11,10 +11,13 @@ import { NEVER, wake } from "./schedule";
  */
 export function enterBelt(belt: Belt, item: i32, born: i32, now: i32, late: i32): void {
   const count = belt.count;
-  const ready = max(belt.entryDue, now) + belt.transitTicks;
-  advanceEntry(belt, now, late);
+  startSlot(belt, now, late);
+  const slot = momentParts > 0 ? belt.entryDue : max(belt.entryDue, now);
+  const ready = slot + belt.transitTicks;
   const place = belt.next;
   place.ready = ready;
+  place.readyLag = belt.entryLag;
+  endSlot(belt);
   place.born = born;
   place.item = item;
   belt.next = after(belt, place);
@@ -41,10 +44,17 @@ export function headLeavesAt(belt: Belt): i32 {
   return belt.count === 0 ? NEVER : max(belt.head.ready, belt.exitDue);
 }
 
+/** The moment in this tick from which an item that may leave by its end may. */
+export function headLate(belt: Belt, now: i32): i32 {
+  if (momentParts === 0) return 0;
+  return max(lateOf(belt.head.ready, belt.head.readyLag, now), lateOf(belt.exitDue, belt.exitLag, now));
+}
+
 export function removeHead(belt: Belt, now: i32, late: i32): void {
   const head = belt.head;
   // It had room before unless it was full, or its head came to lie still.
-  belt.roomLate = belt.count === belt.capacity || (belt.count >= belt.room && head.ready < now) ? late : 0;
+  const layStill = belt.count >= belt.room && late > lateOf(head.ready, head.readyLag, now);
+  belt.roomLate = belt.count === belt.capacity || layStill ? late : 0;
   if (belt.leavesAt >= 0) bookAt(belt.leavesAt + head.item, -1, now);
   belt.head = after(belt, head);
   const count = belt.count - 1;

@@ -4,7 +4,7 @@
  */
 import { DIVIDER, EVEN, LAST_FIRST, MACHINE, OUTLET } from "../../network/kinds";
 import { enterBelt, entranceLate } from "./belt";
-import { enterInfeed, hasRoomFor } from "./buffer";
+import { enterInfeed, infeedLate } from "./buffer";
 import { changeHeld, countStay } from "./held";
 import { dividerNumber, dividerOutlets, itemCount, left, machinePlace, outletItem, outletItems } from "./memory";
 import { Connection, Divider } from "./records";
@@ -39,7 +39,7 @@ export function opensLate(connection: Connection, item: i32, now: i32): i32 {
   const element = connection.toIndex;
   switch (connection.toKind) {
     case MACHINE:
-      return hasRoomFor(element, item) ? 0 : NEVER;
+      return infeedLate(element, item);
     case DIVIDER:
       return dividerOpensLate(dividerNumber(element), item, now);
     case OUTLET:

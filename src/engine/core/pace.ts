@@ -2,17 +2,22 @@
  * Paces: the ideal schedules that rated elements keep. An element is due once its ideal time, rounded up to a tick, has
  * come.
  *
- * Belts also tell moments within a tick apart, since who comes first at a merge, and which outlet is open first, would
- * otherwise hang on the tick: `late` is how many parts of the tick had gone by, from 0 at its beginning to all of them. All
- * belts count in the same parts (../../network/compile-paces.ts); where these would be too many, all is at the beginning.
- * Machines and feeds act at the beginning.
+ * Belts tell moments within a tick apart, since who comes first at a merge, and which outlet is open first, would otherwise
+ * hang on the tick: `late` is how many parts of the tick had gone by, from 0, its beginning, to all, its end. All belts count
+ * in the same parts (../../network/compile-paces.ts). Machines act at the end of a tick, feeds when they are due in it. Where
+ * belts have no parts in common (`momentParts` is 0) everything is at the beginning.
  */
-import { keepsMoments, paceDue, paceLag, paceParts, paceRest, paceWhole } from "./memory";
+import { momentParts, paceDue, paceLag, paceParts, paceRest, paceWhole } from "./memory";
 import { Belt } from "./records";
 import { NEVER } from "./schedule";
 
 export function isDue(pace: i32, now: i32): bool {
   return paceDue[pace] <= now;
+}
+
+/** The moment in this tick of what is due so much before its end, or earlier. @param due a tick, this one or before */
+export function lateOf(due: i32, lag: i32, now: i32): i32 {
+  return due === now ? max(momentParts - lag, 0) : 0;
 }
 
 /** When a belt's next slot may be entered, one interval early: the moment in this tick, NEVER if not in it. */
@@ -22,51 +27,48 @@ export function slotLate(belt: Belt, now: i32): i32 {
   // A lag is less than a tick, so that only the last tick to go is in question.
   if (ticksToGo > 1) return NEVER;
   const lag = belt.entryLag + belt.rest - (ticksToGo === 1 ? belt.parts : 0);
-  if (lag < 0) return NEVER;
-  return keepsMoments ? max(belt.parts - lag, 0) : 0;
-}
-
-/** The moment at which a belt's exit is due, if it is by this tick's end. */
-export function exitLate(belt: Belt, now: i32): i32 {
-  return keepsMoments && belt.exitDue === now ? belt.parts - belt.exitLag : 0;
+  return lag < 0 ? NEVER : lateOf(now, lag, now);
 }
 
 /**
- * Moves the ideal time of a belt's entrance on by one interval. Kept waiting, it starts a new schedule at the moment at which
- * it was set free.
+ * An item enters: the ideal time of a belt's entrance, if it has waited, is from now on that moment. (Without moments the
+ * tick's beginning: so rounding never adds up, nor do two belts of one rate hold each other up.)
  */
-export function advanceEntry(belt: Belt, now: i32, late: i32): void {
-  let due = belt.entryDue;
-  let lag = belt.entryLag;
-  if (due < now) {
-    due = now - 1;
-    lag = 0;
+export function startSlot(belt: Belt, now: i32, late: i32): void {
+  if (belt.entryDue < now) {
+    belt.entryDue = late === 0 ? now - 1 : now;
+    belt.entryLag = late === 0 ? 0 : momentParts - late;
+  } else if (belt.entryDue === now && late > 0 && belt.entryLag > momentParts - late) {
+    belt.entryLag = momentParts - late;
   }
-  // The moment is that of the next tick's beginning, less a lag.
-  if (late > 0 && (due < now || (due === now && lag > belt.parts - late))) {
-    due = now;
-    lag = belt.parts - late;
-  }
-  lag -= belt.rest;
-  belt.entryDue = due + belt.whole + (lag < 0 ? 1 : 0);
+}
+
+/** Moves the ideal time on by one interval. */
+export function endSlot(belt: Belt): void {
+  const lag = belt.entryLag - belt.rest;
+  belt.entryDue += belt.whole + (lag < 0 ? 1 : 0);
   belt.entryLag = lag < 0 ? lag + belt.parts : lag;
 }
 
-/** The same of its exit. */
+/** An item leaves: the same of a belt's exit, both at once. */
 export function advanceExit(belt: Belt, now: i32, late: i32): void {
   let due = belt.exitDue;
   let lag = belt.exitLag;
   if (due < now) {
-    due = now - 1;
-    lag = 0;
-  }
-  if (late > 0 && (due < now || (due === now && lag > belt.parts - late))) {
-    due = now;
-    lag = belt.parts - late;
+    due = late === 0 ? now - 1 : now;
+    lag = late === 0 ? 0 : momentParts - late;
+  } else if (late > 0 && lag > momentParts - late) {
+    lag = momentParts - late;
   }
   lag -= belt.rest;
   belt.exitDue = due + belt.whole + (lag < 0 ? 1 : 0);
   belt.exitLag = lag < 0 ? lag + belt.parts : lag;
+}
+
+/** The moment in this tick at which a feed is due, or has been; in its own parts of a tick, rounded down. */
+export function feedLate(pace: i32, due: i32, now: i32): i32 {
+  if (due < now) return 0;
+  return momentParts - <i32>((<i64>paceLag[pace] * <i64>momentParts) / <i64>paceParts[pace]);
 }
 
 /** A feed that was held up for less than an interval catches up, so that it loses nothing where it joins another. */

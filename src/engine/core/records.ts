@@ -8,8 +8,9 @@ import { Bytes } from "./arrays";
 /** An item's place on a belt. */
 @unmanaged
 export class Place {
-  /** The tick from which the item may leave. */
+  /** The tick from which the item may leave, and how much before its end (pace.ts). */
   ready: i32;
+  readyLag: i32;
   /** The tick at which it was fed or made. */
   born: i32;
   item: i32;

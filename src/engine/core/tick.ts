@@ -15,8 +15,8 @@
  * passed over (schedule.ts).
  */
 import { DIVIDER, FEED, MACHINE, MERGE, OUTLET } from "../../network/kinds";
-import { headLeavesAt, removeHead } from "./belt";
-import { beginFeedSteps, nextRelease, pullFeed, turnFeed, turnVehicles } from "./feed";
+import { headLate, headLeavesAt, removeHead } from "./belt";
+import { beginFeedSteps, nextItem, nextRelease, pullFeed, releaseLate, turnFeed, turnVehicles } from "./feed";
 import { divide, leavePlant, offer, opensLate, REFUSED, turnAfter } from "./hand-over";
 import { noteExtremes } from "./held";
 import { countOverLimits } from "./limits";
@@ -37,7 +37,6 @@ import {
   sweepElement,
   sweepKind,
 } from "./memory";
-import { exitLate } from "./pace";
 import { Divider } from "./records";
 import { dividerOpensAt, opensAt } from "./refusal";
 import { beginTick, beginTurn, endTick, NEVER, pageNow, tick, wakeNext } from "./schedule";
@@ -87,7 +86,7 @@ function turnOutlet(outlet: i32): i32 {
     const belt = outletBelts[i];
     if (headLeavesAt(belt) <= tick) {
       if (!leavePlant(outlet, belt.head.item, belt.head.born, tick)) continue;
-      removeHead(belt, tick, exitLate(belt, tick));
+      removeHead(belt, tick, headLate(belt, tick));
     }
     next = min(next, headLeavesAt(belt));
   }
@@ -101,7 +100,7 @@ function turnDivider(divider: Divider): i32 {
   const leaves = headLeavesAt(belt);
   if (leaves > now) return leaves;
   const item = belt.head.item;
-  const moment = divide(divider, item, belt.head.born, now, exitLate(belt, now));
+  const moment = divide(divider, item, belt.head.born, now, headLate(belt, now));
   if (moment === REFUSED) return dividerOpensAt(divider, item, now);
   removeHead(belt, now, moment);
   return headLeavesAt(belt);
@@ -127,25 +126,31 @@ function turnMerge(g: i32): i32 {
 
 /** Where an inlet's turn comes, but its item only within the tick: another whose item may go before it, or -1. */
 function earlierThan(g: i32, first: i32, turn: i32, count: i32): i32 {
-  let late = mayGoLate(first + turn);
+  let late = comesLate(first + turn);
   if (late === 0 || late === NEVER) return -1;
   let earlier = -1;
   for (let inlet = turnAfter(turn, count); inlet !== turn; inlet = turnAfter(inlet, count)) {
-    const other = mayGoLate(first + inlet);
-    if (other >= late) continue;
-    const opens = opensLate(mergeOutlet[g], mergeInlets[first + inlet].belt!.head.item, tick);
-    if (max(opens, other) >= late) continue;
-    late = max(opens, other);
+    const comes = comesLate(first + inlet);
+    if (comes >= late) continue;
+    const goes = max(comes, opensLate(mergeOutlet[g], itemAt(first + inlet), tick));
+    if (goes >= late) continue;
+    late = goes;
     earlier = inlet;
   }
   return earlier;
 }
 
-/** The moment from which a belt's head may pass, once a tick; 0 for feeds, NEVER if not in this tick. */
-function mayGoLate(inlet: i32): i32 {
-  if (mergeInletFeed[inlet] >= 0) return NEVER;
+/** The moment from which an inlet's item may pass, one a tick; NEVER if not in this one. */
+function comesLate(inlet: i32): i32 {
+  const feed = mergeInletFeed[inlet];
+  if (feed >= 0) return releaseLate(feed, mergeInlets[inlet]);
   const belt = mergeInlets[inlet].belt!;
-  return headLeavesAt(belt) > tick || belt.leftAt === tick ? NEVER : exitLate(belt, tick);
+  return headLeavesAt(belt) > tick || belt.leftAt === tick ? NEVER : headLate(belt, tick);
+}
+
+function itemAt(inlet: i32): i32 {
+  const feed = mergeInletFeed[inlet];
+  return feed >= 0 ? nextItem(feed) : mergeInlets[inlet].belt!.head.item;
 }
 
 /** @param inlet index into the merges' list of inlets */
@@ -155,7 +160,7 @@ function passOn(g: i32, inlet: i32): bool {
   if (feed >= 0) return pullFeed(feed, connection, mergeOutlet[g]);
   const belt = connection.belt!;
   if (headLeavesAt(belt) > tick || belt.leftAt === tick) return false;
-  const moment = offer(mergeOutlet[g], belt.head.item, belt.head.born, tick, exitLate(belt, tick));
+  const moment = offer(mergeOutlet[g], belt.head.item, belt.head.born, tick, headLate(belt, tick));
   if (moment === REFUSED) return false;
   removeHead(belt, tick, moment);
   return true;
