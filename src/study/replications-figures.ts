@@ -108,6 +108,7 @@ export function replicationsOf(
     counted_from_min: minutesAt(output.mark),
     run_at_least_min: isLong ? null : leastHorizon(grid.stepMin * grid.points, grid.leastBinMin),
     settled_output_per_min: isLong ? figure(settledPerMin) : null,
+    tick_takes_at_most: grid.tickTakes,
     without_rare: isLong ? withoutRare(kept, settledPerMin, grid) : null,
     // Of a line that keeps up only at the very end it is not known.
     to_95_min: keepsUp !== null && 2 * keepsUp <= grid.stepMin * grid.points ? keepsUp : null,
