@@ -56,7 +56,7 @@ test("parts that are missing, double, of another study or spoiled are refused, a
     [["one", "two", "one"], /^one: replication 1 is in a part before it, too; give each part once\n$/],
     [["one", "other"], /^other is a part of another study than one: it has another seed\n$/],
     [["one", "longer.json"], /^replication 2 is not what it is here: run its part again/],
-    [["one", "wilder.json"], /^wilder\.json: no part; expected what fillfront has written with --shard\n$/],
+    [["one", "wilder.json"], /^wilder\.json: no part of a sweep, of replications or of a comparison; expected what/],
     [["one", "newer.json"], /^newer\.json is a part of another study than one: it was made by another version/],
   ] as const) {
     const { status, stdout, stderr } = await fillfront(["gather", ...places, "--out", "no"], { cwd });
