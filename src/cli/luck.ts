@@ -25,8 +25,7 @@ export async function playOnLuck(
   const onDone = (done: number): void => terminal.progress(`${file}: ${progressBar(done, of)} runs`);
   let runs: LuckPlayed["runs"] = [];
   onDone(0);
-  const worker = new URL("./luck-worker.js", import.meta.url);
-  const signal = await pooled({ worker, given, jobs }, async (play, stop) => {
+  const signal = await pooled({ worker: "./luck-worker.js", given, jobs }, async (play, stop) => {
     const playOne = (variant: number, k: number): Promise<VariantRun> => {
       const task: LuckTask = { variant, replication: numbers[k - 1] ?? 0 };
       return play(task);

@@ -1,4 +1,3 @@
-#!/usr/bin/env node
 /** The command line: which commands there are and what they may be told. Each command's work is in its own file. */
 import { Command, CommanderError, Option } from "commander";
 import type { CheckOptions } from "./check.ts";
@@ -6,6 +5,7 @@ import type { CompareOptions } from "./compare.ts";
 import type { DrawOptions } from "./draw.ts";
 import type { EstimateOptions } from "./estimate.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
+import { firstFileCommands } from "./first-file.ts";
 import type { FitOptions } from "./fit.ts";
 import type { GatherOptions } from "./gather-request.ts";
 import type { GrowOptions } from "./grow.ts";
@@ -267,6 +267,8 @@ function program(terminal: Terminal, printed: Promise<void>[]): Command {
     )
     .action(async (file: string, options: FitOptions) => (await import("./fit.ts")).fitCounts(file, options, terminal));
 
+  for (const command of firstFileCommands(terminal)) fillfront.addCommand(command.copyInheritedSettings(fillfront));
+
   fillfront
     .command("schema")
     .description("print the JSON Schema of the scenario file, for editors that complete and check it")
@@ -312,4 +314,6 @@ async function main(argv: readonly string[]): Promise<number> {
   }
 }
 
-process.exitCode = await main(process.argv);
+main(process.argv).then((status) => {
+  process.exitCode = status;
+});

@@ -1,19 +1,19 @@
 /** Worker threads of one kind, ended with the work or by a signal. */
-import Tinypool from "tinypool";
 import { stoppable } from "./interrupt.ts";
+import { threads } from "./threads.ts";
 
 export type Playing = <Result>(task: unknown) => Promise<Result>;
 
 /**
- * @param worker file of the worker, whose `play` takes a task
+ * @param worker file of the bundle, whose `play` takes a task
  * @param given to each worker
  * @returns the signal that stopped it, for the program to end by
  */
-export function pooled(
-  { worker, given, jobs }: { readonly worker: URL; readonly given: unknown; readonly jobs: number },
+export async function pooled(
+  { worker, given, jobs }: { readonly worker: string; readonly given: unknown; readonly jobs: number },
   work: (play: Playing, stop: AbortSignal) => Promise<void>,
 ): Promise<NodeJS.Signals | null> {
-  const pool = new Tinypool({ filename: worker, workerData: given, minThreads: jobs, maxThreads: jobs });
+  const pool = await threads(worker, given, jobs);
   const play: Playing = (task) => pool.run(task, { name: "play" });
   return stoppable(async (stop) => {
     // All that is waiting and under way is rejected then.

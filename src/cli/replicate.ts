@@ -33,7 +33,7 @@ export interface Replicated {
   readonly signal: NodeJS.Signals | null;
 }
 
-const WORKER = new URL("./replication-worker.js", import.meta.url);
+const WORKER = "./replication-worker.js";
 
 export async function replicate(
   input: Input,
