@@ -50,6 +50,6 @@ test("every example runs as it did", () => {
     undersupplied-chain.yaml 31734 30006 192 e36c23e3e3ea4ec4
     unequal-chain.yaml 9813 6813 1000 2a50b4d8ef544335
     unequal-tree.yaml 368 176 48 7e1f411edb4a9f26
-    unreliable-chain.yaml 288000 not proved 56b16da4de86b91a"
+    unreliable-chain.yaml 1440000 not proved 2759bab1761c782f"
   `);
 });
