@@ -6,6 +6,7 @@ import {
   comparisonOnLuck,
   comparisonText,
   formatFinding,
+  formatted,
   knownTactics,
   luckGrid,
   NO_TACTIC,
@@ -14,13 +15,13 @@ import {
   type TacticCurve,
   tryTactic,
 } from "../index.ts";
-import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
 import { type LuckOptions, lookFrom, luckFrom } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
+import { unknownName } from "./unknown-name.ts";
 
 export interface CompareOptions extends Overrides, LuckOptions {
   readonly all?: boolean;
@@ -32,7 +33,7 @@ export interface CompareOptions extends Overrides, LuckOptions {
 
 export async function compare(file: string, options: CompareOptions, terminal: Terminal): Promise<void> {
   const overrides = overridesOf(options);
-  const [folder = ""] = await reportFolders([file], options.out, "-compare");
+  const folder = await reportFolder(file, options, "-compare");
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
@@ -44,10 +45,10 @@ export async function compare(file: string, options: CompareOptions, terminal: T
       ? { compared: compareOnce(shown, scenario, tactics, terminal), signal: null }
       : await compareOnLuck(input, tactics, replications, options, terminal);
   if (compared !== null) {
-    terminal.progress(`${shown}: writing the report`);
+    if (folder !== null) terminal.progress(`${shown}: writing the report`);
     const { comparison, curves } = compared;
-    const put = await putReport(folder, await comparisonFiles(comparison, curves, { charts: options.charts }));
-    if (options.json) await terminal.printJson(comparison);
+    const put = await putReport(folder, () => comparisonFiles(comparison, curves, { charts: options.charts }));
+    if (options.json) await terminal.printJson(formatted("compare", comparison));
     else await terminal.print(comparisonText(comparison, terminal.style));
     tellPut(put, terminal);
   }
@@ -107,8 +108,10 @@ function chosenTactics(scenario: Scenario, { all, tactic: names }: CompareOption
     return names.map((name) => {
       const tactic = known.find(({ id }) => id === name);
       if (tactic) return tactic;
-      throw new RefusedError(
-        `no tactic is called ${JSON.stringify(name)}; there are ${known.map(({ id }) => id).join(", ")}`,
+      throw unknownName(
+        "tactic",
+        name,
+        known.map(({ id }) => id),
       );
     });
   }

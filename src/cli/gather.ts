@@ -1,10 +1,19 @@
 /** fillfront gather: the parts of a sweep, run apart from one another, joined to one report. */
 import { stat } from "node:fs/promises";
 import { join } from "node:path";
-import { type Gathered, gatherSweep, readSweep, type Sweep, type SweepHead, sweepFiles, sweepText } from "../index.ts";
+import {
+  formatted,
+  type Gathered,
+  gatherSweep,
+  readSweep,
+  type Sweep,
+  type SweepHead,
+  sweepFiles,
+  sweepText,
+} from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { textOf } from "./input.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface GatherOptions {
@@ -20,10 +29,10 @@ export async function gather(places: readonly string[], options: GatherOptions, 
   if (!gathered.ok) throw new RefusedError(refusal(gathered, places));
   const { sweep } = gathered;
   // The ending of a file's name is left off there.
-  const [folder = ""] = await reportFolders([`${sweep.scenario}.json`], options.out, "-sweep");
-  terminal.progress("writing the report");
-  const put = await putReport(folder, await sweepFiles(sweep, { charts: options.charts }));
-  if (options.json) await terminal.printJson(sweep);
+  const folder = await reportFolder(`${sweep.scenario}.json`, options, "-sweep");
+  if (folder !== null) terminal.progress("writing the report");
+  const put = await putReport(folder, () => sweepFiles(sweep, { charts: options.charts }));
+  if (options.json) await terminal.printJson(formatted("sweep", sweep));
   else await terminal.print(sweepText(sweep, terminal.style));
   tellPut(put, terminal);
 }

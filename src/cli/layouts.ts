@@ -2,6 +2,7 @@
 import { join } from "node:path";
 import {
   formatFinding,
+  formatted,
   type LayoutStudy,
   type LayoutsDone,
   type LayoutsRefusal,
@@ -25,8 +26,9 @@ import { type Input, readInput } from "./input.ts";
 import { type LuckOptions, lookFrom, luckFrom } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
+import { oneOf, unknownName } from "./unknown-name.ts";
 
 export interface LayoutsOptions extends Overrides, LuckOptions {
   readonly line?: string;
@@ -45,7 +47,7 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   const lengths = lengthsFrom(options.lengths);
   const growTo = machinesFrom(options.growTo);
   const overrides = overridesOf(options);
-  const [folder = ""] = await reportFolders([file], options.out, "-layouts");
+  const folder = await reportFolder(file, options, "-layouts");
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
@@ -57,14 +59,13 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
       : await studyOnLuck(input, asked, replications, options, terminal);
   if (studied !== null) {
     if (!studied.ok) throw new RefusedError(`${shown}: ${refusal(studied)}`);
-    terminal.progress(`${shown}: writing the report`);
+    if (folder !== null) terminal.progress(`${shown}: writing the report`);
     const { study, drawings, curves } = studied;
     const scenarios = new Map([...studied.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
-    const put = await putReport(
-      folder,
-      await layoutsFiles({ study, scenarios, drawings, curves }, { charts: options.charts }),
+    const put = await putReport(folder, () =>
+      layoutsFiles({ study, scenarios, drawings, curves }, { charts: options.charts }),
     );
-    if (options.json) await terminal.printJson(fromWorkingFolder(study, folder));
+    if (options.json) await terminal.printJson(formatted("layouts", fromWorkingFolder(study, folder)));
     else await terminal.print(layoutsText(study, terminal.style));
     tellPut(put, terminal);
   }
@@ -115,13 +116,13 @@ async function studyOnLuck(
   };
 }
 
-/** With the files where `fillfront run` finds them. */
-function fromWorkingFolder(study: LayoutStudy, folder: string): LayoutStudy {
+/** With the files where `fillfront run` finds them; without a report there are none. */
+function fromWorkingFolder(study: LayoutStudy, folder: string | null): LayoutStudy {
   return {
     ...study,
     layouts: study.layouts.map((layout) => ({
       ...layout,
-      file: layout.file === null ? null : join(folder, layout.file),
+      file: layout.file === null || folder === null ? null : join(folder, layout.file),
     })),
   };
 }
@@ -137,17 +138,11 @@ function waysFrom(text: string | undefined): Ways | undefined {
 }
 
 function priorityFrom(text: string | undefined): Priority {
-  if (text === undefined) return "fast";
-  const known = PRIORITIES.find((priority) => priority === text);
-  if (known !== undefined) return known;
-  throw new RefusedError(`--priority ${JSON.stringify(text)}: expected one of ${PRIORITIES.join(", ")}`);
+  return text === undefined ? "fast" : oneOf("--priority", text, PRIORITIES);
 }
 
 function lengthsFrom(text: string | undefined): Lengths | undefined {
-  if (text === undefined) return undefined;
-  const known = LENGTHS.find((lengths) => lengths === text);
-  if (known !== undefined) return known;
-  throw new RefusedError(`--lengths ${JSON.stringify(text)}: expected ${LENGTHS.join(" or ")}`);
+  return text === undefined ? undefined : oneOf("--lengths", text, LENGTHS);
 }
 
 function machinesFrom(text: string | undefined): number | undefined {
@@ -163,7 +158,7 @@ function refusal(refused: LayoutsRefusal): string {
     case "several-lines":
       return `there are several lines, ${refused.lines.join(", ")}; say which with --line ${refused.lines[0] ?? ""}`;
     case "unknown-line":
-      return `no line is called ${JSON.stringify(refused.line)}; there are ${refused.lines.join(", ")}`;
+      return unknownName("line", refused.line, refused.lines).message;
     case "custom":
       return `the line ${refused.line} is stated belt by belt; write it as a chain, a tree or a loop to have others drawn up`;
     case "lanes":

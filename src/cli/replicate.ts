@@ -47,7 +47,7 @@ export interface Replicated {
 export async function replicate(
   input: Input,
   asked: ReplicationsAsked,
-  folder: string,
+  folder: string | null,
   options: ReplicateOptions,
   terminal: Terminal,
 ): Promise<Replicated> {
@@ -55,7 +55,7 @@ export async function replicate(
   const { collected, signal } = await played(input, asked, options, terminal);
   if (signal !== null) terminal.tell(`${file}: stopped when ${collected.kept.length} replications were complete`);
   if (collected.kept.length < 2) return { done: null, signal };
-  terminal.progress(`${file}: writing the report`);
+  if (folder !== null) terminal.progress(`${file}: writing the report`);
   return { done: await reported(input, summariseReplications(collected, asked), folder, options), signal };
 }
 
@@ -97,7 +97,7 @@ async function played(
 async function reported(
   { scenario, prepared, warnings, file }: Input,
   summed: ReplicationsSummary,
-  folder: string,
+  folder: string | null,
   { charts }: ReplicateOptions,
 ): Promise<Reported> {
   const { program, horizonTicks, network } = prepared;
@@ -109,7 +109,7 @@ async function reported(
     withNeededRooms(median, { ...scenario, seed: replications.median.seed }),
     replications,
   );
-  return { result, put: await putReport(folder, await reportFiles(result, series, { charts }, summed)) };
+  return { result, put: await putReport(folder, () => reportFiles(result, series, { charts }, summed)) };
 }
 
 function progressOf(file: string, done: number, { most, until }: ReplicationsAsked): string {

@@ -3,6 +3,7 @@ import { basename } from "node:path";
 import {
   analyse,
   formatFinding,
+  formatted,
   type ReplicationsAsked,
   type Result,
   reportFiles,
@@ -34,7 +35,7 @@ export async function run(files: readonly string[], options: RunOptions, termina
   if (options.jobs !== undefined && !asksForReplications(options)) {
     throw new RefusedError("--jobs is for replications; a single run takes one core");
   }
-  const folders = await reportFolders(files, options.out);
+  const folders = await reportFolders(files, options);
   // All are read before any is run, so that a mistake in one leaves nothing half done.
   const jobs: Job[] = [];
   for (const [index, folder] of folders.entries()) {
@@ -58,7 +59,8 @@ export async function run(files: readonly string[], options: RunOptions, termina
     }
     if (signal !== null) break;
   }
-  if (options.json && results.length > 0) await terminal.printJson(files.length === 1 ? results[0] : results);
+  const printed = results.map((result) => formatted("run", result));
+  if (options.json && results.length > 0) await terminal.printJson(files.length === 1 ? printed[0] : printed);
   // Of several that could not be written the first says why.
   if (failures.length > 0) throw failures[0];
   if (signal !== null) process.kill(process.pid, signal);
@@ -66,7 +68,7 @@ export async function run(files: readonly string[], options: RunOptions, termina
 
 interface Job {
   readonly input: Input;
-  readonly folder: string;
+  readonly folder: string | null;
   /** `null` for a single run. */
   readonly asked: ReplicationsAsked | null;
 }
@@ -74,7 +76,7 @@ interface Job {
 async function runMany(
   input: Input,
   asked: ReplicationsAsked,
-  folder: string,
+  folder: string | null,
   { charts, jobs, horizon, seed }: RunOptions,
   terminal: Terminal,
 ): Promise<Replicated> {
@@ -86,18 +88,18 @@ async function runMany(
 
 async function runOne(
   { file, scenario, prepared, warnings }: Input,
-  folder: string,
+  folder: string | null,
   { charts, check = false }: RunOptions,
   terminal: Terminal,
 ): Promise<Reported> {
   const { program, horizonTicks, network } = prepared;
   const onProgress = (share: number): void => terminal.progress(`${file}: simulating, ${Math.floor(share * 100)} %`);
   const done = simulate(program, { horizonTicks, seed: scenario.seed, check, onProgress });
-  terminal.progress(`${file}: writing the report`);
+  if (folder !== null) terminal.progress(`${file}: writing the report`);
   // Without the folder: a report is the same wherever its scenario lies.
   const given = warnings.map((finding) => formatFinding(finding, basename(file)));
   const { result: found, series } = analyse(done, scenario, solveFlow(network), given);
   const told = withFragileShares(withCures(withNeededRooms(found, scenario), scenario, done), scenario, done);
   const result = withSensitivity(told, scenario, done);
-  return { result, put: await putReport(folder, await reportFiles(result, series, { charts })) };
+  return { result, put: await putReport(folder, () => reportFiles(result, series, { charts })) };
 }
