@@ -53,6 +53,7 @@ export { type ReportOptions, reportFiles } from "./report/report.ts";
 export { dipText } from "./report/shortage/dip-text.ts";
 export { dipFiles, shortageFiles } from "./report/shortage/shortage.ts";
 export { shortageText } from "./report/shortage/shortage-text.ts";
+export { sizeText } from "./report/size/size-text.ts";
 export { PLAIN_STYLE, type Style, summary } from "./report/summary.ts";
 export { sweepFiles } from "./report/sweep/sweep.ts";
 export { sweepText } from "./report/sweep/sweep-text.ts";
@@ -63,7 +64,14 @@ export { MAX_FILE_BYTES, MAX_HORIZON_MIN, MAX_SEED_LENGTH, MOST_WAYS } from "./s
 export { nearest } from "./scenario/nearest.ts";
 export { isPrintable, printable } from "./scenario/printable.ts";
 export type * from "./scenario/random-elements.ts";
-export { type ReadOptions, type ReadOutcome, readScenario, scenarioReader } from "./scenario/read.ts";
+export {
+  type DraftOutcome,
+  type ReadOptions,
+  type ReadOutcome,
+  readDraft,
+  readScenario,
+  scenarioReader,
+} from "./scenario/read.ts";
 export type * from "./scenario/scenario.ts";
 export { LENGTHS } from "./scenario/scenario.ts";
 export { scenarioSchema } from "./scenario/schema.ts";
@@ -115,6 +123,8 @@ export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./s
 export { dippingFeeds, studyDip } from "./study/shortage-dip.ts";
 export type { DipGiven } from "./study/shortage-feeds.ts";
 export type * from "./study/shortage-results.ts";
+export { type Draft, type SizeOptions, type SizeOutcome, sizePlant } from "./study/size/size.ts";
+export type * from "./study/size/size-results.ts";
 export { knownTactics, standardTactics } from "./study/standard-tactics.ts";
 export {
   MOST_POINTS,

@@ -39,10 +39,19 @@ const licences = {
   },
 };
 
+/** @type {import("rolldown").Plugin} The package's other files are ES modules. */
+const kindOfModules = {
+  name: "kind-of-modules",
+  generateBundle() {
+    this.emitFile({ type: "asset", fileName: "package.json", source: '{ "type": "commonjs" }\n' });
+  },
+};
+
 await build({
   cwd: ROOT,
   input: {
-    main: "src/cli/main.ts",
+    main: "src/cli/start.ts",
+    commands: "src/cli/main.ts",
     "luck-worker": "src/cli/luck-worker.ts",
     "replication-worker": "src/cli/replication-worker.ts",
     "sweep-worker": "src/cli/sweep-worker.ts",
@@ -52,9 +61,12 @@ await build({
   external: [/^@napi-rs\/canvas/, "#chart-renderer", /^elkjs/, "ml-direct", "ml-matrix", "tinypool"],
   // Its other form, for Node, is CommonJS: each module a function that is compiled at the start.
   resolve: { alias: { yaml: join(ROOT, "node_modules/yaml/browser/index.js") } },
-  plugins: [noChildProcesses, licences],
+  plugins: [noChildProcesses, licences, kindOfModules],
   output: {
     dir: "dist/cli",
+    format: "cjs",
+    // Of the whole package, not of these files, which are another by their package.json.
+    paths: { "#chart-renderer": "../chart-renderer.cjs" },
     cleanDir: true,
     chunkFileNames: "[name].js",
     comments: { legal: true, annotation: false, jsdoc: false },

@@ -6,6 +6,7 @@ import { COMPLETED_SHELLS } from "./completion.ts";
 import type { DrawOptions } from "./draw.ts";
 import type { eachFile } from "./each-file.ts";
 import type { EstimateOptions } from "./estimate.ts";
+import { firstFileCommands } from "./first-file.ts";
 import type { FitOptions } from "./fit.ts";
 import type { GatherOptions } from "./gather.ts";
 import type { GrowOptions } from "./grow.ts";
@@ -277,6 +278,8 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   ]).action(async (file: string, options: FitOptions) =>
     (await import("./fit.ts")).fitCounts(file, options, terminal(options)),
   );
+
+  for (const one of firstFileCommands(loud)) fillfront.addCommand(one.copyInheritedSettings(fillfront));
 
   fillfront
     .command("schema")

@@ -166,10 +166,10 @@ function refusal(refused: LayoutsRefusal): string {
     case "several-kinds":
       return `the line ${refused.line} carries several kinds, ${refused.kinds.join(", ")}, which dividers do not tell apart; lay out a line of one kind`;
     case "outlets":
-      return `the line ${refused.line} leads to outlets too, ${refused.outlets.join(", ")}; only a line to machines can be laid out, so leave them out of its "to"`;
+      return `the line ${refused.line} leads to outlets beside machines, ${refused.outlets.join(", ")}, which have no share beside the machines' needs; leave one or the other out of its "to"`;
     case "far-end":
       return `what passes the last machine of the line ${refused.line} goes on; only a chain with end: stop can be laid out`;
     case "one-machine":
-      return `the line ${refused.line} feeds a single machine, for which there is nothing to lay out; name two or more in its "to"`;
+      return `the line ${refused.line} leads to one place alone, for which there is nothing to lay out; name two or more machines or outlets in its "to"`;
   }
 }

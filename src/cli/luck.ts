@@ -1,10 +1,10 @@
 /** Variants played on the same luck, on worker threads. */
-import Tinypool from "tinypool";
 import { playVariants, type VariantRun } from "../index.ts";
 import { stoppable } from "./interrupt.ts";
 import type { LuckGiven, LuckTask } from "./luck-worker.ts";
 import { jobsFrom } from "./sweep-request.ts";
 import { progressBar, type Terminal } from "./terminal.ts";
+import { threads } from "./threads.ts";
 
 export interface LuckPlayed {
   /** By variant, then by replication; as many of each as were complete when it was stopped, perhaps none. */
@@ -21,12 +21,7 @@ export async function playOnLuck(
 ): Promise<LuckPlayed> {
   const of = asked.variants * asked.replications;
   const jobs = jobsFrom(stated, of);
-  const pool = new Tinypool({
-    filename: new URL("./luck-worker.js", import.meta.url),
-    workerData: given,
-    minThreads: jobs,
-    maxThreads: jobs,
-  });
+  const pool = await threads("./luck-worker.js", given, jobs);
   const play = (variant: number, replication: number): Promise<VariantRun> => {
     const task: LuckTask = { variant, replication };
     return pool.run(task, { name: "play" });

@@ -1,4 +1,3 @@
-#!/usr/bin/env node
 /** The command line: what is typed goes to its command; what becomes of it to the exit status. */
 import { CommanderError } from "commander";
 import { formatFinding, formatted } from "../index.ts";
@@ -53,4 +52,6 @@ function refusal({ message, refused }: RefusedError): object {
   return formatted("refusal", { message, file, findings });
 }
 
-process.exitCode = await main(process.argv);
+main(process.argv).then((status) => {
+  process.exitCode = status;
+});

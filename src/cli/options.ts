@@ -3,12 +3,17 @@ import { type Command, Option } from "commander";
 
 export const SCENARIO = "a scenario file (YAML or JSON), or - for standard input";
 
+export const QUIET = [
+  "-q, --quiet",
+  "print the answer and errors only: no warnings, no progress, no place of the report",
+] as const;
+
 /** A command with what all of them have. @param examples what could be typed, the simplest first */
 export function command(parent: Command, name: string, does: string, examples: readonly string[]): Command {
   return parent
     .command(name)
     .description(does)
-    .option("-q, --quiet", "print the answer and errors only: no warnings, no progress, no place of the report")
+    .option(...QUIET)
     .showHelpAfterError(`(fillfront ${name} --help shows its options)`)
     .addHelpText("after", exampleText(examples));
 }

@@ -1,6 +1,5 @@
 /** Replications of one scenario on worker threads, and their report. */
 import { basename } from "node:path";
-import Tinypool from "tinypool";
 import {
   analyse,
   type Collected,
@@ -25,6 +24,7 @@ import type { ReplicationsGiven } from "./replication-worker.ts";
 import { type Put, putReport } from "./report-folders.ts";
 import { jobsFrom } from "./sweep-request.ts";
 import { progressBar, type Terminal } from "./terminal.ts";
+import { threads } from "./threads.ts";
 
 export interface ReplicateOptions {
   readonly charts: boolean;
@@ -67,12 +67,7 @@ async function played(
 ): Promise<{ readonly collected: Collected; readonly signal: NodeJS.Signals | null }> {
   const jobs = jobsFrom(stated, asked.most);
   const given: ReplicationsGiven = { text, name, overrides };
-  const pool = new Tinypool({
-    filename: new URL("./replication-worker.js", import.meta.url),
-    workerData: given,
-    minThreads: jobs,
-    maxThreads: jobs,
-  });
+  const pool = await threads("./replication-worker.js", given, jobs);
   const play = (replication: number): Promise<Replication> => pool.run(replication, { name: "play" });
   let collected = NONE_COLLECTED;
   const onDone = (now: Collected): void => {

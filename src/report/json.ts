@@ -15,6 +15,7 @@ export type Format =
   | "fit"
   | "draw"
   | "floors"
+  | "size"
   | "refusal";
 
 /** Counted up where keys change their meaning or go; that keys are added leaves it. */

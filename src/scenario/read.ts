@@ -1,5 +1,7 @@
 /** From the text of a scenario file to a `Scenario`, or to everything that is wrong with it. */
-import { type Node, readDocument, type TextDocument } from "./document.ts";
+import { type LengthUnit, lengthUnitOf } from "../quantity/units.ts";
+import { childOf, type Node, readDocument, type TextDocument } from "./document.ts";
+import { completedDraft, type Open } from "./draft.ts";
 import { readFeeds, readNeeds } from "./feeds.ts";
 import { collectFindings, type Finding, type Findings, type Locate } from "./finding.ts";
 import { readFloor } from "./floor.ts";
@@ -10,6 +12,7 @@ import { MAX_SEED_LENGTH, MAX_TITLE_LENGTH } from "./limits.ts";
 import { readLines } from "./lines.ts";
 import { readMachines } from "./machines.ts";
 import { collectNames } from "./names.ts";
+import { nodeOf, withKey } from "./nodes.ts";
 import { isPrintable, printable } from "./printable.ts";
 import { readRandom } from "./random.ts";
 import { inFileOrder, type Reading, requireEntries, textAt } from "./reading.ts";
@@ -47,6 +50,29 @@ export function scenarioReader(text: string, options: ReadOptions = {}): (settin
   return (settings) => (outcome.ok ? readSet(outcome.document, settings, options) : outcome);
 }
 
+export type DraftOutcome =
+  | (Extract<ReadOutcome, { ok: true }> & { readonly open: Open })
+  | Extract<ReadOutcome, { ok: false }>;
+
+/**
+ * A file that may leave open what is to be worked out (draft.ts); its scenario has stand-ins there.
+ * @param options.wanted rates by kind, as a file would state them, in place of those that it does
+ */
+export function readDraft(
+  text: string,
+  options: ReadOptions & { readonly wanted?: ReadonlyMap<string, string> } = {},
+): DraftOutcome {
+  const outcome = readDocument(text);
+  if (!outcome.ok) return outcome;
+  const { document } = outcome;
+  const { root: given } = document;
+  const wanted = nodeOf(Object.fromEntries(options.wanted ?? []), given.offset);
+  const asked = given.kind === "map" && options.wanted !== undefined ? withKey(given, "wanted", wanted) : given;
+  const { root, open } = completedDraft(asked);
+  const read = readSet({ ...document, root }, [], options);
+  return read.ok ? { ...read, open } : read;
+}
+
 function readSet(document: TextDocument, settings: readonly Setting[], options: ReadOptions): ReadOutcome {
   const { locate } = document;
   const findings = collectFindings(locate, document.findings);
@@ -79,11 +105,30 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
     outlets: inFileOrder(root, ["outlets"], raw.outlets).map(([id, outlet]) => ({ id, item: outlet.item })),
     limits: readLimits(raw, reading),
     floor,
+    lengthUnit: statedLengthUnit(root),
     random: readRandom(raw, reading),
+    wanted: inFileOrder(root, ["wanted"], raw.wanted).map(([item, perMin]) => ({ item, perMin })),
     tactics: readTactics(raw, machines, lines, reading),
   };
   checkItems(raw, reading);
   return scenario;
+}
+
+/** The one that most quantities have; metres where there are as many of either. */
+function statedLengthUnit(root: Node): LengthUnit {
+  let feet = 0;
+  const count = (node: Node): void => {
+    if (node.kind === "scalar") {
+      const unit = typeof node.value === "string" ? lengthUnitOf(node.text) : null;
+      if (unit !== null) feet += unit === "ft" ? 1 : -1;
+    } else if (node.kind === "list") node.items.forEach(count);
+    else for (const entry of node.entries.values()) count(entry.node);
+  };
+  for (const section of ["lines", "machines", "floor"]) {
+    const node = childOf(root, section);
+    if (node !== undefined) count(node);
+  }
+  return feet > 0 ? "ft" : "m";
 }
 
 /** Of a file's name, which may hold what a title may not. */

@@ -44,8 +44,8 @@ const FORMATS: Readonly<Record<QuantityKind, (value: Rational) => string>> = {
 const EXAMPLES: Readonly<Record<QuantityKind, string[]>> = {
   rate: ["30/min", "0.5/s", "1800/h", "45/4 /min"],
   duration: ["90 s", "100 ms", "15 min", "2 h"],
-  length: ["6 m", "80 mm"],
-  speed: ["20 m/min", "0.4 m/s"],
+  length: ["6 m", "80 mm", "20 ft", "4 in"],
+  speed: ["20 m/min", "0.4 m/s", "65 ft/min"],
   percentage: ["100 %", "75 %"],
 };
 

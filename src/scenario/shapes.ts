@@ -199,6 +199,11 @@ export const scenarioShape = keys({
   limits: limitsShape.optional(),
   floor: floorShape.optional(),
   random: randomShape.optional(),
+  wanted: named(
+    quantity("rate", "So many of them."),
+    "What the plant is meant to make, by kind: fillfront size works out how many machines that takes.",
+    1,
+  ).optional(),
   tactics: named(tacticShape, "Ways to prime the line, to compare with starting it empty.")
     .meta({ maxProperties: MAX_TACTICS })
     .optional(),

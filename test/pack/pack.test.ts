@@ -57,7 +57,7 @@ describe("the tarball", () => {
   test("holds the build, the examples and the licence, no package of others and nothing else, under 1.5 MB", () => {
     const files = filesBelow(installed);
     const known =
-      /^(dist\/.+\.(js|d\.ts)|dist\/chart-renderer\.cjs|dist\/cli\/licences\.txt|scenarios\/.+\.(yaml|csv|schema\.json)|package\.json|README\.md|LICENSE)$/;
+      /^(dist\/.+\.(js|d\.ts)|dist\/chart-renderer\.cjs|dist\/cli\/(?:licences\.txt|package\.json|.+\.code)|scenarios\/.+\.(yaml|csv|schema\.json)|package\.json|README\.md|LICENSE)$/;
     expect(files.filter((name) => !known.test(name))).toEqual([]);
     expect(files).toEqual(
       expect.arrayContaining([

@@ -49,7 +49,7 @@ export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLi
     doingNote(study),
     ...(luck === undefined ? [] : ["## Differences on the same luck", LUCK_NOTE, ...luckSections(luck)]),
     "## What each takes to build",
-    building(study.layouts),
+    building(study),
     BUILDING_NOTE,
   ];
   if (all.some(({ primed }) => primed !== null)) sections.push("## With priming", priming(all));
@@ -123,7 +123,7 @@ function doingNote(study: LayoutStudy): string {
   ].join("\n");
 }
 
-function building(layouts: readonly LayoutResult[]): string {
+function building({ layouts, lengths }: LayoutStudy): string {
   return markdownTable(
     [
       left("layout"),
@@ -141,7 +141,7 @@ function building(layouts: readonly LayoutResult[]): string {
       countOrDash(layout.dividers),
       countOrDash(layout.merges),
       countOrDash(layout.belts),
-      beltCell(layout),
+      beltCell(layout, lengths),
       metresOrDash(layout.floor_m2),
       countOrDash(layout.crossings),
       nameOr(NONE, layout.tightest_belt),

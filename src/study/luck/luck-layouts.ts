@@ -42,7 +42,7 @@ export function layoutsOnLuck(
   const { recommended, because } = recommendationOnLuck(layouts, luck, priority);
   const built = builtFrom(candidates, laid);
   const study: LayoutStudy = {
-    ...headOf(given, built),
+    ...headOf(given, built, candidates),
     priority,
     layouts,
     recommended,

@@ -2,6 +2,7 @@
  * One variant played with the luck of one replication: the seed is that of the replication (`replicationSeed`), whatever the
  * variant, and streams are named by element, so that what variants share breaks down, stops and arrives at the same times.
  */
+import { amountUpTo } from "../../analysis/events.ts";
 import type { Run } from "../../engine/simulate.ts";
 import type { Prepared } from "../../network/prepare.ts";
 import { inMinutes } from "../../network/tick.ts";
@@ -82,14 +83,10 @@ export function playVariant(
 }
 
 function madeOn({ stepMin, points }: ReplicationGrid, { output, startsAfterMin }: Played): Float64Array {
-  const { events, minutesPerTick } = output;
   const made = new Float64Array(points);
-  let next = 0;
-  let sum = 0;
   for (let i = 0; i < points; i++) {
-    const tick = tickAt((i + 1) * stepMin - startsAfterMin, minutesPerTick);
-    for (; next < events.count && (events.tick[next] ?? 0) <= tick; next++) sum += events.amount[next] ?? 0;
-    made[i] = sum;
+    const tick = tickAt((i + 1) * stepMin - startsAfterMin, output.minutesPerTick);
+    made[i] = amountUpTo(output.made, Math.min(tick, output.endTick));
   }
   return made;
 }
