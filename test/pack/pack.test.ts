@@ -1,6 +1,15 @@
 /** The packed file as a stranger meets it: in an empty folder, with nothing but the npm registry. */
 import { spawnSync } from "node:child_process";
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join, relative, sep } from "node:path";
@@ -57,7 +66,7 @@ describe("the tarball", () => {
   test("holds the build, the examples and the licence, no package of others and nothing else, under 1.5 MB", () => {
     const files = filesBelow(installed);
     const known =
-      /^(dist\/.+\.(js|d\.ts)|dist\/chart-renderer\.cjs|dist\/cli\/(?:licences\.txt|package\.json|.+\.code)|scenarios\/.+\.(yaml|csv|schema\.json)|package\.json|README\.md|LICENSE)$/;
+      /^(dist\/.+\.(js|d\.ts)|dist\/chart-renderer\.cjs|dist\/cli\/(?:licences\.txt|package\.json|.+\.code)|scenarios\/.+\.(yaml|csv|schema\.json)|scenarios\/README\.md|reports\/README\.md|reports\/long-chain\/buffers\.png|package\.json|README\.md|DEVELOPERS\.md|LICENSE)$/;
     expect(files.filter((name) => !known.test(name))).toEqual([]);
     expect(files).toEqual(
       expect.arrayContaining([
@@ -71,6 +80,14 @@ describe("the tarball", () => {
       ]),
     );
     expect(statSync(join(folder, tarball())).size).toBeLessThan(1.5e6);
+  });
+
+  test("has all that its README points at", () => {
+    const targets = [...readFileSync(join(installed, "README.md"), "utf8").matchAll(/\]\(([^)#\s]+)/g)].map(
+      ([, to = ""]) => to,
+    );
+    expect(targets.length).toBeGreaterThan(3);
+    expect(targets.filter((to) => !existsSync(join(installed, to)))).toEqual([]);
   });
 
   test("has an entry for every importer", async () => {
