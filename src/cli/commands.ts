@@ -8,7 +8,7 @@ import type { eachFile } from "./each-file.ts";
 import type { EstimateOptions } from "./estimate.ts";
 import { firstFileCommands } from "./first-file.ts";
 import type { FitOptions } from "./fit.ts";
-import type { GatherOptions } from "./gather.ts";
+import type { GatherOptions } from "./gather-request.ts";
 import type { GrowOptions } from "./grow.ts";
 import type { LayoutsOptions } from "./layouts.ts";
 import {
@@ -23,6 +23,7 @@ import {
   repeated,
   SCENARIO,
   seedOption,
+  shardOption,
   withOptions,
 } from "./options.ts";
 import type { PrimeOptions } from "./prime.ts";
@@ -72,6 +73,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
       'until the interval of a figure is so narrow, such as "settled_output_per_min=2 %", or as many as --replications allows',
     ),
     jobsOption(" for replications"),
+    shardOption(),
     new Option("--check", "recount every item after every tick").hideHelp(),
   ]).action(async (files: string[], options: RunOptions) =>
     (await import("./run.ts")).run(files, options, terminal(options)),
@@ -246,13 +248,18 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     (await import("./sweep.ts")).sweep(file, options, terminal(options)),
   );
 
-  const gather = command(fillfront, "gather", "join the parts of a sweep that --shard has spread over machines", [
-    "gather reports/short-chain-sweep-*-of-4",
-    "gather part-1/sweep.json part-2/sweep.json --out whole",
-  ]).argument("<part...>", "report folders of the parts, or the sweep.json in them");
-  withOptions(gather, [outOption("-sweep"), jsonOption("the sweep"), noCharts()]).action(
-    async (parts: string[], options: GatherOptions) =>
-      (await import("./gather.ts")).gather(parts, options, terminal(options)),
+  const gather = command(
+    fillfront,
+    "gather",
+    "join the parts of a sweep, of replications or of a comparison that --shard has spread over machines",
+    ["gather reports/short-chain-sweep-*-of-4", "gather part-1/sweep.json part-2/sweep.json --out whole"],
+  ).argument("<part...>", "report folders of the parts, or the sweep.json or part.json in them");
+  withOptions(gather, [
+    new Option("--out <folder>", "where the report goes; else where the whole would go, or nowhere with --json"),
+    jsonOption("the whole"),
+    noCharts(),
+  ]).action(async (parts: string[], options: GatherOptions) =>
+    (await import("./gather.ts")).gather(parts, options, terminal(options)),
   );
 
   const fit = command(

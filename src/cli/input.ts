@@ -36,8 +36,15 @@ export async function readInput(
   change: (scenario: Scenario) => Scenario = (same) => same,
   { runs = true }: { readonly runs?: boolean } = {},
 ): Promise<Input> {
-  const shown = shownName(file);
-  const [text, name] = [await textOf(file), plainName(file)];
+  return inputOf({ file: shownName(file), text: await textOf(file), name: plainName(file) }, change, { runs });
+}
+
+/** @throws RefusedError */
+export function inputOf(
+  { file: shown, text, name }: Pick<Input, "file" | "text" | "name">,
+  change: (scenario: Scenario) => Scenario,
+  { runs }: { readonly runs: boolean },
+): Input {
   const outcome = readScenario(text, { name });
   if (!outcome.ok) throw refused(outcome.findings, shown);
   const stated = change(outcome.scenario);

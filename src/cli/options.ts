@@ -54,8 +54,12 @@ export function luckOptions(): Option[] {
       "which look at this comparison it is: 2 when going on with more replications; else 1",
     ),
     jobsOption(" for replications"),
+    shardOption(),
   ];
 }
+
+export const shardOption = (): Option =>
+  new Option("--shard <part/parts>", "play every n-th replication only, such as 1/4, for fillfront gather to join");
 
 /** One that may be stated several times. */
 export function repeated(flags: string, about: string): Option {

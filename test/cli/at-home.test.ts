@@ -55,8 +55,8 @@ describe("JSON", () => {
     expect(refusal).toMatchObject({
       findings: [
         { code: "missing-key", line: 3 },
-        { code: "unknown-name", line: 3 },
-        { code: "unknown-name", line: 3 },
+        { code: "unknown-reference", line: 3 },
+        { code: "unknown-reference", line: 3 },
         { code: "unknown-word", line: 3 },
       ],
     });

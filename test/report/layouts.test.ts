@@ -373,7 +373,7 @@ describe("pictures", () => {
     ];
     const picture = layoutsChoicePicture({ ...study, layouts, today: "today" });
     expect(dataset(picture, "as it stands today").data).toEqual([{ x: 398.4, y: 90 }]);
-    expect(dataset(picture, "possible if, not weighed").data).toEqual([{ x: 300, y: 0.1 }]);
+    expect(dataset(picture, "possible if (not weighed)").data).toEqual([{ x: 300, y: 0.1 }]);
     expect(dataset(picture, "beaten").data).toHaveLength(1);
     expect(dataset(picture, "best").data.map(({ y }) => y)).not.toContain(0.1);
     expect(picture.finding).not.toContain("Beyond the picture");

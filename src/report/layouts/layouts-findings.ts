@@ -12,7 +12,9 @@ import { infeasible, lengths, possibleIf, sentence } from "./layouts-built.ts";
 export function whatIsWeighed(study: LayoutStudy): string {
   const { holdUp, dwell } = limitedIn(study);
   const limits = holdUp || dwell ? "limits kept, " : "";
-  return `settled output, ${limits}settling time, ramp-up loss, settled hold-up, evenness on half the feed, dividers and merges, floor and elements torn out for one more machine`;
+  // Under chance the time of a mean curve has no interval to tell it by.
+  const time = study.replications === undefined ? "settling time, " : "";
+  return `settled output, ${limits}${time}ramp-up loss, settled hold-up, evenness on half the feed, dividers and merges, floor and elements torn out for one more machine`;
 }
 
 export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
@@ -27,8 +29,7 @@ export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
     ...lengths(study),
     ...(luck === undefined ? primed(study) : figureFindings(luck, [])),
     ...output(study),
-    ...unsettled(study),
-    ...(luck === undefined ? unproved(study) : luckFindings(luck, "layout")),
+    ...(luck === undefined ? [...unsettled(study), ...unproved(study)] : luckFindings(luck, "layout")),
   ];
 }
 

@@ -72,14 +72,13 @@ function laidOut(study: LayoutStudy): string {
 function doing(study: LayoutStudy): string {
   const { layouts, replications: luck } = study;
   const limited = limitedIn(study);
-  // Under chance nothing is proved, which is said once.
-  const settling = ({ settling_min: at, proved }: LayoutResult) => settlingOrDash(at, proved || luck !== undefined);
+  const settles = luck === undefined;
   return markdownTable(
     [
       left("layout"),
       left("not beaten"),
       right("settled, items/min"),
-      right("settles at, min"),
+      ...(settles ? [right("settles at, min")] : []),
       right("95 % at, min"),
       right("lost, items"),
       right("settled hold-up, items"),
@@ -95,7 +94,7 @@ function doing(study: LayoutStudy): string {
       escapeMarkdown(layout.id),
       layout.undominated ? "yes" : "",
       rateOrDash(layout.settled_per_min),
-      settling(layout),
+      ...(settles ? [settlingOrDash(layout.settling_min, layout.proved)] : []),
       minutesOrDash(layout.to_95_min),
       countOrDash(layout.ramp_up_loss),
       countOrDash(layout.hold_up_settled),

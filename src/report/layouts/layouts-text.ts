@@ -3,7 +3,7 @@ import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
 import { duration, plain } from "../figures.ts";
-import { luckColumns } from "../luck/luck-table.ts";
+import { luckColumns, to95Column } from "../luck/luck-table.ts";
 import { CAUTIONS, DRAWING_CAUTIONS } from "../notes.ts";
 import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
@@ -131,7 +131,7 @@ function doingOnLuck(luck: SameLuck, all: readonly LayoutResult[]): Column[] {
   return [
     ...columnsOf(all, []),
     ...luckColumns(luck, "ramp_up_loss", ids),
-    ...luckColumns(luck, "settling_min", ids).slice(0, 1),
+    to95Column(all),
     ...luckColumns(luck, "settled_output_per_min", ids).slice(0, 1),
     ...luckColumns(luck, "hold_up_settled", ids).slice(0, 1),
     ...luckColumns(luck, "evenness_at_half_feed", ids).slice(0, 1),

@@ -42,7 +42,7 @@ export interface Scatter {
 
 const BESIDE = {
   today: { text: "as it stands today", shape: "rectRot", colour: INK },
-  assumed: { text: "possible if, not weighed", shape: "triangle" },
+  assumed: { text: "possible if (not weighed)", shape: "triangle" },
 } as const;
 
 const FRONT = { colour: ACCENT, width: 2.5, dash: [9, 6] };
@@ -71,9 +71,10 @@ export function scatterPicture(scatter: Scatter): Picture {
     x: xAxis(scatter, most),
     y: valueAxis(scatter.y, Math.max(0.1, ...values) * 1.12, Math.min(0, ...values) * 1.12),
     datasets: [
+      // The first is painted last, so that today's shows where another is in its place.
+      ...besides.map((kind) => besideDataset(shown, kind)),
       pointsDataset(shown, "not beaten"),
       pointsDataset(shown, "beaten"),
-      ...besides.map((kind) => besideDataset(shown, kind)),
       {
         label: "best",
         data: front,
@@ -86,7 +87,7 @@ export function scatterPicture(scatter: Scatter): Picture {
     plugins: [
       pointLabels(labelsOf(shown), [front]),
       key([
-        { kind: "dot", text: "not beaten by another", colour: ACCENT },
+        { kind: "dot", text: "not beaten", colour: ACCENT },
         ...(shown.some((one) => isKind(one, "beaten")) ? [{ kind: "dot", text: "beaten" } as const] : []),
         ...besides.map((kind) => ({ kind: "dot", ...BESIDE[kind] }) as const),
         { kind: "line", text: scatter.best, ...FRONT },

@@ -90,7 +90,7 @@ function keyEntries(lines: readonly TacticLine[], anySettled: boolean): KeyEntry
     lines.find(({ stands, tactic }) => !stands && tactic.as !== "assumed"),
   );
   thin(
-    "possible if, not weighed",
+    "possible if (not weighed)",
     lines.find(({ tactic }) => tactic.as === "assumed"),
   );
   if (anySettled) {

@@ -13,7 +13,7 @@ import type { Tactic } from "../../scenario/tactic.ts";
 import { madeUpTo } from "../compare.ts";
 import { feedEnds, outcomeOf, type TacticOutcome } from "../outcome.ts";
 import { type Played, playRun } from "../play.ts";
-import { gridOf, type ReplicationGrid, replicationSeed } from "../replication.ts";
+import { gridOf, type ReplicationGrid, replicationSeed, stopsIn } from "../replication.ts";
 import type { MadeUpTo, TacticResult } from "../results.ts";
 import { noteText } from "../wording.ts";
 
@@ -23,6 +23,8 @@ export interface VariantRun {
   readonly made: Float64Array;
   /** Items on belts and in buffers, mean over the points up to each mark from the one before. */
   readonly held: Float64Array;
+  /** How many there were of each kind that the file states. */
+  readonly stops: readonly number[];
   readonly outcome: VariantOutcome;
   /** Where the feed is cut to half too: Jain's index then. */
   readonly evenness: number | null;
@@ -69,6 +71,7 @@ export function playVariant(
   return {
     made: madeOn(grid, played),
     held: heldOn(grid, run, played.startsAfterMin),
+    stops: stopsIn(run),
     outcome: {
       ...{ items_handled, first_product_min, hold_up_peak, over_limit_min, over_limit_items },
       tick_s: result.tick_s,
