@@ -12,6 +12,7 @@ import { readMachines } from "./machines.ts";
 import { collectNames } from "./names.ts";
 import { isPrintable, printable } from "./printable.ts";
 import { readRandom } from "./random.ts";
+import { readMeans } from "./read-means.ts";
 import { inFileOrder, type Reading, requireEntries, textAt } from "./reading.ts";
 import type { Scenario } from "./scenario.ts";
 import { type Setting, withSettings } from "./settings.ts";
@@ -80,6 +81,7 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
     limits: readLimits(raw, reading),
     floor,
     random: readRandom(raw, reading),
+    means: readMeans(raw, reading),
     tactics: readTactics(raw, machines, lines, reading),
   };
   checkItems(raw, reading);

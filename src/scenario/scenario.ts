@@ -4,6 +4,7 @@
  */
 import type { Ways } from "../quantity/counts.ts";
 import type { Rational } from "../quantity/rational.ts";
+import type { Means } from "./means.ts";
 import type { Random } from "./random-elements.ts";
 import type { Tactic } from "./tactic.ts";
 
@@ -23,6 +24,7 @@ export interface Scenario {
   readonly limits: Limits;
   readonly floor: Floor;
   readonly random: Random;
+  readonly means: Means;
   readonly tactics: readonly Tactic[];
 }
 

@@ -21,6 +21,7 @@ import {
   loopShape,
   treeShape,
 } from "./line-shapes.ts";
+import { meansShape } from "./means-shapes.ts";
 import { randomShape } from "./random-shapes.ts";
 import { LENGTHS } from "./scenario.ts";
 import { count, counts, keys, name, named, quantity, text, words } from "./shape-parts.ts";
@@ -180,6 +181,7 @@ export const scenarioShape = keys({
   limits: limitsShape.optional(),
   floor: floorShape.optional(),
   random: randomShape.optional(),
+  means: meansShape.optional(),
   tactics: named(tacticShape, "Ways to prime the line, to compare with starting it empty.")
     .meta({ maxProperties: MAX_TACTICS })
     .optional(),

@@ -18,6 +18,7 @@ import type {
   MachineGroup,
   Scenario,
 } from "./scenario.ts";
+import { meansKey } from "./write-means.ts";
 import { randomKey } from "./write-random.ts";
 import { tacticBody } from "./write-tactic.ts";
 
@@ -37,6 +38,7 @@ export function writeScenario(scenario: Scenario): string {
       ...(holdUp.length + dwell.length > 0 ? { limits: limitsBody(scenario.limits) } : {}),
       ...floorKey(scenario.floor),
       ...randomKey(scenario.random),
+      ...meansKey(scenario.means),
       ...(scenario.tactics.length > 0 ? { tactics: byId(scenario.tactics, tacticBody) } : {}),
     },
     { version: "1.2" },

@@ -1,9 +1,10 @@
 /** What a played tactic gives, with the clock started when the feed could have. */
+import { amountUpTo } from "../analysis/events.ts";
 import type { Result } from "../analysis/result.ts";
 import { approximate, rational } from "../quantity/rational.ts";
 import { overLimits } from "./over-limits.ts";
 import type { Played } from "./play.ts";
-import type { TacticResult } from "./results.ts";
+import type { MadeUpTo, TacticResult } from "./results.ts";
 
 export type TacticOutcome = Pick<
   TacticResult,
@@ -73,4 +74,12 @@ export function settledPerMin(output: Played["result"]["output"]): number | null
   return output.settled_per_min === null
     ? (output.measured_per_min ?? null)
     : approximate(rational(output.settled_per_min));
+}
+
+export function madeUpTo({ output, startsAfterMin }: Played): MadeUpTo {
+  const upTo = (minutes: number): number | null => {
+    const tick = Math.floor((minutes - startsAfterMin) / output.minutesPerTick);
+    return tick > output.endTick ? null : amountUpTo(output.events, tick);
+  };
+  return { min_10: upTo(10), min_30: upTo(30), min_60: upTo(60) };
 }

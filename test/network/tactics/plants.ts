@@ -73,6 +73,8 @@ function actionText(action: Action): string {
   switch (action.do) {
     case "hold":
     case "release":
+    case "stop":
+    case "resume":
       return `${action.do} ${action.machines.join(" ")}`;
     case "limit":
       return `limit ${action.places.map(({ machine, item }) => `${machine}.${item}`).join(" ")} to ${action.level}`;
