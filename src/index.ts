@@ -91,6 +91,7 @@ export { luckGrid, playVariant, type VariantRun } from "./study/luck/variant-run
 export { withNeededRooms } from "./study/needed-room.ts";
 export { NO_TACTIC, tryTactic, UnplayableError } from "./study/play.ts";
 export { leastDoses } from "./study/prime.ts";
+export { START_PRIORITIES, type StartPriority } from "./study/recommended.ts";
 export { playReplication, type Replication, type ReplicationGrid, replicationSeed } from "./study/replication.ts";
 export {
   askFor,

@@ -10,6 +10,8 @@ import {
   luckGrid,
   NO_TACTIC,
   type Scenario,
+  START_PRIORITIES,
+  type StartPriority,
   type Tactic,
   type TacticCurve,
   tryTactic,
@@ -28,6 +30,7 @@ export interface CompareOptions extends Overrides, LuckOptions {
   readonly out?: string;
   readonly json?: boolean;
   readonly charts: boolean;
+  readonly priority?: string;
 }
 
 export async function compare(file: string, options: CompareOptions, terminal: Terminal): Promise<void> {
@@ -37,11 +40,15 @@ export async function compare(file: string, options: CompareOptions, terminal: T
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const replications = luckFrom(options, input, terminal);
+  const priority = priorityFrom(options.priority);
+  if (replications !== null && priority !== "loss") {
+    throw new RefusedError(`--priority ${priority}: where something is left to chance, the loss decides`);
+  }
   const tactics = chosenTactics(scenario, options);
 
   const { compared, signal } =
     replications === null
-      ? { compared: compareOnce(shown, scenario, tactics, terminal), signal: null }
+      ? { compared: compareOnce(shown, scenario, tactics, priority, terminal), signal: null }
       : await compareOnLuck(input, tactics, replications, options, terminal);
   if (compared !== null) {
     terminal.progress(`${shown}: writing the report`);
@@ -63,10 +70,12 @@ function compareOnce(
   shown: string,
   scenario: Scenario,
   tactics: readonly Tactic[],
+  priority: StartPriority,
   { progress }: Pick<Terminal, "progress">,
 ): Compared {
   return playable(shown, () =>
     compareTactics(scenario, tactics, {
+      priority,
       onProgress: (done, of) => progress(`${shown}: tactic ${done + 1} of ${of}`),
     }),
   );
@@ -97,6 +106,13 @@ async function compareOnLuck(
   if (runs.length === 0) return { compared: null, signal };
   const played = all.map((tactic, variant) => ({ tactic, runs: runs[variant] ?? [] }));
   return { compared: comparisonOnLuck(scenario, played, grid, lookFrom(options)), signal };
+}
+
+function priorityFrom(text: string | undefined): StartPriority {
+  if (text === undefined) return "loss";
+  const known = START_PRIORITIES.find((priority) => priority === text);
+  if (known !== undefined) return known;
+  throw new RefusedError(`--priority ${JSON.stringify(text)}: expected one of ${START_PRIORITIES.join(", ")}`);
 }
 
 /** Those of the file; the standard ones too, or instead, where they are asked for or the file has none. */

@@ -89,13 +89,14 @@ function program(terminal: Terminal, printed: Promise<void>[]): Command {
 
   fillfront
     .command("compare")
-    .description("play priming tactics on a line and say which shortens the ramp-up most, for how little handling")
+    .description("play priming tactics on a line and say which is worth doing, and what each gives up and asks for")
     .argument("<file>", SCENARIO)
     .option(
       "--all",
       "the standard tactics too, beside those of the file; without any in the file they are taken anyway",
     )
     .option("--tactic <name...>", "these only, of the file's and the standard ones")
+    .option("--priority <what>", "what decides first: loss (the default), time, handling or hold-up")
     .option("--out <folder>", "where the report goes; else reports/<file's name>-compare")
     .option("--json", "print the comparison as JSON instead of the table")
     .option("--no-charts", "leave out the pictures")
@@ -117,7 +118,7 @@ function program(terminal: Terminal, printed: Promise<void>[]): Command {
     .command("prime")
     .description("find the least dose of each priming tactic that reaches a goal")
     .argument("<file>", SCENARIO)
-    .option("--within <duration>", 'the goal: settled for good within this time, such as "5 min"')
+    .option("--within <duration>", 'the goal: 95 % of the settled output for good within this time, such as "5 min"')
     .option("--loss-below <items>", "the goal: a ramp-up loss below so many items")
     .option("--handling-below <items>", "only doses with fewer items handled count")
     .option("--json", "print the study as JSON instead")

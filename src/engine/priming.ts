@@ -76,8 +76,8 @@ function isFull(state: State, buffer: number): boolean {
   return state.bufferCount[buffer]! >= state.bufferLimit[buffer]!;
 }
 
-/** A machine that has stopped is not let go by a tactic that held it off, nor the other way round. */
-const HELD_BY = { hold: 1, release: 1, stop: 2, resume: 2 } as const;
+/** A machine that has stopped is not let go by a tactic that held it off. */
+const HELD_BY = { hold: 1, release: 1, stop: 2 } as const;
 
 function perform(program: Program, state: State, action: CompiledAction): void {
   switch (action.do) {
@@ -86,7 +86,6 @@ function perform(program: Program, state: State, action: CompiledAction): void {
       for (const machine of action.machines) state.machineHeld[machine]! |= HELD_BY[action.do];
       break;
     case "release":
-    case "resume":
       for (const machine of action.machines) state.machineHeld[machine]! &= ~HELD_BY[action.do];
       break;
     case "limit":

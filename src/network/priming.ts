@@ -34,8 +34,8 @@ export interface Place {
 
 export type DividerRule = "even" | "ordered" | "last-first";
 
-/** A tactic holds machines off and releases them; what stops by itself resumes by itself. */
-type HoldWord = "hold" | "release" | "stop" | "resume";
+/** A tactic holds machines off and releases them; one that stops is not let go by that. */
+type HoldWord = "hold" | "release" | "stop";
 
 export type Action =
   | { readonly do: HoldWord; readonly machines: readonly string[] }
@@ -80,7 +80,6 @@ export function compilePriming(program: Program, { stock, loaded, interventions 
       case "hold":
       case "release":
       case "stop":
-      case "resume":
         return { do: action.do, machines: action.machines.map((id) => at(machines, id)) };
       case "limit":
         return { do: action.do, buffers: action.places.map(bufferOf), level: action.level };

@@ -1,11 +1,13 @@
 /** What a tactic asks of the floor, in words that say what must be known to set it up, and whether that is granted. */
-import type { Network } from "../network/network.ts";
-import { needPerMin } from "../network/needs.ts";
+import { expand } from "../network/expand.ts";
+import { feedingOrder } from "../network/feeding-order.ts";
 import { offeredPerMin } from "../network/feeds.ts";
+import { needPerMin } from "../network/needs.ts";
+import type { Network } from "../network/network.ts";
 import { type Rational, sum, whole } from "../quantity/rational.ts";
 import { formatDuration, formatRate } from "../quantity/units.ts";
-import type { Scenario } from "../scenario/scenario.ts";
 import type { Means } from "../scenario/means.ts";
+import type { Scenario } from "../scenario/scenario.ts";
 import type { LowLevel, Prefill, Tactic } from "../scenario/tactic.ts";
 
 export interface Ask {
@@ -17,18 +19,11 @@ export interface Ask {
 /** Where neither the tactic nor the floor says how fast hands are: one item a second; common practice, no source. */
 export const BY_HAND_PER_MIN = whole(60);
 
-/**
- * @param network as built, without the tactic
- * @param order machines of each line in feeding order
- * @param handled items that hands place
- */
-export function asksOf(
-  { means }: Pick<Scenario, "means">,
-  network: Network,
-  order: readonly (readonly string[])[],
-  tactic: Tactic,
-  handled: number,
-): Ask[] {
+/** @param handled items that hands place */
+export function asksOfTactic(scenario: Scenario, tactic: Tactic, handled: number): Ask[] {
+  const { means } = scenario;
+  const network = expand(scenario);
+  const order = feedingOrder(scenario, network);
   const { prefill, hold, stagger, boost, lowLevel, metered, farEndFirst, secondFeed } = tactic;
   const asks: Ask[] = [];
   if (prefill && handled > 0) asks.push(handsFor(prefill, handled, means));
@@ -98,7 +93,11 @@ function branchRates(network: Network, order: readonly (readonly string[])[], fa
     byRate.set(rate, [...(byRate.get(rate) ?? []), machine.id]);
   }
   if (byRate.size <= 1) return [...byRate.keys()][0] ?? "their machines' needs";
-  return few([...byRate].map(([rate, ids]) => `${rate} (${ids.length > 2 ? `${ids[0]} and ${ids.length - 1} more` : ids.join(" and ")})`));
+  return few(
+    [...byRate].map(
+      ([rate, ids]) => `${rate} (${ids.length > 2 ? `${ids[0]} and ${ids.length - 1} more` : ids.join(" and ")})`,
+    ),
+  );
 }
 
 const MOST = 4;

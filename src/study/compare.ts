@@ -12,7 +12,7 @@ import { inOrder } from "./ranking.ts";
 import type { StartPriority } from "./recommended.ts";
 import type { Comparison, TacticCurve } from "./results.ts";
 import { judgedStarts, type PlayedStart } from "./starts.ts";
-import { madeThough, stopsOf } from "./though-stopped.ts";
+import { madeWhileStopped, stopsOf } from "./while-stopped.ts";
 import { tacticText } from "./wording.ts";
 
 export interface CompareOptions {
@@ -47,7 +47,7 @@ export function compareTactics(
         known: settledLater(scenario, one),
         idle: idleParts(scenario, one, seen, none),
         sameAs: others.map(({ tactic: { id } }) => id).toSorted(),
-        though: madeThough(scenario, one.tactic, stops),
+        whileStopped: madeWhileStopped(scenario, one.tactic, stops),
       },
     ];
   });

@@ -62,14 +62,6 @@ export function feedEnds({ feeds }: Pick<Result, "feeds">): boolean {
   return feeds.every((feed) => rational(feed.rate_per_min).compare(0) === 0);
 }
 
-/** Whether the line makes less in the long run than without the tactic, by more than rounding. */
-export function isSlowerForGood(
-  outcome: Pick<TacticOutcome, "settled_per_min">,
-  baselinePerMin: number | null,
-): boolean {
-  return (outcome.settled_per_min ?? 0) < (baselinePerMin ?? 0) * (1 - 1e-9);
-}
-
 export function settledPerMin(output: Played["result"]["output"]): number | null {
   return output.settled_per_min === null
     ? (output.measured_per_min ?? null)

@@ -37,7 +37,7 @@ export interface Comparison {
   readonly equal_within_items: number;
   /** Up to here losses are counted. */
   readonly counted_up_to_min: number;
-  /** What stops in the figures `made_though_stopped`; `null` where something is left to chance. */
+  /** What stops in the figures `made_while_stopped`; `null` where something is left to chance. */
   readonly stops: Stops | null;
   readonly tactics: readonly TacticResult[];
   /** Only where something is left to chance. */
@@ -75,8 +75,8 @@ export interface TacticResult {
   readonly over_limit_items: number | null;
   /** How far and for how long each limit is broken; those that are kept are left out. */
   readonly limits_broken: readonly BrokenLimit[];
-  /** Item-minutes beyond the limits, up to where losses are counted. */
-  readonly over_limit_item_min: number;
+  /** Item-minutes beyond the limits, up to where losses are counted; `null`: not counted, under chance. */
+  readonly over_limit_item_min: number | null;
   /** Items in infeed buffers once settled, as a share of what they are with nothing done; `null`: not known. */
   readonly reserve_kept: number | null;
   /** By so many minutes shorter is the stop of the feed that the infeed buffers bridge, all in all; 0 where no shorter. */
@@ -86,8 +86,8 @@ export interface TacticResult {
   readonly granted: boolean;
   /** Tactics with which the line runs alike, item for item: they have no rows of their own. */
   readonly same_as: readonly string[];
-  /** Products made up to `stops.counted_up_to_min`, though that machine stops, or the feeds do; `null`: not played. */
-  readonly made_though_stopped: { readonly machine: number | null; readonly feeds: number | null };
+  /** Products made while that machine of `stops` has stopped, and while the feeds have; `null`: not played. */
+  readonly made_while_stopped: { readonly machine: number | null; readonly feeds: number | null };
   /** Products made up to a time. */
   readonly made: MadeUpTo;
   /** The same, less what the baseline makes. */
@@ -113,8 +113,6 @@ export interface Stops {
   /** On the clock of the line, which may start late. */
   readonly from_min: number;
   readonly to_min: number;
-  /** From when the feed could have started. */
-  readonly counted_up_to_min: number;
 }
 
 export interface BrokenLimit {
@@ -129,6 +127,8 @@ export interface BrokenLimit {
   /** Minutes above a limit on hold-up; items beyond one on dwell. */
   readonly over_min: number | null;
   readonly over_items: number | null;
+  /** Over what was played. */
+  readonly of_min: number;
 }
 
 /** `null` beyond the horizon. */
@@ -155,6 +155,17 @@ export interface PrimeStudy {
   readonly handling_below: number | null;
   /** From here the line stands still for good with nothing done; `null` where it goes on. */
   readonly baseline_stops_at_min: number | null;
+  /** With nothing done. */
+  readonly baseline_to_95_min: number | null;
+  readonly baseline_loss: number | null;
+  /**
+   * Of the doses that reach the goal the one worth doing, by the rule of `recommended.ts`, or doing nothing, `none`, where that
+   * reaches it and nothing is better; `null`: none that the floor grants. Then the best of the others, as in a comparison.
+   */
+  readonly best: string | null;
+  readonly best_without_reserve: string | null;
+  readonly best_with_hands: string | null;
+  readonly best_with_other_means: string | null;
   /** No feed offers anything in the end, so that every run stops. */
   readonly feed_ends: boolean;
   readonly tactics: readonly DoseResult[];
@@ -169,13 +180,20 @@ export interface DoseResult {
   /** From here the line stands still for good, which reaches no goal. */
   readonly stops_at_min: number | null;
   readonly settling_min: number | null;
+  readonly to_95_min: number | null;
   readonly ramp_up_loss: number | null;
   readonly items_handled: number;
+  /** As in a comparison; of doses that reach the goal only. */
+  readonly reserve_kept: number | null;
+  readonly over_limit_item_min: number | null;
+  readonly asks_for: readonly string[];
+  readonly granted: boolean;
   /** The next weaker dose, which does not reach it; `null` where the least dose is none or the goal is not reached. */
   readonly one_less: {
     readonly dose: number;
     readonly stops_at_min: number | null;
     readonly settling_min: number | null;
+    readonly to_95_min: number | null;
     readonly ramp_up_loss: number | null;
   } | null;
   readonly by_hand: boolean;

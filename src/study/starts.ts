@@ -1,20 +1,17 @@
 /** Starts of one line held to one rate, up to one end: what each comes to, and which of them is worth doing. */
 import type { LimitResult } from "../analysis/plant-results.ts";
 import type { Result } from "../analysis/result.ts";
-import { expand } from "../network/expand.ts";
-import { feedingOrder } from "../network/feeding-order.ts";
 import { total } from "../quantity/counts.ts";
 import { approximate, rational } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
-import { type Ask, asksOf } from "./asks.ts";
+import { type Ask, asksOfTactic } from "./asks.ts";
 import { partsOf, type TacticPart } from "./idle-parts.ts";
 import { madeUpTo, makesNothing, outcomeOf, settledPerMin } from "./outcome.ts";
 import { type Pace, paceOf } from "./pace.ts";
 import type { Played } from "./play.ts";
 import type { Unranked } from "./ranking.ts";
 import { type Recommended, recommended, type Start, type StartPriority } from "./recommended.ts";
-import type { BrokenLimit, MadeUpTo } from "./results.ts";
-import type { MadeThough } from "./though-stopped.ts";
+import type { BrokenLimit, MadeUpTo, TacticResult } from "./results.ts";
 import { idleText, noteText, slowerText, tacticText } from "./wording.ts";
 
 /** A tactic as played. */
@@ -23,7 +20,7 @@ export interface PlayedStart extends Played {
   readonly known: Played;
   readonly idle: readonly TacticPart[];
   readonly sameAs: readonly string[];
-  readonly though: MadeThough;
+  readonly whileStopped: TacticResult["made_while_stopped"];
 }
 
 /** Losses are counted up to the end of a shift, or until all have settled. */
@@ -37,11 +34,15 @@ interface Judged {
   readonly countedUpTo: number;
 }
 
-/** @param played the baseline first */
+/**
+ * @param played the baseline first
+ * @param mayBeNone whether doing nothing is a choice
+ */
 export function judgedStarts(
   scenario: Scenario,
   played: readonly (Played & Partial<PlayedStart>)[],
   priority: StartPriority,
+  mayBeNone = true,
 ): Judged {
   const all = played.map((one) => ({ ...one, known: one.known ?? one }));
   const [none] = all;
@@ -51,10 +52,8 @@ export function judgedStarts(
   const paces = all.map(({ known }) => paceOf(known, reference));
   const countedUpTo = Math.max(SHIFT_MIN, ...paces.map(({ settledMin }) => settledMin ?? 0));
   const oneCycle = none.output.oneCycle;
-  const network = expand(scenario);
-  const order = feedingOrder(scenario, network);
   const entries = all.map((one, i) => {
-    const asks = asksOf(scenario, network, order, one.tactic, one.itemsHandled);
+    const asks = asksOfTactic(scenario, one.tactic, one.itemsHandled);
     const pace = paces[i] ?? NO_PACE;
     return entryOf(one, { none, pace, nonePace: paces[0] ?? NO_PACE, reference, countedUpTo, asks });
   });
@@ -63,7 +62,7 @@ export function judgedStarts(
   const grain = { products: oneCycle, minutes: reference > 0 ? oneCycle / reference : 0 };
   return {
     starts: entries.map(({ row }) => row),
-    recommended: recommended(first, others, grain, priority),
+    recommended: recommended({ ...first, isSlower: first.isSlower || !mayBeNone }, others, grain, priority),
     equalWithin: oneCycle,
     countedUpTo,
   };
@@ -84,7 +83,7 @@ function entryOf(
   played: Played & Partial<PlayedStart> & { readonly known: Played },
   { none, pace, nonePace, reference, countedUpTo, asks }: HeldTo,
 ): { readonly row: Unranked; readonly start: Start } {
-  const { tactic, notes, idle = [], sameAs = [], though = { machine: null, feeds: null }, known } = played;
+  const { tactic, notes, idle = [], sameAs = [], whileStopped = { machine: null, feeds: null }, known } = played;
   const outcome = outcomeOf(known);
   const made = madeUpTo(played);
   const madeByNone = madeUpTo(none);
@@ -99,24 +98,23 @@ function entryOf(
   const stockOfNone = infeedStock(none.known.result);
   const kept = stockOfNone === 0 ? 1 : stock / stockOfNone;
   const takenPerMin = settledIntake(none.known.result);
-  const over = played.over.itemMin + played.over.perMin * Math.max(0, countedUpTo - played.result.horizon_min);
+  // All have settled by then.
+  const over = Math.max(0, known.over.itemMin + known.over.perMin * (countedUpTo - known.result.horizon_min));
   const isGranted = asks.every((ask) => ask.isGranted);
-  const { over_limit_min, over_limit_items, hold_up_peak, hold_up_settled } = outcomeOf(played);
   const row: Unranked = {
     id: tactic.id,
     does: tacticText(tactic),
     ...outcome,
-    ...{ over_limit_min, over_limit_items, hold_up_peak, hold_up_settled },
     ramp_up_loss: lost,
     slower_for_good: pace.isSlower,
-    limits_broken: brokenLimits(played.result),
+    limits_broken: brokenLimits(known.result),
     over_limit_item_min: over,
     reserve_kept: kept,
     bridges_less_min: takenPerMin > 0 ? Math.max(0, stockOfNone - stock) / takenPerMin : 0,
     asks_for: asks.map(({ text }) => text),
     granted: isGranted,
     same_as: sameAs,
-    made_though_stopped: though,
+    made_while_stopped: whileStopped,
     made,
     made_more: { min_10: more("min_10"), min_30: more("min_30"), min_60: more("min_60") },
     by_hand: tactic.prefill !== null,
@@ -134,7 +132,7 @@ function entryOf(
     lost,
     timeMin: outcome.to_95_min,
     handled: played.itemsHandled,
-    holdUp: hold_up_peak,
+    holdUp: outcome.hold_up_peak,
     overItemMin: over,
     reserveKept: kept,
     isGranted,
@@ -172,11 +170,12 @@ function settledIntake({ machines }: Result): number {
   );
 }
 
-function brokenLimits({ limits }: Result): BrokenLimit[] {
+function brokenLimits({ limits, horizon_min }: Result): BrokenLimit[] {
   const isBroken = ({ over_min: min, over_items: count, lying_over: lying }: LimitResult): boolean =>
     (min ?? 0) + (count ?? 0) + (lying ?? 0) > 0;
   return limits.filter(isBroken).map(({ what, place, item, limit, peak, over_min, over_items, lying_over }) => ({
     ...{ what, place, item, limit, peak, over_min },
     over_items: over_items === null ? null : over_items + (lying_over ?? 0),
+    of_min: horizon_min,
   }));
 }

@@ -74,7 +74,6 @@ function actionText(action: Action): string {
     case "hold":
     case "release":
     case "stop":
-    case "resume":
       return `${action.do} ${action.machines.join(" ")}`;
     case "limit":
       return `limit ${action.places.map(({ machine, item }) => `${machine}.${item}`).join(" ")} to ${action.level}`;
