@@ -4,7 +4,7 @@ import { feedingOrder } from "../network/feeding-order.ts";
 import { offeredPerMin } from "../network/feeds.ts";
 import { needPerMin } from "../network/needs.ts";
 import type { Network } from "../network/network.ts";
-import { type Rational, sum, whole } from "../quantity/rational.ts";
+import { type Rational, smaller, sum, whole } from "../quantity/rational.ts";
 import { formatDuration, formatRate } from "../quantity/units.ts";
 import type { Means } from "../scenario/means.ts";
 import type { Scenario } from "../scenario/scenario.ts";
@@ -19,8 +19,16 @@ export interface Ask {
 /** Where neither the tactic nor the floor says how fast hands are: one item a second; common practice, no source. */
 export const BY_HAND_PER_MIN = whole(60);
 
-/** @param handled items that hands place */
-export function asksOfTactic(scenario: Scenario, tactic: Tactic, handled: number): Ask[] {
+/**
+ * @param handled items that hands place
+ * @param mostFeed the multiple of their rate that belts let feeds run at; `null`: all that the tactic says
+ */
+export function asksOfTactic(
+  scenario: Scenario,
+  tactic: Tactic,
+  handled: number,
+  mostFeed: Rational | null = null,
+): Ask[] {
   const { means } = scenario;
   const network = expand(scenario);
   const order = feedingOrder(scenario, network);
@@ -33,7 +41,8 @@ export function asksOfTactic(scenario: Scenario, tactic: Tactic, handled: number
     const granted = means.feed;
     const isGranted =
       granted !== null && boost.factor.compare(granted.factor) <= 0 && boost.forMin.compare(granted.forMin) <= 0;
-    const rates = network.feeds.map((feed) => `${feed.id} ${formatRate(offeredPerMin(feed).mul(boost.factor))}`);
+    const factor = mostFeed === null ? boost.factor : smaller(boost.factor, mostFeed);
+    const rates = network.feeds.map((feed) => `${feed.id} ${rateText(offeredPerMin(feed).mul(factor))}`);
     asks.push({
       what: "feed",
       isGranted,
@@ -48,7 +57,7 @@ export function asksOfTactic(scenario: Scenario, tactic: Tactic, handled: number
   if (farEndFirst) asks.push({ what: "dividers", isGranted: means.dividers, text: "dividers that can be switched" });
   if (secondFeed) {
     const at = secondFeed.at ?? order.find((machines) => machines.length > 0)?.at(-1) ?? null;
-    const rate = formatRate(sum(network.feeds.map(offeredPerMin)).mul(secondFeed.share));
+    const rate = rateText(sum(network.feeds.map(offeredPerMin)).mul(secondFeed.share));
     const text = `a second feed's belt to ${at ?? "the last machine"}, for ${rate} during ${formatDuration(secondFeed.forMin)}`;
     asks.push({ what: "second-feed", isGranted: means.secondFeed !== null && means.secondFeed === at, text });
   }
@@ -74,6 +83,11 @@ const WHEN: Readonly<Record<Prefill["while"], string>> = {
   running: "beside the running line",
 };
 
+/** To four digits: nobody sets more. */
+function rateText(perMin: Rational): string {
+  return `${Number(perMin.valueOf().toPrecision(4))}/min`;
+}
+
 function minutesText(minutes: Rational): string {
   return `${Number(minutes.valueOf().toPrecision(2))} min`;
 }
@@ -89,7 +103,7 @@ function branchRates(network: Network, order: readonly (readonly string[])[], fa
   const byRate = new Map<string, string[]>();
   for (const machine of network.machines) {
     if (!branched.has(machine.id)) continue;
-    const rate = formatRate(needPerMin(machine).mul(factor));
+    const rate = rateText(needPerMin(machine).mul(factor));
     byRate.set(rate, [...(byRate.get(rate) ?? []), machine.id]);
   }
   if (byRate.size <= 1) return [...byRate.keys()][0] ?? "their machines' needs";

@@ -46,7 +46,7 @@ export function compareTactics(
         ...one,
         known: settledLater(scenario, one),
         idle: idleParts(scenario, one, seen, none),
-        sameAs: others.map(({ tactic: { id } }) => id).toSorted(),
+        alike: others.map((other) => ({ ...other, idle: idleParts(scenario, other, seen, none) })),
         whileStopped: madeWhileStopped(scenario, one.tactic, stops),
       },
     ];

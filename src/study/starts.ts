@@ -2,7 +2,7 @@
 import type { LimitResult } from "../analysis/plant-results.ts";
 import type { Result } from "../analysis/result.ts";
 import { total } from "../quantity/counts.ts";
-import { approximate, rational } from "../quantity/rational.ts";
+import { approximate, type Rational, rational } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { type Ask, asksOfTactic } from "./asks.ts";
 import { partsOf, type TacticPart } from "./idle-parts.ts";
@@ -19,7 +19,8 @@ export interface PlayedStart extends Played {
   /** The same over a time in which it settles, if there is one: what it comes to for good is read off this. */
   readonly known: Played;
   readonly idle: readonly TacticPart[];
-  readonly sameAs: readonly string[];
+  /** Others with which the line runs alike. */
+  readonly alike: readonly (Played & { readonly idle: readonly TacticPart[] })[];
   readonly whileStopped: TacticResult["made_while_stopped"];
 }
 
@@ -53,7 +54,7 @@ export function judgedStarts(
   const countedUpTo = Math.max(SHIFT_MIN, ...paces.map(({ settledMin }) => settledMin ?? 0));
   const oneCycle = none.output.oneCycle;
   const entries = all.map((one, i) => {
-    const asks = asksOfTactic(scenario, one.tactic, one.itemsHandled);
+    const asks = asksOfTactic(scenario, one.tactic, one.itemsHandled, mostFeed(one));
     const pace = paces[i] ?? NO_PACE;
     return entryOf(one, { none, pace, nonePace: paces[0] ?? NO_PACE, reference, countedUpTo, asks });
   });
@@ -66,6 +67,16 @@ export function judgedStarts(
     equalWithin: oneCycle,
     countedUpTo,
   };
+}
+
+function notesOf({ tactic, notes, idle }: Pick<PlayedStart, "tactic" | "notes" | "idle">): string[] {
+  return [...notes.map(noteText), ...idle.map((part) => idleText(part, tactic))];
+}
+
+/** What the belts let through of a boost. */
+function mostFeed({ notes }: Played): Rational | null {
+  const note = notes.find((one) => one.note === "boost-limited");
+  return note === undefined ? null : note.factor;
 }
 
 const NO_PACE: Pace = { perMin: null, isSlower: false, settledMin: null, madeBy: () => null };
@@ -83,7 +94,7 @@ function entryOf(
   played: Played & Partial<PlayedStart> & { readonly known: Played },
   { none, pace, nonePace, reference, countedUpTo, asks }: HeldTo,
 ): { readonly row: Unranked; readonly start: Start } {
-  const { tactic, notes, idle = [], sameAs = [], whileStopped = { machine: null, feeds: null }, known } = played;
+  const { tactic, notes, idle = [], alike = [], whileStopped = { machine: null, feeds: null }, known } = played;
   const outcome = outcomeOf(known);
   const made = madeUpTo(played);
   const madeByNone = madeUpTo(none);
@@ -93,18 +104,25 @@ function entryOf(
   };
   const isStill = makesNothing(outcome);
   const total = isStill ? null : pace.madeBy(countedUpTo);
-  const lost = total === null ? null : rounded(reference * countedUpTo - total);
+  const lost =
+    total === null
+      ? null
+      : rounded(reference * countedUpTo - total - beforeChange(none, nonePace, reference, countedUpTo));
   const stock = infeedStock(known.result);
   const stockOfNone = infeedStock(none.known.result);
   const kept = stockOfNone === 0 ? 1 : stock / stockOfNone;
   const takenPerMin = settledIntake(none.known.result);
   // All have settled by then.
   const over = Math.max(0, known.over.itemMin + known.over.perMin * (countedUpTo - known.result.horizon_min));
+  // Within the horizon, which all rows have in common.
+  const { over_limit_min, over_limit_items, hold_up_peak } = outcomeOf(played);
+  const breaksLater = (over_limit_min ?? 0) + (over_limit_items ?? 0) === 0 && over > 0;
   const isGranted = asks.every((ask) => ask.isGranted);
   const row: Unranked = {
     id: tactic.id,
     does: tacticText(tactic),
     ...outcome,
+    ...{ over_limit_min, over_limit_items, hold_up_peak },
     ramp_up_loss: lost,
     slower_for_good: pace.isSlower,
     limits_broken: brokenLimits(known.result),
@@ -113,14 +131,15 @@ function entryOf(
     bridges_less_min: takenPerMin > 0 ? Math.max(0, stockOfNone - stock) / takenPerMin : 0,
     asks_for: asks.map(({ text }) => text),
     granted: isGranted,
-    same_as: sameAs,
+    same_as: alike.map((other) => other.tactic.id).toSorted(),
     made_while_stopped: whileStopped,
     made,
     made_more: { min_10: more("min_10"), min_30: more("min_30"), min_60: more("min_60") },
     by_hand: tactic.prefill !== null,
     notes: [
-      ...notes.map(noteText),
-      ...idle.map((part) => idleText(part, tactic)),
+      ...notesOf({ tactic, notes, idle }),
+      ...alike.flatMap((other) => notesOf(other).map((note) => `${other.tactic.id}: ${note}`)),
+      ...(breaksLater ? ["it breaks limits after the horizon"] : []),
       ...(pace.isSlower && !isStill ? [slowerText(outcome.settled_per_min, reference)] : []),
     ],
   };
@@ -141,6 +160,14 @@ function entryOf(
     parts: partsOf(tactic).length,
   };
   return { row, start };
+}
+
+/** What the line as it is makes more before a feed's last change: losses count from there, as they do in a run's own result. */
+function beforeChange({ known }: HeldTo["none"], pace: Pace, reference: number, countedUpTo: number): number {
+  const made = pace.madeBy(countedUpTo);
+  const lost = known.result.output.ramp_up_loss;
+  const isCounted = known.result.settling.counted_from_min > 0 && made !== null && lost !== null && !pace.isSlower;
+  return isCounted ? reference * countedUpTo - made - lost : 0;
 }
 
 /** Sums of what is made over hours are not known any better. */

@@ -7,7 +7,7 @@ import { contentsOf, emptyFolder, fillfront, scenarioFile } from "./command.ts";
 import { layoutsFaultsOf } from "./result-schema.ts";
 
 const UNRELIABLE = scenarioFile("unreliable-chain");
-const TACTICS = ["--tactic", "stocked", "half-stocked", "metered"];
+const TACTICS = ["--tactic", "stocked", "half-stocked", "metered-105"];
 const SHORT = ["--horizon", "1 h"];
 
 test("compare: a winner by its interval, in table, JSON, report and one picture; the same bytes for one worker and two", async () => {
@@ -55,7 +55,7 @@ test("compare: a winner by its interval, in table, JSON, report and one picture;
 });
 
 test("without --replications ten of each are played, and that is said", async () => {
-  const args = ["compare", UNRELIABLE, "--tactic", "metered", "--horizon", "20 min", "--no-charts", "--json"];
+  const args = ["compare", UNRELIABLE, "--tactic", "metered-105", "--horizon", "20 min", "--no-charts", "--json"];
   const { status, stdout, stderr } = await fillfront(args);
   expect(status).toBe(0);
   expect(stderr).toContain("10 replications of each are played");

@@ -3,7 +3,7 @@ import type { Comparison } from "../../study/results.ts";
 import { duration, items, listed, listedShort, number, plain } from "../figures.ts";
 import { luckWinnerSentence } from "../luck/luck-comparison-findings.ts";
 import { oneLine } from "../text-width.ts";
-import { BASELINE, baselineOf, makesNothing, nameOf } from "./baseline.ts";
+import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "./baseline.ts";
 import { beside, equalOf, handledText } from "./outcome-words.ts";
 import { recommendedFindings } from "./recommended-findings.ts";
 import { standstillSentence, stopped } from "./stopped-findings.ts";
@@ -69,7 +69,7 @@ function beaten({ tactics }: Comparison): ComparisonFinding[] {
     groups.set(by, [...(groups.get(by) ?? []), nameOf(id)]);
   }
   if (groups.size === 0) return [];
-  const parts = [...groups].map(([by, names]) => `${listed(names)} by ${nameOf(by)}`);
+  const parts = [...groups].map(([by, names]) => `${listedShort(names, 6)} by ${nameOf(by)}`);
   return [
     { code: "beaten", text: `Beaten, that is no better in ${WHAT_COUNTS} and worse in one: ${parts.join("; ")}.` },
   ];
@@ -122,16 +122,12 @@ function slower({ tactics }: Comparison): ComparisonFinding[] {
     : [{ code: "slower", text: `Slower for good, which no start makes up for: ${listed(names)}.` }];
 }
 
-/** A day is what they are given where the horizon is shorter. */
-const DAY_MIN = 1440;
-
-function unsettled({ tactics, horizon_min: horizonMin }: Comparison): ComparisonFinding[] {
-  const horizon = Math.max(DAY_MIN, horizonMin);
-  const names = tactics
+function unsettled(comparison: Comparison): ComparisonFinding[] {
+  const names = comparison.tactics
     .filter((tactic) => tactic.settling_min === null && !makesNothing(tactic))
     .map(({ id }) => nameOf(id));
   if (names.length === 0) return [];
-  return [{ code: "unsettled", text: `Not settled yet within ${duration(horizon)}: ${listed(names)}.` }];
+  return [{ code: "unsettled", text: `Not settled yet within ${duration(givenMin(comparison))}: ${listed(names)}.` }];
 }
 
 function unproved({ tactics }: Comparison): ComparisonFinding[] {

@@ -2,7 +2,7 @@
 import type { BrokenLimit, Comparison, TacticResult } from "../../study/results.ts";
 import { duration, items, listed, listedShort, number, percent } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
-import { BASELINE, baselineOf, nameOf } from "./baseline.ts";
+import { BASELINE, baselineOf, givenMin, nameOf } from "./baseline.ts";
 import { beside, equalOf, handledText, losesText, timeText } from "./outcome-words.ts";
 import { standstillSentence, stopsAsItIs } from "./stopped-findings.ts";
 
@@ -38,7 +38,7 @@ export function winnerSentence(comparison: Comparison): string {
 }
 
 function outcomeOf({ ramp_up_loss: loss, to_95_min: at, settling_min: full }: TacticResult, of: Comparison): string {
-  if (full === null) return `has not settled within ${duration(Math.max(of.horizon_min, DAY_MIN))}`;
+  if (full === null) return `has not settled within ${duration(givenMin(of))}`;
   const parts = [
     ...(loss === null ? [] : [losesText(loss)]),
     ...(at === null ? [] : [timeText(at)]),
@@ -46,8 +46,6 @@ function outcomeOf({ ramp_up_loss: loss, to_95_min: at, settling_min: full }: Ta
   ];
   return listed(parts);
 }
-
-const DAY_MIN = 1440;
 
 /** How far what is recommended is over the limits, and what keeps them; or that it keeps what doing nothing breaks. */
 function limits(comparison: Comparison): RecommendedFinding[] {
