@@ -160,7 +160,7 @@ describe("the terminal", () => {
       "low-level",
       "held-until-full",
     ]);
-    expect(lines.find((line) => line.startsWith("* stocked"))).toMatch(/1\.6 .* 120 +1920 +2233 +\+\d+/);
+    expect(lines.find((line) => line.startsWith("* stocked"))).toMatch(/1\.6 .* 120 +1920 +100 +3780 +3180/);
     expect(lines.some((line) => line.startsWith("* Not beaten: "))).toBe(true);
   });
 
