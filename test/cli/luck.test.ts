@@ -16,7 +16,18 @@ test("compare: a winner by its interval, in table, JSON, report and one picture;
     ["1", "2"].map(async (jobs) => {
       const cwd = await emptyFolder();
       await writeFile(join(cwd, "line.yaml"), `${await readFile(UNRELIABLE, "utf8")}${MEANS}`);
-      const args = ["compare", "line.yaml", ...TACTICS, ...SHORT, "--replications", "4", "--jobs", jobs, "--out", "out"];
+      const args = [
+        "compare",
+        "line.yaml",
+        ...TACTICS,
+        ...SHORT,
+        "--replications",
+        "4",
+        "--jobs",
+        jobs,
+        "--out",
+        "out",
+      ];
       const { status, stdout, stderr } = await fillfront(args, { cwd });
       expect({ status, stderr }).toEqual({ status: 0, stderr: "Report in out\n" });
       return { cwd, stdout, files: await contentsOf(cwd) };

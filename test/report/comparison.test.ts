@@ -66,7 +66,9 @@ describe("findings", () => {
       return plain(winnerSentence({ ...comparison, tactics }));
     };
     expect(told(2240)).toContain("loses 2240 items, and has 95 % from 12.1 min on, as with nothing done, with");
-    expect(told(2240, 5)).toContain("loses 2240 items, as with nothing done, and has 95 % from 5 min on instead of 12.1");
+    expect(told(2240, 5)).toContain(
+      "loses 2240 items, as with nothing done, and has 95 % from 5 min on instead of 12.1",
+    );
     expect(told(-11)).toContain("gains 11 items instead of losing 2254, and");
     expect(told(0)).toContain("loses nothing instead of losing 2254");
   });
@@ -82,7 +84,16 @@ describe("findings", () => {
 
   test("limits that are broken are told right after what is recommended: how long, and by how much", () => {
     const broken = [
-      { what: "hold-up", place: null, item: "tray", limit: 600, peak: 665, over_min: 214, over_items: null, of_min: 240 },
+      {
+        what: "hold-up",
+        place: null,
+        item: "tray",
+        limit: 600,
+        peak: 665,
+        over_min: 214,
+        over_items: null,
+        of_min: 240,
+      },
       { what: "dwell", place: null, item: null, limit: 6, peak: 8.7, over_min: null, over_items: 9000, of_min: 240 },
     ] as const;
     const tactics = comparison.tactics.map((one) => (one.id === "low-level" ? one : { ...one, limits_broken: broken }));
@@ -91,7 +102,9 @@ describe("findings", () => {
       "limits",
       "stocked breaks limits: up to 665 tray lie on the line, 65 over the limit of 600, which is broken for 3 h 34 min of 4 h and 9000 items lie longer than 6 min, up to 8.7 min. All limits are kept by low-level.",
     ]);
-    expect(of("limits", { ...comparison, tactics, winner: "low-level" })[0]).toContain("The limits are kept; with doing");
+    expect(of("limits", { ...comparison, tactics, winner: "low-level" })[0]).toContain(
+      "The limits are kept; with doing",
+    );
     expect(of("limits")).toEqual([]);
   });
 

@@ -12,9 +12,7 @@ test("goal, who reaches it, what is worth doing first, then the least loss", () 
   expect(text).toContain(
     "3 of 5 tactics reach it; stocked is worth doing: it loses 130 items, has 95 % from 4.9 min on and has 608 items handled. With nothing done the line loses 720 items and has 95 % from 16.8 min on. Found in 35 runs.",
   );
-  expect(text.indexOf("- stocked, 76")).toBeLessThan(
-    text.indexOf("- metered, 0 % above need, the weakest there is:"),
-  );
+  expect(text.indexOf("- stocked, 76")).toBeLessThan(text.indexOf("- metered, 0 % above need, the weakest there is:"));
 });
 
 test("the least dose with what it gives, and what one less gives, as proof", () => {

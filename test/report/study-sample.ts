@@ -265,7 +265,15 @@ export function primeSample(): PrimeStudy {
       }),
       dose({ id: "boosted", reaches: false, dose: 12, unit: "% faster", to_95_min: 13.9, ramp_up_loss: 515 }),
       dose({ id: "metered", dose: 0, unit: "% above need" }),
-      dose({ id: "far-end-first", reaches: false, dose: null, unit: "", settling_min: null, to_95_min: null, ramp_up_loss: null }),
+      dose({
+        id: "far-end-first",
+        reaches: false,
+        dose: null,
+        unit: "",
+        settling_min: null,
+        to_95_min: null,
+        ramp_up_loss: null,
+      }),
     ],
   };
 }

@@ -30,7 +30,10 @@ const ON_THE_CLOCK = tactic({
 const LEVEL = 15;
 const LOW = tactic({ id: "low", lowLevel: { level: LEVEL, among: { which: "all" }, forMin: null } });
 const BOOST_FOR_MIN = 5;
-/** Feeds at 80/min for 5 min: 40 go to the first machine, which needs 24, and 20 to each of the others. */
+/**
+ * Feeds at 80/min for 5 min: 40 go to the first machine, which is full at 60 / (40 - 24) = 3.75 min, and 20 to each of the
+ * others; from then to the end of the boost the others have 28 each, 4 more than they need, and keep 1.25 min of that.
+ */
 const BOOSTED = tactic({ id: "boosted", boost: { factor: ratio(10n, 9n), forMin: whole(BOOST_FOR_MIN) } });
 
 const GRANTED: Means = {
@@ -61,7 +64,7 @@ describe("three machines, four tactics", () => {
     about(own("stocked").ramp_up_loss, 0);
     about(own("on-the-clock").ramp_up_loss, LOST_AS_IT_IS - ROOM + (ROOM / 30) * 3 * NEED);
     about(own("low").ramp_up_loss, LEVEL);
-    about(own("boosted").ramp_up_loss, LOST_AS_IT_IS - BOOST_FOR_MIN * 8);
+    about(own("boosted").ramp_up_loss, LOST_AS_IT_IS + 2 * 4 * 1.25 - BOOST_FOR_MIN * 8);
     about(own("none").settling_min, FILLED_MIN);
     expect(Math.abs((own("none").settling_min ?? 0) - FILLED_MIN)).toBeLessThan(0.3);
     expect(Math.abs((own("low").settling_min ?? 0) - LEVEL / 12)).toBeLessThan(0.3);
@@ -76,7 +79,12 @@ describe("three machines, four tactics", () => {
     expect(own("stocked").asks_for).toEqual(["hands for 180 items before the shift, 6 min at 30/min"]);
     expect(own("on-the-clock").asks_for).toEqual(["hands for 60 items while the start waits, 2 min at 30/min"]);
     expect(own("boosted").asks_for).toEqual(["faster feeds for 5 min: feed 80/min"]);
-    expect(["stocked", "on-the-clock", "low", "boosted"].map((id) => own(id).granted)).toEqual([false, true, true, true]);
+    expect(["stocked", "on-the-clock", "low", "boosted"].map((id) => own(id).granted)).toEqual([
+      false,
+      true,
+      true,
+      true,
+    ]);
   });
 
   test("while the feed stops, from the fifth minute to the tenth, what lies there is made", () => {
@@ -146,9 +154,9 @@ describe("the rule", () => {
   test("within a cycle of each machine losses are equal; then time, then handling decide", () => {
     expect(winnerOf([start("sooner", { lost: 104, timeMin: 8 })])).toBe("sooner");
     expect(winnerOf([start("sooner", { lost: 104.1, timeMin: 8 })])).toBe("none");
-    expect(winnerOf([start("by-hand", { lost: 90, handled: 9 }), start("by-itself", { lost: 93, timeMin: 10.1 })])).toBe(
-      "by-itself",
-    );
+    expect(
+      winnerOf([start("by-hand", { lost: 90, handled: 9 }), start("by-itself", { lost: 93, timeMin: 10.1 })]),
+    ).toBe("by-itself");
     expect(winnerOf([start("no-better", { lost: 97, timeMin: 10.05 })])).toBe("none");
   });
 

@@ -5,7 +5,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { amountUpTo } from "../../src/analysis/events.ts";
-import { rational, ratio, whole } from "../../src/quantity/rational.ts";
+import { ratio, rational, whole } from "../../src/quantity/rational.ts";
 import { type Means, PLAIN_MEANS } from "../../src/scenario/means.ts";
 import type { Limits, Scenario } from "../../src/scenario/scenario.ts";
 import type { Tactic } from "../../src/scenario/tactic.ts";
@@ -17,8 +17,8 @@ import { randomChains } from "../analysis/random-chains.ts";
 import { scenarioOf } from "./chains.ts";
 
 const DAY_MIN = 1440;
-/** `FILLFRONT_CASES=1` plays all 200 lines; the fewer of every day are the first of them. */
-const CASES = Number(process.env["FILLFRONT_CASES"] ?? "0.2");
+/** `FILLFRONT_CASES=5` plays 200 lines; the fewer of every day are the first of them. */
+const CASES = Number(process.env.FILLFRONT_CASES ?? "1");
 
 const means: fc.Arbitrary<Means> = fc.record({
   hands: fc.option(
@@ -113,7 +113,8 @@ function see(scenario: Scenario, tactic: Tactic): Seen {
   let stock = 0;
   for (let m = 0; m < machine.count; m++) {
     for (let b = machine.infeed[m] ?? 0; b < (machine.outfeed[m] ?? 0); b++) {
-      for (let sample = from; sample < count; sample++) stock += (level[sample * buffer.count + b] ?? 0) / (count - from);
+      for (let sample = from; sample < count; sample++)
+        stock += (level[sample * buffer.count + b] ?? 0) / (count - from);
     }
   }
   const settled = result.settling.time_min;
@@ -123,7 +124,10 @@ function see(scenario: Scenario, tactic: Tactic): Seen {
     settledMin: settled === null ? null : settled + startsAfterMin,
     stock,
     madeAt: (minutes) =>
-      amountUpTo(output.events, Math.min(output.endTick, Math.floor((minutes - startsAfterMin) / output.minutesPerTick))),
+      amountUpTo(
+        output.events,
+        Math.min(output.endTick, Math.floor((minutes - startsAfterMin) / output.minutesPerTick)),
+      ),
     overMin: result.hold_up.over_limit_min,
   };
 }
@@ -166,15 +170,18 @@ test("what is recommended makes no less, keeps limits where anything does, leave
       for (const tactic of tactics) {
         const other = see(scenario, tactic);
         const isSound =
-          other.granted && other.settledMin !== null && other.stock >= none.stock * 0.91 + 1 && makesNoLess(other, none);
+          other.granted &&
+          other.settledMin !== null &&
+          other.stock >= none.stock * 0.91 + 1 &&
+          makesNoLess(other, none);
         const row = rowOf(comparison, tactic.id);
         if (other.overMin === 0 && isSound && row?.slower_for_good === false) expect(winner.id).toBe(tactic.id);
       }
     }),
-    { numRuns: Math.round(200 * CASES), seed: 14 },
+    { numRuns: 40 * CASES, seed: 14 },
   );
-  expect(wins).toBeGreaterThan(5 * CASES);
-  expect(limited).toBeGreaterThan(50 * CASES);
+  expect(wins).toBeGreaterThan(2 * CASES);
+  expect(limited).toBeGreaterThan(10 * CASES);
 });
 
 /** What is recommended, with all that does the same. */
@@ -185,13 +192,14 @@ function recommendedOf(scenario: Scenario, tactics: readonly Tactic[]): string[]
 }
 
 test("it hangs neither on horizon, tick, order nor names", () => {
-  const numRuns = Math.round(100 * CASES);
+  const numRuns = 16 * CASES;
   const differing: string[] = [];
   fc.assert(
     fc.property(lines, ({ scenario, tactics }) => {
       const expected = recommendedOf(scenario, tactics);
       const differs = (what: string, found: readonly string[]): void => {
-        if (!found.some((id) => expected.includes(id))) differing.push(`${what}: ${found[0]} in place of ${expected[0]}`);
+        if (!found.some((id) => expected.includes(id)))
+          differing.push(`${what}: ${found[0]} in place of ${expected[0]}`);
       };
       expect(recommendedOf(scenario, tactics.toReversed())).toEqual(expected);
       const renamed = tactics.map((one, i) => ({ ...one, id: `t${9 - i}` }));

@@ -90,9 +90,8 @@ function same({ tactics }: Comparison): ComparisonFinding[] {
 function whileStopped(comparison: Comparison): ComparisonFinding[] {
   const { stops, tactics } = comparison;
   if (stops === null || tactics.length < 2) return [];
-  const known = tactics.flatMap(({ id, made_while_stopped: { feeds } }) =>
-    feeds === null ? [] : [{ id, made: feeds }],
-  );
+  const going = tactics.filter((one) => !makesNothing(one) && !one.slower_for_good);
+  const known = going.flatMap(({ id, made_while_stopped: { feeds } }) => (feeds === null ? [] : [{ id, made: feeds }]));
   const [first] = known;
   if (first === undefined) return [];
   const [most, least] = [Math.max(...known.map(({ made }) => made)), Math.min(...known.map(({ made }) => made))];
