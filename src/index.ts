@@ -116,6 +116,7 @@ export {
 export { readPart } from "./study/part-file.ts";
 export { NO_TACTIC, tryTactic, UnplayableError } from "./study/play.ts";
 export { leastDoses } from "./study/prime.ts";
+export { START_PRIORITIES, type StartPriority } from "./study/recommended.ts";
 export { playReplication, type Replication, type ReplicationGrid, replicationSeed } from "./study/replication.ts";
 export {
   askFor,

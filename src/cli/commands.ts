@@ -118,7 +118,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   const compare = command(
     fillfront,
     "compare",
-    "play priming tactics on a line and say which shortens the ramp-up most, for how little handling",
+    "play priming tactics on a line and say which is worth doing, and what each gives up and asks for",
     [
       "compare scenarios/long-chain.yaml --all",
       "compare scenarios/short-chain.yaml --tactic stocked",
@@ -131,6 +131,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
       "the standard tactics too, beside those of the file; without any in the file they are taken anyway",
     ),
     new Option("--tactic <name...>", "these only, of the file's and the standard ones"),
+    new Option("--priority <what>", "what decides first: loss (the default), time, handling or hold-up"),
     outOption("-compare"),
     jsonOption("the comparison"),
     noCharts(),

@@ -13,12 +13,15 @@ import {
   replicationsOfShard,
   type Scenario,
   type Shard,
+  START_PRIORITIES,
+  type StartPriority,
   type Tactic,
   type TacticCurve,
   tryTactic,
   type VariantRun,
   variantsPart,
 } from "../index.ts";
+import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
 import type { LuckPlayed } from "./luck.ts";
 import { type LuckOptions, lookFrom, luckFrom, refuseShard } from "./luck-request.ts";
@@ -36,6 +39,7 @@ export interface CompareOptions extends Overrides, LuckOptions {
   readonly json?: boolean;
   readonly charts: boolean;
   readonly shard?: string;
+  readonly priority?: string;
 }
 
 export async function compare(file: string, options: CompareOptions, terminal: Terminal): Promise<void> {
@@ -47,11 +51,15 @@ export async function compare(file: string, options: CompareOptions, terminal: T
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const replications = luckFrom(options, input, terminal);
   refuseShard(shard, replications, input);
+  const priority = priorityFrom(options.priority);
+  if (replications !== null && priority !== "loss") {
+    throw new RefusedError(`--priority ${priority}: where something is left to chance, the loss decides`);
+  }
   const tactics = chosenTactics(scenario, options);
 
   let signal: NodeJS.Signals | null = null;
   if (replications === null) {
-    await reportCompared(compareOnce(shown, scenario, tactics, terminal), folder, options, terminal);
+    await reportCompared(compareOnce(shown, scenario, tactics, priority, terminal), folder, options, terminal);
   } else {
     const played = await playTactics(input, tactics, { replications, shard }, options, terminal);
     signal = played.signal;
@@ -102,10 +110,12 @@ function compareOnce(
   shown: string,
   scenario: Scenario,
   tactics: readonly Tactic[],
+  priority: StartPriority,
   { progress }: Pick<Terminal, "progress">,
 ): Compared {
   return playable(shown, () =>
     compareTactics(scenario, tactics, {
+      priority,
       onProgress: (done, of) => progress(`${shown}: tactic ${done + 1} of ${of}`),
     }),
   );
@@ -137,6 +147,13 @@ async function playTactics(
     { file, jobs: options.jobs },
     terminal,
   );
+}
+
+function priorityFrom(text: string | undefined): StartPriority {
+  if (text === undefined) return "loss";
+  const known = START_PRIORITIES.find((priority) => priority === text);
+  if (known !== undefined) return known;
+  throw new RefusedError(`--priority ${JSON.stringify(text)}: expected one of ${START_PRIORITIES.join(", ")}`);
 }
 
 /** Those of the file; the standard ones too, or instead, where they are asked for or the file has none. */

@@ -77,11 +77,17 @@ function isFull(state: State, buffer: number): boolean {
   return state.bufferCount[buffer]! >= state.bufferLimit[buffer]!;
 }
 
+/** A machine that has stopped is not let go by a tactic that held it off. */
+const HELD_BY = { hold: 1, release: 1, stop: 2 } as const;
+
 function perform(program: Program, state: State, action: CompiledAction): void {
   switch (action.do) {
     case "hold":
+    case "stop":
+      for (const machine of action.machines) state.machineHeld[machine]! |= HELD_BY[action.do];
+      break;
     case "release":
-      for (const machine of action.machines) state.machineHeld[machine] = action.do === "hold" ? 1 : 0;
+      for (const machine of action.machines) state.machineHeld[machine]! &= ~HELD_BY[action.do];
       break;
     case "limit":
       for (const buffer of action.buffers) {

@@ -34,8 +34,11 @@ export interface Place {
 
 export type DividerRule = "even" | "ordered" | "last-first";
 
+/** A tactic holds machines off and releases them; one that stops is not let go by that. */
+type HoldWord = "hold" | "release" | "stop";
+
 export type Action =
-  | { readonly do: "hold" | "release"; readonly machines: readonly string[] }
+  | { readonly do: HoldWord; readonly machines: readonly string[] }
   /** `null` lifts the limit. */
   | { readonly do: "limit"; readonly places: readonly Place[]; readonly level: number | null }
   /** `null` gives each its own rule back. */
@@ -61,7 +64,7 @@ export interface CompiledIntervention {
 }
 
 export type CompiledAction =
-  | { readonly do: "hold" | "release"; readonly machines: readonly number[] }
+  | { readonly do: HoldWord; readonly machines: readonly number[] }
   | { readonly do: "limit"; readonly buffers: readonly number[]; readonly level: number | null }
   | { readonly do: "divide"; readonly dividers: readonly number[]; readonly rule: number | null };
 
@@ -83,6 +86,7 @@ export function compilePriming(program: Program, { stock, loaded, interventions 
     switch (action.do) {
       case "hold":
       case "release":
+      case "stop":
         return { do: action.do, machines: action.machines.map((id) => at(machines, id)) };
       case "limit":
         return { do: action.do, buffers: action.places.map(bufferOf), level: action.level };

@@ -1,6 +1,7 @@
 /** Least doses for the terminal: the goal, what reaches it and with how much, and the proof that a weaker dose does not. */
 import type { DoseResult, PrimeStudy } from "../study/results.ts";
-import { duration, items, number, plain } from "./figures.ts";
+import { losesText, timeText } from "./comparison/outcome-words.ts";
+import { duration, items, listed, number, percent, plain } from "./figures.ts";
 import { PLAIN_STYLE, type Style } from "./summary.ts";
 import { bullet, COLUMNS, handCautions } from "./terminal-lines.ts";
 import { oneLine, wrap } from "./text-width.ts";
@@ -8,9 +9,10 @@ import { oneLine, wrap } from "./text-width.ts";
 /** @returns lines with a line break at the end of each */
 export function primeText(study: PrimeStudy, style: Style = PLAIN_STYLE): string {
   const { tactics } = study;
-  const reached = tactics.filter(({ reaches }) => reaches).toSorted((a, b) => a.items_handled - b.items_handled);
+  const reached = tactics.filter(({ reaches }) => reaches).toSorted((a, b) => byRule(a, b, study.best));
   const missed = tactics.filter(({ reaches }) => !reaches);
   const runs = tactics.reduce((total, tactic) => total + tactic.runs, 0);
+  const found = `Found in ${number(runs)} ${runs === 1 ? "run" : "runs"}.`;
   const lines = [
     ...wrap(oneLine(study.title), COLUMNS).map(style.title),
     "",
@@ -18,10 +20,11 @@ export function primeText(study: PrimeStudy, style: Style = PLAIN_STYLE): string
     ...standstill(study)
       .flatMap((text) => wrap(text, COLUMNS))
       .map(style.warning),
-    ...wrap(`${verdict(reached, tactics.length)} Found in ${number(runs)} ${runs === 1 ? "run" : "runs"}.`, COLUMNS),
+    ...wrap(`${verdict(reached, study)} ${found}`, COLUMNS),
+    ...beyondMeans(study).flatMap((text) => wrap(text, COLUMNS)),
   ];
   if (reached.length > 0) {
-    lines.push("", style.heading("Weakest doses that reach it, the least handling first"));
+    lines.push("", style.heading("Weakest doses that reach it, the least loss first"));
     lines.push(...reached.flatMap((tactic) => bullet(reaching(tactic, study.goal))));
   }
   if (missed.length > 0) {
@@ -40,7 +43,7 @@ export function primeText(study: PrimeStudy, style: Style = PLAIN_STYLE): string
 function goal({ goal: wanted, handling_below: most }: PrimeStudy): string {
   const what =
     "within_min" in wanted
-      ? `settled within ${duration(wanted.within_min)}`
+      ? `95\u00a0% of the settled output for good within ${duration(wanted.within_min)}`
       : `a ramp-up loss below ${items(wanted.loss_below)}`;
   return most === null ? what : `${what}, with fewer than ${items(most)} handled`;
 }
@@ -55,14 +58,64 @@ function standstill({ baseline_stops_at_min: stop, feed_ends: feedEnds, tactics 
   return [`As it is, the line comes to a standstill: ${when}. ${first.charAt(0).toUpperCase()}${first.slice(1)}.`];
 }
 
-function verdict(reached: readonly DoseResult[], all: number): string {
-  const [least] = reached;
-  if (least === undefined)
+/** What is worth doing first; then loss, time and handling decide. */
+function byRule(a: DoseResult, b: DoseResult, best: string | null): number {
+  const key = (one: DoseResult): number[] => [
+    one.id === best ? 0 : 1,
+    one.ramp_up_loss ?? Infinity,
+    one.to_95_min ?? Infinity,
+    one.items_handled,
+  ];
+  const [own, its] = [key(a), key(b)];
+  const first = own.findIndex((value, i) => value !== its[i]);
+  return first < 0 ? 0 : (own[first] ?? 0) < (its[first] ?? 0) ? -1 : 1;
+}
+
+function verdict(reached: readonly DoseResult[], { tactics, best: id, ...study }: PrimeStudy): string {
+  const all = tactics.length;
+  if (reached.length === 0) {
     return all === 1 ? "The tactic does not reach it." : `None of the ${all} tactics reaches it.`;
+  }
   const count = reached.length === all ? "All" : `${reached.length} of ${all}`;
   const head = all === 1 ? "It can be reached" : `${count} tactics ${reached.length === 1 ? "reaches" : "reach"} it`;
-  const handled = least.items_handled === 0 ? "nothing handled" : `${items(least.items_handled)} handled`;
-  return `${head}; with the least handling ${oneLine(least.id)}, ${handled}.`;
+  const best = reached.find((one) => one.id === id);
+  if (id === "none") return `${head}, and so does doing nothing: nothing that the floor grants is better.`;
+  if (best === undefined) {
+    return `${head}, but none that needs only what the floor grants, makes no less than doing nothing and leaves the stock in the buffers.`;
+  }
+  const { baseline_loss: loss, baseline_to_95_min: at } = study;
+  const without = [
+    ...(loss === null ? [] : [losesText(loss)]),
+    ...(at === null ? ["never has 95\u00a0% for good"] : [timeText(at)]),
+  ];
+  return `${head}; ${oneLine(best.id)} is worth doing: ${costs(best)}. With nothing done the line ${listed(without)}.`;
+}
+
+/** What a dose costs: in products, in time, in handling. */
+function costs(one: DoseResult): string {
+  return listed([
+    ...(one.ramp_up_loss === null ? [] : [`it ${losesText(one.ramp_up_loss)}`]),
+    ...(one.to_95_min === null ? [] : [timeText(one.to_95_min)]),
+    `has ${handled(one)}`,
+  ]);
+}
+
+/** What would do better than what is granted. */
+function beyondMeans(study: PrimeStudy): string[] {
+  const told = (id: string | null, lead: string): string[] => {
+    const one = study.tactics.find((tactic) => tactic.id === id);
+    if (one === undefined) return [];
+    const kept =
+      one.reserve_kept === null || one.reserve_kept >= 0.9
+        ? ""
+        : `, and leaves ${percent(one.reserve_kept)} of the stock in the buffers`;
+    return [`${lead} ${oneLine(one.id)}: ${costs(one)}${kept}. It asks for ${listed(one.asks_for.map(oneLine))}.`];
+  };
+  return [
+    ...told(study.best_without_reserve, "With less reserve,"),
+    ...told(study.best_with_hands, "With hands that the floor does not grant,"),
+    ...told(study.best_with_other_means, "With means that the floor does not grant,"),
+  ];
 }
 
 function reaching(tactic: DoseResult, goal: PrimeStudy["goal"]): string {
@@ -95,15 +148,15 @@ function doseText(dose: number, unit: string): string {
   return what === "" ? number(dose, 3) : `${number(dose, 3)}\u00a0${what}`;
 }
 
-type Outcome = Pick<DoseResult, "stops_at_min" | "settling_min" | "ramp_up_loss">;
+type Outcome = Pick<DoseResult, "stops_at_min" | "to_95_min" | "ramp_up_loss">;
 
 /** @param missed a goal that the figures must not seem to reach by rounding */
 function outcome(
-  { stops_at_min: stop, settling_min: at, ramp_up_loss: loss }: Outcome,
+  { stops_at_min: stop, to_95_min: at, ramp_up_loss: loss }: Outcome,
   missed?: PrimeStudy["goal"],
 ): string {
   if (stop !== null) return stop === 0 ? "never makes anything" : `stops for good at ${duration(stop)}`;
-  const parts = [at === null ? "not settled" : `settled at ${timeBeyond(at, missed)}`];
+  const parts = [at === null ? "not settled yet" : `95\u00a0% from ${timeBeyond(at, missed)} on`];
   if (loss !== null) parts.push(loss < 0 ? `${items(-loss)} gained` : `${items(loss)} lost`);
   return parts.join(", ");
 }

@@ -48,6 +48,7 @@ const EXPECTATIONS: Readonly<Record<string, string>> = {
   feeds: "at least one feed, such as blender: { item: pouch, rate: 240/min }",
   machines: "at least one machine or group of machines, such as cartoner: { count: 8, cycle: 2 s, … }",
   lines: "at least one line, such as main: { layout: chain, from: blender, to: cartoner, belt: none }",
+  means: "at least one thing that the floor grants, such as levels: movable",
   limits: "at least one limit, such as dwell: 10 min",
   places: "a place and what may lie there, such as main: { pouch: 900 }",
   dwell: "a duration such as 10 min, or a map of one for each item",

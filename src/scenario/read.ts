@@ -15,6 +15,7 @@ import { collectNames } from "./names.ts";
 import { nodeOf, type Plain, withKey } from "./nodes.ts";
 import { isPrintable, printable } from "./printable.ts";
 import { readRandom } from "./random.ts";
+import { readMeans } from "./read-means.ts";
 import { inFileOrder, type Reading, requireEntries, textAt } from "./reading.ts";
 import type { Scenario } from "./scenario.ts";
 import { type Setting, withSettings } from "./settings.ts";
@@ -127,6 +128,7 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
     lengthUnit: statedLengthUnit(root),
     random: readRandom(raw, reading),
     wanted: inFileOrder(root, ["wanted"], raw.wanted).map(([item, perMin]) => ({ item, perMin })),
+    means: readMeans(raw, reading),
     tactics: readTactics(raw, machines, lines, reading),
   };
   checkItems(raw, reading);

@@ -5,6 +5,7 @@
 import type { Ways } from "../quantity/counts.ts";
 import type { Rational } from "../quantity/rational.ts";
 import type { LengthUnit } from "../quantity/units.ts";
+import type { Means } from "./means.ts";
 import type { Random } from "./random-elements.ts";
 import type { Tactic } from "./tactic.ts";
 
@@ -28,6 +29,7 @@ export interface Scenario {
   readonly random: Random;
   /** What the plant is meant to make, which its size is worked out from; nothing else asks for it. */
   readonly wanted: readonly WantedRate[];
+  readonly means: Means;
   readonly tactics: readonly Tactic[];
 }
 

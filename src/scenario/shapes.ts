@@ -21,6 +21,7 @@ import {
   loopShape,
   treeShape,
 } from "./line-shapes.ts";
+import { meansShape } from "./means-shapes.ts";
 import { randomShape } from "./random-shapes.ts";
 import { LENGTHS } from "./scenario.ts";
 import { count, counts, keys, name, named, quantity, text, words } from "./shape-parts.ts";
@@ -204,6 +205,7 @@ export const scenarioShape = keys({
     "What the plant is meant to make, by kind: fillfront size works out how many machines that takes.",
     1,
   ).optional(),
+  means: meansShape.optional(),
   tactics: named(tacticShape, "Ways to prime the line, to compare with starting it empty.")
     .meta({ maxProperties: MAX_TACTICS })
     .optional(),

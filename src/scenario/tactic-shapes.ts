@@ -2,6 +2,7 @@
 import { z } from "zod";
 import { ONE, type Rational } from "../quantity/rational.ts";
 import { MAX_BUFFER_ITEMS, MAX_MACHINES } from "./limits.ts";
+import { FASTER, WHILE } from "./means-shapes.ts";
 import { count, keys, name, named, quantity, saysWhenWrong, words } from "./shape-parts.ts";
 import type { Among } from "./tactic.ts";
 
@@ -74,10 +75,7 @@ const staggerShape = keys({
 }).meta({ description: "Machines started one after another." });
 
 const boostShape = keys({
-  to: quantity("percentage", "Of the feeds' own rate.", {
-    range: { holds: (value) => value.compare(ONE) > 0, says: "more than 100 %" },
-    examples: ["120 %"],
-  }),
+  to: quantity("percentage", "Of the feeds' own rate.", FASTER),
   for: quantity("duration", "How long, from the start on."),
 }).meta({ description: "The feeds run faster at first." });
 
@@ -115,10 +113,13 @@ export const tacticShape = keys({
   prefill: prefill.optional(),
   "prefill-of": among("Which machines of each line it is for, in feeding order; all if not stated.").optional(),
   "prefill-belts": words(["full", "none"], "Whether belts are loaded too; none if not stated.", "none").optional(),
-  "by-hand": quantity("rate", "How fast hands place the items; it takes no time if not stated.").optional(),
+  "by-hand": quantity(
+    "rate",
+    "How fast hands place the items; they are there before the shift if not stated.",
+  ).optional(),
   while: words(
-    ["stopped", "running"],
-    "Whether the start waits for the hands; stopped, that it does, if not stated.",
+    WHILE,
+    "Whether hands place them before the shift, the start waits for them, or they work beside the running line; stopped, that it waits, if not stated.",
     "stopped",
   ).optional(),
   hold: holdShape.optional(),

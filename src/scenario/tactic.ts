@@ -24,10 +24,10 @@ export interface Prefill {
     | { readonly byMachine: readonly { readonly machine: string; readonly amount: Amount }[] };
   /** Whether the line's belts are loaded too. */
   readonly belts: boolean;
-  /** How fast hands place them; `null`: it takes no time. */
+  /** How fast hands place them; `null`: it takes no time, since they do so before the shift at their own pace. */
   readonly byHandPerMin: Rational | null;
-  /** Whether the start waits for the hands, or they work beside the running line. */
-  readonly while: "stopped" | "running";
+  /** Whether hands work before the shift, the start waits for them, or they work beside the running line. */
+  readonly while: "before" | "stopped" | "running";
 }
 
 /** `null` is full. */

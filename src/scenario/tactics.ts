@@ -85,11 +85,12 @@ function checkKeys(raw: RawTactic, path: Path, { root, findings }: Reading): voi
   if (typeof raw.prefill === "object" && raw["prefill-of"] !== undefined) {
     findings.report("prefill-form", {}, [...path, "prefill-of"], "key");
   }
-  if (raw.prefill !== undefined && raw.while === "running") {
+  if (raw.prefill !== undefined && (raw.while === "running" || raw.while === "before")) {
     if (raw["by-hand"] === undefined) {
-      findings.report("needs-key", { found: "while: running", needed: "by-hand" }, [...path, "while"]);
+      findings.report("needs-key", { found: `while: ${raw.while}`, needed: "by-hand" }, [...path, "while"]);
     }
-    if (raw["prefill-belts"] === "full") findings.report("belts-while-running", {}, [...path, "prefill-belts"]);
+    if (raw.while === "running" && raw["prefill-belts"] === "full")
+      findings.report("belts-while-running", {}, [...path, "prefill-belts"]);
   }
   if (raw.hold === undefined) return;
   if (raw.stagger !== undefined) findings.report("two-starts", {}, [...path, "stagger"], "key");

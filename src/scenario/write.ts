@@ -25,6 +25,7 @@ import type {
   MachineGroup,
   Scenario,
 } from "./scenario.ts";
+import { meansKey } from "./write-means.ts";
 import { randomKey } from "./write-random.ts";
 import { tacticBody } from "./write-tactic.ts";
 
@@ -45,6 +46,7 @@ export function writeScenario(scenario: Scenario): string {
       ...floorKey(scenario.floor, scenario.lengthUnit),
       ...randomKey(scenario.random),
       ...(scenario.wanted.length > 0 ? { wanted: wantedBody(scenario.wanted) } : {}),
+      ...meansKey(scenario.means),
       ...(scenario.tactics.length > 0 ? { tactics: byId(scenario.tactics, tacticBody) } : {}),
     },
     { version: "1.2" },

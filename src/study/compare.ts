@@ -1,16 +1,23 @@
-/** Tactics side by side: each played on the same line, the ones that nothing beats named, the soonest settled first. */
+/** Tactics side by side: each played on the same line, what is worth doing first, then what nothing beats. */
 import { amountUpTo } from "../analysis/events.ts";
 import { averageAt } from "../analysis/moving-average.ts";
+import { expand } from "../network/expand.ts";
+import { whole } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import type { Tactic } from "../scenario/tactic.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
-import { idleParts, seenOf, type TacticPart } from "./idle-parts.ts";
-import { feedEnds, isSlowerForGood, makesNothing, outcomeOf, settledPerMin } from "./outcome.ts";
+import { idleParts, partsOf, seenOf } from "./idle-parts.ts";
+import { feedEnds, settledPerMin } from "./outcome.ts";
 import { NO_TACTIC, type Played, play, playRun } from "./play.ts";
-import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "./results.ts";
-import { idleText, noteText, slowerText, tacticText } from "./wording.ts";
+import { inOrder } from "./ranking.ts";
+import type { StartPriority } from "./recommended.ts";
+import type { Comparison, TacticCurve } from "./results.ts";
+import { judgedStarts, type PlayedStart } from "./starts.ts";
+import { madeWhileStopped, stopsOf } from "./while-stopped.ts";
+import { tacticText } from "./wording.ts";
 
 export interface CompareOptions {
+  readonly priority?: StartPriority;
   readonly onProgress?: (done: number, of: number) => void;
 }
 
@@ -18,33 +25,68 @@ export interface CompareOptions {
 export function compareTactics(
   given: Scenario,
   tactics: readonly Tactic[],
-  { onProgress }: CompareOptions = {},
+  { priority = "loss", onProgress }: CompareOptions = {},
 ): { comparison: Comparison; curves: TacticCurve[] } {
   const all = [NO_TACTIC, ...tactics];
   const variants = all.map((tactic) => (tried: Scenario) => settlesAt(play(tried, tactic)));
   const scenario = withHorizon(given, variants);
-  let none: string | null = null;
-  const played = all.map((tactic, done) => {
+  const stops = hasChance(scenario) ? null : stopsOf(expand(scenario));
+  const rows = new Map<string, Played[]>();
+  for (const [done, tactic] of all.entries()) {
     onProgress?.(done, all.length);
-    const { played: one, run } = playRun(scenario, tactic);
-    const seen = seenOf(one, run);
-    none ??= seen;
-    return { ...one, idle: idleParts(scenario, one, seen, none) };
+    const { played, run } = playRun(scenario, tactic);
+    const seen = seenOf(played, run);
+    rows.set(seen, [...(rows.get(seen) ?? []), played]);
+  }
+  const [none = ""] = rows.keys();
+  const played = [...rows].flatMap(([seen, alike]): PlayedStart[] => {
+    const [one, ...others] = alike.toSorted(simplestFirst);
+    if (one === undefined) return [];
+    return [
+      {
+        ...one,
+        known: settledLater(scenario, one),
+        idle: idleParts(scenario, one, seen, none),
+        alike: others.map((other) => ({ ...other, idle: idleParts(scenario, other, seen, none) })),
+        whileStopped: madeWhileStopped(scenario, one.tactic, stops),
+      },
+    ];
   });
   return {
-    comparison: comparisonOf(scenario, played),
+    comparison: { ...comparisonOf(scenario, played, priority), stops },
     curves: curvesOf(played.map((one) => ({ ...one, id: one.tactic.id }))),
   };
 }
 
+function hasChance({ random }: Scenario): boolean {
+  return random.machines.length + random.feeds.length > 0;
+}
+
+/** Of those that do the same, the one that says it most simply stands for all. */
+function simplestFirst({ tactic: a }: Played, { tactic: b }: Played): number {
+  const byText = (one: string, other: string): number => (one === other ? 0 : one < other ? -1 : 1);
+  return partsOf(a).length - partsOf(b).length || byText(tacticText(a), tacticText(b)) || byText(a.id, b.id);
+}
+
+const MOST = whole(24 * 60);
+
+/** What is recommended must not hang on the horizon: what has not settled within it is judged by a day. */
+function settledLater(scenario: Scenario, played: Played): Played {
+  if (settlesAt(played) !== null || hasChance(scenario) || scenario.horizonMin.compare(MOST) >= 0) return played;
+  const later = play({ ...scenario, horizonMin: MOST }, played.tactic);
+  return settlesAt(later) === null ? played : later;
+}
+
 /** @param played the baseline first */
-export function comparisonOf(scenario: Scenario, played: readonly Played[]): Comparison {
+export function comparisonOf(
+  scenario: Scenario,
+  played: readonly (Played & Partial<PlayedStart>)[],
+  priority: StartPriority = "loss",
+): Comparison {
   const [baseline] = played;
   if (baseline === undefined) throw new Error("a comparison has a baseline");
-  const fullPerMin = fullRate(played, baseline);
-  const results = ranked(played.map((one) => tacticResult(one, baseline, fullPerMin)));
-  const [first] = results;
   const { result } = baseline;
+  const { starts, recommended, equalWithin, countedUpTo } = judgedStarts(scenario, played, priority);
   return {
     title: scenario.title,
     seed: scenario.seed,
@@ -52,92 +94,17 @@ export function comparisonOf(scenario: Scenario, played: readonly Played[]): Com
     horizon_min: result.horizon_min,
     settled_per_min: settledPerMin(result.output),
     feed_ends: feedEnds(result),
-    winner: first === undefined || makesNothing(first) ? null : first.id,
-    tactics: results,
+    priority,
+    winner: recommended.winner,
+    best_without_reserve: recommended.withoutReserve,
+    best_with_hands: recommended.withHands,
+    best_with_other_means: recommended.withOtherMeans,
+    nothing_qualifies: recommended.nothingQualifies,
+    equal_within_items: equalWithin,
+    counted_up_to_min: countedUpTo,
+    stops: null,
+    tactics: inOrder(starts, recommended.winner),
   };
-}
-
-/** What makes less than this is slower for good: what the line makes as it is, or where it stops then, at best. */
-function fullRate(played: readonly Played[], baseline: Played): number {
-  const rates = played.map(({ result }) => settledPerMin(result.output) ?? 0);
-  return settledPerMin(baseline.result.output) || Math.max(...rates);
-}
-
-type Unranked = Omit<TacticResult, "undominated" | "beaten_by">;
-
-/** What the comparison judges by; each the less the better. */
-type Judged = readonly [settling: number, loss: number, handled: number, holdUp: number];
-
-function judged(one: Unranked): Judged {
-  const { items_handled: handled, hold_up_peak: holdUp } = one;
-  if (one.slower_for_good) return [Infinity, Infinity, handled, holdUp];
-  return [one.settling_min ?? Infinity, one.ramp_up_loss ?? Infinity, handled, holdUp];
-}
-
-function beats(a: Judged, b: Judged): boolean {
-  return a.every((value, i) => value <= (b[i] ?? 0)) && a.some((value, i) => value < (b[i] ?? 0));
-}
-
-function ranked(results: readonly Unranked[]): TacticResult[] {
-  const order = (a: Judged, b: Judged): number => {
-    for (const [i, value] of a.entries()) {
-      const other = b[i] ?? 0;
-      if (value !== other) return value < other ? -1 : 1;
-    }
-    return 0;
-  };
-  const sorted = results.toSorted((a, b) => order(judged(a), judged(b)));
-  const running = sorted.filter((one) => !makesNothing(one));
-  const marked = running.map((one): TacticResult => {
-    const better = running.find((other) => beats(judged(other), judged(one)));
-    return { ...one, undominated: better === undefined, beaten_by: better?.id ?? null };
-  });
-  const choice = marked.filter(({ undominated }) => undominated);
-  const beatenBy = choice[0]?.id ?? null;
-  const stopped = sorted
-    .filter(makesNothing)
-    // The later the better.
-    .toSorted((a, b) => (b.stops_at_min ?? Infinity) - (a.stops_at_min ?? Infinity) || 0)
-    .map((one): TacticResult => ({ ...one, undominated: false, beaten_by: beatenBy }));
-  return [...choice, ...marked.filter(({ undominated }) => !undominated), ...stopped];
-}
-
-function tacticResult(
-  played: Played & { readonly idle?: readonly TacticPart[] },
-  baseline: Played,
-  fullPerMin: number,
-): Unranked {
-  const { tactic, notes, idle = [] } = played;
-  const outcome = outcomeOf(played);
-  const isSlower = isSlowerForGood(outcome, fullPerMin);
-  const made = madeUpTo(played);
-  const madeByNone = madeUpTo(baseline);
-  const more = (key: keyof MadeUpTo): number | null => {
-    const [own, none] = [made[key], madeByNone[key]];
-    return own === null || none === null ? null : own - none;
-  };
-  return {
-    id: tactic.id,
-    does: tacticText(tactic),
-    ...outcome,
-    slower_for_good: isSlower,
-    made,
-    made_more: { min_10: more("min_10"), min_30: more("min_30"), min_60: more("min_60") },
-    by_hand: tactic.prefill !== null,
-    notes: [
-      ...notes.map(noteText),
-      ...idle.map((part) => idleText(part, tactic)),
-      ...(isSlower && !makesNothing(outcome) ? [slowerText(outcome.settled_per_min, fullPerMin)] : []),
-    ],
-  };
-}
-
-export function madeUpTo({ output, startsAfterMin }: Played): MadeUpTo {
-  const upTo = (minutes: number): number | null => {
-    const tick = Math.floor((minutes - startsAfterMin) / output.minutesPerTick);
-    return tick > output.endTick ? null : amountUpTo(output.made, tick);
-  };
-  return { min_10: upTo(10), min_30: upTo(30), min_60: upTo(60) };
 }
 
 const CURVE_POINTS = 1500;

@@ -37,7 +37,7 @@ export function idleParts(scenario: Scenario, { tactic, notes }: Played, own: st
   return all.filter((part) => !told.has(part) && seenWithout(part) === own);
 }
 
-function partsOf(tactic: Tactic): TacticPart[] {
+export function partsOf(tactic: Tactic): TacticPart[] {
   const { id: _, ...parts } = tactic;
   const stated = Object.entries(parts).flatMap(([part, value]) => (value !== null && isPart(part) ? [part] : []));
   return tactic.prefill?.belts ? [...stated, "belts"] : stated;

@@ -1,9 +1,10 @@
 /** What a played tactic gives, with the clock started when the feed could have. */
+import { amountUpTo } from "../analysis/events.ts";
 import type { Result } from "../analysis/result.ts";
 import { approximate, rational } from "../quantity/rational.ts";
 import { overLimits } from "./over-limits.ts";
 import type { Played } from "./play.ts";
-import type { TacticResult } from "./results.ts";
+import type { MadeUpTo, TacticResult } from "./results.ts";
 
 export type TacticOutcome = Pick<
   TacticResult,
@@ -61,16 +62,16 @@ export function feedEnds({ feeds }: Pick<Result, "feeds">): boolean {
   return feeds.every((feed) => rational(feed.rate_per_min).compare(0) === 0);
 }
 
-/** Whether the line makes less in the long run than without the tactic, by more than rounding. */
-export function isSlowerForGood(
-  outcome: Pick<TacticOutcome, "settled_per_min">,
-  baselinePerMin: number | null,
-): boolean {
-  return (outcome.settled_per_min ?? 0) < (baselinePerMin ?? 0) * (1 - 1e-9);
-}
-
 export function settledPerMin(output: Pick<Result["output"], "settled_per_min" | "measured_per_min">): number | null {
   return output.settled_per_min === null
     ? (output.measured_per_min ?? null)
     : approximate(rational(output.settled_per_min));
+}
+
+export function madeUpTo({ output, startsAfterMin }: Played): MadeUpTo {
+  const upTo = (minutes: number): number | null => {
+    const tick = Math.floor((minutes - startsAfterMin) / output.minutesPerTick);
+    return tick > output.endTick ? null : amountUpTo(output.made, tick);
+  };
+  return { min_10: upTo(10), min_30: upTo(30), min_60: upTo(60) };
 }

@@ -5,12 +5,14 @@ import { type FlowRefusal, type FlowSolution, solveFlow } from "../analysis/flow
 import { outputPerCycle } from "../analysis/products.ts";
 import type { Result } from "../analysis/result.ts";
 import { type Run, simulate } from "../engine/simulate.ts";
+import type { Totals } from "../engine/totals.ts";
 import { expand } from "../network/expand.ts";
 import type { Network } from "../network/network.ts";
 import { prepareNetwork } from "../network/prepare.ts";
 import { compilePriming, type Priming } from "../network/priming.ts";
 import { applyTactic } from "../network/tactics/apply.ts";
 import type { TacticNote } from "../network/tactics/part.ts";
+import { total } from "../quantity/counts.ts";
 import { approximate, type Rational, whole } from "../quantity/rational.ts";
 import type { Finding } from "../scenario/finding.ts";
 import type { Scenario } from "../scenario/scenario.ts";
@@ -27,6 +29,8 @@ export interface Played {
   /** Products of the plant, as far as `knownUpToMin` after the start. */
   readonly output: Output;
   readonly notes: readonly TacticNote[];
+  /** What is beyond the scenario's limits: item-minutes up to the horizon, and how many a minute in the long run. */
+  readonly over: { readonly itemMin: number; readonly perMin: number };
 }
 
 export interface Output {
@@ -35,6 +39,8 @@ export interface Output {
   /** Up to here they are known. */
   readonly endTick: number;
   readonly windowTicks: number;
+  /** Products of one cycle of each final machine. */
+  readonly oneCycle: number;
 }
 
 /** A network that a tactic or a lower feed has made impossible to simulate. */
@@ -80,6 +86,7 @@ export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: 
     startsAfterMin: approximate(primed.startsAfterMin),
     output: outputOf(run, averageTicks),
     notes: primed.notes,
+    over: overLimits(run),
   };
   return { played, run };
 }
@@ -132,5 +139,16 @@ function outputOf(run: Run, windowTicks: number): Output {
     minutesPerTick: approximate(program.tickS.div(60n)),
     endTick: horizonTicks,
     windowTicks,
+    oneCycle: total(perCycle),
   };
+}
+
+function overLimits({ program, totals, recurrence, lastQuarter, horizonTicks }: Run): Played["over"] {
+  const itemTicks = ({ overLimitItemTicks: held, overDwellTicks: stayed }: Totals): number =>
+    total(held) + total(stayed);
+  const late = recurrence
+    ? { totals: recurrence.period, ticks: recurrence.periodTicks }
+    : { totals: lastQuarter?.totals ?? totals, ticks: horizonTicks - (lastQuarter?.fromTick ?? 0) };
+  const minutesPerTick = approximate(program.tickS.div(60n));
+  return { itemMin: itemTicks(totals) * minutesPerTick, perMin: itemTicks(late.totals) / late.ticks };
 }

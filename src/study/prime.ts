@@ -2,9 +2,11 @@
 import type { Scenario } from "../scenario/scenario.ts";
 import { type Dosed, dosedTactics } from "./doses.ts";
 import { withHorizon } from "./horizon.ts";
-import { feedEnds, isSlowerForGood, outcomeOf, settledPerMin, stopsAtMin, type TacticOutcome } from "./outcome.ts";
-import { NO_TACTIC, play } from "./play.ts";
+import { feedEnds, outcomeOf, settledPerMin, stopsAtMin, type TacticOutcome } from "./outcome.ts";
+import { paceOf } from "./pace.ts";
+import { NO_TACTIC, type Played, play } from "./play.ts";
 import type { DoseResult, PrimeStudy } from "./results.ts";
+import { judgedStarts } from "./starts.ts";
 
 export type Goal = PrimeStudy["goal"];
 
@@ -18,18 +20,37 @@ export interface PrimeOptions {
 export function leastDoses(given: Scenario, goal: Goal, { handlingBelow, onProgress }: PrimeOptions = {}): PrimeStudy {
   // What has not settled when the line as it is would have is of no use.
   const scenario = withHorizon(given);
-  const tactics = dosedTactics(scenario);
-  const { result } = play(scenario, NO_TACTIC);
+  const dosed = dosedTactics(scenario);
+  const none = play(scenario, NO_TACTIC);
+  const { result } = none;
+  const outcome = outcomeOf(none);
   const baselinePerMin = settledPerMin(result.output);
+  const found = dosed.map((one, done) => {
+    onProgress?.(done, dosed.length);
+    return leastDose(scenario, one, goal, handlingBelow ?? Infinity, baselinePerMin);
+  });
+  const reaching = dosed.flatMap(({ tacticOf }, i): Played[] => {
+    const { reaches = false, dose = null } = found[i] ?? {};
+    return reaches && dose !== null ? [play(scenario, tacticOf(dose))] : [];
+  });
+  const { starts, recommended } = judgedStarts(scenario, [none, ...reaching], "loss", shortOf(outcome, goal) <= 0);
   return {
     title: scenario.title,
     goal,
     handling_below: handlingBelow ?? null,
     baseline_stops_at_min: stopsAtMin(result),
+    baseline_to_95_min: outcome.to_95_min,
+    baseline_loss: outcome.ramp_up_loss,
+    best: reaching.length === 0 ? null : recommended.winner,
+    best_without_reserve: recommended.withoutReserve,
+    best_with_hands: recommended.withHands,
+    best_with_other_means: recommended.withOtherMeans,
     feed_ends: feedEnds(result),
-    tactics: tactics.map((dosed, done) => {
-      onProgress?.(done, tactics.length);
-      return leastDose(scenario, dosed, goal, handlingBelow ?? Infinity, baselinePerMin);
+    tactics: found.map((one) => {
+      const start = starts.find(({ id }) => id === one.id);
+      if (start === undefined || !one.reaches) return one;
+      const { ramp_up_loss, reserve_kept, over_limit_item_min, asks_for, granted } = start;
+      return { ...one, ramp_up_loss, reserve_kept, over_limit_item_min, asks_for, granted };
     }),
   };
 }
@@ -42,17 +63,17 @@ export function leastDose(
   handlingBelow: number,
   baselinePerMin: number | null = settledPerMin(play(scenario, NO_TACTIC).result.output),
 ): DoseResult {
-  const played = new Map<number, TacticOutcome>();
-  const at = (index: number): TacticOutcome => {
+  const played = new Map<number, TacticOutcome & { readonly isSlower: boolean }>();
+  const at = (index: number): TacticOutcome & { readonly isSlower: boolean } => {
     const known = played.get(index);
     if (known !== undefined) return known;
-    const outcome = outcomeOf(play(scenario, dosed.tacticOf(dosed.doses[index] ?? 0)));
+    const one = play(scenario, dosed.tacticOf(dosed.doses[index] ?? 0));
+    const outcome = { ...outcomeOf(one), isSlower: paceOf(one, baselinePerMin).isSlower };
     played.set(index, outcome);
     return outcome;
   };
   const isAffordable = (index: number): boolean => at(index).items_handled < handlingBelow;
-  const shortAt = (index: number): number =>
-    isSlowerForGood(at(index), baselinePerMin) ? Infinity : shortOf(at(index), goal);
+  const shortAt = (index: number): number => (at(index).isSlower ? Infinity : shortOf(at(index), goal));
   const reaches = (index: number): boolean => shortAt(index) <= 0;
 
   const strongest = lastThat(isAffordable, dosed.doses.length - 1);
@@ -100,8 +121,8 @@ function lastThat(holds: (index: number) => boolean, most: number): number {
 }
 
 /** By how much an outcome misses the goal; what does not settle, or stops, misses it by any measure. */
-function shortOf({ settling_min: settling, ramp_up_loss: loss }: TacticOutcome, goal: Goal): number {
-  if ("within_min" in goal) return (settling ?? Infinity) - goal.within_min;
+function shortOf({ to_95_min: to95, ramp_up_loss: loss }: TacticOutcome, goal: Goal): number {
+  if ("within_min" in goal) return (to95 ?? Infinity) - goal.within_min;
   // Below, not at: losses are items, and no two differ by less than this.
   return loss === null ? Infinity : loss - goal.loss_below + 1e-9;
 }
@@ -121,12 +142,18 @@ function doseResult(
     unit,
     stops_at_min: outcome?.stops_at_min ?? null,
     settling_min: outcome?.settling_min ?? null,
+    to_95_min: outcome?.to_95_min ?? null,
     ramp_up_loss: outcome?.ramp_up_loss ?? null,
     items_handled: outcome?.items_handled ?? 0,
+    reserve_kept: null,
+    over_limit_item_min: null,
+    asks_for: [],
+    granted: false,
     one_less: less && {
       dose: less.dose,
       stops_at_min: less.outcome.stops_at_min,
       settling_min: less.outcome.settling_min,
+      to_95_min: less.outcome.to_95_min,
       ramp_up_loss: less.outcome.ramp_up_loss,
     },
     by_hand: byHand,

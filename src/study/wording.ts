@@ -105,7 +105,7 @@ function isFilled({ prefill }: Tactic): boolean {
 export function noteText(note: TacticNote): string {
   switch (note.note) {
     case "boost-limited":
-      return `the belt ${note.belt} carries no more: the feeds run at ${formatPercentage(note.factor)} at most`;
+      return `the belt ${note.belt} carries no more: the feeds run at ${Number((note.factor.valueOf() * 100).toPrecision(4))} % at most`;
     case "not-metered":
       return `${note.branch} is a direct hand-over and cannot be metered`;
     case "no-even-divider":

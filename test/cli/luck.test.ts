@@ -7,14 +7,27 @@ import { contentsOf, emptyFolder, fillfront, scenarioFile } from "./command.ts";
 import { layoutsFaultsOf } from "./result-schema.ts";
 
 const UNRELIABLE = scenarioFile("unreliable-chain");
-const TACTICS = ["--tactic", "stocked", "half-stocked", "metered"];
+const TACTICS = ["--tactic", "stocked", "half-stocked", "metered-105"];
 const SHORT = ["--horizon", "1 h"];
+const MEANS = "means: { hands: { items: 9999, rate: 60/min, while: before }, branches: variable }\n";
 
 test("compare: a winner by its interval, in table, JSON, report and one picture; the same bytes for one worker and two", async () => {
   const outcomes = await Promise.all(
     ["1", "2"].map(async (jobs) => {
       const cwd = await emptyFolder();
-      const args = ["compare", UNRELIABLE, ...TACTICS, ...SHORT, "--replications", "4", "--jobs", jobs, "--out", "out"];
+      await writeFile(join(cwd, "line.yaml"), `${await readFile(UNRELIABLE, "utf8")}${MEANS}`);
+      const args = [
+        "compare",
+        "line.yaml",
+        ...TACTICS,
+        ...SHORT,
+        "--replications",
+        "4",
+        "--jobs",
+        jobs,
+        "--out",
+        "out",
+      ];
       const { status, stdout, stderr } = await fillfront(args, { cwd });
       expect({ status, stderr }).toEqual({ status: 0, stderr: "Report in out\n" });
       return { cwd, stdout, files: await contentsOf(cwd) };
@@ -36,7 +49,7 @@ test("compare: a winner by its interval, in table, JSON, report and one picture;
     ].toSorted(),
   );
   const comparison: Comparison = JSON.parse(await readFile(join(folder, "comparison.json"), "utf8"));
-  const loss = comparison.replications?.figures.find(({ figure }) => figure === "ramp_up_loss");
+  const loss = comparison.replications?.deciding;
   expect(comparison.replications).toMatchObject({ n: 4, seed: "marram-road", baseline: "none", level: 0.975, look: 1 });
   expect(comparison.winner).toBe(loss?.told_apart ? loss.leader : null);
   expect(one?.stdout).toMatch(
@@ -55,7 +68,7 @@ test("compare: a winner by its interval, in table, JSON, report and one picture;
 });
 
 test("without --replications ten of each are played, and that is said", async () => {
-  const args = ["compare", UNRELIABLE, "--tactic", "metered", "--horizon", "20 min", "--no-charts", "--json"];
+  const args = ["compare", UNRELIABLE, "--tactic", "metered-105", "--horizon", "20 min", "--no-charts", "--json"];
   const { status, stdout, stderr } = await fillfront(args);
   expect(status).toBe(0);
   expect(stderr).toContain("10 replications of each are played");
@@ -66,7 +79,7 @@ test("without --replications ten of each are played, and that is said", async ()
 test("two tactics that are the same differ by nothing, and neither wins", async () => {
   const cwd = await emptyFolder();
   const twice = "tactics:\n  one: { prefill: full }\n  other: { prefill: full }\n";
-  await writeFile(join(cwd, "line.yaml"), `${await readFile(UNRELIABLE, "utf8")}${twice}`);
+  await writeFile(join(cwd, "line.yaml"), `${await readFile(UNRELIABLE, "utf8")}${MEANS}${twice}`);
   const args = ["compare", "line.yaml", "--horizon", "30 min", "--replications", "3", "--no-charts"];
   const { status, stdout } = await fillfront(args, { cwd });
   expect(status).toBe(0);

@@ -1,8 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { comparisonFiles } from "../../src/report/comparison/comparison.ts";
-import { comparisonFindings, winnerSentence } from "../../src/report/comparison/comparison-findings.ts";
+import { comparisonFindings } from "../../src/report/comparison/comparison-findings.ts";
 import { comparisonMarkdown } from "../../src/report/comparison/comparison-markdown.ts";
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
+import { winnerSentence } from "../../src/report/comparison/recommended-findings.ts";
 import { plain } from "../../src/report/figures.ts";
 import { choicePictures } from "../../src/report/pictures/choice.ts";
 import type { Picture, PictureDataset } from "../../src/report/pictures/frame.ts";
@@ -41,24 +42,70 @@ function withoutHands(whose: Comparison): Comparison {
 }
 
 describe("findings", () => {
-  test("winner first, in one sentence why", () => {
+  test("what is worth doing first, why, and what it asks for", () => {
     expect(comparisonFindings(comparison)[0]?.code).toBe("winner");
     expect(plain(winnerSentence(comparison))).toBe(
-      "stocked comes first: it settles soonest, at 1.6 min instead of 22 min, and loses 120 items instead of 2254, for 1920 items handled.",
+      "stocked is worth doing: loses 120 items instead of 2254, and has 95 % from 53 s on instead of 12.1 min, with 1920 items handled. It asks for hands for 1920 items.",
     );
   });
 
-  test("a winner that is not the soonest says who is, and what speaks against it", () => {
-    expect(plain(winnerSentence({ ...comparison, winner: "tail-stocked" }))).toContain(
-      "stocked settles sooner, at 1.6 min, but has 1920 items handled.",
-    );
-  });
-
-  test("the line as it is may win, and so may one that does not settle", () => {
+  test("doing nothing may be what is recommended, or all that is left", () => {
     expect(plain(winnerSentence({ ...comparison, winner: "none" }))).toBe(
-      "No tactic is better than none: as it is, the line settles at 22 min and loses 2254 items.",
+      "No tactic that the floor grants is better than doing nothing. As it is, the line loses 2254 items, has 95 % from 12.1 min on and full output from 22 min on.",
     );
-    expect(plain(winnerSentence({ ...comparison, winner: "far-end-first" }))).toContain("does not settle within 4 h");
+    expect(winnerSentence({ ...comparison, winner: "none", nothing_qualifies: true })).toContain(
+      "Doing nothing is what is left: no tactic here needs only what the floor grants,",
+    );
+  });
+
+  test("equals are said to be equal, a gain is called a gain", () => {
+    const told = (loss: number, at = 12.1): string => {
+      const tactics = comparison.tactics.map((one) =>
+        one.id === "stocked" ? { ...one, ramp_up_loss: loss, to_95_min: at } : one,
+      );
+      return plain(winnerSentence({ ...comparison, tactics }));
+    };
+    expect(told(2240)).toContain("loses 2240 items, and has 95 % from 12.1 min on, as with nothing done, with");
+    expect(told(2240, 5)).toContain(
+      "loses 2240 items, as with nothing done, and has 95 % from 5 min on instead of 12.1",
+    );
+    expect(told(-11)).toContain("gains 11 items instead of losing 2254, and");
+    expect(told(0)).toContain("loses nothing instead of losing 2254");
+  });
+
+  test("what does better at a price is named beside it, with the price", () => {
+    const whose = { ...comparison, winner: "none", best_without_reserve: "low-level", best_with_hands: "stocked" };
+    expect(of("without-reserve", whose)).toEqual([
+      "With less reserve, low-level loses 1260 items and has 95 % from 6.3 min on, but leaves 28 % of the stock that doing nothing leaves in the buffers: the line no longer bridges 2.4 min of a feed that stops.",
+    ]);
+    expect(of("with-hands", whose)[0]).toContain("It asks for hands for 1920 items.");
+    expect(of("with-hands")).toEqual([]);
+  });
+
+  test("limits that are broken are told right after what is recommended: how long, and by how much", () => {
+    const broken = [
+      {
+        what: "hold-up",
+        place: null,
+        item: "tray",
+        limit: 600,
+        peak: 665,
+        over_min: 214,
+        over_items: null,
+        of_min: 240,
+      },
+      { what: "dwell", place: null, item: null, limit: 6, peak: 8.7, over_min: null, over_items: 9000, of_min: 240 },
+    ] as const;
+    const tactics = comparison.tactics.map((one) => (one.id === "low-level" ? one : { ...one, limits_broken: broken }));
+    const [, second] = comparisonFindings({ ...comparison, tactics });
+    expect([second?.code, plain(second?.text ?? "")]).toEqual([
+      "limits",
+      "stocked breaks limits: up to 665 tray lie on the line, 65 over the limit of 600, which is broken for 3 h 34 min of 4 h and 9000 items lie longer than 6 min, up to 8.7 min. All limits are kept by low-level.",
+    ]);
+    expect(of("limits", { ...comparison, tactics, winner: "low-level" })[0]).toContain(
+      "The limits are kept; with doing",
+    );
+    expect(of("limits")).toEqual([]);
   });
 
   test("where the line stops whatever is done, no picture names a winner", async () => {
@@ -83,33 +130,28 @@ describe("findings", () => {
     expect(choices({ ...comparison, tactics: some })[0].finding).toContain("At a standstill: boosted.");
   });
 
-  test("who loses least is said where that is not the winner, with and without hands", () => {
-    expect(of("least-loss")).toEqual([]);
-    expect(of("least-loss", { ...comparison, winner: "held-until-full" })).toEqual([
-      "Of all, stocked loses least, 120 items, and settles at 1.6 min, for 1920 items handled; of those without hands in the line low-level loses least, 1260 items, and settles at 11.5 min.",
-    ]);
-  });
-
-  test("a winner may lose more", () => {
-    const tactics = comparison.tactics.map((one) => (one.id === "stocked" ? { ...one, ramp_up_loss: 3000 } : one));
-    expect(plain(winnerSentence({ ...comparison, tactics }))).toContain(", but loses 3000 items instead of 2254,");
-  });
-
   test("which are the choice, which are beaten by which, which don't settle", () => {
     expect(of("choice")).toEqual([
       "The choice is between stocked, tail-stocked, low-level and held-until-full: none of these is beaten.",
     ]);
     expect(of("beaten")[0]).toContain("half-stocked by tail-stocked; metered, boosted, second-feed and doing nothing");
-    expect(of("unsettled")).toEqual(["Not settled within 4 h: far-end-first."]);
+    expect(of("unsettled")).toEqual(["Not settled yet within 24 h: far-end-first."]);
     expect(of("unproved")).toEqual(["The settling time of second-feed is read from the run, not proved."]);
     expect(of("note")[0]).toContain("carries 750/min");
   });
 
-  test("what can be had without hands is said where the winner needs them", () => {
-    expect(of("without-hands")).toEqual([
-      "Without hands in the line held-until-full settles soonest, at 3.2 min, and loses 1920 items.",
+  test("not settled yet and slower for good are two things", () => {
+    const tactics = comparison.tactics.map((one) => (one.id === "metered" ? { ...one, slower_for_good: true } : one));
+    expect(of("slower", { ...comparison, tactics })).toEqual([
+      "Slower for good, which no start makes up for: metered.",
     ]);
-    expect(of("without-hands", withoutHands(comparison))).toEqual([]);
+    expect(of("slower")).toEqual([]);
+  });
+
+  test("while the feed stops: the most, the least, and between them what is recommended and the line as it is", () => {
+    expect(of("while-stopped")).toEqual([
+      "While the feed stops, from 5 min to 10 min after the start, the line makes 3180 items with stocked, the most, 1046 with doing nothing (none) and 90 with tail-first, the least.",
+    ]);
   });
 });
 
@@ -131,7 +173,7 @@ describe("the terminal", () => {
       "low-level",
       "held-until-full",
     ]);
-    expect(lines.find((line) => line.startsWith("* stocked"))).toMatch(/1\.6 .* 120 +1920 +2233 +\+\d+/);
+    expect(lines.find((line) => line.startsWith("* stocked"))).toMatch(/1\.6 .* 120 +1920 +100 +3780 +3180/);
     expect(lines.some((line) => line.startsWith("* Not beaten: "))).toBe(true);
   });
 
@@ -220,7 +262,7 @@ describe("pictures", () => {
       { x: 1920, y: 3.2 },
       { x: 1920, y: 1.6 },
     ]);
-    expect(picture.finding).toContain("Not settled within 4 h: far-end-first.");
+    expect(picture.finding).toContain("Not settled yet within 24 h: far-end-first.");
     expect(dataset(loss, "best").data.slice(0, 3)).toEqual([
       { x: 0, y: 1260 },
       { x: 640, y: 1260 },

@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
 import { exact, ratio, whole } from "../../src/quantity/rational.ts";
 import { DEFAULT_FLOOR } from "../../src/scenario/floor.ts";
+import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { CUSTOM_EXAMPLE, changed, EXAMPLE, PLANT_EXAMPLE, plain } from "./example.ts";
@@ -69,6 +70,7 @@ test("the chain example", () => {
       limits: { holdUp: [], dwell: [] },
       floor: DEFAULT_FLOOR,
       random: { machines: [], feeds: [] },
+      means: PLAIN_MEANS,
       tactics: [],
     }),
   );
@@ -161,6 +163,7 @@ test("the custom example", () => {
       limits: { holdUp: [], dwell: [] },
       floor: DEFAULT_FLOOR,
       random: { machines: [], feeds: [] },
+      means: PLAIN_MEANS,
       tactics: [],
     }),
   );

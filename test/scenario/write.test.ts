@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { type Rational, ratio, whole } from "../../src/quantity/rational.ts";
 import { DEFAULT_FLOOR } from "../../src/scenario/floor.ts";
+import type { Means } from "../../src/scenario/means.ts";
 import type { FeedRandom, MachineRandom, Random } from "../../src/scenario/random-elements.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type {
@@ -267,6 +268,19 @@ const random: fc.Arbitrary<Random> = fc.record({
   ),
 });
 
+const granted = fc.boolean();
+const means: fc.Arbitrary<Means> = fc.record({
+  hands: fc.option(
+    fc.record({ items: count, ratePerMin: positive, while: fc.constantFrom("before", "stopped", "running") }),
+  ),
+  levels: granted,
+  branches: granted,
+  starts: fc.record({ held: granted, staggered: granted }),
+  feed: fc.option(fc.record({ factor: fc.constantFrom(ratio(11n, 10n), ratio(3n, 2n)), forMin: positive })),
+  secondFeed: fc.constantFrom(null, "user", "maker-2"),
+  dividers: granted,
+});
+
 const placed = floor.chain((own) =>
   fc.record({
     floor: fc.constant(own),
@@ -299,8 +313,12 @@ const plant: fc.Arbitrary<Scenario> = fc
     ]),
     limits,
     random,
-    wanted: fc.oneof(fc.constant([]), positive.map((perMin) => [{ item: "tray", perMin }])),
+    wanted: fc.oneof(
+      fc.constant([]),
+      positive.map((perMin) => [{ item: "tray", perMin }]),
+    ),
     lengthUnit: fc.constantFrom("m" as const, "ft" as const),
+    means,
     tactics: fc.constant([]),
   })
   .map(({ placed: standing, ...rest }) => ({ ...rest, ...standing }));

@@ -10,6 +10,7 @@ import { compilePriming } from "../../src/network/priming.ts";
 import { applyTactic } from "../../src/network/tactics/apply.ts";
 import { ONE, type Rational, rational, whole, ZERO } from "../../src/quantity/rational.ts";
 import { DEFAULT_FLOOR } from "../../src/scenario/floor.ts";
+import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { NO_RANDOM } from "../../src/scenario/random-elements.ts";
 import type { BeltOrNone, MachineGroup, Scenario } from "../../src/scenario/scenario.ts";
 import type { Amount, Prefill, Tactic } from "../../src/scenario/tactic.ts";
@@ -110,6 +111,7 @@ export const EMPTY: Scenario = {
   lengthUnit: "m",
   random: NO_RANDOM,
   wanted: [],
+  means: PLAIN_MEANS,
   tactics: [],
 };
 

@@ -181,6 +181,6 @@ test("every run is told of, none twice", () => {
   layoutStudy(scenario, { priority: "fast", onProgress: (done, of) => told.push(`${done}/${of}`) });
   const of = Number(told[0]?.split("/")[1]);
   // Chain, tree and today's; with nothing done, on half the feed, and the fourteen usual tactics.
-  expect(of).toBe(3 * 16);
+  expect(of).toBe(3 * 25);
   expect(told).toEqual(Array.from({ length: of }, (_, i) => `${i}/${of}`));
 });

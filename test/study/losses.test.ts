@@ -81,7 +81,7 @@ test("no tactic without extra feed loses less than what lies on the line at last
     }),
     { numRuns: 12 },
   );
-  expect(reached.size).toBe(13);
+  expect(reached.size).toBe(20);
 });
 
 /**

@@ -7,6 +7,7 @@ import { expect, test } from "vitest";
 import { standardDeviation } from "../../src/analysis/statistics/moments.ts";
 import { prepare } from "../../src/network/prepare.ts";
 import { rational } from "../../src/quantity/rational.ts";
+import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { comparisonOnLuck } from "../../src/study/luck/luck-comparison.ts";
@@ -19,6 +20,7 @@ import { NO_TACTIC } from "../../src/study/play.ts";
 import type { Comparison } from "../../src/study/results.ts";
 
 const TACTICS = `
+means: { hands: { items: 9999, rate: 60/min, while: before } }
 tactics:
   stocked: { prefill: full }
   stocked-too: { prefill: full }
@@ -127,6 +129,13 @@ test("a clear winner is called one, and told apart from every other by its inter
   expect(differenceOf(luck, "ramp_up_loss", "late").told).toBe("more");
   // Three comparisons with the leader, all at 97.5 % together at a first look.
   expect(loss.variants.find(({ id }) => id === "half")?.from_leader?.level).toBeCloseTo(1 - 0.025 / 3, 12);
+});
+
+test("what the floor does not grant is compared and named, and does not win", () => {
+  const played = ["none", "stocked"].map((id) => ({ tactic: tacticOf(id), runs: runsOf(id, 8) }));
+  const { comparison } = comparisonOnLuck({ ...LINE, means: PLAIN_MEANS }, played, GRID);
+  expect(comparison).toMatchObject({ winner: "none", nothing_qualifies: true, best_with_hands: "stocked" });
+  expect(comparisonOnLuck(LINE, played, GRID).comparison).toMatchObject({ winner: "stocked", best_with_hands: null });
 });
 
 test("what is not told apart says with how many replications, and about as many as it says would do", () => {

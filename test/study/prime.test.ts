@@ -1,6 +1,8 @@
 /** The least dose that reaches a goal, against an exhaustive search over all doses of small lines. */
 import { describe, expect, test } from "vitest";
 import { whole, ZERO } from "../../src/quantity/rational.ts";
+import { primeText } from "../../src/report/prime-text.ts";
+import { type Means, PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { type Dosed, dosedTactics } from "../../src/study/doses.ts";
 import { outcomeOf, type TacticOutcome } from "../../src/study/outcome.ts";
 import { play } from "../../src/study/play.ts";
@@ -22,8 +24,8 @@ const OUTCOMES = new Map(
   TACTICS.map((dosed) => [dosed.id, dosed.doses.map((dose) => outcomeOf(play(LINE, dosed.tacticOf(dose))))]),
 );
 
-const reaches = (goal: Goal, { settling_min: settling, ramp_up_loss: loss }: TacticOutcome): boolean =>
-  "within_min" in goal ? settling !== null && settling <= goal.within_min : loss !== null && loss < goal.loss_below;
+const reaches = (goal: Goal, { to_95_min: at, ramp_up_loss: loss }: TacticOutcome): boolean =>
+  "within_min" in goal ? at !== null && at <= goal.within_min : loss !== null && loss < goal.loss_below;
 
 const GOALS: Goal[] = [
   ...[0.25, 0.5, 1, 1.5].map((min): Goal => ({ within_min: min })),
@@ -45,8 +47,8 @@ describe.each(TACTICS.map((dosed) => [dosed.id, dosed] as const))("%s", (id, dos
       expect(found.one_less?.dose).toBe(dosed.doses[index - 1]);
       if (index > 0) expect(reached[index - 1]).toBe(false);
       if (isMonotone) expect([goal, index]).toEqual([goal, reached.indexOf(true)]);
-      expect([found.settling_min, found.ramp_up_loss]).toEqual([
-        outcomes[index]?.settling_min,
+      expect([found.to_95_min, found.ramp_up_loss]).toEqual([
+        outcomes[index]?.to_95_min,
         outcomes[index]?.ramp_up_loss,
       ]);
     }
@@ -123,4 +125,36 @@ test("a budget that affords only the first few of many doses is spent", () => {
   const least = outcomes.findIndex((outcome) => reaches({ loss_below: 170 }, outcome));
   expect(least).toBeGreaterThan(0);
   expect(found).toMatchObject({ reaches: true, dose: least, items_handled: 4 * least, one_less: { dose: least - 1 } });
+});
+
+describe("what is worth doing of the doses that reach the goal", () => {
+  const line = chainOf({ count: 4, need: "20", room: 30, belt, minutes: "60" });
+  const goal: Goal = { loss_below: 45 };
+  const all: Means = {
+    ...PLAIN_MEANS,
+    hands: { items: 1000, ratePerMin: whole(60), while: "before" },
+    levels: true,
+    branches: true,
+    dividers: true,
+  };
+
+  test("needs only what is granted; the least loss first, equal ones by time, then by handling", () => {
+    const study = leastDoses({ ...line, means: all }, goal);
+    const one = study.tactics.find(({ id }) => id === study.best);
+    expect(one).toMatchObject({ reaches: true, granted: true });
+    expect(one?.reserve_kept).toBeGreaterThanOrEqual(0.9);
+    const within = 4;
+    for (const other of study.tactics) {
+      if (!other.reaches || !other.granted || (other.reserve_kept ?? 0) < 0.9) continue;
+      expect(other.ramp_up_loss).toBeGreaterThanOrEqual((one?.ramp_up_loss ?? NaN) - within);
+    }
+  });
+
+  test("without means what reaches it is named, with what it asks for, and does not win", () => {
+    const study = leastDoses(line, goal);
+    expect([study.best, study.tactics.some(({ reaches }) => reaches)]).toEqual([null, true]);
+    const hands = study.tactics.find(({ id }) => id === study.best_with_hands);
+    expect(hands?.asks_for[0]).toMatch(/^hands for \d+ items before the shift, /);
+    expect(primeText(study).replaceAll(/\s+/g, " ")).toContain("but none that needs only what the floor grants");
+  });
 });

@@ -84,8 +84,10 @@ describe.each(LINES)("%s", (_, line) => {
       const { scenario } = read;
       const [tactic = NO_TACTIC] = scenario.tactics;
       const own = seen(scenario, tactic);
-      const { notes = [] } =
-        compareTactics(scenario, [tactic]).comparison.tactics.find(({ id }) => id === "pair") ?? {};
+      // What does nothing has no row of its own.
+      const notes = compareTactics(scenario, [tactic]).comparison.tactics.flatMap((row) =>
+        row.id === "pair" ? row.notes : row.notes.map((note) => note.replace(/^pair: /, "")),
+      );
       for (const part of partsOf(tactic)) {
         const without = seen(scenario, { ...tactic, [part]: null });
         const told = notes.filter((note) => NAMES[part].test(note));

@@ -13,6 +13,7 @@ import {
   longestStay,
   machineState,
   overDwell,
+  overDwellTicks,
   stateSince,
   stateTicks,
 } from "./memory";
@@ -51,7 +52,10 @@ export function noteExtremes(): void {
 
 /** @param ticks between feed or make and now, when a machine or an outlet takes it */
 export function countStay(item: i32, ticks: i32): void {
-  if (ticks > dwellLimit[item]) overDwell[item] = overDwell[item] + 1;
+  if (ticks > dwellLimit[item]) {
+    overDwell[item] = overDwell[item] + 1;
+    overDwellTicks[item] = overDwellTicks[item] + (<f64>ticks - <f64>dwellLimit[item]);
+  }
   if (ticks > longestStay[item]) longestStay[item] = ticks;
 }
 

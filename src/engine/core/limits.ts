@@ -14,6 +14,7 @@ import {
   limitPlace,
   onPlaces,
   overAnyTicks,
+  overLimitItemTicks,
   overLimitTicks,
 } from "./memory";
 import { tick } from "./schedule";
@@ -28,6 +29,7 @@ export function countOverLimits(): void {
     for (let b = limitBuffersStart[i]; b < limitBuffersStart[i + 1]; b++) lies += bufferCount[limitBuffers[b]];
     if (lies > limitMost[i]) {
       overLimitTicks[i] = overLimitTicks[i] + 1;
+      overLimitItemTicks[i] = overLimitItemTicks[i] + (lies - <f64>limitMost[i]);
       isOver = true;
     }
     if (lies > limitPeak[i]) {

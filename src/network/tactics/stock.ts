@@ -24,7 +24,7 @@ export function prefilled(network: Network, scenario: Scenario, order: Order, pr
     stock,
     loaded,
     placed,
-    startsAfterMin: byHandPerMin === null ? ZERO : whole(placed).div(byHandPerMin),
+    startsAfterMin: byHandPerMin === null || prefill.while === "before" ? ZERO : whole(placed).div(byHandPerMin),
   };
 }
 

@@ -1,5 +1,5 @@
 /** The tactic that all others are compared with, names as sentences have them, and what stands still. */
-import type { TacticResult } from "../../study/results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
 import { minutesOrDash } from "../cells.ts";
 import { minutesCell } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
@@ -16,6 +16,13 @@ export function baselineOf<T extends { readonly id: string }>({
 
 export function nameOf(id: string): string {
   return id === BASELINE ? `doing nothing (${BASELINE})` : oneLine(id);
+}
+
+const DAY_MIN = 1440;
+
+/** What has not settled within the horizon is given a day. */
+export function givenMin({ horizon_min: horizonMin }: Pick<Comparison, "horizon_min">): number {
+  return Math.max(DAY_MIN, horizonMin);
 }
 
 /** A standstill, which nothing speaks for. */

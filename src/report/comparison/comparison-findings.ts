@@ -1,15 +1,22 @@
 /** What a comparison of tactics says, the winner first, in a few plain sentences, each with a code. */
-import type { Comparison, TacticResult } from "../../study/results.ts";
+import type { Comparison } from "../../study/results.ts";
 import { duration, items, listed, listedShort, number, plain } from "../figures.ts";
 import { luckWinnerSentence } from "../luck/luck-comparison-findings.ts";
 import { oneLine } from "../text-width.ts";
-import { BASELINE, baselineOf, makesNothing, nameOf } from "./baseline.ts";
-import { standstillSentence, stopped, stopsAsItIs } from "./stopped-findings.ts";
+import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "./baseline.ts";
+import { beside, equalOf, handledText } from "./outcome-words.ts";
+import { recommendedFindings } from "./recommended-findings.ts";
+import { standstillSentence, stopped } from "./stopped-findings.ts";
 
 export type ComparisonFindingCode =
   | "winner"
-  | "least-loss"
-  | "without-hands"
+  | "limits"
+  | "without-reserve"
+  | "with-hands"
+  | "with-other-means"
+  | "same"
+  | "slower"
+  | "while-stopped"
   | "choice"
   | "beaten"
   | "stopped"
@@ -27,12 +34,13 @@ export const WHAT_COUNTS = "settling time, ramp-up loss, items handled and peak 
 
 export function comparisonFindings(comparison: Comparison): ComparisonFinding[] {
   return [
-    ...winner(comparison),
-    ...leastLoss(comparison),
-    ...withoutHands(comparison),
+    ...recommendedFindings(comparison),
+    ...whileStopped(comparison),
     ...choice(comparison),
     ...beaten(comparison),
+    ...same(comparison),
     ...stopped(comparison),
+    ...slower(comparison),
     ...unsettled(comparison),
     ...unproved(comparison),
     ...baseline(comparison),
@@ -40,125 +48,6 @@ export function comparisonFindings(comparison: Comparison): ComparisonFinding[] 
       notes.map((note): ComparisonFinding => ({ code: "note", text: `Note on ${nameOf(id)}: ${oneLine(note)}` })),
     ),
   ];
-}
-
-/** One sentence: who comes first and why. */
-export function winnerSentence(comparison: Comparison): string {
-  const { tactics, winner: id, horizon_min: horizon } = comparison;
-  if (id === null) return standstillSentence(comparison);
-  const won = tactics.find((tactic) => tactic.id === id);
-  if (won === undefined) return "No tactic was compared.";
-  const stops = stopsAsItIs(comparison);
-  const base = baselineOf(comparison);
-  if (id === BASELINE) {
-    return `No tactic is better than none: as it is, the line ${outcome(won, horizon)}.`;
-  }
-  const name = oneLine(id);
-  if (won.settling_min === null) {
-    const more = won.made_more.min_60 ?? won.made_more.min_30 ?? won.made_more.min_10;
-    const made = more === null || more <= 0 ? "" : `; it makes ${items(more)} more than without a tactic at first`;
-    return `${name} comes first, though it does not settle within ${duration(horizon)}${made}.${stops}`;
-  }
-  const others = tactics.filter((tactic) => tactic !== won);
-  const quickest = others.filter(isSettled).reduce((least, tactic) => Math.min(least, tactic.settling_min), Infinity);
-  const at = `${won.settling_min < quickest ? "soonest, " : ""}at ${duration(won.settling_min)}`;
-  const instead = base === undefined || base.settling_min === null ? "" : ` instead of ${duration(base.settling_min)}`;
-  return `${name} comes first: it settles ${at}${instead}${lossAgainst(won, base)}, ${handling(won)}.${stops}${sooner(won, others)}`;
-}
-
-function winner(comparison: Comparison): ComparisonFinding[] {
-  return comparison.tactics.length === 0 ? [] : [{ code: "winner", text: winnerSentence(comparison) }];
-}
-
-function outcome({ settling_min: at, ramp_up_loss: loss }: TacticResult, horizon: number): string {
-  if (at === null) return `does not settle within ${duration(horizon)}`;
-  return `settles at ${duration(at)}${loss === null ? "" : ` and ${loses(loss)}`}`;
-}
-
-function loses(loss: number): string {
-  return loss < 0 ? `makes ${items(-loss)} more than at its settled output from the start` : `loses ${items(loss)}`;
-}
-
-function lossAgainst({ ramp_up_loss: loss }: TacticResult, base: TacticResult | undefined): string {
-  if (loss === null) return "";
-  const lost = base?.ramp_up_loss ?? null;
-  const instead = lost === null || loss < 0 ? "" : ` instead of ${number(lost)}`;
-  return `, ${lost !== null && loss > lost ? "but" : "and"} ${loses(loss)}${instead}`;
-}
-
-function handling({ items_handled: handled }: TacticResult): string {
-  return handled === 0 ? "with nothing handled" : `for ${items(handled)} handled`;
-}
-
-/** Where another settles sooner, what speaks against it. */
-function sooner(won: TacticResult, others: readonly TacticResult[]): string {
-  const wonAt = won.settling_min ?? Infinity;
-  const [other] = others
-    .filter(isSettled)
-    .filter(({ settling_min: at }) => at < wonAt)
-    .toSorted((a, b) => a.settling_min - b.settling_min);
-  if (other === undefined) return "";
-  const worse: string[] = [];
-  const lost = other.ramp_up_loss;
-  if (lost !== null && lost > (won.ramp_up_loss ?? Infinity)) worse.push(`loses ${items(lost)}`);
-  if (other.items_handled > won.items_handled) worse.push(`has ${items(other.items_handled)} handled`);
-  if (other.hold_up_peak > won.hold_up_peak) worse.push(`holds up to ${items(other.hold_up_peak)} on the line`);
-  const but = worse.length === 0 ? "" : `, but ${listed(worse)}`;
-  return ` ${nameOf(other.id)} settles sooner, at ${duration(other.settling_min)}${but}.`;
-}
-
-type Settled = TacticResult & { readonly settling_min: number };
-
-/** At the full output: what makes the line slower for good is no choice. */
-function isSettled(tactic: TacticResult): tactic is Settled {
-  return tactic.settling_min !== null && !tactic.slower_for_good;
-}
-
-function settledOf({ tactics }: Comparison): Settled[] {
-  return tactics.filter(isSettled);
-}
-
-/** The first of them with the least. */
-function least<T>(those: readonly T[], of: (one: T) => number): T | undefined {
-  return those.reduce<T | undefined>((best, one) => (best === undefined || of(one) < of(best) ? one : best), undefined);
-}
-
-/** Where that is not the winner; and without hands, where it needs them. */
-function leastLoss(comparison: Comparison): ComparisonFinding[] {
-  const loss = ({ ramp_up_loss: lost }: Settled): number => lost ?? Infinity;
-  const all = settledOf(comparison);
-  const best = least(all, loss);
-  const won = all.find(({ id }) => id === comparison.winner);
-  if (best === undefined || won === undefined || loss(best) >= loss(won)) return [];
-  const other = best.by_hand
-    ? least(
-        all.filter(({ by_hand: byHand }) => !byHand),
-        loss,
-      )
-    : undefined;
-  const text = `Of all, ${nameOf(best.id)} ${lossAndTime(best)}, ${handling(best)}`;
-  const without =
-    other === undefined ? "" : `; of those without hands in the line ${nameOf(other.id)} ${lossAndTime(other)}`;
-  return [{ code: "least-loss", text: `${text}${without}.` }];
-}
-
-function lossAndTime({ ramp_up_loss: loss, settling_min: at }: Settled): string {
-  const what = loss === null || loss < 0 ? "loses nothing" : `loses least, ${items(loss)}`;
-  return `${what}, and settles at ${duration(at)}`;
-}
-
-/** Where the winner needs hands: the soonest of the others. */
-function withoutHands(comparison: Comparison): ComparisonFinding[] {
-  if (comparison.tactics.find(({ id }) => id === comparison.winner)?.by_hand !== true) return [];
-  const best = least(
-    settledOf(comparison).filter(({ by_hand: byHand }) => !byHand),
-    ({ settling_min: at }) => at,
-  );
-  if (best === undefined)
-    return [{ code: "without-hands", text: "None settles at the full output without hands in the line." }];
-  const lost = best.ramp_up_loss === null ? "" : ` and ${loses(best.ramp_up_loss)}`;
-  const text = `Without hands in the line ${nameOf(best.id)} settles soonest, at ${duration(best.settling_min)},${lost}.`;
-  return [{ code: "without-hands", text }];
 }
 
 function choice({ tactics }: Comparison): ComparisonFinding[] {
@@ -180,18 +69,64 @@ function beaten({ tactics }: Comparison): ComparisonFinding[] {
     groups.set(by, [...(groups.get(by) ?? []), nameOf(id)]);
   }
   if (groups.size === 0) return [];
-  const parts = [...groups].map(([by, names]) => `${listed(names)} by ${nameOf(by)}`);
+  const parts = [...groups].map(([by, names]) => `${listedShort(names, 6)} by ${nameOf(by)}`);
   return [
     { code: "beaten", text: `Beaten, that is no better in ${WHAT_COUNTS} and worse in one: ${parts.join("; ")}.` },
   ];
 }
 
-function unsettled({ tactics, horizon_min: horizon }: Comparison): ComparisonFinding[] {
-  const names = tactics
+/** Tactics without rows of their own. */
+function same({ tactics }: Comparison): ComparisonFinding[] {
+  const groups = tactics.filter(({ same_as: others }) => others.length > 0);
+  if (groups.length === 0) return [];
+  const parts = groups.map(
+    ({ id, same_as: others }) =>
+      `${listed(others.map(oneLine))} ${others.length === 1 ? "does" : "do"} the same as ${nameOf(id)}`,
+  );
+  return [{ code: "same", text: `Item for item, ${parts.join("; ")}.` }];
+}
+
+/** In the middle of the ramp-up: who makes most and least then, and the line as it is. */
+function whileStopped(comparison: Comparison): ComparisonFinding[] {
+  const { stops, tactics } = comparison;
+  if (stops === null || tactics.length < 2) return [];
+  const going = tactics.filter((one) => !makesNothing(one) && !one.slower_for_good);
+  const known = going.flatMap(({ id, made_while_stopped: { feeds } }) => (feeds === null ? [] : [{ id, made: feeds }]));
+  const [first] = known;
+  if (first === undefined) return [];
+  const [most, least] = [Math.max(...known.map(({ made }) => made)), Math.min(...known.map(({ made }) => made))];
+  const span = `While the feed stops, from ${duration(stops.from_min)} to ${duration(stops.to_min)} after the start, the line makes`;
+  const at = (made: number): string =>
+    listedShort(
+      known.filter((one) => one.made === made).map(({ id }) => nameOf(id)),
+      4,
+    );
+  const told = [comparison.winner, comparison.best_without_reserve, BASELINE];
+  const between = known
+    .filter(({ id, made }) => told.includes(id) && made !== most && made !== least)
+    .map(({ id, made }) => `${number(made)} with ${nameOf(id)}`);
+  if (most === least) return [{ code: "while-stopped", text: `${span} ${items(most)} whatever is done.` }];
+  const text = listed([
+    `${items(most)} with ${at(most)}, the most`,
+    ...between,
+    `${number(least)} with ${at(least)}, the least`,
+  ]);
+  return [{ code: "while-stopped", text: `${span} ${text}.` }];
+}
+
+function slower({ tactics }: Comparison): ComparisonFinding[] {
+  const names = tactics.filter((one) => one.slower_for_good && !makesNothing(one)).map(({ id }) => nameOf(id));
+  return names.length === 0
+    ? []
+    : [{ code: "slower", text: `Slower for good, which no start makes up for: ${listed(names)}.` }];
+}
+
+function unsettled(comparison: Comparison): ComparisonFinding[] {
+  const names = comparison.tactics
     .filter((tactic) => tactic.settling_min === null && !makesNothing(tactic))
     .map(({ id }) => nameOf(id));
   if (names.length === 0) return [];
-  return [{ code: "unsettled", text: `Not settled within ${duration(horizon)}: ${listed(names)}.` }];
+  return [{ code: "unsettled", text: `Not settled yet within ${duration(givenMin(comparison))}: ${listed(names)}.` }];
 }
 
 function unproved({ tactics }: Comparison): ComparisonFinding[] {
@@ -219,13 +154,12 @@ function baseline(comparison: Comparison): ComparisonFinding[] {
   return [{ code: "baseline", text: `Without a tactic the line makes ${listed(parts)}.` }];
 }
 
-/** For pictures: the winner in a line. */
+/** For pictures: what is recommended, in a line. */
 export function winnerInBrief(comparison: Comparison): string {
-  const { tactics, winner: id, horizon_min: horizon, replications: luck } = comparison;
+  const { tactics, winner: id, replications: luck } = comparison;
   if (luck !== undefined) return plain(luckWinnerSentence(comparison, luck));
-  if (id === null) return standstillSentence(comparison);
   const won = tactics.find((tactic) => tactic.id === id);
-  if (won === undefined) return "No tactic was compared.";
-  const what = outcome(won, horizon);
-  return plain(`${id === BASELINE ? "Doing nothing" : oneLine(id)} ${what}, ${handling(won)}.`);
+  if (id === null || won === undefined) return standstillSentence(comparison);
+  const what = beside(won, id === BASELINE ? undefined : baselineOf(comparison), equalOf(comparison));
+  return plain(`${id === BASELINE ? "Doing nothing" : oneLine(id)} ${what}, with ${handledText(won.items_handled)}.`);
 }

@@ -2,7 +2,7 @@
 
 import type { Comparison, TacticResult } from "../../study/results.ts";
 import { countOrDash, differenceOrDash, minutesOrDash, settlingOrDash } from "../cells.ts";
-import { duration, number, plain } from "../figures.ts";
+import { duration, number, percentCell, plain } from "../figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -43,6 +43,7 @@ export function comparisonMarkdown(comparison: Comparison, pictures: readonly Pi
 
 function outcomes(tactics: readonly TacticResult[]): string {
   const limited = LIMITED.filter(({ of }) => tactics.some((tactic) => of(tactic) !== null));
+  const standing = STANDING.filter(({ of }) => tactics.some((tactic) => of(tactic) !== null));
   return markdownTable(
     [
       left("tactic"),
@@ -55,6 +56,7 @@ function outcomes(tactics: readonly TacticResult[]): string {
       right("peak hold-up, items"),
       right("settled hold-up, items"),
       ...limited.map(({ heading }) => right(heading)),
+      ...standing.map(({ heading }) => right(heading)),
       left("beaten by"),
     ],
     tactics.map((tactic) => [
@@ -68,6 +70,7 @@ function outcomes(tactics: readonly TacticResult[]): string {
       number(tactic.hold_up_peak),
       number(tactic.hold_up_settled),
       ...limited.map(({ cell }) => cell(tactic)),
+      ...standing.map(({ cell }) => cell(tactic)),
       tactic.beaten_by === null ? "" : escapeMarkdown(tactic.beaten_by),
     ]),
   );
@@ -87,9 +90,30 @@ const LIMITED = [
   },
 ] as const;
 
+/** What a stop finds. */
+const STANDING = [
+  {
+    heading: "reserve kept, %",
+    of: (tactic: TacticResult) => tactic.reserve_kept,
+    cell: ({ reserve_kept: kept }: TacticResult) => (kept === null ? "–" : percentCell(kept)),
+  },
+  {
+    heading: "made if a machine stops, items",
+    of: ({ made_while_stopped: { machine } }: TacticResult) => machine,
+    cell: ({ made_while_stopped: { machine } }: TacticResult) => countOrDash(machine),
+  },
+  {
+    heading: "made if the feed stops, items",
+    of: ({ made_while_stopped: { feeds } }: TacticResult) => feeds,
+    cell: ({ made_while_stopped: { feeds } }: TacticResult) => countOrDash(feeds),
+  },
+] as const;
+
 const OUTCOMES_NOTE = [
   "Times run from the moment at which the feed could have started, so a start that waits for hands counts as late. Lost",
-  "is what is missing against the settled output from that moment on. The choice are those that no other beats; to beat",
+  "is what is missing from that moment on against what the line settles at with nothing done, up to one end for all; below 0",
+  "it is a gain. Reserve is the settled stock in infeed buffers, against what it is with nothing done. What is made if something",
+  "stops is made meanwhile, five minutes after the start, for five minutes. The choice are those that no other beats; to beat",
   `is to be at least as good in ${WHAT_COUNTS}, and better in one.`,
 ].join("\n");
 
@@ -112,8 +136,13 @@ export function made(tactics: readonly TacticResult[]): string {
 
 export function whatEachDoes(tactics: readonly TacticResult[]): string {
   return markdownTable(
-    [left("tactic"), left("does"), left("hands in the line")],
-    tactics.map(({ id, does, by_hand: byHand }) => [escapeMarkdown(id), escapeMarkdown(does), byHand ? "yes" : "no"]),
+    [left("tactic"), left("does"), left("asks for"), left("granted")],
+    tactics.map(({ id, does, asks_for: asks, granted }) => [
+      escapeMarkdown(id),
+      escapeMarkdown(does),
+      escapeMarkdown(asks.join("; ")),
+      asks.length === 0 ? "" : granted ? "yes" : "no",
+    ]),
   );
 }
 

@@ -1,7 +1,7 @@
 /** Tactics side by side for the terminal: the winner and why, findings, a table, what each does, cautions. */
 import type { Comparison, TacticResult } from "../../study/results.ts";
 import { countOrDash, differenceOrDash, minutesOrDash } from "../cells.ts";
-import { number, plain } from "../figures.ts";
+import { duration, listed, number, percentCell, plain } from "../figures.ts";
 import { luckComparisonText } from "../luck/luck-comparison-text.ts";
 import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
@@ -25,11 +25,22 @@ export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYL
     ...heading.map(style.heading),
     ...rows,
     "",
-    ...wrap(`* Not beaten: no other is at least as good in ${WHAT_COUNTS}, and better in one.`, COLUMNS),
-    ...wrap("Lost: against the settled output from the first moment. More: than without a tactic.", COLUMNS),
+    ...wrap(
+      `First what is recommended. * Not beaten: no other is at least as good in ${WHAT_COUNTS}, and better in one.`,
+      COLUMNS,
+    ),
+    ...wrap(
+      "Lost: against what the line settles at with nothing done, from the first moment; below 0 it is a gain. More: than with nothing done. Reserve: settled stock in infeed buffers, against nothing done.",
+      COLUMNS,
+    ),
+    ...stopsNote(comparison),
     ...(tactics.some(makesNothing) ? ["Stops: from then on the line makes nothing, for good."] : []),
     "",
-    ...tactics.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
+    ...tactics.flatMap(({ id, does, asks_for: asks, granted }) => {
+      const asked =
+        asks.length === 0 ? "" : `. It asks for ${listed(asks.map(oneLine))}${granted ? "" : " (not granted)"}`;
+      return bullet(`${oneLine(id)}: ${oneLine(does)}${asked}`);
+    }),
     ...handCautions(
       tactics.filter(({ by_hand: byHand }) => byHand).map(({ id }) => oneLine(id)),
       style,
@@ -38,7 +49,21 @@ export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYL
   return `${lines.map(plain).join("\n")}\n`;
 }
 
-const WARNINGS: ReadonlySet<string> = new Set(["stopped", "note"]);
+const WARNINGS: ReadonlySet<string> = new Set(["limits", "stopped", "slower", "note"]);
+
+function stopsNote({ stops }: Comparison): string[] {
+  if (stops === null) return [];
+  const span = `${duration(stops.from_min)} to ${duration(stops.to_min)} after its start`;
+  return wrap(
+    `If stopped: what the line makes from ${span}, while ${oneLine(stops.machine)}, or the feed, stops.`,
+    COLUMNS,
+  );
+}
+
+/** Whether any of them has a figure. */
+function known(tactics: readonly TacticResult[], of: (tactic: TacticResult) => number | null): boolean {
+  return tactics.some((tactic) => of(tactic) !== null);
+}
 
 function columns(tactics: readonly TacticResult[]): Column[] {
   const column = (heading: readonly string[], importance: number, cell: (tactic: TacticResult) => string): Column => ({
@@ -69,6 +94,17 @@ function columns(tactics: readonly TacticResult[]): Column[] {
   }
   if (tactics.some(({ over_limit_items: over }) => over !== null)) {
     all.push(column(["too long", "there", "items"], 6.4, (tactic) => countOrDash(tactic.over_limit_items)));
+  }
+  if (known(tactics, ({ reserve_kept: kept }) => kept)) {
+    all.push(
+      column(["reserve", "kept", "%"], 7.5, ({ reserve_kept: kept }) => (kept === null ? "–" : percentCell(kept))),
+    );
+  }
+  if (known(tactics, ({ made_while_stopped: { machine } }) => machine)) {
+    all.push(
+      column(["machine", "stops", "makes"], 6.2, ({ made_while_stopped: { machine } }) => countOrDash(machine)),
+      column(["feed", "stops", "makes"], 6.3, ({ made_while_stopped: { feeds } }) => countOrDash(feeds)),
+    );
   }
   for (const [key, min, importance] of MADE) {
     if (tactics.every(({ made_more: more }) => more[key] === null)) continue;

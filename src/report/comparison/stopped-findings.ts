@@ -9,10 +9,14 @@ interface StoppedFinding {
 }
 
 /** Where nothing that is compared keeps the line going. */
-export function standstillSentence({ feed_ends: feedEnds }: Comparison): string {
-  return feedEnds
-    ? "No feed offers anything in the end, so the line stops whatever is done: there is nothing to compare."
-    : `The line comes to a standstill whatever is done: ${CHANGE_FIRST}.`;
+export function standstillSentence({ feed_ends: feedEnds, tactics }: Comparison): string {
+  if (feedEnds) {
+    return "No feed offers anything in the end, so the line stops whatever is done: there is nothing to compare.";
+  }
+  const whatever = tactics.every(makesNothing)
+    ? "whatever is done"
+    : "with nothing done and with all that the floor grants";
+  return `The line comes to a standstill ${whatever}: ${CHANGE_FIRST}.`;
 }
 
 const CHANGE_FIRST = "the mix, the take-off at the far end or the dividers are to be changed first";

@@ -9,7 +9,15 @@ import { FIGURES, figureOf, halfWidth, others } from "./luck-figures.ts";
 import { aboutSo, figureFindings, type LuckFinding, luckFindings, notToldApart } from "./luck-findings.ts";
 
 export interface LuckComparisonFinding {
-  readonly code: LuckFinding["code"] | "winner" | "against-none" | "choice" | "beaten" | "stopped" | "note";
+  readonly code:
+    | LuckFinding["code"]
+    | "winner"
+    | "beyond-means"
+    | "against-none"
+    | "choice"
+    | "beaten"
+    | "stopped"
+    | "note";
   readonly text: string;
 }
 
@@ -18,6 +26,7 @@ export const WHAT_COUNTS_ON_LUCK = "ramp-up loss and items handled";
 export function luckComparisonFindings(comparison: Comparison, luck: SameLuck): LuckComparisonFinding[] {
   return [
     { code: "winner", text: luckWinnerSentence(comparison, luck) },
+    ...beyondMeans(comparison),
     ...againstNone(luck),
     ...figureFindings(luck, ["ramp_up_loss"]),
     ...choice(comparison),
@@ -32,10 +41,13 @@ export function luckComparisonFindings(comparison: Comparison, luck: SameLuck): 
 
 /** Only the interval makes one a winner. */
 export function luckWinnerSentence(comparison: Comparison, luck: SameLuck): string {
-  const figure = figureOf(luck, "ramp_up_loss");
+  const figure = luck.deciding ?? figureOf(luck, "ramp_up_loss");
   const leader = figure?.leader ?? null;
   const value = figure?.variants.find(({ id }) => id === leader)?.value ?? null;
   if (comparison.tactics.every(makesNothing)) return standstillSentence(comparison);
+  if (comparison.winner === BASELINE && comparison.nothing_qualifies && comparison.tactics.length > 1) {
+    return "Doing nothing is what is left: no tactic here needs only what the floor grants and keeps up what the line makes.";
+  }
   if (figure === undefined || leader === null || value === null) {
     return "There is no winner: fewer than two of them keep up what the line makes.";
   }
@@ -57,6 +69,17 @@ function instead({ variants }: LuckFigure, leader: string): string {
   if (next === undefined) return before;
   const ends = next.paired.interval.map((end) => number(end)).join(" to ");
   return `${before}; ${number(next.paired.mean)} fewer than ${nameOf(next.id)}, the next (${ends})`;
+}
+
+/** What the floor does not grant, and is told to lose less than what it does. */
+function beyondMeans({ tactics, winner, best_with_hands, best_with_other_means }: Comparison): LuckComparisonFinding[] {
+  return [best_with_hands, best_with_other_means].flatMap((id) => {
+    const one = tactics.find((tactic) => tactic.id === id);
+    if (one === undefined || one.ramp_up_loss === null || winner === null) return [];
+    const lost = FIGURES.ramp_up_loss.said(one.ramp_up_loss);
+    const text = `Beyond what the floor grants, ${oneLine(one.id)} is told to lose less than ${nameOf(winner)}, ${lost}. It asks for ${listed(one.asks_for.map(oneLine))}.`;
+    return [{ code: "beyond-means" as const, text }];
+  });
 }
 
 /** Who loses less than the line as it is, who more, and of whom that is not known. */

@@ -1,6 +1,6 @@
 /** Settling time, and ramp-up loss, against items handled, a point a tactic: what is to be had for so much handling. */
 import type { Comparison, TacticResult } from "../../study/results.ts";
-import { BASELINE, makesNothing } from "../comparison/baseline.ts";
+import { BASELINE, givenMin, makesNothing } from "../comparison/baseline.ts";
 import { winnerInBrief } from "../comparison/comparison-findings.ts";
 import { duration, items, listedShort, plain } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
@@ -83,6 +83,6 @@ function findingOf(comparison: Comparison, measure: Measure, beyond: readonly En
     parts.push(`Beyond the picture: ${listedShort(names)}.`);
   }
   if (still.length > 0 && comparison.winner !== null) parts.push(`At a standstill: ${listedShort(still, 2)}.`);
-  if (never.length > 0) parts.push(`Not settled within ${duration(comparison.horizon_min)}: ${listedShort(never)}.`);
+  if (never.length > 0) parts.push(`Not settled yet within ${duration(givenMin(comparison))}: ${listedShort(never)}.`);
   return plain(parts.join(" "));
 }

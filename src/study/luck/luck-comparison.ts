@@ -2,8 +2,10 @@
 import { moments } from "../../analysis/statistics/moments.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
+import { asksOfTactic } from "../asks.ts";
 import { makesNothing } from "../outcome.ts";
 import { NO_TACTIC } from "../play.ts";
+import type { Unranked } from "../ranking.ts";
 import type { ReplicationGrid } from "../replication.ts";
 import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "../results.ts";
 import { slowerText, tacticText } from "../wording.ts";
@@ -29,9 +31,22 @@ export function comparisonOnLuck(
   const studied = studySameLuck(variants, grid, { seed: scenario.seed, baseline: NO_TACTIC.id, look });
   const { luck } = studied;
   const base = played[0]?.runs.map(({ outcome }) => outcome) ?? [];
-  const results = played.map((one) => tacticOnLuck(one, base, luck));
+  const results = played.map((one) => tacticOnLuck(scenario, one, base, luck));
   const tactics = ranked(results, studied);
-  const loss = luck.figures.find(({ figure }) => figure === "ramp_up_loss");
+  const isOut = (one: Unranked): boolean => luck.slower_for_good.includes(one.id) || makesNothing(one);
+  const granted = results.filter((one) => one.granted && !isOut(one));
+  const keeping = granted.filter(keepsLimits);
+  const may = idsOf(keeping.length > 0 ? keeping : granted);
+  const deciding = studied.among("ramp_up_loss", may);
+  const [only = null] = may;
+  const winner = may.length === 1 ? only : deciding.told_apart ? deciding.leader : null;
+  /** Told to lose less than the winner; the least of those. */
+  const beside = (is: (one: Unranked) => boolean): string | null => {
+    const better = tactics.filter(
+      (one) => is(one) && !isOut(one) && winner !== null && studied.toldBetter("ramp_up_loss", one.id, winner) === "a",
+    );
+    return better[0]?.id ?? null;
+  };
   return {
     comparison: {
       title: scenario.title,
@@ -40,22 +55,43 @@ export function comparisonOnLuck(
       horizon_min: grid.stepMin * grid.points,
       settled_per_min: luck.against_per_min,
       feed_ends: played[0]?.runs.every((run) => run.outcome.feed_ends) ?? false,
-      winner: loss?.told_apart ? loss.leader : null,
+      priority: "loss",
+      winner,
+      best_without_reserve: null,
+      best_with_hands: beside((one) => !one.granted && one.by_hand),
+      best_with_other_means: beside((one) => !one.granted && !one.by_hand),
+      nothing_qualifies: granted.every(({ id }) => id === NO_TACTIC.id),
+      equal_within_items: 0,
+      counted_up_to_min: luck.counted_from_min,
+      stops: null,
       tactics,
-      replications: luck,
+      replications: { ...luck, deciding },
     },
     curves: meanCurves(variants, studied.meanMade, grid, luck.counted_from_min),
   };
 }
 
-type Unranked = Omit<TacticResult, "undominated" | "beaten_by">;
+function idsOf(tactics: readonly Unranked[]): string[] {
+  return tactics.map(({ id }) => id);
+}
 
-function tacticOnLuck({ tactic, runs }: TacticRuns, base: readonly VariantOutcome[], luck: SameLuck): Unranked {
+function keepsLimits({ over_limit_min: min, over_limit_items: count }: Unranked): boolean {
+  return (min ?? 0) === 0 && (count ?? 0) === 0;
+}
+
+function tacticOnLuck(
+  scenario: Scenario,
+  { tactic, runs }: TacticRuns,
+  base: readonly VariantOutcome[],
+  luck: SameLuck,
+): Unranked {
   const outcomes = runs.map(({ outcome }) => outcome);
   const figureFor = (name: LuckFigureName) =>
     luck.figures.find(({ figure }) => figure === name)?.variants.find(({ id }) => id === tactic.id)?.value ?? null;
   const settled = figureFor("settled_output_per_min")?.mean ?? 0;
   const isSlower = luck.slower_for_good.includes(tactic.id);
+  const handled = meanOf(outcomes.map((outcome) => outcome.items_handled)) ?? 0;
+  const asks = asksOfTactic(scenario, tactic, handled);
   const made = meanMade(outcomes.map((outcome) => outcome.made));
   const madeByNone = meanMade(base.map((outcome) => outcome.made));
   const more = (key: keyof MadeUpTo): number | null => {
@@ -72,12 +108,20 @@ function tacticOnLuck({ tactic, runs }: TacticRuns, base: readonly VariantOutcom
     proved: false,
     to_95_min: luck.times.find(({ id }) => id === tactic.id)?.to_95_min ?? null,
     ramp_up_loss: settled === 0 ? null : (figureFor("ramp_up_loss")?.mean ?? null),
-    items_handled: meanOf(outcomes.map((outcome) => outcome.items_handled)) ?? 0,
+    items_handled: handled,
     first_product_min: meanOf(outcomes.map((outcome) => outcome.first_product_min)),
     hold_up_peak: meanOf(outcomes.map((outcome) => outcome.hold_up_peak)) ?? 0,
     hold_up_settled: figureFor("hold_up_settled")?.mean ?? 0,
     over_limit_min: meanOf(outcomes.map((outcome) => outcome.over_limit_min)),
     over_limit_items: meanOf(outcomes.map((outcome) => outcome.over_limit_items)),
+    limits_broken: [],
+    over_limit_item_min: null,
+    reserve_kept: null,
+    bridges_less_min: 0,
+    asks_for: asks.map(({ text }) => text),
+    granted: asks.every(({ isGranted }) => isGranted),
+    same_as: [],
+    made_while_stopped: { machine: null, feeds: null },
     made,
     made_more: { min_10: more("min_10"), min_30: more("min_30"), min_60: more("min_60") },
     by_hand: tactic.prefill !== null,

@@ -49,6 +49,8 @@ export interface SameLuck {
    */
   readonly slower_for_good: readonly string[];
   readonly figures: readonly LuckFigure[];
+  /** Of tactics: the loss among those that may win, since they need nothing that is not granted and keep the limits where any does. */
+  readonly deciding?: LuckFigure;
 }
 
 export interface VariantTime {

@@ -21,6 +21,8 @@ export interface LuckStudied {
   readonly luck: SameLuck;
   /** Mean products up to each point, by variant. */
   readonly meanMade: readonly Float64Array[];
+  /** A figure among some of the variants alone. */
+  readonly among: (figure: LuckFigureName, ids: readonly string[]) => LuckFigure;
   /** A pair of variants compared in one figure, a less b, at the level of comparisons with the leader. */
   readonly toldBetter: (figure: LuckFigureName, a: string, b: string) => "a" | "b" | null;
 }
@@ -97,6 +99,12 @@ export function studySameLuck(
       ),
     },
     meanMade,
+    among: (figure, ids) =>
+      compareFigure(
+        entrants(figures.get(figure) ?? []).filter(({ id }) => ids.includes(id)),
+        { figure, better: betterOf(figure), baseline },
+        level,
+      ),
     toldBetter: (figure, a, b) => {
       const valuesOf = (id: string): Values => figures.get(figure)?.[variants.findIndex((one) => one.id === id)] ?? [];
       const told = paired(valuesOf(a), valuesOf(b), levelForEach(level, variants.length - 1))?.told ?? null;

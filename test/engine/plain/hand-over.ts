@@ -83,7 +83,10 @@ export function divide(program: Program, state: State, d: number, item: number, 
 
 /** @param ticks between feed or make and now, when a machine or an outlet takes it */
 export function countStay(program: Program, state: State, item: number, ticks: number): void {
-  if (ticks > program.dwellLimit[item]!) state.totals.overDwell[item]! += 1;
+  if (ticks > program.dwellLimit[item]!) {
+    state.totals.overDwell[item]! += 1;
+    state.totals.overDwellTicks[item]! += ticks - program.dwellLimit[item]!;
+  }
   if (ticks > state.marks.longestStay[item]!) state.marks.longestStay[item] = ticks;
 }
 

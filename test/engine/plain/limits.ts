@@ -15,6 +15,7 @@ export function countOverLimits(program: Program, state: State): void {
     for (let b = 0; b < buffers.length; b++) held += state.bufferCount[buffers[b]!]!;
     if (held > most) {
       totals.overLimitTicks[i]! += 1;
+      totals.overLimitItemTicks[i]! += held - most;
       isOver = true;
     }
     if (held > marks.limitPeak[i]!) {

@@ -107,6 +107,9 @@ export interface Totals {
   /** By limit on hold-up: ticks for which more was held. One entry: ticks for which any was exceeded. */
   readonly overLimitTicks: Float64Array;
   readonly overAnyTicks: Float64Array;
+  /** By limit on hold-up, and by kind for dwell: what is beyond the limit, items times ticks. */
+  readonly overLimitItemTicks: Float64Array;
+  readonly overDwellTicks: Float64Array;
   /** As `heldTicks`, by place and kind as `onPlaces`, and by buffer. */
   readonly placeTicks: Float64Array;
   readonly bufferTicks: Float64Array;
@@ -226,6 +229,8 @@ function emptyTotals({ feed, connection, machine, buffer, outlet, limits, places
     overDwell: itemCount,
     overLimitTicks: limits.length,
     overAnyTicks: 1,
+    overLimitItemTicks: limits.length,
+    overDwellTicks: itemCount,
     placeTicks: places.length * itemCount,
     bufferTicks: buffer.count,
   };
@@ -255,6 +260,8 @@ function emptyTotals({ feed, connection, machine, buffer, outlet, limits, places
     overDwell: view(lengths.overDwell),
     overLimitTicks: view(lengths.overLimitTicks),
     overAnyTicks: view(lengths.overAnyTicks),
+    overLimitItemTicks: view(lengths.overLimitItemTicks),
+    overDwellTicks: view(lengths.overDwellTicks),
     placeTicks: view(lengths.placeTicks),
     bufferTicks: view(lengths.bufferTicks),
   };

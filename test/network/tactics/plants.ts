@@ -73,6 +73,7 @@ function actionText(action: Action): string {
   switch (action.do) {
     case "hold":
     case "release":
+    case "stop":
       return `${action.do} ${action.machines.join(" ")}`;
     case "limit":
       return `limit ${action.places.map(({ machine, item }) => `${machine}.${item}`).join(" ")} to ${action.level}`;
