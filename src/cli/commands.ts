@@ -2,7 +2,6 @@
 import { Command, Option } from "commander";
 import type { CheckOptions } from "./check.ts";
 import type { CompareOptions } from "./compare.ts";
-import { COMPLETED_SHELLS } from "./completion.ts";
 import type { DrawOptions } from "./draw.ts";
 import type { eachFile } from "./each-file.ts";
 import type { EstimateOptions } from "./estimate.ts";
@@ -299,7 +298,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   fillfront
     .command("completion")
     .description("print what a shell needs to complete commands, options and file names")
-    .argument("<shell>", COMPLETED_SHELLS.join(", "))
+    .argument("<shell>", "bash, zsh or fish")
     .addHelpText(
       "after",
       exampleText([

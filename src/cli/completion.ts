@@ -4,7 +4,7 @@ import { RefusedError } from "./exit.ts";
 import type { Terminal } from "./terminal.ts";
 import { oneOf } from "./unknown-name.ts";
 
-export const COMPLETED_SHELLS = ["bash", "zsh", "fish"] as const;
+const COMPLETED_SHELLS = ["bash", "zsh", "fish"] as const;
 type Shell = (typeof COMPLETED_SHELLS)[number];
 
 const WRITERS: Readonly<Record<Shell, (commands: readonly Command[]) => string>> = { bash, zsh, fish };

@@ -110,7 +110,9 @@ describe("completion", () => {
     for (const name of ["run", "gather", "completion"]) expect(stdout).toContain(name);
     expect(stdout).toContain(shell === "fish" ? "-l grow-to" : "--grow-to");
     expect(stdout).not.toContain("undefined");
-    const read = spawnSync(shell, ["-n"], { input: stdout, encoding: "utf8" });
+    const script = join(await emptyFolder(), "completion");
+    await writeFile(script, stdout);
+    const read = spawnSync(shell, ["-n", script], { encoding: "utf8" });
     // Where the shell is.
     if (read.error === undefined) expect(read).toMatchObject({ status: 0, stderr: "" });
   });

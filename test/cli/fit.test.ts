@@ -25,9 +25,12 @@ async function nearlyRight(): Promise<string> {
 
 test("a report with pictures, the fitted file and the same JSON on standard output", async () => {
   const cwd = await nearlyRight();
-  const { status, stdout, stderr } = await fillfront(["fit", "trial.yaml", "--observed", COUNTS, ...INFEED, "--json"], {
-    cwd,
-  });
+  const { status, stdout, stderr } = await fillfront(
+    ["fit", "trial.yaml", "--observed", COUNTS, ...INFEED, "--json", "--out", FOLDER],
+    {
+      cwd,
+    },
+  );
   expect({ status, stderr }).toEqual({ status: 0, stderr: `Report in ${FOLDER}\n` });
   const fit: Fit = JSON.parse(stdout);
   expect(await readFile(join(cwd, FOLDER, "fit.json"), "utf8")).toBe(stdout);

@@ -39,7 +39,7 @@ describe("twenty replications", async () => {
   // Run once for all of these.
   const cwd = await folderWithPlant(PLANT, mkdtemp(join(tmpdir(), "fillfront-test-")));
   afterAll(() => rm(cwd, { recursive: true, force: true }));
-  const { status, stdout, stderr } = await fillfront([...TWENTY, "--json"], { cwd });
+  const { status, stdout, stderr } = await fillfront([...TWENTY, "--json", "--out", join("reports", "plant")], { cwd });
   const folder = join(cwd, "reports", "plant");
   const result = resultOf(stdout);
   const rows = (await readFile(join(folder, "replications.csv"), "utf8")).trimEnd().split("\r\n");

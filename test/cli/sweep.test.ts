@@ -18,8 +18,8 @@ async function sweepIn(folder: string): Promise<Sweep> {
 
 test("every point is what a run of the edited file gives", async () => {
   const cwd = await emptyFolder();
-  const { status, stdout, stderr } = await fillfront(["sweep", SHORT, ...TWO, "--json"], { cwd });
-  const folder = join("reports", "short-chain-sweep");
+  const { status, stdout, stderr } = await fillfront(["sweep", SHORT, ...TWO, "--json", "--out", "sweep"], { cwd });
+  const folder = "sweep";
   expect({ status, stderr }).toEqual({ status: 0, stderr: `Report in ${folder}\n` });
   const sweep: Sweep = JSON.parse(stdout);
   expect(await readFile(join(cwd, folder, "sweep.json"), "utf8")).toBe(stdout);
@@ -95,9 +95,10 @@ test("parts run by processes of their own and gathered are the bytes of one run"
 
   // A file of a part does as well as its folder; where nothing is stated the report goes where the whole would.
   const files = [1, 2, 3].map((part) => join("reports", `short-chain-sweep-${part}-of-3`, "sweep.json"));
-  const plain = await fillfront(["gather", ...files, "--json", "--no-charts"], { cwd });
+  const plain = await fillfront(["gather", ...files, "--no-charts"], { cwd });
   expect(plain).toMatchObject({ status: 0, stderr: `Report in ${join("reports", "short-chain-sweep")}\n` });
-  expect(plain.stdout).toBe(await readFile(join(cwd, "whole", "sweep.json"), "utf8"));
+  const { stdout: joined } = await fillfront(["gather", ...files, "--json"], { cwd });
+  expect(joined).toBe(await readFile(join(cwd, "whole", "sweep.json"), "utf8"));
 
   await writeFile(join(cwd, "other.yaml"), (await readFile(SHORT, "utf8")).replace("count: 8", "count: 7"));
   const other = ["sweep", "other.yaml", ...TWO, "--shard", "3/3", "--no-charts", "--out", "other"];
