@@ -1,4 +1,5 @@
 /** Tactics side by side: each played on the same line, what is worth doing first, then what nothing beats. */
+import { amountUpTo } from "../analysis/events.ts";
 import { averageAt } from "../analysis/moving-average.ts";
 import { expand } from "../network/expand.ts";
 import { whole } from "../quantity/rational.ts";
@@ -123,20 +124,14 @@ export function curvesOf(
   const endMin = settled.length === 0 ? horizonMin : Math.min(horizonMin, Math.max(1, ...settled) * SHOWN_AFTER);
   const timesMin = Array.from({ length: CURVE_POINTS }, (_, i) => ((i + 1) * endMin) / CURVE_POINTS);
   return played.map(({ id, output, startsAfterMin }) => {
-    const { events, minutesPerTick, endTick, windowTicks } = output;
+    const { minutesPerTick, endTick, windowTicks } = output;
     const ticks = timesMin.map((minutes) => Math.floor((minutes - startsAfterMin) / minutesPerTick));
-    let next = 0;
-    let total = 0;
-    const made = ticks.map((tick) => {
-      for (; next < events.count && (events.tick[next] ?? 0) <= tick; next++) total += events.amount[next] ?? 0;
-      return total;
-    });
     return {
       id,
       timesMin,
-      made,
+      made: ticks.map((tick) => amountUpTo(output.made, Math.min(tick, endTick))),
       outputPerMin: ticks.map((tick) =>
-        tick < 0 ? 0 : averageAt(events, windowTicks, tick, endTick) / minutesPerTick,
+        tick < 0 ? 0 : averageAt(output.made, windowTicks, tick, endTick) / minutesPerTick,
       ),
     };
   });

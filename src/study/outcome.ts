@@ -62,7 +62,7 @@ export function feedEnds({ feeds }: Pick<Result, "feeds">): boolean {
   return feeds.every((feed) => rational(feed.rate_per_min).compare(0) === 0);
 }
 
-export function settledPerMin(output: Played["result"]["output"]): number | null {
+export function settledPerMin(output: Pick<Result["output"], "settled_per_min" | "measured_per_min">): number | null {
   return output.settled_per_min === null
     ? (output.measured_per_min ?? null)
     : approximate(rational(output.settled_per_min));
@@ -71,7 +71,7 @@ export function settledPerMin(output: Played["result"]["output"]): number | null
 export function madeUpTo({ output, startsAfterMin }: Played): MadeUpTo {
   const upTo = (minutes: number): number | null => {
     const tick = Math.floor((minutes - startsAfterMin) / output.minutesPerTick);
-    return tick > output.endTick ? null : amountUpTo(output.events, tick);
+    return tick > output.endTick ? null : amountUpTo(output.made, tick);
   };
   return { min_10: upTo(10), min_30: upTo(30), min_60: upTo(60) };
 }

@@ -28,7 +28,7 @@ export function paceOf(played: Played, reference: number | null): Pace {
   const isSettled = settling.time_min !== null;
   const settledMin = settling.time_min === null ? null : countedMin + settling.time_min + startsAfterMin;
   const made = (minutes: number): number =>
-    amountUpTo(output.events, Math.min(output.endTick, Math.floor(minutes / output.minutesPerTick + 1e-6)));
+    amountUpTo(output.made, Math.min(output.endTick, Math.floor(minutes / output.minutesPerTick + 1e-6)));
   if (own === null || (!isSettled && !makesNothing({ settled_per_min: own }))) {
     return { perMin: null, isSlower: false, settledMin: null, madeBy: () => null };
   }

@@ -1,5 +1,5 @@
 /** What each start of the line makes while something stops in the middle of its ramp-up: there the worth of reserve shows. */
-import { amountUpTo, eventsOf } from "../analysis/events.ts";
+import { amountUpTo, trainOf } from "../analysis/events.ts";
 import { outputPerCycle } from "../analysis/products.ts";
 import { simulate } from "../engine/simulate.ts";
 import type { FeedElement, Network } from "../network/network.ts";
@@ -61,9 +61,9 @@ function madeWith(scenario: Scenario, tactic: Tactic, machine: string | null, fe
   const priming = compilePriming(program, { ...primed.priming, interventions });
   const run = simulate(program, { horizonTicks, seed: scenario.seed, priming, stepAll: true });
   const perCycle = outputPerCycle(network);
-  const events = eventsOf(run, (m) => perCycle[m] ?? 0);
+  const made = trainOf(run, (m) => perCycle[m] ?? 0);
   const fromTick = Math.floor(approximate(FROM.div(program.tickS.div(60n))) + 1e-6);
-  return amountUpTo(events, horizonTicks) - amountUpTo(events, fromTick);
+  return amountUpTo(made, horizonTicks) - amountUpTo(made, fromTick);
 }
 
 function stopOf(machine: string): Intervention {

@@ -125,7 +125,7 @@ function see(scenario: Scenario, tactic: Tactic): Seen {
     stock,
     madeAt: (minutes) =>
       amountUpTo(
-        output.events,
+        output.made,
         Math.min(output.endTick, Math.floor((minutes - startsAfterMin) / output.minutesPerTick)),
       ),
     overMin: result.hold_up.over_limit_min,
