@@ -1,5 +1,5 @@
 /** fillfront size: how many machines a wanted output takes, and the scenario that has them. */
-import { formatFinding, readDraft, sizePlant, sizeText } from "../index.ts";
+import { formatFinding, formatted, readDraft, sizePlant, sizeText } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { shownName, sourceOf } from "./input.ts";
 import { putText } from "./put-text.ts";

@@ -4,8 +4,8 @@
  */
 import type { Ways } from "../quantity/counts.ts";
 import type { Rational } from "../quantity/rational.ts";
-import type { Means } from "./means.ts";
 import type { LengthUnit } from "../quantity/units.ts";
+import type { Means } from "./means.ts";
 import type { Random } from "./random-elements.ts";
 import type { Tactic } from "./tactic.ts";
 

@@ -314,7 +314,10 @@ const plant: fc.Arbitrary<Scenario> = fc
     limits,
     random,
     means,
-    wanted: fc.oneof(fc.constant([]), positive.map((perMin) => [{ item: "tray", perMin }])),
+    wanted: fc.oneof(
+      fc.constant([]),
+      positive.map((perMin) => [{ item: "tray", perMin }]),
+    ),
     lengthUnit: fc.constantFrom("m" as const, "ft" as const),
     tactics: fc.constant([]),
   })

@@ -124,10 +124,7 @@ function see(scenario: Scenario, tactic: Tactic): Seen {
     settledMin: settled === null ? null : settled + startsAfterMin,
     stock,
     madeAt: (minutes) =>
-      amountUpTo(
-        output.made,
-        Math.min(output.endTick, Math.floor((minutes - startsAfterMin) / output.minutesPerTick)),
-      ),
+      amountUpTo(output.made, Math.min(output.endTick, Math.floor((minutes - startsAfterMin) / output.minutesPerTick))),
     overMin: result.hold_up.over_limit_min,
   };
 }
