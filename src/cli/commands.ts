@@ -146,7 +146,10 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     "prime scenarios/short-chain.yaml --loss-below 200 --handling-below 400",
   ]).argument("<file...>", SCENARIO);
   withOptions(prime, [
-    new Option("--within <duration>", 'the goal: settled for good within this time, such as "5 min"'),
+    new Option(
+      "--within <duration>",
+      'the goal: 95 % of the settled output for good within this time, such as "5 min"',
+    ),
     new Option("--loss-below <items>", "the goal: a ramp-up loss below so many items"),
     new Option("--handling-below <items>", "only doses with fewer items handled count"),
     new Option("--json", "print the study as JSON instead"),

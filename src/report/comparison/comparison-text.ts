@@ -25,10 +25,7 @@ export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYL
     ...heading.map(style.heading),
     ...rows,
     "",
-    ...wrap(
-      `First what is recommended. * Not beaten: no other is at least as good in ${WHAT_COUNTS}, and better in one.`,
-      COLUMNS,
-    ),
+    ...wrap(`* Not beaten: no other is at least as good in ${WHAT_COUNTS}, and better in one.`, COLUMNS),
     ...wrap(
       "Lost: against what the line settles at with nothing done, from the first moment; below 0 it is a gain. More: than with nothing done. Reserve: settled stock in infeed buffers, against nothing done.",
       COLUMNS,
