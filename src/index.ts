@@ -43,6 +43,7 @@ export { fitText } from "./report/fit/fit-text.ts";
 export { ReportFolderError } from "./report/folder.ts";
 export { growthFiles } from "./report/growth/growth.ts";
 export { growthText } from "./report/growth/growth-text.ts";
+export { formatted } from "./report/json.ts";
 export { layoutsFiles, type StudiedLayouts } from "./report/layouts/layouts.ts";
 export { layoutsText } from "./report/layouts/layouts-text.ts";
 export { lineFactsText } from "./report/line-facts-text.ts";
@@ -52,7 +53,9 @@ export { type ReportOptions, reportFiles } from "./report/report.ts";
 export { dipText } from "./report/shortage/dip-text.ts";
 export { dipFiles, shortageFiles } from "./report/shortage/shortage.ts";
 export { shortageText } from "./report/shortage/shortage-text.ts";
+export { commented } from "./report/size/commented.ts";
 export { sizeText } from "./report/size/size-text.ts";
+export { sketch } from "./report/size/sketch.ts";
 export { PLAIN_STYLE, type Style, summary } from "./report/summary.ts";
 export { sweepFiles } from "./report/sweep/sweep.ts";
 export { sweepText } from "./report/sweep/sweep-text.ts";
@@ -60,6 +63,7 @@ export type { Distribution } from "./scenario/distribution.ts";
 export { type Finding, formatFinding, type Locate } from "./scenario/finding.ts";
 export { type Horizon, openHorizon, statedHorizon } from "./scenario/horizon.ts";
 export { MAX_FILE_BYTES, MAX_HORIZON_MIN, MAX_SEED_LENGTH, MOST_WAYS } from "./scenario/limits.ts";
+export { nearest } from "./scenario/nearest.ts";
 export { isPrintable, printable } from "./scenario/printable.ts";
 export type * from "./scenario/random-elements.ts";
 export {
@@ -69,11 +73,14 @@ export {
   readDraft,
   readScenario,
   scenarioReader,
+  tableOf,
 } from "./scenario/read.ts";
 export type * from "./scenario/scenario.ts";
 export { LENGTHS } from "./scenario/scenario.ts";
 export { scenarioSchema } from "./scenario/schema.ts";
 export type { Setting } from "./scenario/settings.ts";
+export type { TableRows } from "./scenario/table.ts";
+export type { Tables } from "./scenario/tables.ts";
 export type * from "./scenario/tactic.ts";
 export { writeScenario } from "./scenario/write.ts";
 export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/compare.ts";
@@ -131,6 +138,7 @@ export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./s
 export { dippingFeeds, studyDip } from "./study/shortage-dip.ts";
 export type { DipGiven } from "./study/shortage-feeds.ts";
 export type * from "./study/shortage-results.ts";
+export { writtenAsStated } from "./study/size/as-stated.ts";
 export { type Draft, type SizeOptions, type SizeOutcome, sizePlant } from "./study/size/size.ts";
 export type * from "./study/size/size-results.ts";
 export { knownTactics, standardTactics } from "./study/standard-tactics.ts";

@@ -38,7 +38,7 @@ const WORKER = "./replication-worker.js";
 export async function replicate(
   input: Input,
   asked: ReplicationsAsked,
-  folder: string,
+  folder: string | null,
   options: ReplicateOptions,
   terminal: Terminal,
 ): Promise<Replicated> {
@@ -46,18 +46,18 @@ export async function replicate(
   const { collected, signal } = await played(input, asked, options, terminal);
   if (signal !== null) terminal.tell(`${file}: stopped when ${collected.kept.length} replications were complete`);
   if (collected.kept.length < 2) return { done: null, signal };
-  terminal.progress(`${file}: writing the report`);
+  if (folder !== null) terminal.progress(`${file}: writing the report`);
   return { done: await reported(input, summariseReplications(collected, asked), folder, options), signal };
 }
 
 async function played(
-  { file, text, name }: Input,
+  { file, text, name, tables }: Input,
   asked: ReplicationsAsked,
   { jobs: stated, overrides }: ReplicateOptions,
   terminal: Terminal,
 ): Promise<{ readonly collected: Collected; readonly signal: NodeJS.Signals | null }> {
   const jobs = jobsFrom(stated, asked.most);
-  const given: ReplicationsGiven = { text, name, overrides };
+  const given: ReplicationsGiven = { text, name, tables, overrides };
   let collected = NONE_COLLECTED;
   const onDone = (now: Collected): void => {
     collected = now;
@@ -75,14 +75,14 @@ export async function replicatePart(
   input: Input,
   { most }: ReplicationsAsked,
   shard: Shard,
-  folder: string,
+  folder: string | null,
   { jobs: stated, overrides }: ReplicateOptions,
   terminal: Terminal,
 ): Promise<{ readonly put: PutPart; readonly signal: NodeJS.Signals | null }> {
-  const { file, text, name } = input;
+  const { file, text, name, tables } = input;
   const numbers = replicationsOfShard(most, shard);
   const jobs = jobsFrom(stated, numbers.length);
-  const given: ReplicationsGiven = { text, name, overrides };
+  const given: ReplicationsGiven = { text, name, tables, overrides };
   const onDone = (done: number): void =>
     terminal.progress(`${file}: ${progressBar(done, numbers.length)} replications`);
   let runs: readonly Replication[] = [];
