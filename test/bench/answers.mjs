@@ -71,7 +71,7 @@ export function studies(print) {
   const thirty = scenario("thirty-equal");
   const rows = /** @type {const} */ ([
     ["compare --all", ["compare", long, "--all"], 0.7, true],
-    ["prime", ["prime", long], 1.5, false],
+    ["prime", ["prime", long, "--within", "15 min"], 1.5, false],
     ["layouts", ["layouts", thirty], 2, true],
     ["grow", ["grow", long, "--machines", "2..30"], 1, true],
     ["shortage", ["shortage", thirty], 1, true],

@@ -43,12 +43,17 @@ export function bufferLines(
     const level = joined ? means(curve.level, timesMin, cut) : curve.level;
     const levels = alike ? level : level.map((count) => (100 * count) / curve.capacity);
     const points = levels.map((y, i) => ({ x: (cut.edges[i + 1] ?? 0) * time.scale, y }));
-    const look = { label: curve.name, borderColor: style.colour, backgroundColor: style.colour, pointBorderWidth: 3 };
+    const look = {
+      borderColor: style.colour,
+      backgroundColor: style.colour,
+      pointStyle: style.marker,
+      pointBorderWidth: 3,
+    };
     const marked = markedAt(levels, top, index / curves.length);
     // By themselves, since points of more than one size take chart.js as long as all else. The last is beneath all others.
     datasets.push(
-      { ...look, data: points.filter((_, i) => marked[i]), showLine: false, pointStyle: style.marker, pointRadius: 8 },
-      { ...look, data: points, borderDash: [...style.dash], borderWidth: 3.5, pointRadius: 0 },
+      { ...look, label: "marks", data: points.filter((_, i) => marked[i]), showLine: false, pointRadius: 8 },
+      { ...look, label: curve.name, data: points, borderDash: [...style.dash], borderWidth: 3.5, pointRadius: 0 },
     );
     labels.push({ text: label(curve.name), value: levels.at(-1) ?? 0, colour: style.colour, style });
   }
