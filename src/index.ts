@@ -52,7 +52,9 @@ export { type ReportOptions, reportFiles } from "./report/report.ts";
 export { dipText } from "./report/shortage/dip-text.ts";
 export { dipFiles, shortageFiles } from "./report/shortage/shortage.ts";
 export { shortageText } from "./report/shortage/shortage-text.ts";
+export { commented } from "./report/size/commented.ts";
 export { sizeText } from "./report/size/size-text.ts";
+export { sketch } from "./report/size/sketch.ts";
 export { PLAIN_STYLE, type Style, summary } from "./report/summary.ts";
 export { sweepFiles } from "./report/sweep/sweep.ts";
 export { sweepText } from "./report/sweep/sweep-text.ts";
@@ -69,11 +71,14 @@ export {
   readDraft,
   readScenario,
   scenarioReader,
+  tableOf,
 } from "./scenario/read.ts";
 export type * from "./scenario/scenario.ts";
 export { LENGTHS } from "./scenario/scenario.ts";
 export { scenarioSchema } from "./scenario/schema.ts";
 export type { Setting } from "./scenario/settings.ts";
+export type { TableRows } from "./scenario/table.ts";
+export type { Tables } from "./scenario/tables.ts";
 export type * from "./scenario/tactic.ts";
 export { writeScenario } from "./scenario/write.ts";
 export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/compare.ts";
@@ -131,6 +136,7 @@ export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./s
 export { dippingFeeds, studyDip } from "./study/shortage-dip.ts";
 export type { DipGiven } from "./study/shortage-feeds.ts";
 export type * from "./study/shortage-results.ts";
+export { writtenAsStated } from "./study/size/as-stated.ts";
 export { type Draft, type SizeOptions, type SizeOutcome, sizePlant } from "./study/size/size.ts";
 export type * from "./study/size/size-results.ts";
 export { knownTactics, standardTactics } from "./study/standard-tactics.ts";

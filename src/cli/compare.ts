@@ -45,7 +45,7 @@ export async function compare(file: string, options: CompareOptions, terminal: T
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const replications = luckFrom(options, input, terminal);
-  refuseShard(shard, replications);
+  refuseShard(shard, replications, input);
   const tactics = chosenTactics(scenario, options);
 
   let signal: NodeJS.Signals | null = null;
@@ -111,7 +111,7 @@ function compareOnce(
 }
 
 async function playTactics(
-  { file, text, name, scenario }: Input,
+  { file, text, name, tables, scenario }: Input,
   tactics: readonly Tactic[],
   asked: { readonly replications: number; readonly shard: Shard | null },
   options: CompareOptions,
@@ -125,7 +125,13 @@ async function playTactics(
   // Loaded only now, since it needs threads.
   const { playOnLuck } = await import("./luck.ts");
   return playOnLuck(
-    { text, name, overrides: statedOverrides(options), variants: { of: "tactics", ids: all.map(({ id }) => id) } },
+    {
+      text,
+      name,
+      tables,
+      overrides: statedOverrides(options),
+      variants: { of: "tactics", ids: all.map(({ id }) => id) },
+    },
     { variants: all.length, ...asked },
     { file, jobs: options.jobs },
     terminal,

@@ -2,7 +2,7 @@
 import { type FitPlan, fitFiles, fitScenario, fitText, formatFinding, planFit } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { errorsFrom, unknownsFrom } from "./fit-request.ts";
-import { plainName, shownName, textOf } from "./input.ts";
+import { shownName, sourceOf, textOf } from "./input.ts";
 import { overridesOf } from "./overrides.ts";
 import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
@@ -28,8 +28,8 @@ export async function fitCounts(file: string, options: FitOptions, terminal: Ter
   const errors = errorsFrom(options.error ?? []);
   const [folder = ""] = await reportFolders([file], options.out, "-fit");
   const [shown, counts] = [shownName(file), shownName(observed)];
-  const [text, observedText] = [await textOf(file), await textOf(observed, { what: "a file of counts" })];
-  const plan = planFit({ text, name: plainName(file), change, unknowns, observed: observedText, errors });
+  const [source, observedText] = [await sourceOf(file), await textOf(observed, { what: "a file of counts" })];
+  const plan = planFit({ ...source, change, unknowns, observed: observedText, errors });
   if (!plan.ok) throw refusal(plan, shown, counts);
   for (const warning of plan.warnings) terminal.tell(formatFinding(warning, shown));
 

@@ -40,7 +40,9 @@ export async function gatherParts(
   }
   const { study, file, text, scenario: name, replications } = first;
   const overrides = { seed: first.seed, horizon: first.horizon };
-  const input = inputOf({ file, text, name }, overridesOf(statedOverrides(defined(overrides))), { runs: true });
+  const input = inputOf({ file, text, name, tables: new Map() }, overridesOf(statedOverrides(defined(overrides))), {
+    runs: true,
+  });
   const [folder = ""] = await reportFolders([`${name}.yaml`], options.out, study.of === "run" ? "" : `-${study.of}`);
   terminal.progress("writing the report");
   if (study.of === "run") return gatherRuns(parts, { input, replications, folder }, places, options, terminal);

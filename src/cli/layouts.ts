@@ -59,7 +59,7 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const replications = luckFrom(options, input, terminal);
-  refuseShard(shard, replications);
+  refuseShard(shard, replications, input);
   const asked = { line: options.line, ways, priority, lengths, growTo };
   if (replications === null) {
     await reportLaidOut(shown, studyOnce(shown, scenario, asked, terminal), folder, options, terminal);
@@ -129,7 +129,7 @@ function studyOnce(
 }
 
 async function playLayouts(
-  { file, text, name }: Input,
+  { file, text, name, tables }: Input,
   { variants }: LayoutVariants,
   { line, ways, lengths }: Asked,
   asked: { readonly replications: number; readonly shard: Shard | null },
@@ -140,7 +140,7 @@ async function playLayouts(
   // Loaded only now, since it needs threads.
   const { playOnLuck } = await import("./luck.ts");
   return playOnLuck(
-    { text, name, overrides: statedOverrides(options), variants: { of: "layouts", line, ways, lengths } },
+    { text, name, tables, overrides: statedOverrides(options), variants: { of: "layouts", line, ways, lengths } },
     { variants: variants.length, ...asked },
     { file, jobs: options.jobs },
     terminal,

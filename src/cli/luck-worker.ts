@@ -9,6 +9,7 @@ import {
   prepare,
   readScenario,
   type Scenario,
+  type Tables,
   type VariantRun,
   withHorizon,
 } from "../index.ts";
@@ -18,6 +19,7 @@ import { givenToThread } from "./threads.ts";
 /** What every worker is given: a text that has been read and prepared before without an error. */
 export interface LuckGiven {
   readonly text: string;
+  readonly tables: Tables;
   readonly name: string;
   readonly overrides: Overrides;
   readonly variants:
@@ -39,8 +41,8 @@ export async function play(task: LuckTask): Promise<VariantRun> {
   return (await player)(task);
 }
 
-function playerOf({ text, name, overrides, variants }: LuckGiven): Play {
-  const outcome = readScenario(text, { name });
+function playerOf({ text, name, tables, overrides, variants }: LuckGiven): Play {
+  const outcome = readScenario(text, { name, tables });
   if (!outcome.ok) throw new Error("the scenario has been read before and is refused all the same");
   const scenario = withHorizon(overridesOf(overrides)(outcome.scenario));
   return variants.of === "tactics" ? tacticPlayer(scenario, variants.ids) : layoutPlayer(scenario, variants);

@@ -28,9 +28,20 @@ export function partSuffix(shard: Shard | null): string {
   return shard === null ? "" : `-${shard.part}-of-${shard.of}`;
 }
 
-/** @throws RefusedError */
-export function refuseEmpty(shard: Shard | null, replications: number): void {
-  if (shard !== null && shard.of > replications) {
+/** Parts that nothing is in, or that could not be gathered. @throws RefusedError */
+export function refusePart(
+  shard: Shard | null,
+  replications: number,
+  { file, tables }: Pick<Input, "file" | "tables">,
+): void {
+  if (shard === null) return;
+  const [table] = tables.keys();
+  if (table !== undefined) {
+    throw new RefusedError(
+      `${file}: a part holds no ${table}; write its machines into the file, or run it without --shard`,
+    );
+  }
+  if (shard.of > replications) {
     throw new RefusedError(`--shard ${shard.part}/${shard.of}: there are only ${replications} replications to share`);
   }
 }

@@ -51,13 +51,13 @@ export async function replicate(
 }
 
 async function played(
-  { file, text, name }: Input,
+  { file, text, name, tables }: Input,
   asked: ReplicationsAsked,
   { jobs: stated, overrides }: ReplicateOptions,
   terminal: Terminal,
 ): Promise<{ readonly collected: Collected; readonly signal: NodeJS.Signals | null }> {
   const jobs = jobsFrom(stated, asked.most);
-  const given: ReplicationsGiven = { text, name, overrides };
+  const given: ReplicationsGiven = { text, name, tables, overrides };
   let collected = NONE_COLLECTED;
   const onDone = (now: Collected): void => {
     collected = now;
@@ -79,10 +79,10 @@ export async function replicatePart(
   { jobs: stated, overrides }: ReplicateOptions,
   terminal: Terminal,
 ): Promise<{ readonly put: PutPart; readonly signal: NodeJS.Signals | null }> {
-  const { file, text, name } = input;
+  const { file, text, name, tables } = input;
   const numbers = replicationsOfShard(most, shard);
   const jobs = jobsFrom(stated, numbers.length);
-  const given: ReplicationsGiven = { text, name, overrides };
+  const given: ReplicationsGiven = { text, name, tables, overrides };
   const onDone = (done: number): void =>
     terminal.progress(`${file}: ${progressBar(done, numbers.length)} replications`);
   let runs: readonly Replication[] = [];

@@ -1,5 +1,13 @@
 /** What a worker thread of a sweep does: it checks points and runs them, reading each from the file's text. */
-import { formatFinding, type PlannedPoint, playPoint, prepare, type SweepPoint, scenarioReader } from "../index.ts";
+import {
+  formatFinding,
+  type PlannedPoint,
+  playPoint,
+  prepare,
+  type SweepPoint,
+  scenarioReader,
+  type Tables,
+} from "../index.ts";
 import { chanceNotes } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { givenToThread } from "./threads.ts";
@@ -7,6 +15,7 @@ import { givenToThread } from "./threads.ts";
 /** What every worker is given. */
 export interface SweepGiven {
   readonly text: string;
+  readonly tables: Tables;
   /** The title of a scenario that states none, and what messages call the file. */
   readonly name: string;
   readonly shown: string;
@@ -34,7 +43,7 @@ let reader: Promise<Reader> | null = null;
 function theReader(): Promise<Reader> {
   reader ??= givenToThread<SweepGiven>().then((given) => ({
     given,
-    read: scenarioReader(given.text, { name: given.name }),
+    read: scenarioReader(given.text, { name: given.name, tables: given.tables }),
     change: overridesOf(given.overrides),
   }));
   return reader;

@@ -15,7 +15,7 @@ import {
   sweepText,
   withHorizon,
 } from "../index.ts";
-import { plainName, shownName, textOf } from "./input.ts";
+import { type Source, shownName, sourceOf } from "./input.ts";
 import { stoppable } from "./interrupt.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { putReport, reportFolders, tellPut } from "./report-folders.ts";
@@ -46,13 +46,12 @@ export async function sweep(file: string, options: SweepOptions, terminal: Termi
   const jobs = jobsFrom(options.jobs, own.length);
   const part = shard === null ? "" : `-${shard.part}-of-${shard.of}`;
   const [folder = ""] = await reportFolders([file], options.out, `-sweep${part}`);
-  const [text, shown, name] = [await textOf(file), shownName(file), plainName(file)];
-
-  const overrides = { ...stated, ...horizonFor(text, name, stated, all) };
+  const [source, shown] = [await sourceOf(file), shownName(file)];
+  const overrides = { ...stated, ...horizonFor(source, stated, all) };
 
   // Loaded only now, since no other command needs threads.
   const { sweepPool } = await import("./sweep-pool.ts");
-  const pool = await sweepPool({ text, name, shown, overrides }, jobs);
+  const pool = await sweepPool({ ...source, shown, overrides }, jobs);
   try {
     terminal.progress(`${shown}: reading ${own.length} points`);
     // The first has the head of all parts.
@@ -62,7 +61,7 @@ export async function sweep(file: string, options: SweepOptions, terminal: Termi
     for (const warning of warningsOf(checked.slice(1), own)) terminal.tell(warning);
     const [first] = checked;
     if (!first?.ok) return;
-    const head = headOf(first, quantities, all.length, { name, text });
+    const head = headOf(first, quantities, all.length, source);
     const empty = { ...head, shard: shard && `${shard.part}/${shard.of}`, points: [] };
     await playAndReport(pool, own, empty, { folder, shown }, options, terminal);
   } finally {
@@ -71,8 +70,8 @@ export async function sweep(file: string, options: SweepOptions, terminal: Termi
 }
 
 /** One for all points and parts where the file leaves it open: the longest of the points at the ends of what is varied. */
-function horizonFor(text: string, name: string, stated: Overrides, all: readonly PlannedPoint[]): Overrides {
-  const read = scenarioReader(text, { name });
+function horizonFor({ text, name, tables }: Source, stated: Overrides, all: readonly PlannedPoint[]): Overrides {
+  const read = scenarioReader(text, { name, tables });
   const change = overridesOf(stated);
   const ends = all.filter(({ settings }) =>
     settings.every(({ value }, q) => [all[0], all.at(-1)].some((end) => end?.settings[q]?.value === value)),
@@ -120,14 +119,17 @@ function headOf(
   { title, seed, horizonMin }: Extract<Checked, { ok: true }>,
   quantities: readonly SweptQuantity[],
   points: number,
-  { name, text }: { readonly name: string; readonly text: string },
+  { name, text, tables }: Source,
 ): SweepHead {
   const isSwept = (path: string): boolean => quantities.some((quantity) => quantity.path === path);
   return {
     made_by: `fillfront ${version()}`,
     title,
     scenario: name,
-    scenario_sha256: createHash("sha256").update(text).digest("hex"),
+    scenario_sha256: createHash("sha256")
+      .update(text)
+      .update(tables.size > 0 ? JSON.stringify([...tables]) : "")
+      .digest("hex"),
     seed: isSwept("seed") ? null : seed,
     horizon_min: isSwept("horizon") ? null : horizonMin,
     quantities,

@@ -28,7 +28,8 @@ const AS_NEEDED = "as needed";
 /** Carries anything, until it is known how much it must. */
 const OPEN_BELT: Plain = { rate: "1000000/min", capacity: 1000, transit: "0 min" };
 
-export function completedDraft(root: Node): { readonly root: Node; readonly open: Open } {
+/** @param belt of lines that are drawn up here; open if left out */
+export function completedDraft(root: Node, belt: Plain = OPEN_BELT): { readonly root: Node; readonly open: Open } {
   if (root.kind !== "map") {
     const none = { counts: new Set<string>(), feeds: new Map(), returns: new Map(), belts: new Set<string>() };
     return { root, open: { ...none, lines: false } };
@@ -54,8 +55,8 @@ export function completedDraft(root: Node): { readonly root: Node; readonly open
     }
     for (const [id, item] of drawn.outlets) complete = addTo(complete, "outlets", id, nodeOf({ item }, offset));
     for (const [id, line] of drawn.lines) {
-      belts.add(id);
-      const body = { layout: "chain", ...line, belt: OPEN_BELT };
+      if (belt === OPEN_BELT) belts.add(id);
+      const body = { layout: "chain", ...line, belt };
       complete = addTo(complete, "lines", id, nodeOf(body, offset));
     }
   } else {

@@ -319,7 +319,10 @@ test.each([3, 4, 5, 6])("once settled, a moving average over whole periods is th
   );
   if (window === undefined || period === undefined || settled === undefined) throw new Error("it has settled");
   expect(window % period).toBe(0);
-  const made = asTrain(eventsOf(run, () => 1), run);
+  const made = asTrain(
+    eventsOf(run, () => 1),
+    run,
+  );
   const ticks = Array.from({ length: period }, (_, i) => settled + window + i);
   const averages = ticks.map((tick) => averageAt(made, window, tick, run.steppedTicks) * 60 * 5);
   for (const average of averages) expect(average).toBeCloseTo(approximate(rational(output.settled_per_min ?? "")), 9);

@@ -61,8 +61,9 @@ function boundless(network: Network): Network {
 /**
  * Belts that the draft leaves open get what they need and a tenth more; stated ones that carry too little are made faster.
  * @param flows at full speed, and at the wanted output
+ * @param keepsStated whatever they carry
  */
-export function withBelts(scenario: Scenario, flows: readonly Flows[]): Scenario {
+export function withBelts(scenario: Scenario, flows: readonly Flows[], keepsStated = false): Scenario {
   const { connections } = expand(scenario);
   const most = new Map<string, Rational>();
   for (const { id, line } of connections) {
@@ -77,7 +78,7 @@ export function withBelts(scenario: Scenario, flows: readonly Flows[]): Scenario
       const perMin = most.get(`${line.id} ${key}`) ?? ZERO;
       // Where flows are unknown, as much as all that the line's machines take.
       if (isStandIn(belt)) return newBelt(perMin.n === 0n ? busiest : perMin, key, scenario.lengthUnit);
-      return carriedAtMost(belt).compare(perMin) < 0 ? faster(belt, perMin) : belt;
+      return !keepsStated && carriedAtMost(belt).compare(perMin) < 0 ? faster(belt, perMin) : belt;
     };
     return withOwn(line, of);
   });

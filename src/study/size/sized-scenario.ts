@@ -91,7 +91,8 @@ function fed(plant: Scenario, neededPerMin: readonly Rational[], open: Draft["op
     const part = feed.items.length > 1 ? "need-apart" : needs.partOf(feed);
     const needed = neededPerMin[f] ?? ZERO;
     // What comes back is just so much, whatever machines could take.
-    const isEnough = !open.returns.has(feed.id) && typeof part !== "string" && part.mul(feed.ofNeed ?? ONE).compare(needed) >= 0;
+    const isEnough =
+      !open.returns.has(feed.id) && typeof part !== "string" && part.mul(feed.ofNeed ?? ONE).compare(needed) >= 0;
     return isEnough ? feed : { ...feed, ofNeed: null, profile: steady(needed) };
   });
   return fedAsNeeded({ ...plant, feeds });
