@@ -95,7 +95,10 @@ function aloneOf({ longRun, stretch }: Judged, makers: readonly Maker[], byMachi
   const latest = (ticks: readonly (number | null)[]): number =>
     Math.max(stretch.fromTick, ...ticks.map((tick) => tick ?? 0));
   return {
-    settledTick: running.length === 0 || running.some(({ tick }) => tick === null) ? null : latest(running.map(({ tick }) => tick)),
+    settledTick:
+      running.length === 0 || running.some(({ tick }) => tick === null)
+        ? null
+        : latest(running.map(({ tick }) => tick)),
     saturatedTick: latest(
       running.flatMap(({ perMin, tick, isSaturated }) => (isSaturated && perMin >= counts ? [tick] : [])),
     ),

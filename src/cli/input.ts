@@ -96,7 +96,7 @@ export function plainName(file: string): string {
 }
 
 function refused(findings: readonly Finding[], file: string): RefusedError {
-  return new RefusedError(findings.map((finding) => formatFinding(finding, file)).join("\n"));
+  return new RefusedError(findings.map((finding) => formatFinding(finding, file)).join("\n"), { file, findings });
 }
 
 /**

@@ -50,7 +50,7 @@ export type PutPart = Put;
 
 /** @param played how many replications of it are complete */
 export async function putPart(
-  folder: string,
+  folder: string | null,
   given: {
     readonly input: Input;
     readonly overrides: Overrides;
@@ -76,5 +76,5 @@ export async function putPart(
   };
   const of = replicationsOfShard(replications, shard).length;
   terminal.tell(`${input.file}: ${played} of the ${of} replications of part ${part.shard} are complete, for gather`);
-  return putReport(folder, new Map([["part.json", `${JSON.stringify(part)}\n`]]));
+  return putReport(folder, () => new Map([["part.json", `${JSON.stringify(part)}\n`]]));
 }

@@ -7,7 +7,7 @@ import type { Result } from "../analysis/result.ts";
 import { type Run, simulate } from "../engine/simulate.ts";
 import { expand } from "../network/expand.ts";
 import type { Network } from "../network/network.ts";
-import { prepareNetwork, withinHorizon } from "../network/prepare.ts";
+import { prepareNetwork } from "../network/prepare.ts";
 import { compilePriming, type Priming } from "../network/priming.ts";
 import { applyTactic } from "../network/tactics/apply.ts";
 import type { TacticNote } from "../network/tactics/part.ts";
@@ -101,7 +101,7 @@ function runTactic(scenario: Scenario, tactic: Tactic) {
 
 /** What would be simulated. @throws UnplayableError */
 export function tryTactic(scenario: Scenario, tactic: Tactic) {
-  const primed = applyTactic(scenario, withinHorizon(expand(scenario), scenario.horizonMin), tactic);
+  const primed = applyTactic(scenario, expand(scenario), tactic);
   const prepared = prepareNetwork(scenario, primed.network);
   if (!prepared.ok) throw new UnplayableError(`the tactic ${tactic.id}`, prepared.findings);
   return { primed, prepared };
