@@ -49,7 +49,7 @@ test("every example runs as it did", () => {
     tin-assembly.yaml 11122 9106 24 d7cffee97b1e81c0
     undersupplied-chain.yaml 31734 30006 192 e36c23e3e3ea4ec4
     unequal-chain.yaml 9813 6813 1000 4a8f33ba969e1dc5
-    unequal-tree.yaml 368 176 48 b339f3359596f49e
-    unreliable-chain.yaml 1440000 not proved 059376ecf657e1d5"
+    unequal-tree.yaml 368 176 48 7e1f411edb4a9f26
+    unreliable-chain.yaml 288000 not proved 0e06a18b67a22084"
   `);
 });
