@@ -1,4 +1,4 @@
-/** Where gates of feeds lie, and how often chance has stopped what: beside memory.ts, in the same memory. */
+/** Where gates of feeds lie, how often chance has stopped what, and how far limits are broken: beside memory.ts, in the same memory. */
 import { Ints, Sums } from "./arrays";
 
 /** By feed: whether its gaps are drawn, items that wait at its gate, and the most that ever did. */
@@ -28,3 +28,8 @@ export const outages = changetype<Ints>(outagesAt);
 /** Of each stream of draws: where its uniform numbers stand, four words. */
 declare const aleaAt: usize;
 export const alea = changetype<Ints>(aleaAt);
+/** Items times ticks beyond limits, by limit on hold-up and by kind for dwell. */
+declare const overLimitItemTicksAt: usize;
+export const overLimitItemTicks = changetype<Sums>(overLimitItemTicksAt);
+declare const overDwellTicksAt: usize;
+export const overDwellTicks = changetype<Sums>(overDwellTicksAt);

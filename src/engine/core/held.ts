@@ -3,7 +3,9 @@
  * (T + 1) · level − Σ change · tick, so that only changes are booked as they come, as moments (../over-time.ts works the sums
  * out); a machine's state is booked when it ends.
  */
+
 import { STATE_COUNT } from "../states";
+import { overDwellTicks } from "./gate-memory";
 import {
   dwellLimit,
   held,
@@ -13,7 +15,6 @@ import {
   longestStay,
   machineState,
   overDwell,
-  overDwellTicks,
   stateSince,
   stateTicks,
 } from "./memory";

@@ -1,4 +1,5 @@
 /** Time for which more lies on the line than its limits allow. */
+import { overLimitItemTicks } from "./gate-memory";
 import {
   bufferCount,
   held,
@@ -14,7 +15,6 @@ import {
   limitPlace,
   onPlaces,
   overAnyTicks,
-  overLimitItemTicks,
   overLimitTicks,
 } from "./memory";
 import { tick } from "./schedule";
