@@ -28,28 +28,28 @@ test("every example runs as it did", () => {
   });
   // Example, ticks stepped, recurrence at tick, period in ticks, fingerprint.
   expect(rows.join("\n")).toMatchInlineSnapshot(`
-    "batch-unloading.yaml 30337 21937 4200 f863f10364fb62db
-    creeping-chain.yaml 72000 not proved 714bc85a98d57b5f
-    custom-network.yaml 20792 12392 4200 1588c7b75b03150b
-    equal-loop.yaml 3222 2406 24 296c87208c83d909
-    even-lanes.yaml 5648 3248 1200 26f8a614f1a2c9f5
-    five-unequal.yaml 5641 4741 90 36a2648741f28378
-    four-equal.yaml 5065 3737 16 34ed90b1b1125e5c
-    jamming-mix.yaml 11354 11353 1 5b4f5b8cab578f7a
-    long-chain.yaml 39296 32832 64 f3407e0d7d908190
-    oversupplied-chain.yaml 38136 32856 88 0f0d10ab58a925c2
-    perishable-chain.yaml 13992 11368 16 5ec4e9a7338564c9
-    pouch-trial.yaml 36000 not proved 30e7f512b759acce
-    rate-cut.yaml 22142 12842 4650 3218fe7bc23ae07c
-    returning-mix.yaml 1412 812 300 326c15dda11c99ec
-    short-chain.yaml 17265 14215 25 f7f6d02ad7118ced
-    take-off-mix.yaml 23792 12092 3900 87c2f8f486295b68
-    thirty-equal.yaml 50789 43397 96 58c78f49cec57779
-    tin-assembly-tree.yaml 1081 649 24 e190d10534095d98
-    tin-assembly.yaml 11122 9106 24 d7cffee97b1e81c0
-    undersupplied-chain.yaml 31734 30006 192 e36c23e3e3ea4ec4
-    unequal-chain.yaml 9813 6813 1000 4a8f33ba969e1dc5
-    unequal-tree.yaml 368 176 48 7e1f411edb4a9f26
-    unreliable-chain.yaml 288000 not proved 0e06a18b67a22084"
+    "batch-unloading.yaml 30337 21937 4200 78cd1673907f59d4
+    creeping-chain.yaml 72000 not proved c0c94c703462c7c2
+    custom-network.yaml 20792 12392 4200 890be30861d3a90a
+    equal-loop.yaml 3222 2406 24 ff92f3d5cc376d59
+    even-lanes.yaml 5648 3248 1200 d3722e49db253949
+    five-unequal.yaml 5641 4741 90 62131ea7964affa5
+    four-equal.yaml 5065 3737 16 9319f138386737e2
+    jamming-mix.yaml 11354 11353 1 73edb7304434f3d9
+    long-chain.yaml 39296 32832 64 f383734124c08291
+    oversupplied-chain.yaml 38136 32856 88 04651689e095fa4c
+    perishable-chain.yaml 13992 11368 16 821c58369088cd95
+    pouch-trial.yaml 36000 not proved ab775758a3b63ba2
+    rate-cut.yaml 22142 12842 4650 ee1d5629651e592a
+    returning-mix.yaml 1412 812 300 e963d22276cd5587
+    short-chain.yaml 17265 14215 25 5678f280361417ec
+    take-off-mix.yaml 23792 12092 3900 c19b11c860d96157
+    thirty-equal.yaml 50789 43397 96 e1e232880d17f813
+    tin-assembly-tree.yaml 1081 649 24 19ce9ece001f099b
+    tin-assembly.yaml 11122 9106 24 ac97864e2dd3d096
+    undersupplied-chain.yaml 31734 30006 192 dce2cb96634c19d9
+    unequal-chain.yaml 9813 6813 1000 b8222b41c021b52a
+    unequal-tree.yaml 368 176 48 bbfb84d1b1c888d5
+    unreliable-chain.yaml 1440000 not proved bb642554c0907976"
   `);
 });
