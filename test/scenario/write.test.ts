@@ -299,7 +299,10 @@ const plant: fc.Arbitrary<Scenario> = fc
     ]),
     limits,
     random,
-    wanted: fc.oneof(fc.constant([]), positive.map((perMin) => [{ item: "tray", perMin }])),
+    wanted: fc.oneof(
+      fc.constant([]),
+      positive.map((perMin) => [{ item: "tray", perMin }]),
+    ),
     lengthUnit: fc.constantFrom("m" as const, "ft" as const),
     tactics: fc.constant([]),
   })
