@@ -37,9 +37,18 @@ const licences: Plugin = {
   },
 };
 
+/** The package's other files are ES modules. */
+const kindOfModules: Plugin = {
+  name: "kind-of-modules",
+  generateBundle() {
+    this.emitFile({ type: "asset", fileName: "package.json", source: '{ "type": "commonjs" }\n' });
+  },
+};
+
 export default defineConfig({
   input: {
-    main: "src/cli/main.ts",
+    main: "src/cli/start.ts",
+    commands: "src/cli/main.ts",
     "luck-worker": "src/cli/luck-worker.ts",
     "replication-worker": "src/cli/replication-worker.ts",
     "sweep-worker": "src/cli/sweep-worker.ts",
@@ -49,9 +58,10 @@ export default defineConfig({
   external: [/^@napi-rs\/canvas/, "chartjs-node-canvas", /^elkjs/, "ml-direct", "ml-matrix", "tinypool"],
   // Its other form, for Node, is CommonJS: each module a function that is compiled at the start.
   resolve: { alias: { yaml: fileURLToPath(new URL("node_modules/yaml/browser/index.js", import.meta.url)) } },
-  plugins: [noChildProcesses, licences],
+  plugins: [noChildProcesses, licences, kindOfModules],
   output: {
     dir: "dist/cli",
+    format: "cjs",
     cleanDir: true,
     chunkFileNames: "[name].js",
     comments: { legal: true, annotation: false, jsdoc: false },

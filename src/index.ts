@@ -89,6 +89,7 @@ export { type FitGiven, type FitPlan, MOST_UNKNOWNS, planFit } from "./study/fit
 export { type Unknown, type UnknownProblem, unknownOf } from "./study/fit/unknowns.ts";
 export { withFragileShares } from "./study/fragile.ts";
 export { type Gathered, gatherSweep } from "./study/gather.ts";
+export { gatheredRuns, gatheredVariants, type PartsProblem, partsProblem } from "./study/gather-parts.ts";
 export { type GrowthRefusal, growChain, growingGroup } from "./study/grow.ts";
 export { withHorizon } from "./study/horizon.ts";
 export type * from "./study/layout-results.ts";
@@ -102,6 +103,15 @@ export { type LayoutVariant, type LayoutVariants, layoutVariants } from "./study
 export { playVariants } from "./study/luck/play-variants.ts";
 export { luckGrid, playVariant, type VariantRun } from "./study/luck/variant-run.ts";
 export { withNeededRooms } from "./study/needed-room.ts";
+export {
+  type Part,
+  type PartHead,
+  type PartStudy,
+  replicationsOfShard,
+  runsPart,
+  variantsPart,
+} from "./study/part.ts";
+export { readPart } from "./study/part-file.ts";
 export { NO_TACTIC, tryTactic, UnplayableError } from "./study/play.ts";
 export { leastDoses } from "./study/prime.ts";
 export { playReplication, type Replication, type ReplicationGrid, replicationSeed } from "./study/replication.ts";

@@ -22,6 +22,7 @@ import { lineResults } from "./lines.ts";
 import { type LongRun, longRunOf } from "./long-run.ts";
 import { machineResults } from "./machines.ts";
 import { findMixes } from "./mixes.ts";
+import { averageTicks } from "./moving-average.ts";
 import { outletResults } from "./outlets.ts";
 import { outputPerCycle } from "./products.ts";
 import { profileStretches } from "./profile-stretches.ts";
@@ -34,7 +35,10 @@ import { waysOf } from "./ways.ts";
 
 export interface Analysis {
   readonly result: Result;
+  /** Drawn up when it is first asked for. */
   readonly series: Series;
+  /** The width of its moving average. */
+  readonly averageTicks: number;
 }
 
 /**
@@ -101,7 +105,15 @@ export function analyse(
     no_flow: flow.applies ? null : flow.reason,
     warnings,
   };
-  return { result, series: curvesOf(run, longRun, events) };
+  let series: Series | null = null;
+  return {
+    result,
+    get series() {
+      series ??= curvesOf(run, longRun, events);
+      return series;
+    },
+    averageTicks: averageTicks(run, longRun),
+  };
 }
 
 function speedsBelowFull({ machines = [] }: Partial<Pick<Scenario, "machines">>): ReadonlyMap<string, Rational> {

@@ -6,7 +6,7 @@ import type { NoEnd } from "./statistics/ramp-up-end.ts";
 /** A figure that differs from one replication to the next. */
 export interface ReplicatedFigure {
   readonly mean: number;
-  /** Student-t 95 % interval of the mean; `null` where there is none, and then why. */
+  /** 95 % interval of the mean, by Student's t with Hall's correction for skewness; `null` where there is none, and then why. */
   readonly ci95: readonly [low: number, high: number] | null;
   readonly no_ci95?: NoInterval;
   /** Percentiles of the replications, not of the mean. */

@@ -39,8 +39,15 @@ export async function readInput(
   change: (scenario: Scenario) => Scenario = (same) => same,
   { runs = true }: { readonly runs?: boolean } = {},
 ): Promise<Input> {
-  const shown = shownName(file);
-  const { text, name, tables } = await sourceOf(file);
+  return inputOf({ file: shownName(file), ...(await sourceOf(file)) }, change, { runs });
+}
+
+/** @throws RefusedError */
+export function inputOf(
+  { file: shown, text, name, tables }: Pick<Input, "file" | "text" | "name" | "tables">,
+  change: (scenario: Scenario) => Scenario,
+  { runs }: { readonly runs: boolean },
+): Input {
   const outcome = readScenario(text, { name, tables });
   if (!outcome.ok) throw refused(outcome.findings, shown);
   const stated = change(outcome.scenario);

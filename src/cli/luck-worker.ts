@@ -1,5 +1,4 @@
 /** What a worker thread of a comparison on the same luck does: it reads the scenario once and plays its variants. */
-import Tinypool from "tinypool";
 import {
   knownTactics,
   type LayoutsOptions,
@@ -15,6 +14,7 @@ import {
   withHorizon,
 } from "../index.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
+import { givenToThread } from "./threads.ts";
 
 /** What every worker is given: a text that has been read and prepared before without an error. */
 export interface LuckGiven {
@@ -34,9 +34,14 @@ export interface LuckTask {
 
 type Play = (task: LuckTask) => VariantRun;
 
-export const play: Play = player(Tinypool.workerData);
+let player: Promise<Play> | null = null;
 
-function player({ text, name, tables, overrides, variants }: LuckGiven): Play {
+export async function play(task: LuckTask): Promise<VariantRun> {
+  player ??= givenToThread<LuckGiven>().then(playerOf);
+  return (await player)(task);
+}
+
+function playerOf({ text, name, tables, overrides, variants }: LuckGiven): Play {
   const outcome = readScenario(text, { name, tables });
   if (!outcome.ok) throw new Error("the scenario has been read before and is refused all the same");
   const scenario = withHorizon(overridesOf(overrides)(outcome.scenario));

@@ -1,4 +1,3 @@
-#!/usr/bin/env node
 /** The command line: which commands there are and what they may be told. Each command's work is in its own file. */
 import { Command, CommanderError, Option } from "commander";
 import type { CheckOptions } from "./check.ts";
@@ -8,7 +7,7 @@ import type { EstimateOptions } from "./estimate.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
 import { firstFileCommands } from "./first-file.ts";
 import type { FitOptions } from "./fit.ts";
-import type { GatherOptions } from "./gather.ts";
+import type { GatherOptions } from "./gather-request.ts";
 import type { GrowOptions } from "./grow.ts";
 import type { LayoutsOptions } from "./layouts.ts";
 import type { PrimeOptions } from "./prime.ts";
@@ -19,6 +18,7 @@ import { type Terminal, terminalOf } from "./terminal.ts";
 import { version } from "./version.ts";
 
 const SCENARIO = "a scenario file (YAML or JSON), or - for standard input";
+const SHARD = "play every n-th replication only, such as 1/4, for fillfront gather to join";
 
 function program(terminal: Terminal, printed: Promise<void>[]): Command {
   const fillfront = new Command("fillfront")
@@ -49,6 +49,7 @@ function program(terminal: Terminal, printed: Promise<void>[]): Command {
       'until the interval of a figure is so narrow, such as "settled_output_per_min=2 %", or as many as --replications allows',
     )
     .option("--jobs <number>", "worker threads for replications; as many as there are cores if not stated")
+    .option("--shard <part/parts>", SHARD)
     .addOption(new Option("--check", "recount every item after every tick").hideHelp())
     .showHelpAfterError("(fillfront run --help shows its options)")
     .addHelpText("after", example('fillfront run scenarios/long-chain.yaml --out reports/long --horizon "2 h"'))
@@ -108,6 +109,7 @@ function program(terminal: Terminal, printed: Promise<void>[]): Command {
     )
     .option("--look <number>", "which look at this comparison it is: 2 when going on with more replications; else 1")
     .option("--jobs <number>", "worker threads for replications; as many as there are cores if not stated")
+    .option("--shard <part/parts>", SHARD)
     .showHelpAfterError("(fillfront compare --help shows its options)")
     .addHelpText("after", example("fillfront compare scenarios/long-chain.yaml --all"))
     .action(async (file: string, options: CompareOptions) =>
@@ -191,6 +193,7 @@ function program(terminal: Terminal, printed: Promise<void>[]): Command {
     )
     .option("--look <number>", "which look at this comparison it is: 2 when going on with more replications; else 1")
     .option("--jobs <number>", "worker threads for replications; as many as there are cores if not stated")
+    .option("--shard <part/parts>", SHARD)
     .showHelpAfterError("(fillfront layouts --help shows its options)")
     .addHelpText("after", example("fillfront layouts scenarios/four-equal.yaml --priority small"))
     .action(async (file: string, options: LayoutsOptions) =>
@@ -223,10 +226,10 @@ function program(terminal: Terminal, printed: Promise<void>[]): Command {
 
   fillfront
     .command("gather")
-    .description("join the parts of a sweep that --shard has spread over machines")
-    .argument("<part...>", "report folders of the parts, or the sweep.json in them")
-    .option("--out <folder>", "where the report goes; else reports/<scenario's name>-sweep")
-    .option("--json", "print the sweep as JSON instead of the table")
+    .description("join the parts of a sweep, of replications or of a comparison that --shard has spread over machines")
+    .argument("<part...>", "report folders of the parts, or the sweep.json or part.json in them")
+    .option("--out <folder>", "where the report goes; else where the whole would go")
+    .option("--json", "print the result as JSON instead of the table")
     .option("--no-charts", "leave out the pictures")
     .showHelpAfterError("(fillfront gather --help shows its options)")
     .addHelpText("after", example("fillfront gather reports/short-chain-sweep-*-of-4"))
@@ -311,4 +314,6 @@ async function main(argv: readonly string[]): Promise<number> {
   }
 }
 
-process.exitCode = await main(process.argv);
+main(process.argv).then((status) => {
+  process.exitCode = status;
+});

@@ -51,7 +51,7 @@ export async function sweep(file: string, options: SweepOptions, terminal: Termi
 
   // Loaded only now, since no other command needs threads.
   const { sweepPool } = await import("./sweep-pool.ts");
-  const pool = sweepPool({ ...source, shown, overrides }, jobs);
+  const pool = await sweepPool({ ...source, shown, overrides }, jobs);
   try {
     terminal.progress(`${shown}: reading ${own.length} points`);
     // The first has the head of all parts.

@@ -44,6 +44,7 @@ function offered(passing: Rational, further: Rational, dividers: ChainLine["divi
     case "even":
       return larger(passing.div(whole(2)), left);
     case "weighted":
+      if (further.add(need).equals(ZERO)) return ZERO;
       return larger(passing.mul(need).div(further.add(need)), left);
     case "branch-first":
       return passing;

@@ -7,8 +7,8 @@ export interface Disk {
   readonly look: (path: string) => Promise<Seen | null>;
   readonly list: (folder: string) => Promise<readonly Listed[]>;
   readonly read: (file: string) => Promise<string>;
-  /** @returns the first folder that was missing, if any was */
-  readonly makeFolders: (folder: string) => Promise<string | undefined>;
+  /** With those above it. */
+  readonly makeFolders: (folder: string) => Promise<unknown>;
   readonly makeFolder: (folder: string) => Promise<void>;
   /** Done when the content will outlast a power cut. */
   readonly write: (file: string, content: string | Uint8Array) => Promise<void>;

@@ -127,7 +127,7 @@ function basisOf({ basis, period_min: period, full_share: share }: PlantSettling
     case "flow":
       return share === 1
         ? `The rate is exact by the flow solution, with which the simulation agrees; no state recurred within ${horizon}.`
-        : `The rate is exact by the flow solution; only buffers still fill or drain, and that hardly moves the output.`;
+        : `The rate is exact by the flow solution; buffers fill or drain for longer, and that hardly moves the output.`;
     case "measured":
       return `The rate is measured over the last half of ${horizon}; nothing is proved.`;
   }

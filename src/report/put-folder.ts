@@ -5,7 +5,7 @@
  */
 import { createHash, randomBytes } from "node:crypto";
 import { hostname } from "node:os";
-import { basename, dirname, join } from "node:path";
+import { basename, dirname, join, relative, sep } from "node:path";
 import { codeOf, DISK, type Disk } from "./disk.ts";
 import { checkTarget, isKnown, kindsOf, ownPath, PART, ReportFolderError, UNFINISHED } from "./folder.ts";
 import { REPORT_KINDS } from "./report-files.ts";
@@ -29,8 +29,8 @@ export async function writeReport(
   }
   if (kindsOf(names).length === 0) throw new RangeError(`not files of one report: ${names.join(", ")}`);
   return explained(folder, () =>
-    beside(folder, disk, async (target, fresh) => {
-      if (await isReplaceable(target, fresh, disk)) {
+    beside(folder, disk, async (target, fresh, make) => {
+      if (await isReplaceable(target, make, disk)) {
         for (const [name, content] of files) await disk.write(join(fresh, name), content);
         await disk.settle(fresh);
         if (await swapped(fresh, target, disk)) return "whole";
@@ -42,54 +42,87 @@ export async function writeReport(
 }
 
 /**
- * Makes and removes what `writeReport` would, to know before a long run whether it could, and how.
+ * Makes and removes a folder where `writeReport` would begin, to know before a long run whether it could, and how. Folders that
+ * are missing above the target stay missing, since of several checks at once none could tell when to remove them.
  * @throws ReportFolderError if not
  */
 export async function checkReportFolder(folder: string, disk: Disk = DISK): Promise<ReportPut> {
-  return explained(folder, () =>
-    beside(folder, disk, async (target, fresh) => {
-      if (!(await isReplaceable(target, fresh, disk))) {
-        await disk.write(join(target, PART), "");
-        await disk.remove(join(target, PART));
-        return "file by file";
-      }
-      // The new folder's own name is short; the target's may be too long.
-      await disk.look(target);
-      return "whole";
-    }),
-  );
+  return explained(folder, async () => {
+    const target = await ownPath(folder, disk);
+    await tidy(target, disk);
+    await checkTarget(folder, target, disk);
+    if (await isReplaceable(target, () => probe(target, disk), disk)) return "whole";
+    await disk.write(join(target, PART), "");
+    await disk.remove(join(target, PART));
+    return "file by file";
+  });
+}
+
+/** In the nearest folder that is there, with a look at each name that is to come, which may be too long, as may all together. */
+async function probe(target: string, disk: Disk): Promise<void> {
+  const near = await nearest(target, disk);
+  for (const name of relative(near, target).split(sep)) await disk.look(join(near, name));
+  await disk.look(join(freshName(target), PART));
+  const probed = freshName(target, near, PROBE);
+  await held(probed, async () => {
+    try {
+      await disk.makeFolder(probed);
+    } finally {
+      await failing(disk.remove(probed));
+    }
+  });
+}
+
+async function nearest(target: string, disk: Disk): Promise<string> {
+  let near = dirname(target);
+  while (near !== dirname(near) && (await disk.look(near)) === null) near = dirname(near);
+  return near;
 }
 
 /** New folders that this process is filling. */
 const ACTIVE = new Set<string>();
 
-/** With the folders above the target there, and gone again if nothing came into them; and so a new folder beside it. */
-async function beside(
-  folder: string,
-  disk: Disk,
-  work: (target: string, fresh: string) => Promise<ReportPut>,
-): Promise<ReportPut> {
-  const target = await ownPath(folder, disk);
-  const fresh = freshName(target);
+async function held<T>(fresh: string, work: () => Promise<T>): Promise<T> {
   ACTIVE.add(fresh);
-  let made: string | undefined;
   try {
-    await tidy(target, disk);
-    await checkTarget(folder, target, disk);
-    made = await disk.makeFolders(dirname(target));
-    return await work(target, fresh);
+    return await work();
   } finally {
-    await disk.remove(fresh).catch(() => undefined);
-    if (made !== undefined) await removeEmpty(dirname(target), made, disk);
     ACTIVE.delete(fresh);
   }
 }
 
+type Make = () => Promise<void>;
+
+/** @param work with the target, the new folder's name and what makes it, and the folders above; gone again if nothing came into them */
+async function beside(
+  folder: string,
+  disk: Disk,
+  work: (target: string, fresh: string, make: Make) => Promise<ReportPut>,
+): Promise<ReportPut> {
+  const target = await ownPath(folder, disk);
+  const fresh = freshName(target);
+  let made: string | undefined;
+  const make = async (): Promise<void> => {
+    const near = await nearest(target, disk);
+    // Some of them may be made before it fails.
+    if (near !== dirname(target)) made = join(near, relative(near, target).split(sep)[0] ?? "");
+    await disk.makeFolders(dirname(target));
+    await disk.makeFolder(fresh);
+  };
+  return held(fresh, async () => {
+    try {
+      await tidy(target, disk);
+      await checkTarget(folder, target, disk);
+      return await work(target, fresh, make);
+    } finally {
+      await failing(disk.remove(fresh));
+      if (made !== undefined) await removeEmpty(dirname(target), made, disk);
+    }
+  });
+}
+
 async function removeEmpty(folder: string, upTo: string, disk: Disk): Promise<void> {
-  for (let at = folder; at.length >= upTo.length && at !== dirname(at); at = dirname(at)) {
-    // Something in it is why it stays.
-    if (await failing(disk.removeEmpty(at))) return;
-  }
+  for (let at = folder; at.length >= upTo.length; at = dirname(at)) await failing(disk.removeEmpty(at));
 }
 
 function failing(work: Promise<void>): Promise<boolean> {
@@ -102,19 +135,17 @@ function failing(work: Promise<void>): Promise<boolean> {
 const CLOSED = ["EACCES", "EPERM", "EROFS"];
 
 /** Makes the new folder, unless what is there has to be filled as it is. */
-async function isReplaceable(target: string, fresh: string, disk: Disk): Promise<boolean> {
-  const [above, found] = [await disk.look(dirname(target)), await disk.look(target)];
-  const isMounted = found !== null && found.device !== above?.device;
-  if (isMounted) return false;
+async function isReplaceable(target: string, make: Make, disk: Disk): Promise<boolean> {
+  const found = await disk.look(target);
+  if (found !== null && found.device !== (await disk.look(dirname(target)))?.device) return false;
   for (let turn = 1; ; turn++) {
     try {
-      await disk.makeFolder(fresh);
+      await make();
       return true;
     } catch (error) {
       if (found !== null && CLOSED.includes(codeOf(error))) return false;
-      // Another writer has removed the folders above, which both found missing.
+      // Another writer has removed the folders above, which it had made.
       if (codeOf(error) !== "ENOENT" || turn === MOST_TURNS) throw error;
-      await disk.makeFolders(dirname(target));
     }
   }
 }
@@ -191,26 +222,34 @@ async function replaceFiles(
   await disk.remove(unfinished);
 }
 
-/** What is left of writers that were killed: the former report goes back if nothing is in its place, all else goes. */
+/** What is left of those that were killed: the former report goes back if nothing is in its place, all else goes. */
 async function tidy(target: string, disk: Disk): Promise<void> {
   const above = dirname(target);
-  const listed = await disk.list(above).catch(() => []);
-  for (const { name } of listed) {
-    const path = join(above, name);
-    if (!(await isAbandoned(target, path, disk))) continue;
-    if (/-old-\d+$/.test(name) && (await disk.look(target)) === null) await disk.rename(path, target);
+  for (const path of await abandoned(above, prefixOf(basename(target)), disk)) {
+    if (/-old-\d+$/.test(path) && (await disk.look(target)) === null) await disk.rename(path, target);
     else await clear(path, disk);
   }
+  // Where a probe may have been made before the folder above was.
+  for (const folder of new Set([above, dirname(above), await nearest(target, disk)])) {
+    for (const path of await abandoned(folder, prefixOf(PROBE), disk)) await clear(path, disk);
+  }
+}
+
+async function abandoned(folder: string, prefix: string, disk: Disk): Promise<string[]> {
+  const found: string[] = [];
+  for (const { name } of await disk.list(folder).catch(() => [])) {
+    if (name.startsWith(prefix) && (await isAbandoned(join(folder, name), prefix, disk)))
+      found.push(join(folder, name));
+  }
+  return found;
 }
 
 /** How long another computer's writer is left alone: of its processes nothing can be known here. */
 const LONG_MS = 3_600_000;
 
-async function isAbandoned(target: string, path: string, disk: Disk): Promise<boolean> {
-  const name = basename(path);
-  const own = prefixOf(target);
-  if (!name.startsWith(own)) return false;
-  const [, host, pid] = /^([0-9a-f]{8})-(\d+)-[0-9a-f]{8}(?:-old-\d+)?$/.exec(name.slice(own.length)) ?? [];
+async function isAbandoned(path: string, prefix: string, disk: Disk): Promise<boolean> {
+  const rest = basename(path).slice(prefix.length);
+  const [, host, pid] = /^([0-9a-f]{8})-(\d+)-[0-9a-f]{8}(?:-old-\d+)?$/.exec(rest) ?? [];
   if (host === undefined) return false;
   if (host === digest(hostname())) return !isRunning(Number(pid), path);
   const seen = await disk.look(path);
@@ -229,14 +268,17 @@ function isRunning(pid: number, path: string): boolean {
   }
 }
 
+/** Of no target: none has this name. */
+const PROBE = "";
+
 /** Of a fixed length, whatever the target's name: marks of the target and the computer, the process, and this once. */
-function freshName(target: string): string {
+function freshName(target: string, folder = dirname(target), name = basename(target)): string {
   const once = randomBytes(4).toString("hex");
-  return join(dirname(target), `${prefixOf(target)}${digest(hostname())}-${process.pid}-${once}`);
+  return join(folder, `${prefixOf(name)}${digest(hostname())}-${process.pid}-${once}`);
 }
 
-function prefixOf(target: string): string {
-  return `.fillfront-${digest(basename(target))}-`;
+function prefixOf(name: string): string {
+  return `.fillfront-${digest(name)}-`;
 }
 
 function digest(text: string): string {

@@ -1,6 +1,6 @@
 /** One line played with one tactic, seen from the moment at which its feed could have started. */
 import { analyse } from "../analysis/analyse.ts";
-import { carriedOn, type Events, eventsOf } from "../analysis/events.ts";
+import { type Train, trainOf } from "../analysis/events.ts";
 import { type FlowRefusal, type FlowSolution, solveFlow } from "../analysis/flow/flow.ts";
 import { outputPerCycle } from "../analysis/products.ts";
 import type { Result } from "../analysis/result.ts";
@@ -30,9 +30,9 @@ export interface Played {
 }
 
 export interface Output {
-  readonly events: Events;
+  readonly made: Train;
   readonly minutesPerTick: number;
-  /** Up to here the events are complete, carried on with the period where there is one. */
+  /** Up to here they are known. */
   readonly endTick: number;
   readonly windowTicks: number;
 }
@@ -73,7 +73,7 @@ export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: 
   const priming = endedByHorizon(primed.priming, horizonMin);
   const run = simulate(program, { horizonTicks, seed: scenario.seed, priming: compilePriming(program, priming) });
   const flow = flowUnlessProved(run, () => flowOf(network, priming));
-  const { result, series } = analyse(run, scenario, flow);
+  const { result, averageTicks } = analyse(run, scenario, flow);
   const fedByHands = network.feeds.reduce(
     (total, { id }, f) => total + (primed.handFeeds.includes(id) ? (run.totals.fed[f] ?? 0) : 0),
     0,
@@ -83,7 +83,7 @@ export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: 
     result,
     itemsHandled: primed.placed + fedByHands,
     startsAfterMin: approximate(primed.startsAfterMin),
-    output: outputOf(run, series.output.averagedOverMin),
+    output: outputOf(run, averageTicks),
     notes: primed.notes,
   };
   return { played, run };
@@ -114,15 +114,13 @@ function flowOf(network: Network, priming: Priming): FlowSolution | FlowRefusal 
   return solveFlow(network, { initialLevels });
 }
 
-function outputOf(run: Run, averagedOverMin: number): Output {
-  const { program, recurrence, steppedTicks, horizonTicks } = run;
+function outputOf(run: Run, windowTicks: number): Output {
+  const { program, horizonTicks } = run;
   const perCycle = outputPerCycle(program.network);
-  const stepped = eventsOf(run, (machine) => perCycle[machine] ?? 0);
-  const minutesPerTick = approximate(program.tickS.div(60n));
   return {
-    events: recurrence ? carriedOn(stepped, recurrence.periodTicks, steppedTicks, horizonTicks) : stepped,
-    minutesPerTick,
+    made: trainOf(run, (machine) => perCycle[machine] ?? 0),
+    minutesPerTick: approximate(program.tickS.div(60n)),
     endTick: horizonTicks,
-    windowTicks: 2 * Math.round(averagedOverMin / minutesPerTick / 2),
+    windowTicks,
   };
 }

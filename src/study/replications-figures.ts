@@ -2,10 +2,11 @@
 import { leastHorizon } from "../analysis/chance.ts";
 import type { NoInterval, RareStops, ReplicatedFigure, Replications, StopCount } from "../analysis/chance-results.ts";
 import { TOLERANCE } from "../analysis/settling.ts";
-import { meanInterval } from "../analysis/statistics/interval.ts";
+import { USUAL_LEVEL } from "../analysis/statistics/interval.ts";
 import { medianRun } from "../analysis/statistics/median-run.ts";
 import { mean } from "../analysis/statistics/moments.ts";
 import { percentiles } from "../analysis/statistics/percentile.ts";
+import { skewedInterval } from "../analysis/statistics/skewed-interval.ts";
 import { stopCounts, stopsAreEnough } from "../analysis/stops.ts";
 import { total } from "../quantity/counts.ts";
 import { keepsUpFromMin } from "./mean-curve.ts";
@@ -164,7 +165,7 @@ export function replicated(figures: readonly (number | null)[]): ReplicatedFigur
 
 /** @param no why there is to be no interval, whatever the figures */
 function figureOf(figures: readonly number[], no: NoInterval | null): ReplicatedFigure {
-  const { n, mean: found, low, high } = meanInterval(figures);
+  const { n, mean: found, low, high } = skewedInterval(figures, USUAL_LEVEL);
   const [p5 = found, p95 = found] = percentiles(figures, [0.05, 0.95]);
   const why = low === null || high === null ? "one replication" : (no ?? (low === high ? "no variation" : null));
   return {

@@ -59,7 +59,7 @@ describe("the tarball", () => {
   test("holds the build, the examples, the licence and the bundled packages, and nothing else", () => {
     const files = filesBelow(installed).filter((name) => !name.startsWith("node_modules/"));
     const known =
-      /^(dist\/.+\.(js|d\.ts)|dist\/cli\/licences\.txt|scenarios\/.+\.(yaml|csv|schema\.json)|package\.json|README\.md|LICENSE)$/;
+      /^(dist\/.+\.(js|d\.ts)|dist\/cli\/(?:licences\.txt|package\.json|.+\.code)|scenarios\/.+\.(yaml|csv|schema\.json)|package\.json|README\.md|LICENSE)$/;
     expect(files.filter((name) => !known.test(name))).toEqual([]);
     expect(files).toEqual(
       expect.arrayContaining([

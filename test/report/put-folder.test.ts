@@ -185,9 +185,27 @@ test("a check leaves nothing behind, not even the folders above", async () => {
   expect(await readdir(root)).toEqual([]);
 });
 
+test("what a killed check leaves is cleared by the next one, also once the folder above is there", async () => {
+  for (const made of [[], ["reports"]]) {
+    await everyFault(async (n) => {
+      const at = join(root, `${n}-${made.length}`);
+      await mkdir(at, { recursive: true });
+      const { disk, calls } = faulty((call) => (call >= n ? "KILLED" : null));
+      await ended(checkReportFolder(join(at, "reports", "line"), disk));
+      for (const name of made) await mkdir(join(at, name));
+      await checkReportFolder(join(at, "reports", "line"));
+      expect(await readdir(at)).toEqual(made);
+      return calls();
+    });
+  }
+});
+
 test.each([
   ["a file in the way", async () => writeFile(join(root, "way"), ""), "way/line"],
   ["a name too long", async () => undefined, "x".repeat(256)],
+  ["a name too long above", async () => undefined, `a/${"x".repeat(256)}/line`],
+  ["names too long together", async () => undefined, `a/${`${"x".repeat(200)}/`.repeat(20)}line`],
+  ["a link to nothing above", async () => symlink(join(root, "gone"), join(root, "link")), "link/line"],
   ["a link to nothing", async () => symlink(join(root, "gone"), join(root, "link")), "link"],
 ])("%s is found by the check, and is left as it is", async (_, make, name) => {
   await make();

@@ -3,6 +3,7 @@ import { prepare } from "../../network/prepare.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { LayoutsOptions } from "../layouts.ts";
 import { type Candidate, candidatesFor, type Given, givenFor } from "../layouts-candidates.ts";
+import { onOneHorizon } from "../layouts-horizon.ts";
 import { type LayoutsRefusal, lineToLayOut } from "../layouts-line.ts";
 import { told } from "../layouts-reasons.ts";
 import { evenness, feedsCut } from "../layouts-runs.ts";
@@ -32,14 +33,17 @@ export function layoutVariants(
 ): LayoutVariants | LayoutsRefusal {
   const chosen = lineToLayOut(scenario, line);
   if (!chosen.ok) return chosen;
-  const prepared = prepare(scenario);
+  const drawn = givenFor(scenario, chosen.line, ways ?? null, lengths);
+  const { candidates: lasting, scenario: long } = onOneHorizon(
+    scenario,
+    candidatesFor(drawn).filter(({ assuming }) => assuming === null),
+  );
+  const given = { ...drawn, scenario: long };
+  const prepared = prepare(long);
   if (!prepared.ok) throw new UnplayableError("the line as it is", prepared.findings);
-  const given = givenFor(scenario, chosen.line, ways ?? null, lengths);
-  const grid = luckGrid(scenario, prepared);
+  const grid = luckGrid(long, prepared);
   const feeds = feedsCut(scenario, chosen.line);
-  const candidates = candidatesFor(given)
-    .filter(({ assuming }) => assuming === null)
-    .map(tried);
+  const candidates = lasting.map(tried);
   const variants = candidates.flatMap(({ id, drawn, reason }): LayoutVariant[] => {
     if (drawn === null || reason !== null) return [];
     const { scenario: own, network } = drawn;
