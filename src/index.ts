@@ -43,6 +43,7 @@ export { fitText } from "./report/fit/fit-text.ts";
 export { ReportFolderError } from "./report/folder.ts";
 export { growthFiles } from "./report/growth/growth.ts";
 export { growthText } from "./report/growth/growth-text.ts";
+export { formatted } from "./report/json.ts";
 export { layoutsFiles, type StudiedLayouts } from "./report/layouts/layouts.ts";
 export { layoutsText } from "./report/layouts/layouts-text.ts";
 export { lineFactsText } from "./report/line-facts-text.ts";
@@ -62,6 +63,7 @@ export type { Distribution } from "./scenario/distribution.ts";
 export { type Finding, formatFinding, type Locate } from "./scenario/finding.ts";
 export { type Horizon, openHorizon, statedHorizon } from "./scenario/horizon.ts";
 export { MAX_FILE_BYTES, MAX_HORIZON_MIN, MAX_SEED_LENGTH, MOST_WAYS } from "./scenario/limits.ts";
+export { nearest } from "./scenario/nearest.ts";
 export { isPrintable, printable } from "./scenario/printable.ts";
 export type * from "./scenario/random-elements.ts";
 export {

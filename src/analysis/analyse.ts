@@ -29,7 +29,7 @@ import { profileStretches } from "./profile-stretches.ts";
 import type { BeltResult, Exact, FeedResult, FlowResult, Result } from "./result.ts";
 import type { Series } from "./series.ts";
 import { settledView } from "./settled-view.ts";
-import { judgedBy, makersOf, settlingByMachine, settlingTogether } from "./settling.ts";
+import { type GroupSettling, judgedBy, makersOf, settlingByMachine, settlingTogether } from "./settling.ts";
 import { stillChanging } from "./still-changing.ts";
 import { waysOf } from "./ways.ts";
 
@@ -114,6 +114,17 @@ export function analyse(
     },
     averageTicks: averageTicks(run, longRun),
   };
+}
+
+/** Of the plant's output alone, as in the result: for those who ask nothing else of a run. */
+export function outputAlone(
+  run: Run,
+  scenario: Partial<Pick<Scenario, "feeds">>,
+  flow: FlowSolution | FlowRefusal,
+): Pick<GroupSettling, "settling" | "output"> {
+  const { network } = run.program;
+  const judged = judgedBy(run, longRunOf(run, flow.applies ? flow : null), scenario.feeds ?? network.feeds);
+  return settlingTogether(judged, outputPerCycle(network), settlingByMachine(judged));
 }
 
 function speedsBelowFull({ machines = [] }: Partial<Pick<Scenario, "machines">>): ReadonlyMap<string, Rational> {

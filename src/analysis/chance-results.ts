@@ -120,6 +120,8 @@ export interface Replications {
   readonly run_at_least_min: number | null;
   /** Products per minute after that. */
   readonly settled_output_per_min: ReplicatedFigure | null;
+  /** What rounding to ticks may take off it at most, as a share. */
+  readonly tick_takes_at_most: number;
   /** Where a stated kind of stop is too rare for an interval, an interval without it; `null` where that can't be told. */
   readonly without_rare: RareStops | null;
   /** From when the mean output keeps up with 95 % of the settled output for good; `null` where it does not by half of the horizon. */

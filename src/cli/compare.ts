@@ -6,6 +6,7 @@ import {
   comparisonOnLuck,
   comparisonText,
   formatFinding,
+  formatted,
   knownTactics,
   luckGrid,
   NO_TACTIC,
@@ -18,15 +19,15 @@ import {
   type VariantRun,
   variantsPart,
 } from "../index.ts";
-import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
 import type { LuckPlayed } from "./luck.ts";
 import { type LuckOptions, lookFrom, luckFrom, refuseShard } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
 import { partFrom, partSuffix, putPart } from "./part.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
+import { unknownName } from "./unknown-name.ts";
 
 export interface CompareOptions extends Overrides, LuckOptions {
   readonly all?: boolean;
@@ -40,12 +41,12 @@ export interface CompareOptions extends Overrides, LuckOptions {
 export async function compare(file: string, options: CompareOptions, terminal: Terminal): Promise<void> {
   const overrides = overridesOf(options);
   const shard = partFrom(options);
-  const [folder = ""] = await reportFolders([file], options.out, `-compare${partSuffix(shard)}`);
+  const folder = await reportFolder(file, options, `-compare${partSuffix(shard)}`);
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const replications = luckFrom(options, input, terminal);
-  refuseShard(shard, replications);
+  refuseShard(shard, replications, input);
   const tactics = chosenTactics(scenario, options);
 
   let signal: NodeJS.Signals | null = null;
@@ -61,7 +62,7 @@ export async function compare(file: string, options: CompareOptions, terminal: T
       const own = variantsPart(replicationsOfShard(replications, shard), runs);
       tellPut(await putPart(folder, part, own, runs[0]?.length ?? 0, terminal), terminal);
     } else if (runs.length > 0) {
-      terminal.progress(`${shown}: writing the report`);
+      if (folder !== null) terminal.progress(`${shown}: writing the report`);
       await reportCompared(comparedOnLuck(input, tactics, runs, lookFrom(options)), folder, options, terminal);
     }
   }
@@ -71,12 +72,12 @@ export async function compare(file: string, options: CompareOptions, terminal: T
 /** Also of what gather has joined. */
 export async function reportCompared(
   { comparison, curves }: Compared,
-  folder: string,
+  folder: string | null,
   { charts, json = false }: { readonly charts: boolean; readonly json?: boolean },
   terminal: Terminal,
 ): Promise<void> {
-  const put = await putReport(folder, await comparisonFiles(comparison, curves, { charts }));
-  if (json) await terminal.printJson(comparison);
+  const put = await putReport(folder, () => comparisonFiles(comparison, curves, { charts }));
+  if (json) await terminal.printJson(formatted("compare", comparison));
   else await terminal.print(comparisonText(comparison, terminal.style));
   tellPut(put, terminal);
 }
@@ -151,8 +152,10 @@ export function tacticsNamed(scenario: Scenario, names: readonly string[]): read
   return names.map((name) => {
     const tactic = known.find(({ id }) => id === name);
     if (tactic) return tactic;
-    throw new RefusedError(
-      `no tactic is called ${JSON.stringify(name)}; there are ${known.map(({ id }) => id).join(", ")}`,
+    throw unknownName(
+      "tactic",
+      name,
+      known.map(({ id }) => id),
     );
   });
 }

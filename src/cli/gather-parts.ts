@@ -1,6 +1,7 @@
 /** Parts of replications and comparisons, joined: what is left to do is done again from the scenario that the parts bring along. */
 import {
   askFor,
+  formatted,
   gatheredRuns,
   gatheredVariants,
   luckGrid,
@@ -19,7 +20,7 @@ import { type Input, inputOf } from "./input.ts";
 import { laidOutOnLuck, reportLaidOut, variantsOf } from "./layouts.ts";
 import { overridesOf, statedOverrides } from "./overrides.ts";
 import { reported } from "./replications-report.ts";
-import { reportFolders, tellPut } from "./report-folders.ts";
+import { reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 import { version } from "./version.ts";
 
@@ -43,8 +44,8 @@ export async function gatherParts(
   const input = inputOf({ file, text, name, tables: new Map() }, overridesOf(statedOverrides(defined(overrides))), {
     runs: true,
   });
-  const [folder = ""] = await reportFolders([`${name}.yaml`], options.out, study.of === "run" ? "" : `-${study.of}`);
-  terminal.progress("writing the report");
+  const folder = await reportFolder(`${name}.yaml`, options, study.of === "run" ? "" : `-${study.of}`);
+  if (folder !== null) terminal.progress("writing the report");
   if (study.of === "run") return gatherRuns(parts, { input, replications, folder }, places, options, terminal);
   const { scenario, prepared } = input;
   if (study.of === "compare") {
@@ -60,7 +61,11 @@ export async function gatherParts(
 
 async function gatherRuns(
   parts: readonly Part[],
-  { input, replications, folder }: { readonly input: Input; readonly replications: number; readonly folder: string },
+  {
+    input,
+    replications,
+    folder,
+  }: { readonly input: Input; readonly replications: number; readonly folder: string | null },
   places: readonly string[],
   options: GatherOptions,
   terminal: Terminal,
@@ -69,7 +74,7 @@ async function gatherRuns(
   const collected = joined(gatheredRuns(parts, playReplication(prepared, scenario.seed, 1)), places);
   const asked = askFor(prepared.network, { most: replications, until: null, seed: scenario.seed });
   const { result, put } = await reported(input, summariseReplications(collected, asked), folder, options);
-  if (options.json) await terminal.printJson(result);
+  if (options.json) await terminal.printJson(formatted("run", result));
   else await terminal.print(summary(result, terminal.style));
   tellPut(put, terminal);
 }

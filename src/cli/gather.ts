@@ -36,7 +36,7 @@ const FILES = ["sweep.json", "part.json"] as const;
 /** @param place a report folder of a part, or the file in one */
 async function partAt(place: string): Promise<Found> {
   const isFolder = (await stat(place).catch(() => null))?.isDirectory() ?? false;
-  const expected = `expected the report folder of a part, or its ${FILES.join(" or ")}`;
+  const expected = `expected the report folder of a sweep or of a part, or its ${FILES.join(" or ")}`;
   const isThere = async (file: string): Promise<boolean> => (await stat(file).catch(() => null)) !== null;
   const [first, second] = FILES.map((name) => join(place, name));
   const file = isFolder ? ((await isThere(second ?? "")) ? second : first) : place;
@@ -45,7 +45,9 @@ async function partAt(place: string): Promise<Found> {
   if (sweep !== null) return { sweep };
   const part = readPart(text);
   if (part !== null) return { part };
-  throw new RefusedError(`${place}: no part; expected what fillfront has written with --shard`);
+  throw new RefusedError(
+    `${place}: no part of a sweep, of replications or of a comparison; expected what fillfront has written with --shard`,
+  );
 }
 
 const DIFFERENCES: Readonly<Record<keyof SweepHead, string>> = {

@@ -44,7 +44,7 @@ export async function readInput(
 
 /** @throws RefusedError */
 export function inputOf(
-  { file: shown, text, name, tables }: Pick<Input, "file" | "text" | "name" | "tables">,
+  { file: shown, text, name, tables }: Pick<Input, "file"> & Source,
   change: (scenario: Scenario) => Scenario,
   { runs }: { readonly runs: boolean },
 ): Input {
@@ -91,7 +91,7 @@ export function plainName(file: string): string {
 }
 
 function refused(findings: readonly Finding[], file: string): RefusedError {
-  return new RefusedError(findings.map((finding) => formatFinding(finding, file)).join("\n"));
+  return new RefusedError(findings.map((finding) => formatFinding(finding, file)).join("\n"), { file, findings });
 }
 
 /**

@@ -2,6 +2,7 @@
 import { join } from "node:path";
 import {
   formatFinding,
+  formatted,
   type LayoutStudy,
   type LayoutsDone,
   type LayoutsRefusal,
@@ -32,8 +33,9 @@ import { type LuckOptions, lookFrom, luckFrom, refuseShard } from "./luck-reques
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
 import { partFrom, partSuffix, putPart } from "./part.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
+import { oneOf, unknownName } from "./unknown-name.ts";
 
 export interface LayoutsOptions extends Overrides, LuckOptions {
   readonly line?: string;
@@ -54,12 +56,12 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   const growTo = machinesFrom(options.growTo);
   const overrides = overridesOf(options);
   const shard = partFrom(options);
-  const [folder = ""] = await reportFolders([file], options.out, `-layouts${partSuffix(shard)}`);
+  const folder = await reportFolder(file, options, `-layouts${partSuffix(shard)}`);
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const replications = luckFrom(options, input, terminal);
-  refuseShard(shard, replications);
+  refuseShard(shard, replications, input);
   const asked = { line: options.line, ways, priority, lengths, growTo };
   if (replications === null) {
     await reportLaidOut(shown, studyOnce(shown, scenario, asked, terminal), folder, options, terminal);
@@ -83,16 +85,16 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
 export async function reportLaidOut(
   shown: string,
   studied: LayoutsDone | LayoutsRefusal,
-  folder: string,
+  folder: string | null,
   { charts, json = false }: { readonly charts: boolean; readonly json?: boolean },
   terminal: Terminal,
 ): Promise<void> {
   if (!studied.ok) throw new RefusedError(`${shown}: ${refusal(studied)}`);
-  terminal.progress(`${shown}: writing the report`);
+  if (folder !== null) terminal.progress(`${shown}: writing the report`);
   const { study, drawings, curves } = studied;
   const scenarios = new Map([...studied.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
-  const put = await putReport(folder, await layoutsFiles({ study, scenarios, drawings, curves }, { charts }));
-  if (json) await terminal.printJson(fromWorkingFolder(study, folder));
+  const put = await putReport(folder, () => layoutsFiles({ study, scenarios, drawings, curves }, { charts }));
+  if (json) await terminal.printJson(formatted("layouts", fromWorkingFolder(study, folder)));
   else await terminal.print(layoutsText(study, terminal.style));
   tellPut(put, terminal);
 }
@@ -147,13 +149,13 @@ async function playLayouts(
   );
 }
 
-/** With the files where `fillfront run` finds them. */
-function fromWorkingFolder(study: LayoutStudy, folder: string): LayoutStudy {
+/** With the files where `fillfront run` finds them; without a report there are none. */
+function fromWorkingFolder(study: LayoutStudy, folder: string | null): LayoutStudy {
   return {
     ...study,
     layouts: study.layouts.map((layout) => ({
       ...layout,
-      file: layout.file === null ? null : join(folder, layout.file),
+      file: layout.file === null || folder === null ? null : join(folder, layout.file),
     })),
   };
 }
@@ -169,17 +171,11 @@ function waysFrom(text: string | undefined): Ways | undefined {
 }
 
 function priorityFrom(text: string | undefined): Priority {
-  if (text === undefined) return "fast";
-  const known = PRIORITIES.find((priority) => priority === text);
-  if (known !== undefined) return known;
-  throw new RefusedError(`--priority ${JSON.stringify(text)}: expected one of ${PRIORITIES.join(", ")}`);
+  return text === undefined ? "fast" : oneOf("--priority", text, PRIORITIES);
 }
 
 function lengthsFrom(text: string | undefined): Lengths | undefined {
-  if (text === undefined) return undefined;
-  const known = LENGTHS.find((lengths) => lengths === text);
-  if (known !== undefined) return known;
-  throw new RefusedError(`--lengths ${JSON.stringify(text)}: expected ${LENGTHS.join(" or ")}`);
+  return text === undefined ? undefined : oneOf("--lengths", text, LENGTHS);
 }
 
 function machinesFrom(text: string | undefined): number | undefined {
@@ -195,7 +191,7 @@ function refusal(refused: LayoutsRefusal): string {
     case "several-lines":
       return `there are several lines, ${refused.lines.join(", ")}; say which with --line ${refused.lines[0] ?? ""}`;
     case "unknown-line":
-      return `no line is called ${JSON.stringify(refused.line)}; there are ${refused.lines.join(", ")}`;
+      return unknownName("line", refused.line, refused.lines).message;
     case "custom":
       return `the line ${refused.line} is stated belt by belt; write it as a chain, a tree or a loop to have others drawn up`;
     case "lanes":

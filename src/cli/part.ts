@@ -28,9 +28,20 @@ export function partSuffix(shard: Shard | null): string {
   return shard === null ? "" : `-${shard.part}-of-${shard.of}`;
 }
 
-/** @throws RefusedError */
-export function refuseEmpty(shard: Shard | null, replications: number): void {
-  if (shard !== null && shard.of > replications) {
+/** Parts that nothing is in, or that could not be gathered. @throws RefusedError */
+export function refusePart(
+  shard: Shard | null,
+  replications: number,
+  { file, tables }: Pick<Input, "file" | "tables">,
+): void {
+  if (shard === null) return;
+  const [table] = tables.keys();
+  if (table !== undefined) {
+    throw new RefusedError(
+      `${file}: a part holds no ${table}; write its machines into the file, or run it without --shard`,
+    );
+  }
+  if (shard.of > replications) {
     throw new RefusedError(`--shard ${shard.part}/${shard.of}: there are only ${replications} replications to share`);
   }
 }
@@ -39,7 +50,7 @@ export type PutPart = Put;
 
 /** @param played how many replications of it are complete */
 export async function putPart(
-  folder: string,
+  folder: string | null,
   given: {
     readonly input: Input;
     readonly overrides: Overrides;
@@ -65,7 +76,7 @@ export async function putPart(
   };
   const of = replicationsOfShard(replications, shard).length;
   terminal.tell(`${input.file}: ${played} of the ${of} replications of part ${part.shard} are complete, for gather`);
-  return putReport(folder, new Map([["part.json", `${JSON.stringify(part)}\n`]]));
+  return putReport(folder, () => new Map([["part.json", `${JSON.stringify(part)}\n`]]));
 }
 
 /** A part is gathered elsewhere, without the table that the file names: written out then. */

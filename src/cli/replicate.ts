@@ -38,7 +38,7 @@ const WORKER = "./replication-worker.js";
 export async function replicate(
   input: Input,
   asked: ReplicationsAsked,
-  folder: string,
+  folder: string | null,
   options: ReplicateOptions,
   terminal: Terminal,
 ): Promise<Replicated> {
@@ -46,7 +46,7 @@ export async function replicate(
   const { collected, signal } = await played(input, asked, options, terminal);
   if (signal !== null) terminal.tell(`${file}: stopped when ${collected.kept.length} replications were complete`);
   if (collected.kept.length < 2) return { done: null, signal };
-  terminal.progress(`${file}: writing the report`);
+  if (folder !== null) terminal.progress(`${file}: writing the report`);
   return { done: await reported(input, summariseReplications(collected, asked), folder, options), signal };
 }
 
@@ -75,7 +75,7 @@ export async function replicatePart(
   input: Input,
   { most }: ReplicationsAsked,
   shard: Shard,
-  folder: string,
+  folder: string | null,
   { jobs: stated, overrides }: ReplicateOptions,
   terminal: Terminal,
 ): Promise<{ readonly put: PutPart; readonly signal: NodeJS.Signals | null }> {

@@ -23,7 +23,7 @@ export interface Reported {
 export async function reported(
   { scenario, prepared, warnings, file }: Input,
   summed: ReplicationsSummary,
-  folder: string,
+  folder: string | null,
   { charts }: { readonly charts: boolean },
 ): Promise<Reported> {
   const { program, horizonTicks, network } = prepared;
@@ -35,5 +35,5 @@ export async function reported(
     withNeededRooms(median, { ...scenario, seed: replications.median.seed }),
     replications,
   );
-  return { result, put: await putReport(folder, await reportFiles(result, series, { charts }, summed)) };
+  return { result, put: await putReport(folder, () => reportFiles(result, series, { charts }, summed)) };
 }

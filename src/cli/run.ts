@@ -3,6 +3,7 @@ import { basename } from "node:path";
 import {
   analyse,
   formatFinding,
+  formatted,
   type ReplicationsAsked,
   type Result,
   reportFiles,
@@ -18,7 +19,7 @@ import {
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
-import { partFrom, partSuffix, refuseEmpty } from "./part.ts";
+import { partFrom, partSuffix, refusePart } from "./part.ts";
 import type { Replicated, ReplicateOptions } from "./replicate.ts";
 import { asksForReplications, type ReplicationOptions, replicationsFrom } from "./replication-request.ts";
 import type { Reported } from "./replications-report.ts";
@@ -42,13 +43,13 @@ export async function run(files: readonly string[], options: RunOptions, termina
   if (shard !== null && (options.until !== undefined || options.replications === undefined)) {
     throw new RefusedError("--shard is a part of a number of replications: state --replications, and no --until");
   }
-  const folders = await reportFolders(files, options.out, partSuffix(shard));
+  const folders = await reportFolders(files, options, partSuffix(shard));
   // All are read before any is run, so that a mistake in one leaves nothing half done.
   const jobs: Job[] = [];
   for (const [index, folder] of folders.entries()) {
     const input = await readInput(files[index] ?? "", overrides);
     const asked = asksForReplications(options) ? replicationsFrom(options, input) : null;
-    if (asked !== null) refuseEmpty(shard, asked.most);
+    if (asked !== null) refusePart(shard, asked.most, input);
     jobs.push({ input, folder, asked });
   }
 
@@ -72,7 +73,8 @@ export async function run(files: readonly string[], options: RunOptions, termina
     }
     if (signal !== null) break;
   }
-  if (options.json && results.length > 0) await terminal.printJson(files.length === 1 ? results[0] : results);
+  const printed = results.map((result) => formatted("run", result));
+  if (options.json && results.length > 0) await terminal.printJson(files.length === 1 ? printed[0] : printed);
   // Of several that could not be written the first says why.
   if (failures.length > 0) throw failures[0];
   if (signal !== null) process.kill(process.pid, signal);
@@ -80,7 +82,7 @@ export async function run(files: readonly string[], options: RunOptions, termina
 
 interface Job {
   readonly input: Input;
-  readonly folder: string;
+  readonly folder: string | null;
   /** `null` for a single run. */
   readonly asked: ReplicationsAsked | null;
 }
@@ -88,7 +90,7 @@ interface Job {
 async function runMany(
   input: Input,
   asked: ReplicationsAsked,
-  folder: string,
+  folder: string | null,
   options: RunOptions,
   terminal: Terminal,
 ): Promise<Replicated> {
@@ -101,7 +103,7 @@ async function runPart(
   input: Input,
   asked: ReplicationsAsked,
   shard: Shard,
-  folder: string,
+  folder: string | null,
   options: RunOptions,
   terminal: Terminal,
 ) {
@@ -115,18 +117,18 @@ function replicateOptions({ charts, jobs, ...overrides }: RunOptions): Replicate
 
 async function runOne(
   { file, scenario, prepared, warnings }: Input,
-  folder: string,
+  folder: string | null,
   { charts, check = false }: RunOptions,
   terminal: Terminal,
 ): Promise<Reported> {
   const { program, horizonTicks, network } = prepared;
   const onProgress = (share: number): void => terminal.progress(`${file}: simulating, ${Math.floor(share * 100)} %`);
   const done = simulate(program, { horizonTicks, seed: scenario.seed, check, onProgress });
-  terminal.progress(`${file}: writing the report`);
+  if (folder !== null) terminal.progress(`${file}: writing the report`);
   // Without the folder: a report is the same wherever its scenario lies.
   const given = warnings.map((finding) => formatFinding(finding, basename(file)));
   const { result: found, series } = analyse(done, scenario, solveFlow(network), given);
   const told = withFragileShares(withCures(withNeededRooms(found, scenario), scenario, done), scenario, done);
   const result = withSensitivity(told, scenario, done);
-  return { result, put: await putReport(folder, await reportFiles(result, series, { charts })) };
+  return { result, put: await putReport(folder, () => reportFiles(result, series, { charts })) };
 }

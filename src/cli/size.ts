@@ -1,5 +1,5 @@
 /** fillfront size: how many machines a wanted output takes, and the scenario that has them. */
-import { formatFinding, readDraft, sizePlant, sizeText } from "../index.ts";
+import { formatFinding, formatted, readDraft, sizePlant, sizeText } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { shownName, sourceOf } from "./input.ts";
 import { putText } from "./put-text.ts";
@@ -20,14 +20,18 @@ export async function size(file: string, options: SizeOptions, terminal: Termina
     options.replications === undefined ? {} : { replications: replicationsFrom(options.replications) };
   const { text, name, tables } = await sourceOf(file);
   const draft = readDraft(text, { name, tables, ...wanted });
-  if (!draft.ok) throw new RefusedError(draft.findings.map((finding) => formatFinding(finding, shown)).join("\n"));
+  if (!draft.ok)
+    throw new RefusedError(draft.findings.map((finding) => formatFinding(finding, shown)).join("\n"), {
+      file: shown,
+      findings: draft.findings,
+    });
   for (const warning of draft.warnings) terminal.tell(formatFinding(warning, shown));
   const outcome = sizePlant(draft, { ...replications, onProgress: (what) => terminal.progress(`${shown}: ${what}`) });
   if (!outcome.ok) throw new RefusedError(`${shown}: ${refusalOf(outcome)}`);
   const { size: found } = outcome;
   const target = options.out ?? (options.json ? null : `${name}-sized.yaml`);
   if (target !== null) await putText(target, `${HEAD}${found.scenario}`);
-  if (options.json) await terminal.printJson(found);
+  if (options.json) await terminal.printJson(formatted("size", found));
   else await terminal.print(sizeText(found, terminal.style));
   if (target !== null) terminal.tell(`The scenario is in ${target}; run it with: fillfront run ${target}`);
 }

@@ -2,6 +2,7 @@
 import { createHash } from "node:crypto";
 import {
   formatDuration,
+  formatted,
   larger,
   type PlannedPoint,
   plannedPoints,
@@ -18,7 +19,7 @@ import {
 import { type Source, shownName, sourceOf } from "./input.ts";
 import { stoppable } from "./interrupt.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import { refuseWrong, warningsOf } from "./sweep-findings.ts";
 import type { SweepPool } from "./sweep-pool.ts";
 import { jobsFrom, quantitiesFrom, shardFrom } from "./sweep-request.ts";
@@ -45,7 +46,7 @@ export async function sweep(file: string, options: SweepOptions, terminal: Termi
   const own = shard === null ? all : pointsOfShard(all, shard);
   const jobs = jobsFrom(options.jobs, own.length);
   const part = shard === null ? "" : `-${shard.part}-of-${shard.of}`;
-  const [folder = ""] = await reportFolders([file], options.out, `-sweep${part}`);
+  const folder = await reportFolder(file, options, `-sweep${part}`);
   const [source, shown] = [await sourceOf(file), shownName(file)];
   const overrides = { ...stated, ...horizonFor(source, stated, all) };
 
@@ -90,7 +91,7 @@ async function playAndReport(
   pool: SweepPool,
   planned: readonly PlannedPoint[],
   empty: Sweep,
-  { folder, shown }: { readonly folder: string; readonly shown: string },
+  { folder, shown }: { readonly folder: string | null; readonly shown: string },
   { charts, json }: SweepOptions,
   terminal: Terminal,
 ): Promise<void> {
@@ -103,10 +104,10 @@ async function playAndReport(
   });
   const isStopped = points.length < planned.length;
   if (points.length > 0 || !isStopped) {
-    terminal.progress(`${shown}: writing the report`);
+    if (folder !== null) terminal.progress(`${shown}: writing the report`);
     const sweep = { ...empty, points };
-    const put = await putReport(folder, await sweepFiles(sweep, { charts }));
-    if (json) await terminal.printJson(sweep);
+    const put = await putReport(folder, () => sweepFiles(sweep, { charts }));
+    if (json) await terminal.printJson(formatted("sweep", sweep));
     else await terminal.print(sweepText(sweep, terminal.style));
     tellPut(put, terminal);
   }

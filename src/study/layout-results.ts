@@ -48,9 +48,6 @@ export interface LayoutStudy {
   readonly replications?: SameLuck;
 }
 
-/** What is assumed of the line as it stands, whose belts are no longer or shorter than they are. */
-export const AS_IT_STANDS = "belts of the stated lengths";
-
 export interface LayoutResult {
   /** Such as `chain` or `tree-of-2-chains`; names its files. */
   readonly id: string;

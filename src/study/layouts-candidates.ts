@@ -17,7 +17,7 @@ import { waysText } from "../quantity/counts.ts";
 import { type Rational, sum, ZERO } from "../quantity/rational.ts";
 import { sentence } from "../scenario/messages.ts";
 import type { ChainLine, Lengths, Line, LoopLine, Scenario } from "../scenario/scenario.ts";
-import { AS_IT_STANDS, type LayoutKind } from "./layout-results.ts";
+import type { LayoutKind } from "./layout-results.ts";
 import type { DrawnLine } from "./layouts-line.ts";
 import { type Grown, grownChain, grownMixture, grownTree, withMachinesLike } from "./layouts-one-more.ts";
 import { machineTaking, type ShortBelts, sharedReason, shortBeltReason, shortBelts } from "./layouts-reasons.ts";
@@ -128,7 +128,7 @@ function todayCandidate(given: Given, drawnUp: readonly Candidate[]): Candidate[
       id: TODAY,
       layout: line.layout,
       does: `${like?.does ?? line.layout}, as the line stands`,
-      assuming: AS_IT_STANDS,
+      assuming: "belts of the stated lengths",
       reason: line.layout === "chain" ? null : sharedReason(scenario, network, line.id),
       short: new Map(),
       again: null,

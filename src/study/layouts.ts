@@ -65,7 +65,7 @@ export function layoutStudy(scenario: Scenario, options: LayoutsOptions): Layout
   return {
     ok: true,
     study: {
-      ...headOf(given, built, candidates),
+      ...headOf(given, built, standingIn(given, candidates)),
       priority: options.priority,
       layouts,
       recommended,
@@ -89,11 +89,17 @@ export function builtFrom(candidates: readonly Candidate[], all: readonly Pick<L
 
 type Head = Omit<LayoutStudy, "priority" | "layouts" | "recommended" | "recommended_because">;
 
-export function headOf(given: Given, built: readonly Built[], candidates: readonly Candidate[]): Head {
+/** The layout that shows the line as it stands. */
+export function standingIn({ line }: Given, candidates: readonly Candidate[]): string | null {
+  const standing = candidates.find(({ id }) => id === TODAY) ?? candidates.find(({ id }) => id === line.layout);
+  return standing?.id ?? null;
+}
+
+/** @param today what `standingIn` gives, if it is among the layouts */
+export function headOf(given: Given, built: readonly Built[], today: string | null): Head {
   const { scenario, consumers, plant } = given;
   const areOutlets = leadsToOutlets(consumers, plant);
   const fed = approximate(offeredTo(given.chain, plant, offeredPerMin));
-  const standing = candidates.find(({ id }) => id === TODAY) ?? candidates.find(({ id }) => id === given.line.layout);
   return {
     title: scenario.title,
     line: given.chain.id,
@@ -106,7 +112,7 @@ export function headOf(given: Given, built: readonly Built[], candidates: readon
     seed: scenario.seed,
     tick_s: built[0]?.base.result.tick_s ?? (scenario.tickS === "auto" ? "auto" : exact(scenario.tickS)),
     horizon_min: approximate(scenario.horizonMin),
-    today: standing?.id ?? null,
+    today,
   };
 }
 

@@ -10,7 +10,7 @@ import type { Prepared } from "../network/prepare.ts";
 import type { CompiledPriming } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
 import type { StopKind } from "../network/random-program.ts";
-import { inMinutes } from "../network/tick.ts";
+import { inMinutes, TAKEN_PER_TICK } from "../network/tick.ts";
 import { total } from "../quantity/counts.ts";
 import { approximate } from "../quantity/rational.ts";
 
@@ -47,6 +47,8 @@ export interface ReplicationGrid {
   readonly leastBinMin: number;
   /** Products of one cycle of each final machine. */
   readonly oneCycle: number;
+  /** What ticks may take off the output at most, as a share. */
+  readonly tickTakes: number;
   /** Kinds of stops that the file states. */
   readonly stops: readonly StopKind[];
 }
@@ -106,14 +108,25 @@ function minutesOf({ tickS }: Program, ticks: number): number {
 }
 
 /** What of a grid comes from the plant. */
-export function gridOf(program: Program): Pick<ReplicationGrid, "averageMin" | "leastBinMin" | "oneCycle" | "stops"> {
+export function gridOf(
+  program: Program,
+): Pick<ReplicationGrid, "averageMin" | "leastBinMin" | "oneCycle" | "tickTakes" | "stops"> {
   const { network, random } = program;
   return {
     averageMin: averageMin(program),
     leastBinMin: leastBinMin(network),
     oneCycle: total(outputPerCycle(network)),
+    tickTakes: tickTakes(program),
     stops: random?.stops ?? [],
   };
+}
+
+function tickTakes({ network, random, tickS }: Program): number {
+  const isRandom = (m: number): boolean =>
+    random !== null &&
+    [random.machine.upTime, random.machine.cyclesToStop, random.machine.cycle].some((of) => (of[m] ?? -1) >= 0);
+  const cyclesS = network.machines.flatMap(({ cycleMin }, m) => (isRandom(m) ? [60 * approximate(cycleMin)] : []));
+  return cyclesS.length === 0 ? 0 : (TAKEN_PER_TICK * approximate(tickS)) / Math.min(...cyclesS);
 }
 
 /** Time in which each final machine makes about ten cycles at full speed. */

@@ -108,6 +108,7 @@ export function replicationsOf(
     counted_from_min: minutesAt(output.mark),
     run_at_least_min: isLong ? null : leastHorizon(grid.stepMin * grid.points, grid.leastBinMin),
     settled_output_per_min: isLong ? figure(settledPerMin) : null,
+    tick_takes_at_most: grid.tickTakes,
     without_rare: isLong ? withoutRare(kept, settledPerMin, grid) : null,
     // Of a line that keeps up only at the very end it is not known.
     to_95_min: keepsUp !== null && 2 * keepsUp <= grid.stepMin * grid.points ? keepsUp : null,
@@ -126,7 +127,10 @@ export function replicationsOf(
 }
 
 /** In all of them together. */
-export function stopsOf(kept: readonly Kept[], { stops: kinds, stepMin, points }: ReplicationGrid): StopCount[] {
+export function stopsOf(
+  kept: readonly Pick<Kept, "stops">[],
+  { stops: kinds, stepMin, points }: ReplicationGrid,
+): StopCount[] {
   const seen = kinds.map((_, k) => total(kept.map(({ stops }) => stops[k] ?? 0)));
   return stopCounts(kinds, seen, { runs: kept.length, horizonMin: stepMin * points });
 }
@@ -157,10 +161,10 @@ function stoppedOf(kept: readonly Kept[]): Replications["stopped"] {
   return kept.flatMap(({ replication, stopped }) => (stopped === null ? [] : [{ replication, ...stopped }]));
 }
 
-/** Mean, interval and percentiles of those replications that have the figure; `null` where none has. */
-export function replicated(figures: readonly (number | null)[]): ReplicatedFigure | null {
+/** Mean, interval and percentiles of those replications that have the figure; `null` where none has. @param no as there */
+export function replicated(figures: readonly (number | null)[], no: NoInterval | null): ReplicatedFigure | null {
   const known = figures.filter((figure) => figure !== null);
-  return known.length === 0 ? null : figureOf(known, null);
+  return known.length === 0 ? null : figureOf(known, no);
 }
 
 /** @param no why there is to be no interval, whatever the figures */

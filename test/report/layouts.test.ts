@@ -273,7 +273,11 @@ describe("files", () => {
       "report.md",
       "tree-of-6-chains.yaml",
     ]);
-    expect(JSON.parse(String(files.get("layouts.json")))).toEqual(study);
+    expect(JSON.parse(String(files.get("layouts.json")))).toEqual({
+      format: "fillfront-layouts",
+      format_version: 1,
+      ...study,
+    });
     expect(String(files.get("loop.yaml")).split("\n")).toEqual([
       "# Made by fillfront layouts from: Thirty capping heads on one line (invented)",
       "# The line main as loop: a tree of 32 outlets, two of which lead back to its head.",

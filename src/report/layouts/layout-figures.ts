@@ -1,15 +1,7 @@
 /** Figures of a layout as tables and sentences have them. */
 
 import { waysText } from "../../quantity/counts.ts";
-import type { Lengths } from "../../scenario/scenario.ts";
-import {
-  AS_IT_STANDS,
-  type ElementCounts,
-  type LayoutResult,
-  type LayoutStudy,
-  type OneMore,
-  type Priority,
-} from "../../study/layout-results.ts";
+import type { ElementCounts, LayoutResult, LayoutStudy, OneMore, Priority } from "../../study/layout-results.ts";
 import { NONE } from "../cells.ts";
 import { listed, number, rate } from "../figures.ts";
 
@@ -50,10 +42,16 @@ export function lineInBrief(line: string, study: LayoutStudy): string {
 }
 
 /** Metres of belt, and whether that is what the grid takes; none of what is not drawn up. */
-export function beltCell({ belts, belt_m: metres, to_scale: toScale, assuming }: LayoutResult, how: Lengths): string {
+export function beltCell(layout: LayoutResult, how: LayoutStudy["lengths"]): string {
+  const { belts, belt_m: metres, to_scale: toScale, assuming } = layout;
   if (belts === null) return NONE;
-  if (how === "from-grid" && !toScale && assuming !== AS_IT_STANDS) return "not to scale";
-  return metresOrDash(metres);
+  const isAsItStands = assuming !== null && !isIf(layout);
+  return how === "from-grid" && !toScale && !isAsItStands ? "not to scale" : metresOrDash(metres);
+}
+
+/** Possible only with a change, which it says. */
+export function isIf({ assuming }: Pick<LayoutResult, "assuming">): boolean {
+  return assuming?.startsWith("if ") ?? false;
 }
 
 /** Metres and square metres, to a tenth. */

@@ -2,7 +2,7 @@
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import type { TacticCurve } from "../../study/results.ts";
 import { duration, items, listedShort } from "../figures.ts";
-import { buildable, commonOutput, makesNothing } from "../layouts/layout-figures.ts";
+import { buildable, commonOutput, isIf, makesNothing } from "../layouts/layout-figures.ts";
 import { recommendedInBrief } from "../layouts/layouts-findings.ts";
 import { capital } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
@@ -22,9 +22,9 @@ export function layoutsOutputPicture(study: LayoutStudy, curves: readonly Tactic
 }
 
 /** Today's line, or one with something assumed. */
-function asOf({ today }: LayoutStudy, { id, assuming }: LayoutResult): Pick<Contender, "as"> {
-  if (id === today) return { as: "baseline" };
-  return assuming === null ? {} : { as: "assumed" };
+function asOf({ today }: LayoutStudy, layout: LayoutResult): Pick<Contender, "as"> {
+  if (layout.id === today) return { as: "baseline" };
+  return isIf(layout) ? { as: "assumed" } : {};
 }
 
 interface Measure {

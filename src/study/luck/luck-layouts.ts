@@ -20,7 +20,7 @@ import type { VariantRun } from "./variant-run.ts";
 /** @param runs by variant, then by replication, all as often @throws RangeError for fewer than two replications */
 export function layoutsOnLuck(
   scenario: Scenario,
-  { given, candidates, variants, grid }: LayoutVariants,
+  { given, candidates, variants, grid, today }: LayoutVariants,
   runs: readonly (readonly VariantRun[])[],
   { priority, growTo }: Pick<LayoutsOptions, "priority" | "growTo">,
   look = 1,
@@ -42,7 +42,7 @@ export function layoutsOnLuck(
   const { recommended, because } = recommendationOnLuck(layouts, luck, priority);
   const built = builtFrom(candidates, laid);
   const study: LayoutStudy = {
-    ...headOf(given, built, candidates),
+    ...headOf(given, built, today),
     priority,
     layouts,
     recommended,

@@ -3,7 +3,7 @@
  * that each has the same luck, and the differences between them replication by replication. Times are minutes from the
  * moment at which the feed could have started, whatever the variant; rates are per minute.
  */
-import type { ReplicatedFigure } from "../../analysis/chance-results.ts";
+import type { ReplicatedFigure, StopCount } from "../../analysis/chance-results.ts";
 
 /** Figures that are compared; `least` is good of all but the settled output and the evenness. */
 export const LUCK_FIGURES = [
@@ -39,6 +39,8 @@ export interface SameLuck {
   /** Of each variant, in their order; they stand beside the loss, which has the interval. */
   readonly times: readonly VariantTime[];
   readonly tolerance: number;
+  /** Of each kind that the file states, with the baseline or the first. Of fewer than fifty no figure has an interval; differences have. */
+  readonly stops: readonly StopCount[];
   /** Doing nothing; `null` of layouts. */
   readonly baseline: string | null;
   /**

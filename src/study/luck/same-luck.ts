@@ -2,10 +2,11 @@
 import { TOLERANCE } from "../../analysis/settling.ts";
 import { levelForEach, levelOfLook } from "../../analysis/statistics/best-of.ts";
 import { mean } from "../../analysis/statistics/moments.ts";
+import { stopsAreEnough } from "../../analysis/stops.ts";
 import { keepsUpFromMin } from "../mean-curve.ts";
 import type { ReplicationGrid } from "../replication.ts";
 import { cutOf } from "../replications-ends.ts";
-import { perMinOf } from "../replications-figures.ts";
+import { perMinOf, stopsOf } from "../replications-figures.ts";
 import type { LuckFigure, LuckFigureName, SameLuck, VariantTime } from "./luck-results.ts";
 import { compareFigure, type Entrant, paired, type Values } from "./paired-figures.ts";
 import type { VariantRun } from "./variant-run.ts";
@@ -64,7 +65,12 @@ export function studySameLuck(
     ...(evenness.flat().some((index) => index !== null) ? [["evenness_at_half_feed", evenness] as const] : []),
   ]);
   const entrants = (values: readonly Values[]): Entrant[] =>
-    variants.map(({ id }, v) => ({ id, values: values[v] ?? [], leads: !slower[v] && (means[v] ?? 0) > 0 }));
+    variants.map(({ id, runs }, v) => ({
+      id,
+      values: values[v] ?? [],
+      leads: !slower[v] && (means[v] ?? 0) > 0,
+      noInterval: stopsAreEnough(stopsOf(runs, grid)) ? null : "too few stops",
+    }));
   return {
     luck: {
       n,
@@ -83,6 +89,7 @@ export function studySameLuck(
         }),
       ),
       tolerance: TOLERANCE,
+      stops: stopsOf(variants[Math.max(0, base)]?.runs ?? [], grid),
       baseline,
       slower_for_good: variants.flatMap(({ id }, v) => (slower[v] ? [id] : [])),
       figures: [...figures].map(([figure, values]) =>

@@ -2,13 +2,15 @@
  * Bundles the command line into dist/cli: what every command needs, and a file for each part that is loaded only when asked
  * for. Neither minified nor renamed, so that a stack says where it comes from; that would save 3 ms.
  */
-import { readdirSync, readFileSync } from "node:fs";
+import { chmodSync, readdirSync, readFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { defineConfig, type Plugin } from "rolldown";
+import { build } from "rolldown";
 
-/** Commander asks for it to start commands that are programs of their own, of which there are none; loading takes 10 ms. */
-const noChildProcesses: Plugin = {
+const ROOT = fileURLToPath(new URL("../../", import.meta.url));
+
+/** @type {import("rolldown").Plugin} Commander asks for it to start commands that are programs of their own, of which there are none; loading takes 10 ms. */
+const noChildProcesses = {
   name: "no-child-processes",
   transform: {
     filter: { id: /commander[\\/]lib[\\/]command\.js$/ },
@@ -20,8 +22,8 @@ const noChildProcesses: Plugin = {
   },
 };
 
-/** The licences of the bundled packages, which ask to go where their code goes. */
-const licences: Plugin = {
+/** @type {import("rolldown").Plugin} The licences of the bundled packages, which ask to go where their code goes. */
+const licences = {
   name: "licences",
   generateBundle(_options, bundle) {
     const modules = Object.values(bundle).flatMap((file) => (file.type === "chunk" ? file.moduleIds : []));
@@ -37,15 +39,16 @@ const licences: Plugin = {
   },
 };
 
-/** The package's other files are ES modules. */
-const kindOfModules: Plugin = {
+/** @type {import("rolldown").Plugin} The package's other files are ES modules. */
+const kindOfModules = {
   name: "kind-of-modules",
   generateBundle() {
     this.emitFile({ type: "asset", fileName: "package.json", source: '{ "type": "commonjs" }\n' });
   },
 };
 
-export default defineConfig({
+await build({
+  cwd: ROOT,
   input: {
     main: "src/cli/start.ts",
     commands: "src/cli/main.ts",
@@ -55,15 +58,18 @@ export default defineConfig({
   },
   platform: "node",
   // Binaries, fonts and what is loaded for pictures, threads and fits only.
-  external: [/^@napi-rs\/canvas/, "chartjs-node-canvas", /^elkjs/, "ml-direct", "ml-matrix", "tinypool"],
+  external: [/^@napi-rs\/canvas/, "#chart-renderer", /^elkjs/, "ml-direct", "ml-matrix", "tinypool"],
   // Its other form, for Node, is CommonJS: each module a function that is compiled at the start.
-  resolve: { alias: { yaml: fileURLToPath(new URL("node_modules/yaml/browser/index.js", import.meta.url)) } },
+  resolve: { alias: { yaml: join(ROOT, "node_modules/yaml/browser/index.js") } },
   plugins: [noChildProcesses, licences, kindOfModules],
   output: {
     dir: "dist/cli",
     format: "cjs",
+    // Of the whole package, not of these files, which are another by their package.json.
+    paths: { "#chart-renderer": "../chart-renderer.cjs" },
     cleanDir: true,
     chunkFileNames: "[name].js",
     comments: { legal: true, annotation: false, jsdoc: false },
   },
 });
+chmodSync(join(ROOT, "dist/cli/main.js"), 0o755);
