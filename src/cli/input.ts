@@ -1,5 +1,4 @@
 /** Scenario files as the commands take them: read, prepared, or refused with everything that is wrong. */
-import { createReadStream } from "node:fs";
 import { basename, extname } from "node:path";
 import {
   type Finding,
@@ -14,6 +13,9 @@ import {
   withHorizon,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
+import { readBytes, reasonOf, STANDARD_INPUT, shownName } from "./file-bytes.ts";
+
+export { shownName } from "./file-bytes.ts";
 
 export interface Input {
   /** As messages name it. */
@@ -26,8 +28,6 @@ export interface Input {
   readonly prepared: Extract<Prepared, { ok: true }>;
   readonly warnings: readonly Finding[];
 }
-
-const STANDARD_INPUT = "-";
 
 /**
  * @param change made to the scenario as read, such as another horizon
@@ -83,11 +83,6 @@ export function chanceNotes({ file, scenario, prepared }: Pick<Input, "file" | "
   ];
 }
 
-/** What messages call the file. */
-export function shownName(file: string): string {
-  return file === STANDARD_INPUT ? "standard input" : file;
-}
-
 /** The file's name without folder and ending: one that can name a folder. */
 export function plainName(file: string): string {
   if (file === STANDARD_INPUT) return "stdin";
@@ -117,50 +112,4 @@ export async function textOf(
     throw new RefusedError(`${shown}: ${reasonOf(error)}${expected === undefined ? "" : `; ${expected}`}`);
   }
   throw new RefusedError(`${shown}: ${what} has at most ${most} bytes; this is longer`);
-}
-
-/** `null` if there is too much. @throws RefusedError where it can't be read */
-export async function bytesOf(file: string, most: number): Promise<Uint8Array | null> {
-  try {
-    return await readBytes(file, most);
-  } catch (error) {
-    throw new RefusedError(`${shownName(file)}: ${reasonOf(error)}`);
-  }
-}
-
-/** @throws RefusedError where they are no text */
-export function textFrom(file: string, bytes: Uint8Array): string {
-  try {
-    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
-  } catch (error) {
-    throw new RefusedError(`${shownName(file)}: ${reasonOf(error)}`);
-  }
-}
-
-/** Counts as it reads, since pipes and devices don't tell their length; `null` if there is too much. */
-async function readBytes(file: string, most: number): Promise<Uint8Array | null> {
-  const chunks: Uint8Array[] = [];
-  let size = 0;
-  for await (const chunk of file === STANDARD_INPUT ? process.stdin : createReadStream(file)) {
-    chunks.push(chunk);
-    size += chunk.length;
-    if (size > most) return null;
-  }
-  return Buffer.concat(chunks);
-}
-
-function reasonOf(error: unknown): string {
-  switch (error instanceof Error && "code" in error ? error.code : undefined) {
-    case "ENOENT":
-    case "ENOTDIR":
-      return "no such file";
-    case "EISDIR":
-      return "a folder, not a file";
-    case "EACCES":
-      return "may not be read; check its permissions";
-    case "ERR_ENCODING_INVALID_ENCODED_DATA":
-      return "not text in UTF-8; save it so and try again";
-    default:
-      return error instanceof Error ? error.message : String(error);
-  }
 }

@@ -1,6 +1,6 @@
 /** Parts of replications and comparisons: `--shard`, and the folder that `gather` reads. */
 import { basename } from "node:path";
-import { type Part, type PartStudy, replicationsOfShard, type Shard } from "../index.ts";
+import { type Part, type PartStudy, readScenario, replicationsOfShard, type Shard, writeScenario } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import type { Input } from "./input.ts";
 import type { Overrides } from "./overrides.ts";
@@ -67,7 +67,7 @@ export async function putPart(
     made_by: `fillfront ${version()}`,
     file: basename(input.file),
     scenario: input.name,
-    text: input.text,
+    text: wholeText(input),
     ...overrides,
     replications,
     study,
@@ -77,4 +77,11 @@ export async function putPart(
   const of = replicationsOfShard(replications, shard).length;
   terminal.tell(`${input.file}: ${played} of the ${of} replications of part ${part.shard} are complete, for gather`);
   return putReport(folder, () => new Map([["part.json", `${JSON.stringify(part)}\n`]]));
+}
+
+/** A part is gathered elsewhere, without the table that the file names: written out then. */
+function wholeText({ text, name, tables }: Input): string {
+  if (tables.size === 0) return text;
+  const read = readScenario(text, { name, tables });
+  return read.ok ? writeScenario(read.scenario) : text;
 }

@@ -2,7 +2,7 @@
 import { dirname, extname, isAbsolute, join } from "node:path";
 import { type TableRows, type Tables, tableOf } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { bytesOf, textFrom } from "./input.ts";
+import { bytesOf, textFrom } from "./file-bytes.ts";
 
 const MOST_BYTES = 4 * 1024 * 1024;
 /** Of a workbook once unpacked. */

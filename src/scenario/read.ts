@@ -56,7 +56,7 @@ export function scenarioReader(text: string, options: ReadOptions = {}): (settin
 
 function documentOf(text: string, { tables = NO_TABLES }: ReadOptions): DocumentOutcome {
   const outcome = readDocument(text);
-  return outcome.ok ? { ok: true, document: withTables(outcome.document, tables, text.length) } : outcome;
+  return outcome.ok ? withTables(outcome.document, tables, text.length) : outcome;
 }
 
 const NO_TABLES: Tables = new Map();

@@ -171,6 +171,12 @@ const floorShape = keys({
   description: "What elements take up, to compare layouts by. What is not stated is common sense, not measured.",
 });
 
+/** For editors only: the reader puts the table's machines in its place before it looks at the file. */
+const tableSchema = {
+  anyOf: [{ type: "string", pattern: "\\.(?:[cC][sS][vV]|[xX][lL][sS][xX])$" }, { type: "object" }],
+  description: "A table with a row for each kind of machine, .csv or .xlsx, in the place of machines.",
+};
+
 export const scenarioShape = keys({
   $schema: z.string({ error: "text" }).optional().meta({ description: "For editors; the reader ignores it." }),
   title: text("What the reports are headed; the file's name if not stated.").optional(),
@@ -190,7 +196,7 @@ export const scenarioShape = keys({
     }),
   seed: text("Names the random streams; 1 if not stated.", 1).optional(),
   feeds: named(feedShape, "Where items enter.", 1),
-  machines: named(machineShape, "Machines and groups of machines.", 1),
+  machines: named(machineShape, "Machines and groups of machines.", 1).meta({ properties: { from: tableSchema } }),
   lines: named(
     z.discriminatedUnion("layout", [chainShape, treeShape, loopShape, lanesShape, customShape], { error: "layout" }),
     "What connects them.",

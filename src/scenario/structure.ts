@@ -4,11 +4,12 @@
  */
 import type { z } from "zod";
 import { parseQuantity, type QuantityKind, type QuantityProblem } from "../quantity/units.ts";
-import { type Node, nodeAt, plainData, type ScalarNode } from "./document.ts";
+import { type Node, nodeAt, type ScalarNode } from "./document.ts";
 import type { Findings, Path } from "./finding.ts";
 import { FOUND } from "./messages.ts";
 import { decimalInTwo, halvedDecimals, mistypedKeys, plainPath } from "./mistyped.ts";
 import { nearest } from "./nearest.ts";
+import { plainData } from "./plain-data.ts";
 import { type RawScenario, scenarioShape } from "./shapes.ts";
 
 type Issue = z.core.$ZodIssue;

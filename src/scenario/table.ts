@@ -136,7 +136,7 @@ function isNamed(key: Key): (header: string) => boolean {
   return (header) => columnOf(header)?.key === key;
 }
 
-const NUMBER = "[0-9]+(?:[.,][0-9]+)?|[0-9]+/[0-9]+";
+const NUMBER = "[0-9]+/[0-9]+|[0-9]+(?:[.,][0-9]+)?";
 
 /** "1,500" is one and a half to some, and fifteen hundred to others. */
 function ambiguous(text: string): boolean {

@@ -1,5 +1,5 @@
 /** Tables that stand for a file's machines: `machines: { from: machines.csv }`, alone or beside others. */
-import { childOf, locateIn, type MapEntry, type MapNode, type Node, type TextDocument } from "./document.ts";
+import { childOf, type DocumentOutcome, locateIn, type MapEntry, type Node, type TextDocument } from "./document.ts";
 import { createFinding, type Finding, type Position } from "./finding.ts";
 import { mapOf, withKey } from "./nodes.ts";
 import { type Cell, type TableRows, treeOf } from "./table.ts";
@@ -15,26 +15,26 @@ export function tableNamed(root: Node): string | null {
     : null;
 }
 
-/** @param length of the file's text: places beyond it are cells */
-export function withTables(document: TextDocument, tables: Tables, length: number): TextDocument {
+/**
+ * @param length of the file's text: places beyond it are cells
+ * @returns a refusal where there is no table to speak of, so that nothing else is said about machines that it may hold
+ */
+export function withTables(document: TextDocument, tables: Tables, length: number): DocumentOutcome {
   const { root } = document;
   const name = tableNamed(root);
   const machines = childOf(root, "machines");
-  if (name === null || root.kind !== "map" || machines?.kind !== "map") return document;
+  if (name === null || root.kind !== "map" || machines?.kind !== "map") return { ok: true, document };
   const rows = tables.get(name);
   if (rows === undefined) {
     const place = document.locate(["machines", "from"]);
-    const finding = createFinding("table-unread", { found: name }, ["machines", "from"], place);
-    return {
-      ...document,
-      root: withKey(root, "machines", without(machines)),
-      findings: [...document.findings, finding],
-    };
+    return { ok: false, findings: [createFinding("table-unread", { found: name }, ["machines", "from"], place)] };
   }
   const cells: Cell[] = [];
   const offsetOf = (cell: Cell): number => length + cells.push(cell);
   const { entries, problems } = treeOf(rows, offsetOf);
   const placeOf = ({ row, column }: Cell): Position => ({ line: row, column, file: name });
+  const found = problems.map(({ finding, cell }) => finding(placeOf(cell)));
+  if (entries.size === 0) return { ok: false, findings: found };
   const expanded: [string, MapEntry][] = [];
   const twice: Finding[] = [];
   for (const [key, entry] of machines.entries) {
@@ -50,17 +50,7 @@ export function withTables(document: TextDocument, tables: Tables, length: numbe
     const cell = cells[offset - length - 1];
     return cell === undefined ? document.positionOf(offset) : placeOf(cell);
   };
-  const found = problems.map(({ finding, cell }) => finding(placeOf(cell)));
-  return {
-    root: withMachines,
-    positionOf,
-    locate: locateIn(withMachines, positionOf),
-    findings: [...document.findings, ...found, ...twice],
-  };
-}
-
-function without(machines: MapNode): MapNode {
-  const entries = new Map(machines.entries);
-  entries.delete("from");
-  return mapOf(entries, machines.offset);
+  const findings = [...document.findings, ...found, ...twice];
+  const locate = locateIn(withMachines, positionOf);
+  return { ok: true, document: { root: withMachines, positionOf, locate, findings } };
 }

@@ -23,6 +23,13 @@ ajv.addVocabulary(["errorMessage", "patternErrorMessage", "enumDescriptions", "u
 const accepts = ajv.compile(scenarioSchema());
 
 describe("the schema", () => {
+  test("lets machines come from a table, and be called so", () => {
+    const from = (value: string): unknown => parse(EXAMPLE.replace("machines:\n", `machines:\n  from: ${value}\n`));
+    expect(accepts(from("hall.xlsx"))).toBe(true);
+    expect(accepts(from("{ cycle: 2 s, takes: { a: 1 }, makes: { b: 1 }, infeed: 2 }"))).toBe(true);
+    expect(accepts(from("hall.pdf"))).toBe(false);
+  });
+
   test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE, LANES_EXAMPLE, TACTICS_EXAMPLE, RANDOM_EXAMPLE])(
     "accepts the examples",
     (text) => {
