@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 /** The command line: which commands there are and what they may be told. Each command's work is in its own file. */
 import { Command, CommanderError, Option } from "commander";
+import { inFewerAddresses } from "./address-space.ts";
 import type { CheckOptions } from "./check.ts";
 import type { CompareOptions } from "./compare.ts";
 import type { DrawOptions } from "./draw.ts";
@@ -308,4 +309,4 @@ async function main(argv: readonly string[]): Promise<number> {
   }
 }
 
-process.exitCode = await main(process.argv);
+process.exitCode = (await inFewerAddresses()) ?? (await main(process.argv));
