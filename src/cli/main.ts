@@ -49,7 +49,7 @@ function program(terminal: Terminal, printed: Promise<void>[]): Command {
       'until the interval of a figure is so narrow, such as "settled_output_per_min=2 %", or as many as --replications allows',
     )
     .option("--jobs <number>", "worker threads for replications; as many as there are cores if not stated")
-    .addOption(new Option("--check", "recount every item after every tick").hideHelp())
+    .option("--check", "recount every item after every tick")
     .showHelpAfterError("(fillfront run --help shows its options)")
     .addHelpText("after", example('fillfront run scenarios/long-chain.yaml --out reports/long --horizon "2 h"'))
     .action(async (files: string[], options: RunOptions) => (await import("./run.ts")).run(files, options, terminal));

@@ -55,8 +55,10 @@ export async function replicate(
   const { collected, signal } = await played(input, asked, options, terminal);
   if (signal !== null) terminal.tell(`${file}: stopped when ${collected.kept.length} replications were complete`);
   if (collected.kept.length < 2) return { done: null, signal };
-  terminal.progress(`${file}: writing the report`);
-  return { done: await reported(input, summariseReplications(collected, asked), folder, options), signal };
+  terminal.progress(`${file}: working out the figures of all`);
+  const summed = summariseReplications(collected, asked);
+  terminal.progress(`${file}: running the median once more`);
+  return { done: await reported(input, summed, folder, options, terminal), signal };
 }
 
 async function played(
@@ -99,6 +101,7 @@ async function reported(
   summed: ReplicationsSummary,
   folder: string,
   { charts }: ReplicateOptions,
+  terminal: Terminal,
 ): Promise<Reported> {
   const { program, horizonTicks, network } = prepared;
   const { replications } = summed;
@@ -109,6 +112,7 @@ async function reported(
     withNeededRooms(median, { ...scenario, seed: replications.median.seed }),
     replications,
   );
+  terminal.progress(`${file}: writing the report`);
   return { result, put: await putReport(folder, await reportFiles(result, series, { charts }, summed)) };
 }
 
