@@ -43,6 +43,7 @@ export { fitText } from "./report/fit/fit-text.ts";
 export { ReportFolderError } from "./report/folder.ts";
 export { growthFiles } from "./report/growth/growth.ts";
 export { growthText } from "./report/growth/growth-text.ts";
+export { formatted } from "./report/json.ts";
 export { layoutsFiles, type StudiedLayouts } from "./report/layouts/layouts.ts";
 export { layoutsText } from "./report/layouts/layouts-text.ts";
 export { lineFactsText } from "./report/line-facts-text.ts";
@@ -52,6 +53,9 @@ export { type ReportOptions, reportFiles } from "./report/report.ts";
 export { dipText } from "./report/shortage/dip-text.ts";
 export { dipFiles, shortageFiles } from "./report/shortage/shortage.ts";
 export { shortageText } from "./report/shortage/shortage-text.ts";
+export { commented } from "./report/size/commented.ts";
+export { sizeText } from "./report/size/size-text.ts";
+export { sketch } from "./report/size/sketch.ts";
 export { PLAIN_STYLE, type Style, summary } from "./report/summary.ts";
 export { sweepFiles } from "./report/sweep/sweep.ts";
 export { sweepText } from "./report/sweep/sweep-text.ts";
@@ -59,13 +63,24 @@ export type { Distribution } from "./scenario/distribution.ts";
 export { type Finding, formatFinding, type Locate } from "./scenario/finding.ts";
 export { type Horizon, openHorizon, statedHorizon } from "./scenario/horizon.ts";
 export { MAX_FILE_BYTES, MAX_HORIZON_MIN, MAX_SEED_LENGTH, MOST_WAYS } from "./scenario/limits.ts";
+export { nearest } from "./scenario/nearest.ts";
 export { isPrintable, printable } from "./scenario/printable.ts";
 export type * from "./scenario/random-elements.ts";
-export { type ReadOptions, type ReadOutcome, readScenario, scenarioReader } from "./scenario/read.ts";
+export {
+  type DraftOutcome,
+  type ReadOptions,
+  type ReadOutcome,
+  readDraft,
+  readScenario,
+  scenarioReader,
+  tableOf,
+} from "./scenario/read.ts";
 export type * from "./scenario/scenario.ts";
 export { LENGTHS } from "./scenario/scenario.ts";
 export { scenarioSchema } from "./scenario/schema.ts";
 export type { Setting } from "./scenario/settings.ts";
+export type { TableRows } from "./scenario/table.ts";
+export type { Tables } from "./scenario/tables.ts";
 export type * from "./scenario/tactic.ts";
 export { writeScenario } from "./scenario/write.ts";
 export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/compare.ts";
@@ -76,6 +91,7 @@ export { type FitGiven, type FitPlan, MOST_UNKNOWNS, planFit } from "./study/fit
 export { type Unknown, type UnknownProblem, unknownOf } from "./study/fit/unknowns.ts";
 export { withFragileShares } from "./study/fragile.ts";
 export { type Gathered, gatherSweep } from "./study/gather.ts";
+export { gatheredRuns, gatheredVariants, type PartsProblem, partsProblem } from "./study/gather-parts.ts";
 export { type GrowthRefusal, growChain, growingGroup } from "./study/grow.ts";
 export { withHorizon } from "./study/horizon.ts";
 export type * from "./study/layout-results.ts";
@@ -89,6 +105,15 @@ export { type LayoutVariant, type LayoutVariants, layoutVariants } from "./study
 export { playVariants } from "./study/luck/play-variants.ts";
 export { luckGrid, playVariant, type VariantRun } from "./study/luck/variant-run.ts";
 export { withNeededRooms } from "./study/needed-room.ts";
+export {
+  type Part,
+  type PartHead,
+  type PartStudy,
+  replicationsOfShard,
+  runsPart,
+  variantsPart,
+} from "./study/part.ts";
+export { readPart } from "./study/part-file.ts";
 export { NO_TACTIC, tryTactic, UnplayableError } from "./study/play.ts";
 export { leastDoses } from "./study/prime.ts";
 export { playReplication, type Replication, type ReplicationGrid, replicationSeed } from "./study/replication.ts";
@@ -113,6 +138,9 @@ export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./s
 export { dippingFeeds, studyDip } from "./study/shortage-dip.ts";
 export type { DipGiven } from "./study/shortage-feeds.ts";
 export type * from "./study/shortage-results.ts";
+export { writtenAsStated } from "./study/size/as-stated.ts";
+export { type Draft, type SizeOptions, type SizeOutcome, sizePlant } from "./study/size/size.ts";
+export type * from "./study/size/size-results.ts";
 export { knownTactics, standardTactics } from "./study/standard-tactics.ts";
 export {
   MOST_POINTS,

@@ -22,19 +22,23 @@ import { lineResults } from "./lines.ts";
 import { type LongRun, longRunOf } from "./long-run.ts";
 import { machineResults } from "./machines.ts";
 import { findMixes } from "./mixes.ts";
+import { averageTicks } from "./moving-average.ts";
 import { outletResults } from "./outlets.ts";
 import { outputPerCycle } from "./products.ts";
 import { profileStretches } from "./profile-stretches.ts";
 import type { BeltResult, Exact, FeedResult, FlowResult, Result } from "./result.ts";
 import type { Series } from "./series.ts";
 import { settledView } from "./settled-view.ts";
-import { judgedBy, makersOf, settlingByMachine, settlingTogether } from "./settling.ts";
+import { type GroupSettling, judgedBy, makersOf, settlingByMachine, settlingTogether } from "./settling.ts";
 import { stillChanging } from "./still-changing.ts";
 import { waysOf } from "./ways.ts";
 
 export interface Analysis {
   readonly result: Result;
+  /** Drawn up when it is first asked for. */
   readonly series: Series;
+  /** The width of its moving average. */
+  readonly averageTicks: number;
 }
 
 /**
@@ -101,7 +105,26 @@ export function analyse(
     no_flow: flow.applies ? null : flow.reason,
     warnings,
   };
-  return { result, series: curvesOf(run, longRun, events) };
+  let series: Series | null = null;
+  return {
+    result,
+    get series() {
+      series ??= curvesOf(run, longRun, events);
+      return series;
+    },
+    averageTicks: averageTicks(run, longRun),
+  };
+}
+
+/** Of the plant's output alone, as in the result: for those who ask nothing else of a run. */
+export function outputAlone(
+  run: Run,
+  scenario: Partial<Pick<Scenario, "feeds">>,
+  flow: FlowSolution | FlowRefusal,
+): Pick<GroupSettling, "settling" | "output"> {
+  const { network } = run.program;
+  const judged = judgedBy(run, longRunOf(run, flow.applies ? flow : null), scenario.feeds ?? network.feeds);
+  return settlingTogether(judged, outputPerCycle(network), settlingByMachine(judged));
 }
 
 function speedsBelowFull({ machines = [] }: Partial<Pick<Scenario, "machines">>): ReadonlyMap<string, Rational> {

@@ -6,7 +6,7 @@ import type { NoEnd } from "./statistics/ramp-up-end.ts";
 /** A figure that differs from one replication to the next. */
 export interface ReplicatedFigure {
   readonly mean: number;
-  /** Student-t 95 % interval of the mean; `null` where there is none, and then why. */
+  /** 95 % interval of the mean, by Student's t with Hall's correction for skewness; `null` where there is none, and then why. */
   readonly ci95: readonly [low: number, high: number] | null;
   readonly no_ci95?: NoInterval;
   /** Percentiles of the replications, not of the mean. */
@@ -120,6 +120,8 @@ export interface Replications {
   readonly run_at_least_min: number | null;
   /** Products per minute after that. */
   readonly settled_output_per_min: ReplicatedFigure | null;
+  /** What rounding to ticks may take off it at most, as a share. */
+  readonly tick_takes_at_most: number;
   /** Where a stated kind of stop is too rare for an interval, an interval without it; `null` where that can't be told. */
   readonly without_rare: RareStops | null;
   /** From when the mean output keeps up with 95 % of the settled output for good; `null` where it does not by half of the horizon. */

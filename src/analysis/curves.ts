@@ -2,7 +2,7 @@
 import type { Run } from "../engine/simulate.ts";
 import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/states.ts";
 import { surgeBelt } from "./batches.ts";
-import { carriedOn, type Events } from "./events.ts";
+import { asTrain, type Events } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import { averageAt, averageTicks } from "./moving-average.ts";
 import type { MachineSeries, OutputSeries, Series, SurgeSeries } from "./series.ts";
@@ -27,12 +27,20 @@ export function curvesOf(run: Run, longRun: LongRun, made: Events): Series {
 
 function machineCurves({ program, samples }: Run, ticks: readonly number[]): MachineSeries[] {
   const { network, buffer, machine } = program;
+  const { stateTicks } = samples;
   return network.machines.map(({ id, infeed }, m) => {
     const firstBuffer = machine.infeed[m] ?? 0;
-    const stateTicks = (sample: number, state: number): number =>
-      sample < 0 ? 0 : (samples.stateTicks[(sample * machine.count + m) * STATE_COUNT + state] ?? 0);
-    const share = (state: number): number[] =>
-      ticks.map((tick, i) => (stateTicks(i, state) - stateTicks(i - 1, state)) / (tick - (ticks[i - 1] ?? 0)));
+    const share = (state: number): number[] => {
+      let before = 0;
+      let last = 0;
+      return ticks.map((tick, i) => {
+        const now = stateTicks[(i * machine.count + m) * STATE_COUNT + state] ?? 0;
+        const part = (now - before) / (tick - last);
+        before = now;
+        last = tick;
+        return part;
+      });
+    };
     return {
       id,
       infeed: infeed.map(({ item, count }, i) => ({
@@ -77,7 +85,7 @@ function outputCurves(run: Run, events: Events, ticks: readonly number[], longRu
   });
   // Near the end the window reaches beyond what was stepped, but where the line repeats, what comes is known.
   const endTick = recurrence ? steppedTicks + windowTicks : steppedTicks;
-  const known = recurrence ? carriedOn(events, recurrence.periodTicks, steppedTicks, endTick) : events;
-  const average = (tick: number): number => averageAt(known, windowTicks, tick, endTick) / toMinutes(1);
+  const train = asTrain(events, run);
+  const average = (tick: number): number => averageAt(train, windowTicks, tick, endTick) / toMinutes(1);
   return { perMin, movingAveragePerMin: ticks.map(average), averagedOverMin: toMinutes(windowTicks) };
 }

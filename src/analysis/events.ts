@@ -9,12 +9,13 @@ export interface Events {
 }
 
 /** @param amountOf products that one cycle of a machine adds, 0 to leave the machine out */
-export function eventsOf({ completions }: Run, amountOf: (machine: number) => number): Events {
+export function eventsOf({ completions, program }: Run, amountOf: (machine: number) => number): Events {
+  const amounts = Float64Array.from({ length: program.machine.count }, (_, machine) => amountOf(machine));
   const tick = new Int32Array(completions.count);
   const amount = new Float64Array(completions.count);
   let count = 0;
   for (let i = 0; i < completions.count; i++) {
-    const added = amountOf(completions.machine[i] ?? 0);
+    const added = amounts[completions.machine[i] ?? 0] ?? 0;
     if (added === 0) continue;
     const now = completions.tick[i] ?? 0;
     if (count > 0 && tick[count - 1] === now) {
@@ -45,13 +46,8 @@ export function eventsByMachine(run: Run): Events[] {
     if (own) own[next] = completions.tick[i] ?? 0;
     counts[machine] = next + 1;
   }
-  return ticks.map((tick) => ({ count: tick.length, tick, amount: new Float64Array(tick.length).fill(1) }));
-}
-
-export function amountUpTo({ count, tick, amount }: Events, upToTick: number): number {
-  let total = 0;
-  for (let i = 0; i < count && (tick[i] ?? 0) <= upToTick; i++) total += amount[i] ?? 0;
-  return total;
+  const ones = new Float64Array(Math.max(0, ...counts)).fill(1);
+  return ticks.map((tick) => ({ count: tick.length, tick, amount: ones.subarray(0, tick.length) }));
 }
 
 /**
@@ -71,16 +67,61 @@ export function repeatsFrom({ count, tick, amount }: Events, periodTicks: number
   return 0;
 }
 
-/** A train that repeats with the period at its end, carried on as far as `upToTick`. */
-export function carriedOn(events: Events, periodTicks: number, endTick: number, upToTick: number): Events {
-  const { count, tick, amount } = events;
-  if (upToTick <= endTick || count === 0) return events;
-  const ticks = Array.from(tick);
-  const amounts = Array.from(amount);
-  let next = ticks.findIndex((one) => one > endTick - periodTicks);
-  for (; next >= 0 && (ticks[next] ?? Infinity) + periodTicks <= upToTick; next++) {
-    ticks.push((ticks[next] ?? 0) + periodTicks);
-    amounts.push(amounts[next] ?? 0);
+/** Events and how they go on: not at all, or, where the line repeats, with the last period again and again. */
+export interface Train extends Events {
+  /** What the first i of them add up to, at i. */
+  readonly sums: Float64Array;
+  /** All are known up to here. */
+  readonly endTick: number;
+  readonly periodTicks: number | null;
+}
+
+/** @param amountOf as `eventsOf` has it */
+export function trainOf(run: Run, amountOf: (machine: number) => number): Train {
+  return asTrain(eventsOf(run, amountOf), run);
+}
+
+export function asTrain(events: Events, { recurrence, steppedTicks }: Pick<Run, "recurrence" | "steppedTicks">): Train {
+  const { count, amount } = events;
+  const sums = new Float64Array(count + 1);
+  for (let i = 0; i < count; i++) sums[i + 1] = (sums[i] ?? 0) + (amount[i] ?? 0);
+  return { ...events, sums, endTick: steppedTicks, periodTicks: recurrence?.periodTicks ?? null };
+}
+
+/** Up to any tick: no period is copied out for it. */
+export function amountUpTo(train: Train, tick: number): number {
+  const { endTick, periodTicks } = train;
+  if (tick <= endTick || periodTicks === null) return knownUpTo(train, tick);
+  const periods = Math.ceil((tick - endTick) / periodTicks);
+  const inPeriod = knownUpTo(train, endTick) - knownUpTo(train, endTick - periodTicks);
+  return knownUpTo(train, tick - periods * periodTicks) + periods * inPeriod;
+}
+
+function knownUpTo({ count, tick, sums }: Train, upToTick: number): number {
+  let low = 0;
+  let high = count;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((tick[middle] ?? 0) > upToTick) high = middle;
+    else low = middle + 1;
   }
-  return { count: ticks.length, tick: Int32Array.from(ticks), amount: Float64Array.from(amounts) };
+  return sums[low] ?? 0;
+}
+
+/** One by one as far as a tick. */
+export function eventsUpTo({ count, tick, amount, endTick, periodTicks }: Train, upToTick: number): Events {
+  if (upToTick <= endTick || count === 0 || periodTicks === null) return { count, tick, amount };
+  let from = count;
+  while (from > 0 && (tick[from - 1] ?? 0) > endTick - periodTicks) from--;
+  const most = count + (count - from) * Math.ceil((upToTick - endTick) / periodTicks);
+  const ticks = new Int32Array(most);
+  const amounts = new Float64Array(most);
+  ticks.set(tick);
+  amounts.set(amount);
+  let next = count;
+  for (; from < next && (ticks[from] ?? 0) + periodTicks <= upToTick; from++, next++) {
+    ticks[next] = (ticks[from] ?? 0) + periodTicks;
+    amounts[next] = amounts[from] ?? 0;
+  }
+  return { count: next, tick: ticks.subarray(0, next), amount: amounts.subarray(0, next) };
 }

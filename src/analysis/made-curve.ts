@@ -130,6 +130,8 @@ export interface Ahead {
   readonly low: number;
   readonly high: number;
   readonly mean: number;
+  /** Root of the mean square about the mean. */
+  readonly deviation: number;
 }
 
 export function aheadOf(curve: MadeCurve, perTick: number, fromTick: number, toTick: number): Ahead {
@@ -139,14 +141,21 @@ export function aheadOf(curve: MadeCurve, perTick: number, fromTick: number, toT
   let low = ahead;
   let high = ahead;
   let area = 0;
+  let squares = 0;
+  const first = ahead;
   for (let i = indexOf(curve.tick, fromTick); tick < toTick; i++) {
     const nextTick = Math.min(curve.tick[i] ?? toTick, toTick);
     const next = at(nextTick);
     area += ((ahead + next) / 2) * (nextTick - tick);
+    const [before, after] = [ahead - first, next - first];
+    squares += ((before * before + before * after + after * after) / 3) * (nextTick - tick);
     low = Math.min(low, next);
     high = Math.max(high, next);
     tick = nextTick;
     ahead = next;
   }
-  return { low, high, mean: toTick > fromTick ? area / (toTick - fromTick) : ahead };
+  const ticks = toTick - fromTick;
+  if (ticks <= 0) return { low, high, mean: ahead, deviation: 0 };
+  const mean = area / ticks;
+  return { low, high, mean, deviation: Math.sqrt(Math.max(0, squares / ticks - (mean - first) ** 2)) };
 }

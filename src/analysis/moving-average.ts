@@ -1,7 +1,7 @@
 /** The centred moving average of a train of events: a curve for the eye, nothing is judged by it. */
 import type { Run } from "../engine/simulate.ts";
 import { approximate, ZERO } from "../quantity/rational.ts";
-import type { Events } from "./events.ts";
+import { amountUpTo, type Train } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import { outputPerCycle } from "./products.ts";
 
@@ -30,25 +30,9 @@ export function averageTicks(run: Run, longRun: LongRun): number {
 }
 
 /** Products per tick over `windowTicks` ticks around `tick`; nothing comes before tick 0, and what comes after `endTick` is left out of the mean. */
-export function averageAt(events: Events, windowTicks: number, tick: number, endTick: number): number {
+export function averageAt(made: Train, windowTicks: number, tick: number, endTick: number): number {
   const half = Math.floor(windowTicks / 2);
   const from = tick - half;
   const to = Math.min(tick + half, endTick);
-  let total = 0;
-  for (let i = firstAfter(events, from); i < events.count && (events.tick[i] ?? 0) <= to; i++) {
-    total += events.amount[i] ?? 0;
-  }
-  return total / (to - from);
-}
-
-/** Index of the first event after a tick. */
-function firstAfter({ count, tick }: Events, after: number): number {
-  let low = 0;
-  let high = count;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((tick[middle] ?? 0) > after) high = middle;
-    else low = middle + 1;
-  }
-  return low;
+  return (amountUpTo(made, to) - amountUpTo(made, from)) / (to - from);
 }

@@ -32,6 +32,7 @@ export function profileStretches(
       { fromTick, toTick },
       {
         perTick: flowing && approximate(flowing.perMin) * longRun.toMinutes(1),
+        balancedPerTick: Infinity,
         oneCycle: active.reduce((total, { maker }) => total + maker.perCycle, 0),
         periodTicks: null,
         flowTick: flowing && approximate(flowing.fromMin) / longRun.toMinutes(1),
@@ -45,7 +46,7 @@ export function profileStretches(
       tick: running[maker.machine]?.ticks[0] ?? 0,
       perMin: made * maker.perCycle * (running[maker.machine]?.cyclesPerTick ?? 0),
     }));
-    const { to95, full } = timesOf(curve, pattern, { fromTick, toTick }, firsts);
+    const { to95, full } = timesOf(curve, pattern, { fromTick, toTick }, firsts, fromTick);
     const since = (tick: number | null): number | null => (tick === null ? null : longRun.toMinutes(tick - fromTick));
     const perMin = pattern.perTick / longRun.toMinutes(1);
     return [

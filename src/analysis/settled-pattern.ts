@@ -23,6 +23,8 @@ export interface Stretch {
 export interface Known {
   /** Products a tick; `null` where it has to be measured. */
   readonly perTick: number | null;
+  /** Where none is known, what it can be seen to have settled at: no machine waits, or nothing fed stays behind. */
+  readonly balancedPerTick: number;
   /** Products of one cycle of each machine that runs in the long run. */
   readonly oneCycle: number;
   /** A period of the whole line, proved, that ends with the stretch; `null`: none. */
@@ -36,16 +38,21 @@ export interface Known {
 }
 
 /**
- * Together, a sixteenth of a cycle of each machine is as nothing; a single machine's output comes cycle by cycle, and of a
+ * Together, an eighth of a cycle of each machine is as nothing; a single machine's output comes cycle by cycle, and of a
  * swing by less than half a cycle one can't tell whether it is one.
  */
 export type Grain = "together" | "alone";
 
-function leewayOf({ low, high }: Ahead, oneCycle: number, grain: Grain): number {
+/** The highest and the lowest go on growing apart as one looks for longer, ... */
+const BEYOND_SEEN = 1.1;
+/** ... the root of the mean square hardly does: of a steady sawtooth this many are twice the swing. */
+const DEVIATIONS = 7;
+
+function leewayOf({ low, high, deviation }: Ahead, oneCycle: number, grain: Grain): number {
   const swing = high - low;
   const leeway =
     grain === "together"
-      ? Math.max(swing, oneCycle / 16) + oneCycle / 16
+      ? Math.max(BEYOND_SEEN * swing, DEVIATIONS * deviation) + oneCycle / 8
       : Math.max(swing, oneCycle / 2) + oneCycle / 4;
   return leeway * ROUNDING;
 }
@@ -75,16 +82,28 @@ export function settledPattern(curve: MadeCurve, stretch: Stretch, known: Known,
     meanAhead: meanAhead(curve, rate, seen, known.intervalTicks) - aheadAt(curve, rate, stretch.fromTick),
     fullShare,
   });
-  if (perTick !== null && periodTicks !== null) return pattern(perTick, { fromTick: toTick - periodTicks, toTick }, 1);
-
   const quarter = wholeIntervals((toTick - stretch.fromTick) / 4, known.intervalTicks);
-  if (quarter === 0) return null;
   const last = { fromTick: toTick - quarter, toTick };
+  const sinceMachines = (latest: number): Stretch => {
+    const after =
+      machinesTick === null ? Infinity : stretch.fromTick + AFTER_MACHINES * (machinesTick - stretch.fromTick);
+    return { fromTick: Math.min(latest, after), toTick };
+  };
+  if (perTick !== null && periodTicks !== null) {
+    const period = { fromTick: toTick - periodTicks, toTick };
+    const { deviation } = aheadIn(curve, perTick, period);
+    return pattern(perTick, period, 1, { ...aheadIn(curve, perTick, sinceMachines(period.fromTick)), deviation });
+  }
+  if (quarter === 0) return null;
   if (perTick === null) {
     // With a flow solution that the run does not agree with there is nothing to measure yet.
     const measured = flowTick === null ? measuredPerTick(curve, toTick, quarter, known.oneCycle) : null;
-    if (measured === null || !halvesAgree(curve, last, measured, known.oneCycle)) return null;
-    return pattern(measured, { fromTick: toTick - 2 * quarter, toTick }, FULL_AS_MEASURED);
+    if (measured === null) return null;
+    const isBalanced = Math.abs(known.balancedPerTick - measured) * quarter <= known.oneCycle / 4;
+    const rate = isBalanced ? known.balancedPerTick : measured;
+    if (!halvesAgree(curve, last, rate, known.oneCycle)) return null;
+    if (isBalanced) return pattern(rate, sinceMachines(last.fromTick), 1);
+    return pattern(rate, { fromTick: toTick - 2 * quarter, toTick }, FULL_AS_MEASURED);
   }
   if (flowTick !== null && flowTick > last.fromTick) {
     const now = (madeBy(curve, toTick) - madeBy(curve, last.fromTick)) / quarter;
@@ -96,9 +115,7 @@ export function settledPattern(curve: MadeCurve, stretch: Stretch, known: Known,
     return halvesAgree(curve, last, perTick, known.oneCycle) ? moving : { ...moving, meanAhead: null };
   }
   if (!halvesAgree(curve, last, perTick, known.oneCycle)) return null;
-  const after =
-    machinesTick === null ? Infinity : stretch.fromTick + AFTER_MACHINES * (machinesTick - stretch.fromTick);
-  return pattern(perTick, { fromTick: Math.min(last.fromTick, after), toTick }, 1);
+  return pattern(perTick, sinceMachines(last.fromTick), 1);
 }
 
 /** Over the last half, if its quarters (of the whole) agree to a cycle of each machine. */

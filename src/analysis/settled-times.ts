@@ -10,9 +10,11 @@ export interface Times {
   readonly to95: number | null;
   readonly to99: number | null;
   readonly full: number | null;
+  /** What counts as full output: see `SettledPattern`. */
+  readonly fullShare: number;
 }
 
-export const NEVER: Times = { to50: null, to90: null, to95: null, to99: null, full: null };
+export const NEVER: Times = { to50: null, to90: null, to95: null, to99: null, full: null, fullShare: 1 };
 
 /** When a machine begins its first cycle, and what it makes in the long run. */
 export interface FirstCycle {
@@ -20,12 +22,19 @@ export interface FirstCycle {
   readonly perMin: number;
 }
 
-/** No share is kept up with before machines that make it have begun; 95 % never comes after full output. */
+/** Where the last thousandth takes as long again as all before it, full output is told without it. */
+const ALL_BUT_CRUMBS = 0.999;
+
+/**
+ * No share is kept up with before machines that make it have begun; 95 % never comes after full output.
+ * @param saturatedTick from when all machines that never wait in the long run, and count, have settled
+ */
 export function timesOf(
   curve: MadeCurve,
   { perTick, leeway, fullShare }: SettledPattern,
   { fromTick }: Stretch,
   firsts: readonly FirstCycle[],
+  saturatedTick: number,
 ): Times {
   const from = (share: number, most: Leeway, earliest: number): number =>
     Math.max(fromTick, earliest, keepsUpFrom(curve, share * perTick, most));
@@ -35,8 +44,13 @@ export function timesOf(
   const begun = begunOf(firsts);
   const to = (share: number): number => from(share, atLeast, begun.share(share));
   const to99 = to(0.99);
-  const full = from(fullShare, fullShare < 1 ? atLeast : neither, begun.allButSmall);
-  return { to50: to(0.5), to90: to(0.9), to95: to(0.95), to99, full: Math.max(to99, full) };
+  const shares = { to50: to(0.5), to90: to(0.9), to95: to(0.95), to99 };
+  const nearlyFull = (share: number): number => Math.max(to99, from(share, atLeast, begun.allButSmall));
+  if (fullShare < 1) return { ...shares, full: nearlyFull(fullShare), fullShare };
+  const full = Math.max(to99, from(1, neither, begun.allButSmall), saturatedTick);
+  const nearly = Math.max(nearlyFull(ALL_BUT_CRUMBS), from(1, { short: Infinity, over: leeway }, 0));
+  const hasCrumbs = nearly - fromTick < (full - fromTick) / 2;
+  return { ...shares, ...(hasCrumbs ? { full: nearly, fullShare: ALL_BUT_CRUMBS } : { full, fullShare }) };
 }
 
 /** A machine that makes less than this part of an equal share may begin after full output. */
@@ -54,7 +68,12 @@ function begunOf(firsts: readonly FirstCycle[]) {
     }
     return 0;
   };
-  const least = (SMALL * inAll) / Math.max(1, firsts.length);
+  const least = countsFrom(firsts);
   const allButSmall = Math.max(0, ...firsts.map(({ tick, perMin }) => (perMin >= least ? tick : 0)));
   return { share, allButSmall };
+}
+
+/** From how much a machine's part counts. @param parts of those that run in the long run */
+export function countsFrom(parts: readonly { readonly perMin: number }[]): number {
+  return (SMALL * parts.reduce((total, { perMin }) => total + perMin, 0)) / Math.max(1, parts.length);
 }

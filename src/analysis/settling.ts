@@ -5,15 +5,16 @@
 import type { Run } from "../engine/simulate.ts";
 import { vehicleIntervalTicks } from "../engine/vehicles.ts";
 import { ticksWithin } from "../network/tick.ts";
-import { approximate, exact, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
+import { approximate, exact, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { Feed } from "../scenario/scenario.ts";
+import { madeOfAllFed } from "./balanced-rates.ts";
 import { type Events, eventsByMachine, eventsOf, repeatsFrom } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import { type Maker, madeCurve, type RunningTime, runningTimes } from "./made-curve.ts";
 import { productsPerCycle } from "./products.ts";
 import type { Output, Settling } from "./result.ts";
 import { type Grain, type Known, type Stretch, settledPattern } from "./settled-pattern.ts";
-import { type FirstCycle, NEVER, type Times, timesOf } from "./settled-times.ts";
+import { countsFrom, type FirstCycle, NEVER, type Times, timesOf } from "./settled-times.ts";
 
 export const TOLERANCE = 0.05;
 
@@ -67,14 +68,41 @@ export function settlingTogether(
   byMachine: readonly GroupSettling[],
 ): GroupSettling & { readonly events: Events } {
   const makers = makersOf(perCycle);
-  const { run, longRun, stretch } = judged;
-  const times = makers.flatMap(({ machine }) =>
-    cyclesOf(longRun, machine) > 0 ? [byMachine[machine]?.settling.time_min ?? null] : [],
-  );
-  const latest = times.includes(null) ? null : Math.max(0, ...times.map((min) => min ?? 0));
-  const machinesTick = latest === null ? null : stretch.fromTick + latest / longRun.toMinutes(1);
+  const { run } = judged;
   const events = eventsOf(run, (machine) => perCycle[machine] ?? 0);
-  return { ...settlingOf(judged, { grain: "together", makers, events }, machinesTick), events };
+  const alone = aloneOf(judged, makers, byMachine);
+  return { ...settlingOf(judged, { grain: "together", makers, events }, alone), events };
+}
+
+/** What the machines of a group by themselves tell of it, in ticks. */
+interface Alone {
+  /** From when all that run in the long run have settled; `null`: unknown. */
+  readonly settledTick: number | null;
+  /** From when those have that never wait in the long run and make a part that counts. */
+  readonly saturatedTick: number;
+}
+
+function aloneOf({ longRun, stretch }: Judged, makers: readonly Maker[], byMachine: readonly GroupSettling[]): Alone {
+  const { fullCycles, exactCycles } = longRun;
+  const running = makers.flatMap(({ machine, perCycle }) => {
+    const perMin = cyclesOf(longRun, machine) * perCycle;
+    const min = byMachine[machine]?.settling.time_min ?? null;
+    const tick = min === null ? null : stretch.fromTick + min / longRun.toMinutes(1);
+    const isSaturated = exactCycles !== null && exactCycles[machine]?.equals(fullCycles[machine] ?? ZERO) === true;
+    return perMin > 0 ? [{ perMin, tick, isSaturated }] : [];
+  });
+  const counts = countsFrom(running);
+  const latest = (ticks: readonly (number | null)[]): number =>
+    Math.max(stretch.fromTick, ...ticks.map((tick) => tick ?? 0));
+  return {
+    settledTick:
+      running.length === 0 || running.some(({ tick }) => tick === null)
+        ? null
+        : latest(running.map(({ tick }) => tick)),
+    saturatedTick: latest(
+      running.flatMap(({ perMin, tick, isSaturated }) => (isSaturated && perMin >= counts ? [tick] : [])),
+    ),
+  };
 }
 
 /** Of each machine by itself. */
@@ -83,23 +111,22 @@ export function settlingByMachine(judged: Judged): GroupSettling[] {
   return judged.run.program.network.machines.map((machine, m) => {
     const makers = [{ machine: m, perCycle: productsPerCycle(machine) }];
     const own = events[m] ?? { count: 0, tick: new Int32Array(), amount: new Float64Array() };
-    return settlingOf(judged, { grain: "alone", makers, events: own }, null);
+    return settlingOf(judged, { grain: "alone", makers, events: own }, { settledTick: null, saturatedTick: 0 });
   });
 }
 
-/** @param machinesTick from when each of its machines by itself has settled, seen from the start; `null`: unknown */
-export function settlingOf(judged: Judged, group: Group, machinesTick: number | null): GroupSettling {
+function settlingOf(judged: Judged, group: Group, { settledTick, saturatedTick }: Alone): GroupSettling {
   const { run, longRun, stretch } = judged;
   const { toMinutes } = longRun;
   const { events, makers } = group;
   const curve = madeCurve(judged.running, makers, stretch.toTick);
   const rates = ratesOf(longRun, makers);
-  const known = knownOf(judged, rates, machinesTick);
+  const known = knownOf(judged, group, rates, settledTick);
   const found = run.program.random === null ? settledPattern(curve, stretch, known, group.grain) : null;
   // What stops for good may have done so before the feed's last change.
   const counted = found?.perTick === 0 && group.grain === "together" ? 0 : stretch.fromTick;
-  const seen =
-    found === null ? NEVER : timesOf(curve, found, { ...stretch, fromTick: counted }, firstCycles(judged, makers));
+  const judgedFrom = { ...stretch, fromTick: counted };
+  const seen = found === null ? NEVER : timesOf(curve, found, judgedFrom, firstCycles(judged, makers), saturatedTick);
   const isSettled = found !== null && (group.grain === "alone" || isSeenLongEnough(seen, stretch, known));
   const [pattern, times] = isSettled ? [found, seen] : [null, NEVER];
   const since = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick - counted));
@@ -109,7 +136,7 @@ export function settlingOf(judged: Judged, group: Group, machinesTick: number | 
   const ahead = perMin === 0 ? null : (pattern?.meanAhead ?? null);
   const lost = ahead === null ? null : -ahead;
   return {
-    fullShare: pattern?.fullShare ?? 1,
+    fullShare: times.fullShare,
     settling: {
       time_min: since(times.full),
       tolerance: TOLERANCE,
@@ -182,12 +209,16 @@ function ratesOf(longRun: LongRun, makers: readonly Maker[]): Rates {
 
 function knownOf(
   { run, longRun, intervalTicks }: Judged,
-  { exactPerMin, oneCycle }: Rates,
+  { makers }: Group,
+  { fullPerMin, exactPerMin, oneCycle }: Rates,
   machinesTick: number | null,
 ): Known {
   const { toMinutes, flowSettledMin } = longRun;
+  const perTick = (perMin: Rational): number => approximate(perMin) * toMinutes(1);
+  const ofAllFed = exactPerMin === null ? madeOfAllFed(run.program.network, makers) : null;
   return {
-    perTick: exactPerMin && approximate(exactPerMin) * toMinutes(1),
+    perTick: exactPerMin && perTick(exactPerMin),
+    balancedPerTick: perTick(ofAllFed === null ? fullPerMin : smaller(fullPerMin, ofAllFed)),
     oneCycle,
     periodTicks: run.recurrence?.periodTicks ?? null,
     flowTick: flowSettledMin === null ? null : flowSettledMin / toMinutes(1),

@@ -14,7 +14,8 @@ export async function inFewerAddresses(): Promise<number | null> {
   const isChecked = [...process.execArgv, process.env.NODE_OPTIONS ?? ""].some((text) => text.includes(CHECKED));
   if (isChecked || limitBytes() > GUARDED_BYTES * THREADS) return null;
   if (!process.allowedNodeEnvironmentFlags.has(CHECKED)) return null;
-  const { spawn } = await import("node:child_process");
+  // Not imported, which takes longer than most commands have; nor may the bundle import as it goes.
+  const { spawn } = process.getBuiltinModule("node:child_process");
   const args = [...process.execArgv, CHECKED, ...process.argv.slice(1)];
   const child = spawn(process.execPath, args, { stdio: "inherit" });
   // A terminal tells both; what is sent to this one alone is for the other.

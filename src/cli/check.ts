@@ -3,6 +3,7 @@ import {
   asCustom,
   dividerPlans,
   formatFinding,
+  formatted,
   leastBelts,
   lineFacts,
   lineFactsText,
@@ -40,6 +41,6 @@ export async function check(file: string, options: CheckOptions, terminal: Termi
     leastBelts: leastBelts(scenario),
   };
   const facts = lineFacts(settings, network, solveFlow(network), unreachable);
-  if (options.json) await terminal.printJson(facts);
+  if (options.json) await terminal.printJson(formatted("check", facts));
   else await terminal.print(lineFactsText(facts, terminal.style));
 }

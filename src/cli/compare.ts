@@ -6,21 +6,28 @@ import {
   comparisonOnLuck,
   comparisonText,
   formatFinding,
+  formatted,
   knownTactics,
   luckGrid,
   NO_TACTIC,
+  replicationsOfShard,
   type Scenario,
+  type Shard,
   type Tactic,
   type TacticCurve,
   tryTactic,
+  type VariantRun,
+  variantsPart,
 } from "../index.ts";
-import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
-import { type LuckOptions, lookFrom, luckFrom } from "./luck-request.ts";
+import type { LuckPlayed } from "./luck.ts";
+import { type LuckOptions, lookFrom, luckFrom, refuseShard } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
+import { partFrom, partSuffix, putPart } from "./part.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
+import { unknownName } from "./unknown-name.ts";
 
 export interface CompareOptions extends Overrides, LuckOptions {
   readonly all?: boolean;
@@ -28,30 +35,62 @@ export interface CompareOptions extends Overrides, LuckOptions {
   readonly out?: string;
   readonly json?: boolean;
   readonly charts: boolean;
+  readonly shard?: string;
 }
 
 export async function compare(file: string, options: CompareOptions, terminal: Terminal): Promise<void> {
   const overrides = overridesOf(options);
-  const [folder = ""] = await reportFolders([file], options.out, "-compare");
+  const shard = partFrom(options);
+  const folder = await reportFolder(file, options, `-compare${partSuffix(shard)}`);
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const replications = luckFrom(options, input, terminal);
+  refuseShard(shard, replications, input);
   const tactics = chosenTactics(scenario, options);
 
-  const { compared, signal } =
-    replications === null
-      ? { compared: compareOnce(shown, scenario, tactics, terminal), signal: null }
-      : await compareOnLuck(input, tactics, replications, options, terminal);
-  if (compared !== null) {
-    terminal.progress(`${shown}: writing the report`);
-    const { comparison, curves } = compared;
-    const put = await putReport(folder, await comparisonFiles(comparison, curves, { charts: options.charts }));
-    if (options.json) await terminal.printJson(comparison);
-    else await terminal.print(comparisonText(comparison, terminal.style));
-    tellPut(put, terminal);
+  let signal: NodeJS.Signals | null = null;
+  if (replications === null) {
+    await reportCompared(compareOnce(shown, scenario, tactics, terminal), folder, options, terminal);
+  } else {
+    const played = await playTactics(input, tactics, { replications, shard }, options, terminal);
+    signal = played.signal;
+    const { runs } = played;
+    if (shard !== null) {
+      const study = { of: "compare", tactics: tactics.map(({ id }) => id), look: lookFrom(options) } as const;
+      const part = { input, overrides: statedOverrides(options), replications, shard, study };
+      const own = variantsPart(replicationsOfShard(replications, shard), runs);
+      tellPut(await putPart(folder, part, own, runs[0]?.length ?? 0, terminal), terminal);
+    } else if (runs.length > 0) {
+      if (folder !== null) terminal.progress(`${shown}: writing the report`);
+      await reportCompared(comparedOnLuck(input, tactics, runs, lookFrom(options)), folder, options, terminal);
+    }
   }
   if (signal !== null) process.kill(process.pid, signal);
+}
+
+/** Also of what gather has joined. */
+export async function reportCompared(
+  { comparison, curves }: Compared,
+  folder: string | null,
+  { charts, json = false }: { readonly charts: boolean; readonly json?: boolean },
+  terminal: Terminal,
+): Promise<void> {
+  const put = await putReport(folder, () => comparisonFiles(comparison, curves, { charts }));
+  if (json) await terminal.printJson(formatted("compare", comparison));
+  else await terminal.print(comparisonText(comparison, terminal.style));
+  tellPut(put, terminal);
+}
+
+/** @param runs by variant, doing nothing first */
+export function comparedOnLuck(
+  { scenario, prepared }: Pick<Input, "scenario" | "prepared">,
+  tactics: readonly Tactic[],
+  runs: readonly (readonly VariantRun[])[],
+  look: number,
+): Compared {
+  const played = [NO_TACTIC, ...tactics].map((tactic, variant) => ({ tactic, runs: runs[variant] ?? [] }));
+  return comparisonOnLuck(scenario, played, luckGrid(scenario, prepared), look);
 }
 
 interface Compared {
@@ -72,15 +111,13 @@ function compareOnce(
   );
 }
 
-/** `null` where it was stopped before two replications of each were complete. */
-async function compareOnLuck(
-  { file, text, name, scenario, prepared }: Input,
+async function playTactics(
+  { file, text, name, tables, scenario }: Input,
   tactics: readonly Tactic[],
-  replications: number,
+  asked: { readonly replications: number; readonly shard: Shard | null },
   options: CompareOptions,
   terminal: Terminal,
-): Promise<{ readonly compared: Compared | null; readonly signal: NodeJS.Signals | null }> {
-  const grid = luckGrid(scenario, prepared);
+): Promise<LuckPlayed> {
   const all = [NO_TACTIC, ...tactics];
   // What cannot be played is refused before the threads are started.
   playable(file, () => {
@@ -88,29 +125,37 @@ async function compareOnLuck(
   });
   // Loaded only now, since it needs threads.
   const { playOnLuck } = await import("./luck.ts");
-  const { runs, signal } = await playOnLuck(
-    { text, name, overrides: statedOverrides(options), variants: { of: "tactics", ids: all.map(({ id }) => id) } },
-    { variants: all.length, replications },
+  return playOnLuck(
+    {
+      text,
+      name,
+      tables,
+      overrides: statedOverrides(options),
+      variants: { of: "tactics", ids: all.map(({ id }) => id) },
+    },
+    { variants: all.length, ...asked },
     { file, jobs: options.jobs },
     terminal,
   );
-  if (runs.length === 0) return { compared: null, signal };
-  const played = all.map((tactic, variant) => ({ tactic, runs: runs[variant] ?? [] }));
-  return { compared: comparisonOnLuck(scenario, played, grid, lookFrom(options)), signal };
 }
 
 /** Those of the file; the standard ones too, or instead, where they are asked for or the file has none. */
 function chosenTactics(scenario: Scenario, { all, tactic: names }: CompareOptions): readonly Tactic[] {
   const own = scenario.tactics;
+  if (names !== undefined) return tacticsNamed(scenario, names);
+  return all || own.length === 0 ? knownTactics(scenario) : own;
+}
+
+/** @throws RefusedError */
+export function tacticsNamed(scenario: Scenario, names: readonly string[]): readonly Tactic[] {
   const known = knownTactics(scenario);
-  if (names !== undefined) {
-    return names.map((name) => {
-      const tactic = known.find(({ id }) => id === name);
-      if (tactic) return tactic;
-      throw new RefusedError(
-        `no tactic is called ${JSON.stringify(name)}; there are ${known.map(({ id }) => id).join(", ")}`,
-      );
-    });
-  }
-  return all || own.length === 0 ? known : own;
+  return names.map((name) => {
+    const tactic = known.find(({ id }) => id === name);
+    if (tactic) return tactic;
+    throw unknownName(
+      "tactic",
+      name,
+      known.map(({ id }) => id),
+    );
+  });
 }

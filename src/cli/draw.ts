@@ -6,6 +6,7 @@ import {
   drawingText,
   floorDrawing,
   formatFinding,
+  formatted,
   plantDrawing,
   refusalOf,
   simulate,
@@ -15,7 +16,7 @@ import {
 import { RefusedError } from "./exit.ts";
 import { readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface DrawOptions extends Overrides {
@@ -25,7 +26,7 @@ export interface DrawOptions extends Overrides {
 }
 
 export async function draw(file: string, options: DrawOptions, terminal: Terminal): Promise<void> {
-  const [folder = ""] = await reportFolders([file], options.out, "-drawing");
+  const folder = await reportFolder(file, options, "-drawing");
   const { file: shown, scenario, prepared, warnings } = await readInput(file, overridesOf(options));
   const { program, horizonTicks, network } = prepared;
   const { feeds, merges, dividers, machines, connections } = network;
@@ -42,14 +43,14 @@ export async function draw(file: string, options: DrawOptions, terminal: Termina
   );
   const drawing = plantDrawing(network, result);
   refuse(shown, refusalOf(drawing));
-  terminal.progress(`${shown}: drawing`);
-  const files = await drawingReport(drawing);
-  if (options.toScale) {
+  const put = await putReport(folder, async () => {
+    terminal.progress(`${shown}: drawing`);
+    const files = await drawingReport(drawing);
+    if (!options.toScale) return files;
     const floors = network.lines.map((line) => floorDrawing(scenario, network, line));
-    for (const [name, content] of await toScaleFiles(floors)) files.set(name, content);
-  }
-  const put = await putReport(folder, files);
-  if (options.json) await terminal.printJson(drawing);
+    return new Map([...files, ...(await toScaleFiles(floors))]);
+  });
+  if (options.json) await terminal.printJson(formatted("draw", drawing));
   else await terminal.print(drawingText(drawing, terminal.style));
   tellPut(put, terminal);
 }

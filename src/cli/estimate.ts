@@ -1,5 +1,5 @@
 /** fillfront estimate: the exact flow solution. */
-import { estimate, estimateText, formatFinding, solveFlow } from "../index.ts";
+import { estimate, estimateText, formatFinding, formatted, solveFlow } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { readInput } from "./input.ts";
 import type { Terminal } from "./terminal.ts";
@@ -19,6 +19,6 @@ export async function estimateFlow(file: string, options: EstimateOptions, termi
     throw new RefusedError(`${shown}: there is no flow solution: ${solution.reason}; fillfront run simulates the line`);
   }
   const found = estimate(scenario.title, prepared.network, solution);
-  if (options.json) await terminal.printJson(found);
+  if (options.json) await terminal.printJson(formatted("estimate", found));
   else await terminal.print(estimateText(found, terminal.style));
 }

@@ -1,10 +1,10 @@
 /** fillfront fit: chosen values of the file estimated from counts observed at the plant. */
-import { type FitPlan, fitFiles, fitScenario, fitText, formatFinding, planFit } from "../index.ts";
+import { type FitPlan, fitFiles, fitScenario, fitText, formatFinding, formatted, planFit } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { errorsFrom, unknownsFrom } from "./fit-request.ts";
-import { plainName, shownName, textOf } from "./input.ts";
+import { shownName, sourceOf, textOf } from "./input.ts";
 import { overridesOf } from "./overrides.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface FitOptions {
@@ -26,17 +26,17 @@ export async function fitCounts(file: string, options: FitOptions, terminal: Ter
   const change = overridesOf(seed === undefined ? {} : { seed });
   const unknowns = unknownsFrom(options.unknown ?? [], seed);
   const errors = errorsFrom(options.error ?? []);
-  const [folder = ""] = await reportFolders([file], options.out, "-fit");
+  const folder = await reportFolder(file, options, "-fit");
   const [shown, counts] = [shownName(file), shownName(observed)];
-  const [text, observedText] = [await textOf(file), await textOf(observed, { what: "a file of counts" })];
-  const plan = planFit({ text, name: plainName(file), change, unknowns, observed: observedText, errors });
+  const [source, observedText] = [await sourceOf(file), await textOf(observed, { what: "a file of counts" })];
+  const plan = planFit({ ...source, change, unknowns, observed: observedText, errors });
   if (!plan.ok) throw refusal(plan, shown, counts);
   for (const warning of plan.warnings) terminal.tell(formatFinding(warning, shown));
 
   const done = await fitScenario(plan, (runs) => terminal.progress(`${shown}: run ${runs}`));
-  terminal.progress(`${shown}: writing the report`);
-  const put = await putReport(folder, await fitFiles(done, { charts: options.charts }));
-  if (options.json) await terminal.printJson(done.fit);
+  if (folder !== null) terminal.progress(`${shown}: writing the report`);
+  const put = await putReport(folder, () => fitFiles(done, { charts: options.charts }));
+  if (options.json) await terminal.printJson(formatted("fit", done.fit));
   else await terminal.print(fitText(done.fit, terminal.style));
   tellPut(put, terminal);
 }

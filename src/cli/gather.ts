@@ -1,47 +1,53 @@
-/** fillfront gather: the parts of a sweep, run apart from one another, joined to one report. */
+/** fillfront gather: the parts of a study, run apart from one another, joined to one report. */
 import { stat } from "node:fs/promises";
 import { join } from "node:path";
-import { type Gathered, gatherSweep, readSweep, type Sweep, type SweepHead, sweepFiles, sweepText } from "../index.ts";
+import { type Gathered, gatherSweep, type Part, readPart, readSweep, type Sweep, type SweepHead } from "../index.ts";
 import { RefusedError } from "./exit.ts";
+import { type GatherOptions, named } from "./gather-request.ts";
 import { textOf } from "./input.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
-export interface GatherOptions {
-  readonly out?: string;
-  readonly json?: boolean;
-  readonly charts: boolean;
-}
+/** A part's place, as stated, and what it holds. */
+type Found = { readonly sweep: Sweep; readonly part?: never } | { readonly part: Part; readonly sweep?: never };
 
 export async function gather(places: readonly string[], options: GatherOptions, terminal: Terminal): Promise<void> {
-  const parts: Sweep[] = [];
-  for (const place of places) parts.push(await partAt(place));
-  const gathered = gatherSweep(parts);
+  const found: Found[] = [];
+  for (const place of places) found.push(await partAt(place));
+  const parts = found.flatMap(({ part }) => part ?? []);
+  const sweeps = found.flatMap(({ sweep }) => sweep ?? []);
+  if (parts.length > 0 && sweeps.length > 0) {
+    const other = places[found.findIndex(({ sweep }) => (sweep !== undefined) !== (found[0]?.sweep !== undefined))];
+    throw new RefusedError(`${other} is a part of another study than ${places[0]}: gather them one by one`);
+  }
+  if (parts.length > 0) {
+    const { gatherParts } = await import("./gather-parts.ts");
+    await gatherParts(parts, places, options, terminal);
+    return;
+  }
+  const gathered = gatherSweep(sweeps);
   if (!gathered.ok) throw new RefusedError(refusal(gathered, places));
-  const { sweep } = gathered;
-  // The ending of a file's name is left off there.
-  const [folder = ""] = await reportFolders([`${sweep.scenario}.json`], options.out, "-sweep");
-  terminal.progress("writing the report");
-  const put = await putReport(folder, await sweepFiles(sweep, { charts: options.charts }));
-  if (options.json) await terminal.printJson(sweep);
-  else await terminal.print(sweepText(sweep, terminal.style));
-  tellPut(put, terminal);
+  const { reportSweep } = await import("./sweep-report.ts");
+  await reportSweep(gathered.sweep, options, terminal);
 }
 
 const MOST_BYTES = 64 * 2 ** 20;
+const FILES = ["sweep.json", "part.json"] as const;
 
-/** @param place a report folder of a sweep, or the sweep.json in one */
-async function partAt(place: string): Promise<Sweep> {
+/** @param place a report folder of a part, or the file in one */
+async function partAt(place: string): Promise<Found> {
   const isFolder = (await stat(place).catch(() => null))?.isDirectory() ?? false;
-  const expected = "expected the report folder of a sweep, or its sweep.json";
-  const text = await textOf(isFolder ? join(place, "sweep.json") : place, {
-    what: "a part of a sweep",
-    expected,
-    most: MOST_BYTES,
-  });
-  const part = readSweep(text);
-  if (part === null) throw new RefusedError(`${place}: no part of a sweep; expected what fillfront sweep has written`);
-  return part;
+  const expected = `expected the report folder of a sweep or of a part, or its ${FILES.join(" or ")}`;
+  const isThere = async (file: string): Promise<boolean> => (await stat(file).catch(() => null)) !== null;
+  const [first, second] = FILES.map((name) => join(place, name));
+  const file = isFolder ? ((await isThere(second ?? "")) ? second : first) : place;
+  const text = await textOf(file ?? place, { what: "a part", expected, most: MOST_BYTES });
+  const sweep = readSweep(text);
+  if (sweep !== null) return { sweep };
+  const part = readPart(text);
+  if (part !== null) return { part };
+  throw new RefusedError(
+    `${place}: no part of a sweep, of replications or of a comparison; expected what fillfront has written with --shard`,
+  );
 }
 
 const DIFFERENCES: Readonly<Record<keyof SweepHead, string>> = {
@@ -55,13 +61,9 @@ const DIFFERENCES: Readonly<Record<keyof SweepHead, string>> = {
   of_points: "has another number of points",
 };
 
-const MOST_NAMED = 8;
-
 function refusal(gathered: Extract<Gathered, { ok: false }>, places: readonly string[]): string {
   if (gathered.why === "missing") {
     const { points, shards } = gathered;
-    const named = (list: readonly (number | string)[]): string =>
-      list.length > MOST_NAMED ? `${list.slice(0, MOST_NAMED).join(", ")}, …` : list.join(", ");
     const which = `${points.length === 1 ? "point" : "points"} ${named(points)}`;
     if (shards.length > 0) return `${which} missing: gather also --shard ${named(shards)}`;
     return `${which} missing: a part was not given, or was stopped before it was complete`;

@@ -1,6 +1,7 @@
 /** fillfront grow: a chain lengthened machine by machine. */
 import {
   formatFinding,
+  formatted,
   type GrowthRefusal,
   growChain,
   growingGroup,
@@ -12,7 +13,7 @@ import { RefusedError } from "./exit.ts";
 import { chanceNotes, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface GrowOptions extends Overrides {
@@ -35,7 +36,7 @@ export async function grow(file: string, options: GrowOptions, terminal: Termina
     );
   }
   const counts = countsFrom(machines);
-  const [folder = ""] = await reportFolders([file], options.out, "-growth");
+  const folder = await reportFolder(file, options, "-growth");
   const input = await readInput(file, overridesOf(options));
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
@@ -52,9 +53,9 @@ export async function grow(file: string, options: GrowOptions, terminal: Termina
       onProgress: (done, of) => terminal.progress(`${shown}: length ${done + 1} of ${of}`),
     }),
   );
-  terminal.progress(`${shown}: writing the report`);
-  const put = await putReport(folder, await growthFiles(growth, { charts: options.charts }));
-  if (options.json) await terminal.printJson(growth);
+  if (folder !== null) terminal.progress(`${shown}: writing the report`);
+  const put = await putReport(folder, () => growthFiles(growth, { charts: options.charts }));
+  if (options.json) await terminal.printJson(formatted("grow", growth));
   else await terminal.print(growthText(growth, terminal.style));
   tellPut(put, terminal);
 }

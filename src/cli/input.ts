@@ -9,6 +9,8 @@ import {
   prepare,
   readScenario,
   type Scenario,
+  type Tables,
+  tableOf,
   withHorizon,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
@@ -19,6 +21,7 @@ export interface Input {
   /** What the file holds, and its name without folder and ending. */
   readonly text: string;
   readonly name: string;
+  readonly tables: Tables;
   readonly scenario: Scenario;
   readonly prepared: Extract<Prepared, { ok: true }>;
   readonly warnings: readonly Finding[];
@@ -36,9 +39,16 @@ export async function readInput(
   change: (scenario: Scenario) => Scenario = (same) => same,
   { runs = true }: { readonly runs?: boolean } = {},
 ): Promise<Input> {
-  const shown = shownName(file);
-  const [text, name] = [await textOf(file), plainName(file)];
-  const outcome = readScenario(text, { name });
+  return inputOf({ file: shownName(file), ...(await sourceOf(file)) }, change, { runs });
+}
+
+/** @throws RefusedError */
+export function inputOf(
+  { file: shown, text, name, tables }: Pick<Input, "file"> & Source,
+  change: (scenario: Scenario) => Scenario,
+  { runs }: { readonly runs: boolean },
+): Input {
+  const outcome = readScenario(text, { name, tables });
   if (!outcome.ok) throw refused(outcome.findings, shown);
   const stated = change(outcome.scenario);
   const first = prepare(stated, outcome.locate);
@@ -46,7 +56,23 @@ export async function readInput(
   const scenario = runs ? withHorizon(stated) : stated;
   const prepared = scenario === stated ? first : prepare(scenario, outcome.locate);
   if (!prepared.ok) throw refused(prepared.findings, shown);
-  return { file: shown, text, name, scenario, prepared, warnings: [...outcome.warnings, ...prepared.warnings] };
+  return { file: shown, text, name, tables, scenario, prepared, warnings: [...outcome.warnings, ...prepared.warnings] };
+}
+
+/** A scenario file's text and what it takes to read it. */
+export interface Source {
+  readonly text: string;
+  readonly name: string;
+  readonly tables: Tables;
+}
+
+/** @throws RefusedError */
+export async function sourceOf(file: string): Promise<Source> {
+  const text = await textOf(file);
+  const names = tableOf(text) !== null;
+  // Loaded only where a table is named.
+  const tables: Tables = names ? await (await import("./tables.ts")).tablesFor(file, text) : new Map();
+  return { text, name: plainName(file), tables };
 }
 
 /** Studies of single runs say so, since what they find may be luck. */
@@ -70,7 +96,7 @@ export function plainName(file: string): string {
 }
 
 function refused(findings: readonly Finding[], file: string): RefusedError {
-  return new RefusedError(findings.map((finding) => formatFinding(finding, file)).join("\n"));
+  return new RefusedError(findings.map((finding) => formatFinding(finding, file)).join("\n"), { file, findings });
 }
 
 /**
@@ -85,7 +111,7 @@ export async function textOf(
   const { what = "a scenario file", expected, most = MAX_FILE_BYTES } = of;
   const shown = shownName(file);
   try {
-    const bytes = await bytesOf(file, most);
+    const bytes = await readBytes(file, most);
     if (bytes !== null) return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch (error) {
     throw new RefusedError(`${shown}: ${reasonOf(error)}${expected === undefined ? "" : `; ${expected}`}`);
@@ -93,8 +119,26 @@ export async function textOf(
   throw new RefusedError(`${shown}: ${what} has at most ${most} bytes; this is longer`);
 }
 
+/** `null` if there is too much. @throws RefusedError where it can't be read */
+export async function bytesOf(file: string, most: number): Promise<Uint8Array | null> {
+  try {
+    return await readBytes(file, most);
+  } catch (error) {
+    throw new RefusedError(`${shownName(file)}: ${reasonOf(error)}`);
+  }
+}
+
+/** @throws RefusedError where they are no text */
+export function textFrom(file: string, bytes: Uint8Array): string {
+  try {
+    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+  } catch (error) {
+    throw new RefusedError(`${shownName(file)}: ${reasonOf(error)}`);
+  }
+}
+
 /** Counts as it reads, since pipes and devices don't tell their length; `null` if there is too much. */
-async function bytesOf(file: string, most: number): Promise<Uint8Array | null> {
+async function readBytes(file: string, most: number): Promise<Uint8Array | null> {
   const chunks: Uint8Array[] = [];
   let size = 0;
   for await (const chunk of file === STANDARD_INPUT ? process.stdin : createReadStream(file)) {

@@ -2,10 +2,12 @@
 import { join } from "node:path";
 import {
   formatFinding,
+  formatted,
   type LayoutStudy,
   type LayoutsDone,
   type LayoutsRefusal,
   type LayoutsOptions as LayoutsStudyOptions,
+  type LayoutVariants,
   LENGTHS,
   type Lengths,
   layoutStudy,
@@ -16,17 +18,24 @@ import {
   MOST_WAYS,
   PRIORITIES,
   type Priority,
+  replicationsOfShard,
   type Scenario,
+  type Shard,
+  type VariantRun,
+  variantsPart,
   type Ways,
   writeScenario,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
-import { type LuckOptions, lookFrom, luckFrom } from "./luck-request.ts";
+import type { LuckPlayed } from "./luck.ts";
+import { type LuckOptions, lookFrom, luckFrom, refuseShard } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
+import { partFrom, partSuffix, putPart } from "./part.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
+import { oneOf, unknownName } from "./unknown-name.ts";
 
 export interface LayoutsOptions extends Overrides, LuckOptions {
   readonly line?: string;
@@ -37,6 +46,7 @@ export interface LayoutsOptions extends Overrides, LuckOptions {
   readonly out?: string;
   readonly json?: boolean;
   readonly charts: boolean;
+  readonly shard?: string;
 }
 
 export async function layouts(file: string, options: LayoutsOptions, terminal: Terminal): Promise<void> {
@@ -45,33 +55,69 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   const lengths = lengthsFrom(options.lengths);
   const growTo = machinesFrom(options.growTo);
   const overrides = overridesOf(options);
-  const [folder = ""] = await reportFolders([file], options.out, "-layouts");
+  const shard = partFrom(options);
+  const folder = await reportFolder(file, options, `-layouts${partSuffix(shard)}`);
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const replications = luckFrom(options, input, terminal);
+  refuseShard(shard, replications, input);
   const asked = { line: options.line, ways, priority, lengths, growTo };
-  const { studied, signal } =
-    replications === null
-      ? { studied: studyOnce(shown, scenario, asked, terminal), signal: null }
-      : await studyOnLuck(input, asked, replications, options, terminal);
-  if (studied !== null) {
-    if (!studied.ok) throw new RefusedError(`${shown}: ${refusal(studied)}`);
-    terminal.progress(`${shown}: writing the report`);
-    const { study, drawings, curves } = studied;
-    const scenarios = new Map([...studied.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
-    const put = await putReport(
-      folder,
-      await layoutsFiles({ study, scenarios, drawings, curves }, { charts: options.charts }),
-    );
-    if (options.json) await terminal.printJson(fromWorkingFolder(study, folder));
-    else await terminal.print(layoutsText(study, terminal.style));
-    tellPut(put, terminal);
+  if (replications === null) {
+    await reportLaidOut(shown, studyOnce(shown, scenario, asked, terminal), folder, options, terminal);
+    return;
+  }
+  const found = variantsOf(shown, scenario, asked);
+  const { runs, signal } = await playLayouts(input, found, asked, { replications, shard }, options, terminal);
+  if (shard !== null) {
+    const study = { of: "layouts", look: lookFrom(options), ...asked } as const;
+    const part = { input, overrides: statedOverrides(options), replications, shard, study };
+    const own = variantsPart(replicationsOfShard(replications, shard), runs);
+    tellPut(await putPart(folder, part, own, runs[0]?.length ?? 0, terminal), terminal);
+  } else if (runs.length > 0 || found.variants.length === 0) {
+    const studied = laidOutOnLuck(scenario, found, runs, asked, lookFrom(options));
+    await reportLaidOut(shown, studied, folder, options, terminal);
   }
   if (signal !== null) process.kill(process.pid, signal);
 }
 
-type Asked = Pick<LayoutsStudyOptions, "line" | "ways" | "priority" | "lengths" | "growTo">;
+/** Also of what gather has joined. @throws RefusedError */
+export async function reportLaidOut(
+  shown: string,
+  studied: LayoutsDone | LayoutsRefusal,
+  folder: string | null,
+  { charts, json = false }: { readonly charts: boolean; readonly json?: boolean },
+  terminal: Terminal,
+): Promise<void> {
+  if (!studied.ok) throw new RefusedError(`${shown}: ${refusal(studied)}`);
+  if (folder !== null) terminal.progress(`${shown}: writing the report`);
+  const { study, drawings, curves } = studied;
+  const scenarios = new Map([...studied.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
+  const put = await putReport(folder, () => layoutsFiles({ study, scenarios, drawings, curves }, { charts }));
+  if (json) await terminal.printJson(formatted("layouts", fromWorkingFolder(study, folder)));
+  else await terminal.print(layoutsText(study, terminal.style));
+  tellPut(put, terminal);
+}
+
+export type Asked = Pick<LayoutsStudyOptions, "line" | "ways" | "priority" | "lengths" | "growTo">;
+
+/** @throws RefusedError */
+export function variantsOf(shown: string, scenario: Scenario, asked: Asked): LayoutVariants {
+  const found = playable(shown, () => layoutVariants(scenario, asked));
+  if (!found.ok) throw new RefusedError(`${shown}: ${refusal(found)}`);
+  return found;
+}
+
+/** @param runs by variant; where none can be built, that is all there is to say */
+export function laidOutOnLuck(
+  scenario: Scenario,
+  found: LayoutVariants,
+  runs: readonly (readonly VariantRun[])[],
+  asked: Asked,
+  look: number,
+): LayoutsDone | LayoutsRefusal {
+  return found.variants.length === 0 ? layoutStudy(scenario, asked) : layoutsOnLuck(scenario, found, runs, asked, look);
+}
 
 function studyOnce(
   shown: string,
@@ -84,44 +130,32 @@ function studyOnce(
   );
 }
 
-/** `null` where it was stopped before two replications of each were complete. */
-async function studyOnLuck(
-  { file, text, name, scenario }: Input,
-  asked: Asked,
-  replications: number,
+async function playLayouts(
+  { file, text, name, tables }: Input,
+  { variants }: LayoutVariants,
+  { line, ways, lengths }: Asked,
+  asked: { readonly replications: number; readonly shard: Shard | null },
   options: LayoutsOptions,
   terminal: Terminal,
-): Promise<{ readonly studied: LayoutsDone | LayoutsRefusal | null; readonly signal: NodeJS.Signals | null }> {
-  const found = playable(file, () => layoutVariants(scenario, asked));
-  if (!found.ok) return { studied: found, signal: null };
-  const { variants } = found;
-  if (variants.length === 0) return { studied: layoutStudy(scenario, asked), signal: null };
+): Promise<LuckPlayed> {
+  if (variants.length === 0) return { runs: [], signal: null };
   // Loaded only now, since it needs threads.
   const { playOnLuck } = await import("./luck.ts");
-  const { runs, signal } = await playOnLuck(
-    {
-      text,
-      name,
-      overrides: statedOverrides(options),
-      variants: { of: "layouts", line: asked.line, ways: asked.ways, lengths: asked.lengths },
-    },
-    { variants: variants.length, replications },
+  return playOnLuck(
+    { text, name, tables, overrides: statedOverrides(options), variants: { of: "layouts", line, ways, lengths } },
+    { variants: variants.length, ...asked },
     { file, jobs: options.jobs },
     terminal,
   );
-  return {
-    studied: runs.length === 0 ? null : layoutsOnLuck(scenario, found, runs, asked, lookFrom(options)),
-    signal,
-  };
 }
 
-/** With the files where `fillfront run` finds them. */
-function fromWorkingFolder(study: LayoutStudy, folder: string): LayoutStudy {
+/** With the files where `fillfront run` finds them; without a report there are none. */
+function fromWorkingFolder(study: LayoutStudy, folder: string | null): LayoutStudy {
   return {
     ...study,
     layouts: study.layouts.map((layout) => ({
       ...layout,
-      file: layout.file === null ? null : join(folder, layout.file),
+      file: layout.file === null || folder === null ? null : join(folder, layout.file),
     })),
   };
 }
@@ -137,17 +171,11 @@ function waysFrom(text: string | undefined): Ways | undefined {
 }
 
 function priorityFrom(text: string | undefined): Priority {
-  if (text === undefined) return "fast";
-  const known = PRIORITIES.find((priority) => priority === text);
-  if (known !== undefined) return known;
-  throw new RefusedError(`--priority ${JSON.stringify(text)}: expected one of ${PRIORITIES.join(", ")}`);
+  return text === undefined ? "fast" : oneOf("--priority", text, PRIORITIES);
 }
 
 function lengthsFrom(text: string | undefined): Lengths | undefined {
-  if (text === undefined) return undefined;
-  const known = LENGTHS.find((lengths) => lengths === text);
-  if (known !== undefined) return known;
-  throw new RefusedError(`--lengths ${JSON.stringify(text)}: expected ${LENGTHS.join(" or ")}`);
+  return text === undefined ? undefined : oneOf("--lengths", text, LENGTHS);
 }
 
 function machinesFrom(text: string | undefined): number | undefined {
@@ -163,7 +191,7 @@ function refusal(refused: LayoutsRefusal): string {
     case "several-lines":
       return `there are several lines, ${refused.lines.join(", ")}; say which with --line ${refused.lines[0] ?? ""}`;
     case "unknown-line":
-      return `no line is called ${JSON.stringify(refused.line)}; there are ${refused.lines.join(", ")}`;
+      return unknownName("line", refused.line, refused.lines).message;
     case "custom":
       return `the line ${refused.line} is stated belt by belt; write it as a chain, a tree or a loop to have others drawn up`;
     case "lanes":
@@ -171,10 +199,10 @@ function refusal(refused: LayoutsRefusal): string {
     case "several-kinds":
       return `the line ${refused.line} carries several kinds, ${refused.kinds.join(", ")}, which dividers do not tell apart; lay out a line of one kind`;
     case "outlets":
-      return `the line ${refused.line} leads to outlets too, ${refused.outlets.join(", ")}; only a line to machines can be laid out, so leave them out of its "to"`;
+      return `the line ${refused.line} leads to outlets beside machines, ${refused.outlets.join(", ")}, which have no share beside the machines' needs; leave one or the other out of its "to"`;
     case "far-end":
       return `what passes the last machine of the line ${refused.line} goes on; only a chain with end: stop can be laid out`;
     case "one-machine":
-      return `the line ${refused.line} feeds a single machine, for which there is nothing to lay out; name two or more in its "to"`;
+      return `the line ${refused.line} leads to one place alone, for which there is nothing to lay out; name two or more machines or outlets in its "to"`;
   }
 }

@@ -1,6 +1,8 @@
 /** What `compare` and `layouts` are asked for where something is left to chance. */
+import type { Shard } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import type { Input } from "./input.ts";
+import { refusePart } from "./part.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface LuckOptions {
@@ -42,6 +44,20 @@ function countFrom(text: string): number {
   throw new RefusedError(
     `--replications ${JSON.stringify(text)}: expected a whole number from 2 to ${MOST}, such as 30`,
   );
+}
+
+/** @throws RefusedError */
+export function refuseShard(
+  shard: Shard | null,
+  replications: number | null,
+  input: Pick<Input, "file" | "tables">,
+): void {
+  if (shard !== null && replications === null) {
+    throw new RefusedError(
+      "--shard is a part of replications; nothing is left to chance, and one run of each tells all",
+    );
+  }
+  refusePart(shard, replications ?? 0, input);
 }
 
 const MOST_LOOKS = 9;

@@ -1,5 +1,4 @@
 /** What a worker thread of a comparison on the same luck does: it reads the scenario once and plays its variants. */
-import Tinypool from "tinypool";
 import {
   knownTactics,
   type LayoutsOptions,
@@ -10,14 +9,17 @@ import {
   prepare,
   readScenario,
   type Scenario,
+  type Tables,
   type VariantRun,
   withHorizon,
 } from "../index.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
+import { givenToThread } from "./threads.ts";
 
 /** What every worker is given: a text that has been read and prepared before without an error. */
 export interface LuckGiven {
   readonly text: string;
+  readonly tables: Tables;
   readonly name: string;
   readonly overrides: Overrides;
   readonly variants:
@@ -32,10 +34,15 @@ export interface LuckTask {
 
 type Play = (task: LuckTask) => VariantRun;
 
-export const play: Play = player(Tinypool.workerData);
+let player: Promise<Play> | null = null;
 
-function player({ text, name, overrides, variants }: LuckGiven): Play {
-  const outcome = readScenario(text, { name });
+export async function play(task: LuckTask): Promise<VariantRun> {
+  player ??= givenToThread<LuckGiven>().then(playerOf);
+  return (await player)(task);
+}
+
+function playerOf({ text, name, tables, overrides, variants }: LuckGiven): Play {
+  const outcome = readScenario(text, { name, tables });
   if (!outcome.ok) throw new Error("the scenario has been read before and is refused all the same");
   const scenario = withHorizon(overridesOf(overrides)(outcome.scenario));
   return variants.of === "tactics" ? tacticPlayer(scenario, variants.ids) : layoutPlayer(scenario, variants);

@@ -1,13 +1,12 @@
 /** Variants played on the same luck, on worker threads. */
-import Tinypool from "tinypool";
-import { playVariants, type VariantRun } from "../index.ts";
-import { stoppable } from "./interrupt.ts";
+import { playVariants, replicationsOfShard, type Shard, type VariantRun } from "../index.ts";
 import type { LuckGiven, LuckTask } from "./luck-worker.ts";
+import { pooled } from "./pool.ts";
 import { jobsFrom } from "./sweep-request.ts";
 import { progressBar, type Terminal } from "./terminal.ts";
 
 export interface LuckPlayed {
-  /** By variant, then by replication; as many of each as were complete when it was stopped, perhaps none. */
+  /** By variant, then by replication of all or of the part; as many of each as were complete when it was stopped, perhaps none. */
   readonly runs: readonly (readonly VariantRun[])[];
   /** That stopped it, for the program to end by. */
   readonly signal: NodeJS.Signals | null;
@@ -15,37 +14,26 @@ export interface LuckPlayed {
 
 export async function playOnLuck(
   given: LuckGiven,
-  asked: { readonly variants: number; readonly replications: number },
+  asked: { readonly variants: number; readonly replications: number; readonly shard: Shard | null },
   { file, jobs: stated }: { readonly file: string; readonly jobs: string | undefined },
   terminal: Terminal,
 ): Promise<LuckPlayed> {
-  const of = asked.variants * asked.replications;
+  const { variants, replications, shard } = asked;
+  const numbers = replicationsOfShard(replications, shard ?? { part: 1, of: 1 });
+  const of = variants * numbers.length;
   const jobs = jobsFrom(stated, of);
-  const pool = new Tinypool({
-    filename: new URL("./luck-worker.js", import.meta.url),
-    workerData: given,
-    minThreads: jobs,
-    maxThreads: jobs,
-  });
-  const play = (variant: number, replication: number): Promise<VariantRun> => {
-    const task: LuckTask = { variant, replication };
-    return pool.run(task, { name: "play" });
-  };
   const onDone = (done: number): void => terminal.progress(`${file}: ${progressBar(done, of)} runs`);
   let runs: LuckPlayed["runs"] = [];
   onDone(0);
-  const signal = await stoppable(async (stop) => {
-    // All that is waiting and under way is rejected then.
-    const close = (): Promise<void> => pool.destroy();
-    stop.addEventListener("abort", close, { once: true });
-    try {
-      runs = await playVariants(asked, play, { jobs, stop, onDone });
-    } finally {
-      if (!stop.aborted) await close();
-    }
+  const signal = await pooled({ worker: "./luck-worker.js", given, jobs }, async (play, stop) => {
+    const playOne = (variant: number, k: number): Promise<VariantRun> => {
+      const task: LuckTask = { variant, replication: numbers[k - 1] ?? 0 };
+      return play(task);
+    };
+    runs = await playVariants({ variants, replications: numbers.length }, playOne, { jobs, stop, onDone });
   });
   const complete = runs[0]?.length ?? 0;
   if (signal !== null)
-    terminal.tell(`${file}: stopped when ${complete} of ${asked.replications} replications were complete`);
-  return { runs: complete < 2 ? [] : runs, signal };
+    terminal.tell(`${file}: stopped when ${complete} of ${numbers.length} replications were complete`);
+  return { runs: complete < 2 && shard === null ? [] : runs, signal };
 }

@@ -8,6 +8,7 @@ export function playable<T>(file: string, study: () => T): T {
   } catch (error) {
     if (!(error instanceof UnplayableError)) throw error;
     const reasons = error.findings.map((finding) => formatFinding(finding, file));
-    throw new RefusedError([`${file}: ${error.message}:`, ...reasons].join("\n"));
+    const message = [`${file}: ${error.message}:`, ...reasons].join("\n");
+    throw new RefusedError(message, { file, findings: error.findings });
   }
 }

@@ -1,5 +1,5 @@
 /** fillfront prime: the least dose of each tactic that reaches a goal. */
-import { formatFinding, leastDoses, type PrimeStudy, parseQuantity, primeText } from "../index.ts";
+import { formatFinding, formatted, leastDoses, type PrimeStudy, parseQuantity, primeText } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { chanceNotes, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
@@ -27,7 +27,7 @@ export async function prime(file: string, options: PrimeOptions, terminal: Termi
       onProgress: (done, of) => terminal.progress(`${shown}: tactic ${done + 1} of ${of}`),
     }),
   );
-  if (options.json) await terminal.printJson(study);
+  if (options.json) await terminal.printJson(formatted("prime", study));
   else await terminal.print(primeText(study, terminal.style));
 }
 

@@ -1,28 +1,22 @@
-/** Replications of one scenario on worker threads, and their report. */
-import { basename } from "node:path";
-import Tinypool from "tinypool";
+/** Replications of one scenario on worker threads: their report, or of a part of them what gather joins. */
 import {
-  analyse,
   type Collected,
-  formatFinding,
   NONE_COLLECTED,
   playReplications,
+  playVariants,
   type Replication,
   type ReplicationsAsked,
-  type ReplicationsSummary,
-  type Result,
-  reportFiles,
-  simulate,
-  solveFlow,
+  replicationsOfShard,
+  runsPart,
+  type Shard,
   summariseReplications,
-  withNeededRooms,
-  withReplications,
 } from "../index.ts";
 import type { Input } from "./input.ts";
-import { stoppable } from "./interrupt.ts";
 import type { Overrides } from "./overrides.ts";
+import { type PutPart, putPart } from "./part.ts";
+import { pooled } from "./pool.ts";
 import type { ReplicationsGiven } from "./replication-worker.ts";
-import { type Put, putReport } from "./report-folders.ts";
+import { type Reported, reported } from "./replications-report.ts";
 import { jobsFrom } from "./sweep-request.ts";
 import { progressBar, type Terminal } from "./terminal.ts";
 
@@ -32,11 +26,6 @@ export interface ReplicateOptions {
   readonly overrides: Overrides;
 }
 
-export interface Reported {
-  readonly result: Result;
-  readonly put: Put;
-}
-
 export interface Replicated {
   /** `null` where it was stopped before two were complete; then nothing is written. */
   readonly done: Reported | null;
@@ -44,10 +33,12 @@ export interface Replicated {
   readonly signal: NodeJS.Signals | null;
 }
 
+const WORKER = "./replication-worker.js";
+
 export async function replicate(
   input: Input,
   asked: ReplicationsAsked,
-  folder: string,
+  folder: string | null,
   options: ReplicateOptions,
   terminal: Terminal,
 ): Promise<Replicated> {
@@ -55,65 +46,53 @@ export async function replicate(
   const { collected, signal } = await played(input, asked, options, terminal);
   if (signal !== null) terminal.tell(`${file}: stopped when ${collected.kept.length} replications were complete`);
   if (collected.kept.length < 2) return { done: null, signal };
-  terminal.progress(`${file}: working out the figures of all`);
-  const summed = summariseReplications(collected, asked);
-  terminal.progress(`${file}: running the median once more`);
-  return { done: await reported(input, summed, folder, options, terminal), signal };
+  if (folder !== null) terminal.progress(`${file}: writing the report`);
+  return { done: await reported(input, summariseReplications(collected, asked), folder, options), signal };
 }
 
 async function played(
-  { file, text, name }: Input,
+  { file, text, name, tables }: Input,
   asked: ReplicationsAsked,
   { jobs: stated, overrides }: ReplicateOptions,
   terminal: Terminal,
 ): Promise<{ readonly collected: Collected; readonly signal: NodeJS.Signals | null }> {
   const jobs = jobsFrom(stated, asked.most);
-  const given: ReplicationsGiven = { text, name, overrides };
-  const pool = new Tinypool({
-    filename: new URL("./replication-worker.js", import.meta.url),
-    workerData: given,
-    minThreads: jobs,
-    maxThreads: jobs,
-  });
-  const play = (replication: number): Promise<Replication> => pool.run(replication, { name: "play" });
+  const given: ReplicationsGiven = { text, name, tables, overrides };
   let collected = NONE_COLLECTED;
   const onDone = (now: Collected): void => {
     collected = now;
     terminal.progress(progressOf(file, now.kept.length, asked));
   };
   onDone(collected);
-  const signal = await stoppable(async (stop) => {
-    // All that is waiting and under way is rejected then.
-    const close = (): Promise<void> => pool.destroy();
-    stop.addEventListener("abort", close, { once: true });
-    try {
-      collected = await playReplications(asked, play, { jobs, stop, onDone });
-    } finally {
-      if (!stop.aborted) await close();
-    }
+  const signal = await pooled({ worker: WORKER, given, jobs }, async (play, stop) => {
+    collected = await playReplications(asked, play<Replication>, { jobs, stop, onDone });
   });
   return { collected, signal };
 }
 
-/** All but the replications is of the one that made the median number of products. */
-async function reported(
-  { scenario, prepared, warnings, file }: Input,
-  summed: ReplicationsSummary,
-  folder: string,
-  { charts }: ReplicateOptions,
+/** The replications of a shard alone; what was complete when it was stopped is written, too. */
+export async function replicatePart(
+  input: Input,
+  { most }: ReplicationsAsked,
+  shard: Shard,
+  folder: string | null,
+  { jobs: stated, overrides }: ReplicateOptions,
   terminal: Terminal,
-): Promise<Reported> {
-  const { program, horizonTicks, network } = prepared;
-  const { replications } = summed;
-  const run = simulate(program, { horizonTicks, seed: replications.median.seed });
-  const told = warnings.map((finding) => formatFinding(finding, basename(file)));
-  const { result: median, series } = analyse(run, scenario, solveFlow(network), told);
-  const result = withReplications(
-    withNeededRooms(median, { ...scenario, seed: replications.median.seed }),
-    replications,
-  );
-  terminal.progress(`${file}: writing the report`);
-  return { result, put: await putReport(folder, await reportFiles(result, series, { charts }, summed)) };
+): Promise<{ readonly put: PutPart; readonly signal: NodeJS.Signals | null }> {
+  const { file, text, name, tables } = input;
+  const numbers = replicationsOfShard(most, shard);
+  const jobs = jobsFrom(stated, numbers.length);
+  const given: ReplicationsGiven = { text, name, tables, overrides };
+  const onDone = (done: number): void =>
+    terminal.progress(`${file}: ${progressBar(done, numbers.length)} replications`);
+  let runs: readonly Replication[] = [];
+  onDone(0);
+  const signal = await pooled({ worker: WORKER, given, jobs }, async (play, stop) => {
+    const asked = { variants: 1, replications: numbers.length };
+    [runs = []] = await playVariants(asked, (_, k) => play<Replication>(numbers[k - 1]), { jobs, stop, onDone });
+  });
+  const part = { input, overrides, replications: most, shard, study: { of: "run" } as const };
+  return { put: await putPart(folder, part, runsPart(runs), runs.length, terminal), signal };
 }
 
 function progressOf(file: string, done: number, { most, until }: ReplicationsAsked): string {

@@ -6,14 +6,31 @@ import { plainName, shownName } from "./input.ts";
 import { uninterrupted } from "./interrupt.ts";
 import type { Terminal } from "./terminal.ts";
 
+export interface ReportAsked {
+  /** The report's folder, of several files the one that theirs are put in. */
+  readonly out?: string;
+  /** The answer goes to standard output as JSON; then a report is written only where `out` says. */
+  readonly json?: boolean;
+}
+
+/** Of one file, as `reportFolders`. */
+export async function reportFolder(file: string, asked: ReportAsked, suffix = ""): Promise<string | null> {
+  const [folder = null] = await reportFolders([file], asked, suffix);
+  return folder;
+}
+
 /**
  * @param suffix of the folder's own name, where none is stated
- * @param out as stated: the report's folder, of several files the one that theirs are put in
- * @returns a folder for each file
+ * @returns a folder for each file, or `null` where no report is to be written
  * @throws RefusedError
  */
-export async function reportFolders(files: readonly string[], out: string | undefined, suffix = ""): Promise<string[]> {
+export async function reportFolders(
+  files: readonly string[],
+  { out, json = false }: ReportAsked,
+  suffix = "",
+): Promise<(string | null)[]> {
   if (out === "") throw new RefusedError('--out "": expected a folder');
+  if (json && out === undefined) return files.map(() => null);
   const folders = files.map((file) => {
     if (out === undefined) return join("reports", `${plainName(file)}${suffix}`);
     return files.length > 1 ? join(out, plainName(file)) : out;
@@ -25,13 +42,18 @@ export async function reportFolders(files: readonly string[], out: string | unde
 
 /** A report that was written or, with what was worth printing still to be printed, was not. */
 export interface Put {
-  readonly folder: string;
+  /** `null` where none was to be written. */
+  readonly folder: string | null;
   readonly how: ReportPut | null;
   readonly failure: unknown;
 }
 
-/** Writes it; a failure is kept until the answer is printed. */
-export async function putReport(folder: string, files: ReadonlyMap<string, string | Uint8Array>): Promise<Put> {
+type Files = ReadonlyMap<string, string | Uint8Array>;
+
+/** Makes its files and writes them, where there is a folder to; a failure is kept until the answer is printed. */
+export async function putReport(folder: string | null, filesOf: () => Files | Promise<Files>): Promise<Put> {
+  if (folder === null) return { folder, how: null, failure: null };
+  const files = await filesOf();
   let how: ReportPut | null = null;
   try {
     await uninterrupted(async () => {
@@ -46,6 +68,7 @@ export async function putReport(folder: string, files: ReadonlyMap<string, strin
 /** Says where the report is. @throws what kept it from being written */
 export function tellPut({ folder, how, failure }: Put, terminal: Terminal): void {
   if (failure !== null) throw failure;
+  if (folder === null) return;
   const inPlace = how === "file by file" ? ", replaced file by file, since the folder itself cannot be" : "";
   terminal.tell(`Report in ${folder}${inPlace}`);
 }

@@ -3,9 +3,11 @@ import { basename } from "node:path";
 import {
   analyse,
   formatFinding,
+  formatted,
   type ReplicationsAsked,
   type Result,
   reportFiles,
+  type Shard,
   simulate,
   solveFlow,
   summary,
@@ -16,9 +18,11 @@ import {
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
-import { type Overrides, overridesOf } from "./overrides.ts";
-import type { Replicated, Reported } from "./replicate.ts";
+import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
+import { partFrom, partSuffix, refusePart } from "./part.ts";
+import type { Replicated, ReplicateOptions } from "./replicate.ts";
 import { asksForReplications, type ReplicationOptions, replicationsFrom } from "./replication-request.ts";
+import type { Reported } from "./replications-report.ts";
 import { putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
@@ -27,6 +31,7 @@ export interface RunOptions extends Overrides, ReplicationOptions {
   readonly json?: boolean;
   readonly charts: boolean;
   readonly check?: boolean;
+  readonly shard?: string;
 }
 
 export async function run(files: readonly string[], options: RunOptions, terminal: Terminal): Promise<void> {
@@ -34,12 +39,18 @@ export async function run(files: readonly string[], options: RunOptions, termina
   if (options.jobs !== undefined && !asksForReplications(options)) {
     throw new RefusedError("--jobs is for replications; a single run takes one core");
   }
-  const folders = await reportFolders(files, options.out);
+  const shard = partFrom(options);
+  if (shard !== null && (options.until !== undefined || options.replications === undefined)) {
+    throw new RefusedError("--shard is a part of a number of replications: state --replications, and no --until");
+  }
+  const folders = await reportFolders(files, options, partSuffix(shard));
   // All are read before any is run, so that a mistake in one leaves nothing half done.
   const jobs: Job[] = [];
   for (const [index, folder] of folders.entries()) {
     const input = await readInput(files[index] ?? "", overrides);
-    jobs.push({ input, folder, asked: asksForReplications(options) ? replicationsFrom(options, input) : null });
+    const asked = asksForReplications(options) ? replicationsFrom(options, input) : null;
+    if (asked !== null) refusePart(shard, asked.most, input);
+    jobs.push({ input, folder, asked });
   }
 
   const results: Result[] = [];
@@ -48,7 +59,11 @@ export async function run(files: readonly string[], options: RunOptions, termina
   for (const { input, folder, asked } of jobs) {
     let done: Reported | null = null;
     if (asked === null) done = await runOne(input, folder, options, terminal);
-    else ({ done, signal } = await runMany(input, asked, folder, options, terminal));
+    else if (shard !== null) {
+      const part = await runPart(input, asked, shard, folder, options, terminal);
+      signal = part.signal;
+      tellPut(part.put, terminal);
+    } else ({ done, signal } = await runMany(input, asked, folder, options, terminal));
     if (done !== null) {
       const { result, put } = done;
       if (!options.json) await terminal.print(`${results.length > 0 ? "\n" : ""}${summary(result, terminal.style)}`);
@@ -58,7 +73,8 @@ export async function run(files: readonly string[], options: RunOptions, termina
     }
     if (signal !== null) break;
   }
-  if (options.json && results.length > 0) await terminal.printJson(files.length === 1 ? results[0] : results);
+  const printed = results.map((result) => formatted("run", result));
+  if (options.json && results.length > 0) await terminal.printJson(files.length === 1 ? printed[0] : printed);
   // Of several that could not be written the first says why.
   if (failures.length > 0) throw failures[0];
   if (signal !== null) process.kill(process.pid, signal);
@@ -66,7 +82,7 @@ export async function run(files: readonly string[], options: RunOptions, termina
 
 interface Job {
   readonly input: Input;
-  readonly folder: string;
+  readonly folder: string | null;
   /** `null` for a single run. */
   readonly asked: ReplicationsAsked | null;
 }
@@ -74,19 +90,34 @@ interface Job {
 async function runMany(
   input: Input,
   asked: ReplicationsAsked,
-  folder: string,
-  { charts, jobs, horizon, seed }: RunOptions,
+  folder: string | null,
+  options: RunOptions,
   terminal: Terminal,
 ): Promise<Replicated> {
-  const overrides = { ...(horizon === undefined ? {} : { horizon }), ...(seed === undefined ? {} : { seed }) };
   // Loaded only now, since it needs threads.
   const { replicate } = await import("./replicate.ts");
-  return replicate(input, asked, folder, { charts, overrides, ...(jobs === undefined ? {} : { jobs }) }, terminal);
+  return replicate(input, asked, folder, replicateOptions(options), terminal);
+}
+
+async function runPart(
+  input: Input,
+  asked: ReplicationsAsked,
+  shard: Shard,
+  folder: string | null,
+  options: RunOptions,
+  terminal: Terminal,
+) {
+  const { replicatePart } = await import("./replicate.ts");
+  return replicatePart(input, asked, shard, folder, replicateOptions(options), terminal);
+}
+
+function replicateOptions({ charts, jobs, ...overrides }: RunOptions): ReplicateOptions {
+  return { charts, overrides: statedOverrides(overrides), ...(jobs === undefined ? {} : { jobs }) };
 }
 
 async function runOne(
   { file, scenario, prepared, warnings }: Input,
-  folder: string,
+  folder: string | null,
   { charts, check = false }: RunOptions,
   terminal: Terminal,
 ): Promise<Reported> {
@@ -100,6 +131,6 @@ async function runOne(
   terminal.progress(`${file}: running it with other figures`);
   const told = withFragileShares(withCures(withNeededRooms(found, scenario), scenario, done), scenario, done);
   const result = withSensitivity(told, scenario, done);
-  terminal.progress(`${file}: writing the report`);
-  return { result, put: await putReport(folder, await reportFiles(result, series, { charts })) };
+  if (folder !== null) terminal.progress(`${file}: writing the report`);
+  return { result, put: await putReport(folder, () => reportFiles(result, series, { charts })) };
 }

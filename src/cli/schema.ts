@@ -1,7 +1,17 @@
-/** fillfront schema: the JSON Schema of the scenario file. */
+/** fillfront schema: JSON Schemas of the scenario file and of what --json prints. */
 import { scenarioSchema } from "../index.ts";
+import layoutsSchema from "./layouts.schema.json" with { type: "json" };
+import runSchema from "./result.schema.json" with { type: "json" };
 import type { Terminal } from "./terminal.ts";
+import { oneOf } from "./unknown-name.ts";
 
-export async function schema(terminal: Terminal): Promise<void> {
-  await terminal.printJson(scenarioSchema());
+export interface SchemaOptions {
+  readonly result?: string | true;
+}
+
+const RESULTS = { run: runSchema, layouts: layoutsSchema } as const;
+
+export async function schema({ result }: SchemaOptions, terminal: Terminal): Promise<void> {
+  if (result === undefined) return terminal.printJson(scenarioSchema());
+  return terminal.printJson(RESULTS[result === true ? "run" : oneOf("--result", result, ["run", "layouts"])]);
 }

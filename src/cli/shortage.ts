@@ -5,6 +5,7 @@ import {
   dippingFeeds,
   dipText,
   formatFinding,
+  formatted,
   parseQuantity,
   type QuantityKind,
   type Rational,
@@ -19,8 +20,9 @@ import { RefusedError } from "./exit.ts";
 import { chanceNotes, readInput } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
+import { unknownName } from "./unknown-name.ts";
 
 export interface ShortageOptions extends Overrides {
   readonly levels?: string;
@@ -38,20 +40,22 @@ const ALL_LEVELS = "100..10:10";
 export async function shortage(file: string, options: ShortageOptions, terminal: Terminal): Promise<void> {
   const dip = dipFrom(options);
   const levels = levelsFrom(options.levels ?? ALL_LEVELS);
-  const [folder = ""] = await reportFolders([file], options.out, dip === null ? "-shortage" : "-dip");
+  const folder = await reportFolder(file, options, dip === null ? "-shortage" : "-dip");
   const input = await readInput(file, overridesOf(options));
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   for (const note of chanceNotes(input)) terminal.tell(note);
   const onProgress = (done: number, of: number): void => terminal.progress(`${shown}: run ${done + 1} of ${of}`);
-  const writing = (): void => terminal.progress(`${shown}: writing the report`);
+  const writing = (): void => {
+    if (folder !== null) terminal.progress(`${shown}: writing the report`);
+  };
 
   if (dip === null) {
     const feeds = feedsFrom(options.feed, scenario);
     const study = playable(shown, () => studyShortage(scenario, levels, { feeds, onProgress }));
     writing();
-    const put = await putReport(folder, await shortageFiles(study, { charts: options.charts }));
-    if (options.json) await terminal.printJson(study);
+    const put = await putReport(folder, () => shortageFiles(study, { charts: options.charts }));
+    if (options.json) await terminal.printJson(formatted("shortage", study));
     else await terminal.print(shortageText(study, terminal.style));
     tellPut(put, terminal);
   } else {
@@ -59,8 +63,8 @@ export async function shortage(file: string, options: ShortageOptions, terminal:
     refuseLateDip(dip, scenario, options);
     const study = playable(shown, () => studyDip(scenario, dip, { feeds, onProgress }));
     writing();
-    const put = await putReport(folder, await dipFiles(study.dip, study.curves, { charts: options.charts }));
-    if (options.json) await terminal.printJson(study.dip);
+    const put = await putReport(folder, () => dipFiles(study.dip, study.curves, { charts: options.charts }));
+    if (options.json) await terminal.printJson(formatted("dip", study.dip));
     else await terminal.print(dipText(study.dip, terminal.style));
     tellPut(put, terminal);
   }
@@ -69,9 +73,7 @@ export async function shortage(file: string, options: ShortageOptions, terminal:
 function feedsFrom(names: readonly string[] | undefined, { feeds }: Scenario): string[] {
   const known = feeds.map(({ id }) => id);
   const unknown = names?.find((name) => !known.includes(name));
-  if (unknown !== undefined) {
-    throw new RefusedError(`no feed is called ${JSON.stringify(unknown)}; there are ${known.join(", ")}`);
-  }
+  if (unknown !== undefined) throw unknownName("feed", unknown, known);
   return names === undefined ? known : [...new Set(names)];
 }
 

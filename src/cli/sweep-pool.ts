@@ -1,7 +1,7 @@
 /** The worker threads of a sweep. */
-import Tinypool from "tinypool";
 import type { PlannedPoint, SweepPoint } from "../index.ts";
 import type { Checked, SweepGiven } from "./sweep-worker.ts";
+import { threads } from "./threads.ts";
 
 export interface SweepPool {
   /** In the order of the points. */
@@ -18,13 +18,8 @@ export interface SweepPool {
   readonly close: () => Promise<void>;
 }
 
-export function sweepPool(given: SweepGiven, jobs: number): SweepPool {
-  const pool = new Tinypool({
-    filename: new URL("./sweep-worker.js", import.meta.url),
-    workerData: given,
-    minThreads: jobs,
-    maxThreads: jobs,
-  });
+export async function sweepPool(given: SweepGiven, jobs: number): Promise<SweepPool> {
+  const pool = await threads("./sweep-worker.js", given, jobs);
   let closed: Promise<void> | null = null;
   const close = (): Promise<void> => {
     closed ??= pool.destroy();

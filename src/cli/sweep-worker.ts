@@ -1,12 +1,21 @@
 /** What a worker thread of a sweep does: it checks points and runs them, reading each from the file's text. */
-import Tinypool from "tinypool";
-import { formatFinding, type PlannedPoint, playPoint, prepare, type SweepPoint, scenarioReader } from "../index.ts";
+import {
+  formatFinding,
+  type PlannedPoint,
+  playPoint,
+  prepare,
+  type SweepPoint,
+  scenarioReader,
+  type Tables,
+} from "../index.ts";
 import { chanceNotes } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
+import { givenToThread } from "./threads.ts";
 
 /** What every worker is given. */
 export interface SweepGiven {
   readonly text: string;
+  readonly tables: Tables;
   /** The title of a scenario that states none, and what messages call the file. */
   readonly name: string;
   readonly shown: string;
@@ -23,11 +32,24 @@ export type Checked =
     }
   | { readonly ok: false; readonly errors: readonly string[] };
 
-const given: SweepGiven = Tinypool.workerData;
-const read = scenarioReader(given.text, { name: given.name });
-const change = overridesOf(given.overrides);
+interface Reader {
+  readonly given: SweepGiven;
+  readonly read: ReturnType<typeof scenarioReader>;
+  readonly change: ReturnType<typeof overridesOf>;
+}
 
-function readPoint({ settings }: PlannedPoint) {
+let reader: Promise<Reader> | null = null;
+
+function theReader(): Promise<Reader> {
+  reader ??= givenToThread<SweepGiven>().then((given) => ({
+    given,
+    read: scenarioReader(given.text, { name: given.name, tables: given.tables }),
+    change: overridesOf(given.overrides),
+  }));
+  return reader;
+}
+
+function readPoint({ read, change }: Reader, { settings }: PlannedPoint) {
   const outcome = read(settings);
   if (!outcome.ok) return outcome;
   const scenario = change(outcome.scenario);
@@ -35,8 +57,10 @@ function readPoint({ settings }: PlannedPoint) {
   return prepared.ok ? { ok: true as const, scenario, prepared, warnings: outcome.warnings } : prepared;
 }
 
-export function check(point: PlannedPoint): Checked {
-  const found = readPoint(point);
+export async function check(point: PlannedPoint): Promise<Checked> {
+  const reader = await theReader();
+  const { given } = reader;
+  const found = readPoint(reader, point);
   if (!found.ok) return { ok: false, errors: found.findings.map((finding) => formatFinding(finding, given.shown)) };
   const { title, seed, horizonMin } = found.scenario;
   const warnings = [...found.warnings, ...found.prepared.warnings].map((finding) =>
@@ -46,8 +70,8 @@ export function check(point: PlannedPoint): Checked {
   return { ok: true, warnings, title, seed, horizonMin: horizonMin.valueOf() };
 }
 
-export function play(point: PlannedPoint): SweepPoint {
-  const found = readPoint(point);
+export async function play(point: PlannedPoint): Promise<SweepPoint> {
+  const found = readPoint(await theReader(), point);
   if (!found.ok) throw new Error(`point ${point.point} has been checked and is refused all the same`);
   return playPoint(point, found.scenario, found.prepared);
 }

@@ -2,6 +2,7 @@
 import { createHash } from "node:crypto";
 import {
   formatDuration,
+  formatted,
   larger,
   type PlannedPoint,
   plannedPoints,
@@ -15,10 +16,10 @@ import {
   sweepText,
   withHorizon,
 } from "../index.ts";
-import { plainName, shownName, textOf } from "./input.ts";
+import { type Source, shownName, sourceOf } from "./input.ts";
 import { stoppable } from "./interrupt.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import { refuseWrong, warningsOf } from "./sweep-findings.ts";
 import type { SweepPool } from "./sweep-pool.ts";
 import { jobsFrom, quantitiesFrom, shardFrom } from "./sweep-request.ts";
@@ -45,14 +46,13 @@ export async function sweep(file: string, options: SweepOptions, terminal: Termi
   const own = shard === null ? all : pointsOfShard(all, shard);
   const jobs = jobsFrom(options.jobs, own.length);
   const part = shard === null ? "" : `-${shard.part}-of-${shard.of}`;
-  const [folder = ""] = await reportFolders([file], options.out, `-sweep${part}`);
-  const [text, shown, name] = [await textOf(file), shownName(file), plainName(file)];
-
-  const overrides = { ...stated, ...horizonFor(text, name, stated, all) };
+  const folder = await reportFolder(file, options, `-sweep${part}`);
+  const [source, shown] = [await sourceOf(file), shownName(file)];
+  const overrides = { ...stated, ...horizonFor(source, stated, all) };
 
   // Loaded only now, since no other command needs threads.
   const { sweepPool } = await import("./sweep-pool.ts");
-  const pool = sweepPool({ text, name, shown, overrides }, jobs);
+  const pool = await sweepPool({ ...source, shown, overrides }, jobs);
   try {
     terminal.progress(`${shown}: reading ${own.length} points`);
     // The first has the head of all parts.
@@ -62,7 +62,7 @@ export async function sweep(file: string, options: SweepOptions, terminal: Termi
     for (const warning of warningsOf(checked.slice(1), own)) terminal.tell(warning);
     const [first] = checked;
     if (!first?.ok) return;
-    const head = headOf(first, quantities, all.length, { name, text });
+    const head = headOf(first, quantities, all.length, source);
     const empty = { ...head, shard: shard && `${shard.part}/${shard.of}`, points: [] };
     await playAndReport(pool, own, empty, { folder, shown }, options, terminal);
   } finally {
@@ -71,8 +71,8 @@ export async function sweep(file: string, options: SweepOptions, terminal: Termi
 }
 
 /** One for all points and parts where the file leaves it open: the longest of the points at the ends of what is varied. */
-function horizonFor(text: string, name: string, stated: Overrides, all: readonly PlannedPoint[]): Overrides {
-  const read = scenarioReader(text, { name });
+function horizonFor({ text, name, tables }: Source, stated: Overrides, all: readonly PlannedPoint[]): Overrides {
+  const read = scenarioReader(text, { name, tables });
   const change = overridesOf(stated);
   const ends = all.filter(({ settings }) =>
     settings.every(({ value }, q) => [all[0], all.at(-1)].some((end) => end?.settings[q]?.value === value)),
@@ -91,7 +91,7 @@ async function playAndReport(
   pool: SweepPool,
   planned: readonly PlannedPoint[],
   empty: Sweep,
-  { folder, shown }: { readonly folder: string; readonly shown: string },
+  { folder, shown }: { readonly folder: string | null; readonly shown: string },
   { charts, json }: SweepOptions,
   terminal: Terminal,
 ): Promise<void> {
@@ -106,10 +106,10 @@ async function playAndReport(
   // Before the report, which may take a while.
   if (isStopped) terminal.tell(`${shown}: stopped when ${points.length} of ${planned.length} points were complete`);
   if (points.length > 0 || !isStopped) {
-    terminal.progress(`${shown}: writing the report`);
+    if (folder !== null) terminal.progress(`${shown}: writing the report`);
     const sweep = { ...empty, points };
-    const put = await putReport(folder, await sweepFiles(sweep, { charts }));
-    if (json) await terminal.printJson(sweep);
+    const put = await putReport(folder, () => sweepFiles(sweep, { charts }));
+    if (json) await terminal.printJson(formatted("sweep", sweep));
     else await terminal.print(sweepText(sweep, terminal.style));
     tellPut(put, terminal);
   }
@@ -121,14 +121,17 @@ function headOf(
   { title, seed, horizonMin }: Extract<Checked, { ok: true }>,
   quantities: readonly SweptQuantity[],
   points: number,
-  { name, text }: { readonly name: string; readonly text: string },
+  { name, text, tables }: Source,
 ): SweepHead {
   const isSwept = (path: string): boolean => quantities.some((quantity) => quantity.path === path);
   return {
     made_by: `fillfront ${version()}`,
     title,
     scenario: name,
-    scenario_sha256: createHash("sha256").update(text).digest("hex"),
+    scenario_sha256: createHash("sha256")
+      .update(text)
+      .update(tables.size > 0 ? JSON.stringify([...tables]) : "")
+      .digest("hex"),
     seed: isSwept("seed") ? null : seed,
     horizon_min: isSwept("horizon") ? null : horizonMin,
     quantities,

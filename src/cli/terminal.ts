@@ -14,6 +14,11 @@ export interface Terminal {
   readonly progress: (text: string | null) => void;
 }
 
+/** The answer and errors only. */
+export function quietly(terminal: Terminal): Terminal {
+  return { ...terminal, tell: () => undefined, progress: () => undefined };
+}
+
 /** What a process has for output. */
 export interface Surroundings {
   readonly stdout: Output;

@@ -50,5 +50,6 @@ export function chanceInts({ machine, feed, random }: Program) {
     vehicleLate: zeros(feed.count),
     draws: zeros(streams * AHEAD),
     drawsUsed: zeros(streams).fill(AHEAD),
+    alea: zeros(4 * streams),
   };
 }

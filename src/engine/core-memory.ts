@@ -18,15 +18,6 @@ export const FIRST_BYTE = 8;
 
 const PAGE_BYTES = 1 << 16;
 const WORD_BYTES = 8;
-/** No more is kept for the next run. */
-const MOST_SPARE_BYTES = 1 << 24;
-
-/**
- * One that is done with. An engine sets aside gigabytes of addresses for each, so that making one takes longer than a short run,
- * and thousands of them run out of addresses before they are collected.
- */
-let spare: Memory | null = null;
-
 /** Arrays lie one after the other in the order in which they are moved here. */
 export class CoreMemory {
   readonly memory: Memory;
@@ -35,9 +26,13 @@ export class CoreMemory {
   /** Where the next array begins. */
   nextByte = FIRST_BYTE;
 
-  /** @param bytes for all that will be moved here or skipped */
-  constructor(bytes: number) {
-    this.memory = roomFor(FIRST_BYTE + bytes);
+  /**
+   * @param bytes for all that will be moved here or skipped
+   * @param old one that is done with. An engine sets aside gigabytes of addresses for each, so that making one takes longer
+   *   than a short run, and thousands of them run out of addresses before they are collected
+   */
+  constructor(bytes: number, old: CoreMemory | null) {
+    this.memory = roomFor(FIRST_BYTE + bytes, old?.memory ?? null);
   }
 
   /** Each array is replaced by one of the same values here. */
@@ -81,15 +76,18 @@ export class CoreMemory {
     for (const [name, { byteOffset }] of Object.entries(arrays)) this.names[`${name}At`] = byteOffset;
   }
 
-  /** The memory may be another run's from now on. */
-  release(): void {
-    if (this.memory.buffer.byteLength <= MOST_SPARE_BYTES) spare = this.memory;
+  /** All that lies here so far. */
+  image(): Uint8Array {
+    return new Uint8Array(this.memory.buffer, 0, this.nextByte).slice();
+  }
+
+  /** Lays it here again. */
+  restore(image: Uint8Array): void {
+    new Uint8Array(this.memory.buffer).set(image);
   }
 }
 
-function roomFor(bytes: number): Memory {
-  const memory = spare;
-  spare = null;
+function roomFor(bytes: number, memory: Memory | null): Memory {
   try {
     if (memory === null) return new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE_BYTES) });
     const missing = Math.ceil((bytes - memory.buffer.byteLength) / PAGE_BYTES);

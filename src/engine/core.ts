@@ -32,8 +32,10 @@ export interface Core {
   readonly takeSample: () => void;
   /** Before the first tick, where anything is left to chance. */
   readonly startChance: () => void;
-  /** Gives the memory to the next run; nothing in it may be looked at any more. */
-  readonly release: () => void;
+  /** Of the next `count` uniform numbers u of a stream of draws, 16 at most: the product of 1 - u. */
+  readonly productOf: (stream: number, count: number) => number;
+  /** Clock and counts as at the start, once the memory is. */
+  readonly restart: () => void;
 
   readonly tick: CoreNumber;
   readonly nextStep: CoreNumber;
@@ -73,7 +75,19 @@ export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
   });
   const call = (name: string): ((...args: number[]) => unknown) => exported(exports, name, isFunction);
   const global = (name: string): CoreNumber => exported(exports, name, isGlobal);
-  const [advance, isSame] = [call("advance"), call("isSame")];
+  const counts = {
+    tick: global("tick"),
+    nextStep: global("nextStep"),
+    heldInAll: global("heldInAll"),
+    lowHeld: global("lowHeld"),
+    highHeld: global("highHeld"),
+    peakHeld: global("peakHeld"),
+    peakTick: global("peakTick"),
+    longestDwell: global("longestDwell"),
+    completions: global("completions"),
+    sampled: global("sampled"),
+  };
+  const [advance, isSame, productOf] = [call("advance"), call("isSame"), call("productOf")];
   return {
     advance: (to, isWatching) => Number(advance(to, isWatching ? 1 : 0)),
     put: call("put"),
@@ -86,17 +100,11 @@ export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
     sampleFrom: call("sampleFrom"),
     takeSample: call("takeSample"),
     startChance: call("startChance"),
-    release: () => memory.release(),
-    tick: global("tick"),
-    nextStep: global("nextStep"),
-    heldInAll: global("heldInAll"),
-    lowHeld: global("lowHeld"),
-    highHeld: global("highHeld"),
-    peakHeld: global("peakHeld"),
-    peakTick: global("peakTick"),
-    longestDwell: global("longestDwell"),
-    completions: global("completions"),
-    sampled: global("sampled"),
+    productOf: (stream, count) => Number(productOf(stream, count)),
+    restart: () => {
+      for (const count of Object.values(counts)) count.value = 0;
+    },
+    ...counts,
   };
 }
 

@@ -38,6 +38,6 @@ export function observe(program: Program, ticks: readonly number[], seed?: strin
     seen.levels.set(state.bufferCount, row * buffer.count);
     seen.onPlaces.set(state.onPlaces, row * places.length * itemCount);
   }
-  state.core.release();
+  state.release();
   return seen;
 }

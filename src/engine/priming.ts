@@ -1,5 +1,5 @@
 /** Stock placed before the start, and interventions as their time comes. */
-import type { CompiledAction, CompiledPriming } from "../network/priming.ts";
+import type { CompiledAction, CompiledPriming, FillingBuffer } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
 import { unbookTotals } from "./over-time.ts";
 import { BELT, BELT_INTS, DIVIDER, DIVIDER_INTS, PLACE, PLACE_INTS } from "./records.ts";
@@ -46,6 +46,7 @@ function loadBelt(
     const at = (program.belt.ring[b]! + n) * PLACE_INTS;
     // Divided last: the sum of n rounded intervals may come out above a whole tick.
     places[at + PLACE.ready] = n * whole + Math.ceil((n * rest) / parts);
+    places[at + PLACE.readyLag] = (parts - ((n * rest) % parts)) % parts;
     places[at + PLACE.born] = 0;
     places[at + PLACE.item] = item;
   }
@@ -61,7 +62,7 @@ function loadBelt(
 export function intervene(program: Program, state: State, interventions: CompiledPriming["interventions"]): void {
   if (state.interventionsToCome === 0) return;
   for (const [i, { whenFull, afterTicks, actions }] of interventions.entries()) {
-    if (state.interventionDue[i] === WAITING && whenFull?.every((buffer) => isFull(state, buffer))) {
+    if (state.interventionDue[i] === WAITING && whenFull?.every(({ buffer }) => isFull(state, buffer))) {
       state.interventionDue[i] = state.tick + afterTicks;
     }
     if (state.interventionDue[i]! < 0 || state.interventionDue[i]! > state.tick) continue;
@@ -101,13 +102,22 @@ export function interventionIsDue(state: State): boolean {
   return state.interventionsToCome > 0 && state.interventionDue.some((tick) => tick >= 0);
 }
 
-/** The next tick after which an intervention may come; those that wait for buffers may come after any. */
-export function nextIntervention({ tick, interventionsToCome, interventionDue }: State): number {
+/** The next tick after which an intervention may come: for those that wait for buffers, before which these cannot be full. */
+export function nextIntervention(state: State, interventions: CompiledPriming["interventions"]): number {
+  const { tick, interventionsToCome, interventionDue } = state;
   let next = Infinity;
   if (interventionsToCome === 0) return next;
-  for (const due of interventionDue) {
-    if (due === WAITING) return tick + 1;
-    if (due >= 0) next = Math.min(next, due);
+  for (const [i, due] of interventionDue.entries()) {
+    if (due === WAITING) next = Math.min(next, tick + ticksToFill(state, interventions[i]!.whenFull ?? []));
+    else if (due >= 0) next = Math.min(next, due);
   }
   return Math.max(next, tick + 1);
+}
+
+function ticksToFill({ bufferLimit, bufferCount }: State, buffers: readonly FillingBuffer[]): number {
+  let ticks = 1;
+  for (const { buffer, mostPerTick } of buffers) {
+    ticks = Math.max(ticks, Math.ceil((bufferLimit[buffer]! - bufferCount[buffer]!) / mostPerTick));
+  }
+  return ticks;
 }

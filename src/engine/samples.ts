@@ -6,16 +6,21 @@ import type { Program } from "../network/program.ts";
 import type { SampleArrays, State } from "./state.ts";
 import { STATE_COUNT } from "./states.ts";
 
-export interface Samples extends SampleArrays {
+export interface Samples extends Mutable<SampleArrays> {
   /** Ticks between samples; sample i is of tick `(i + 1) * everyTicks`, but for a shorter last one. */
   everyTicks: number;
   count: number;
+  /** The most that there may be; the arrays grow up to that. */
   readonly room: number;
+  places: number;
   /** How many the core takes before they are taken over. */
   wanted: number;
 }
 
+type Mutable<T> = { -readonly [K in keyof T]: T[K] };
+
 const MOST_SAMPLES = 1024;
+const FIRST_SAMPLES = 128;
 const FEWEST_SAMPLES = 64;
 const MOST_MACHINE_SAMPLES = 1 << 20;
 /** The same of those that the core keeps. */
@@ -61,16 +66,18 @@ export function startSamples(program: Program, state: State): Samples {
   const affordable = Math.floor(MOST_MACHINE_SAMPLES / Math.max(1, program.machine.count) / 2) * 2;
   const room = Math.min(MOST_SAMPLES, Math.max(FEWEST_SAMPLES, affordable));
   const { level, held, onBelts, stateTicks } = widths(program);
+  const places = Math.min(room, FIRST_SAMPLES);
   const samples = {
     everyTicks: 1,
     count: 0,
     room,
+    places,
     wanted: batchRoom(program),
-    tick: new Int32Array(room),
-    level: new Int32Array(room * level),
-    held: new Int32Array(room * held),
-    onBelts: new Int32Array(room * onBelts),
-    stateTicks: new Int32Array(room * stateTicks),
+    tick: new Int32Array(places),
+    level: new Int32Array(places * level),
+    held: new Int32Array(places * held),
+    onBelts: new Int32Array(places * onBelts),
+    stateTicks: new Int32Array(places * stateTicks),
   };
   state.core.sampleFrom(1, 1, samples.wanted);
   return samples;
@@ -97,8 +104,9 @@ export function sampleLast(samples: Samples, state: State): void {
 
 function takeAllOver(samples: Samples, { core, batch }: State): void {
   const added = core.sampled.value;
+  if (samples.count + added > samples.places) growTo(samples, Math.min(samples.room, 2 * samples.places));
   const move = (into: Int32Array, from: Int32Array): void => {
-    const width = into.length / samples.room;
+    const width = into.length / samples.places;
     into.set(from.subarray(0, added * width), samples.count * width);
   };
   move(samples.tick, batch.tick);
@@ -111,10 +119,24 @@ function takeAllOver(samples: Samples, { core, batch }: State): void {
   core.sampled.value = 0;
 }
 
+function growTo(samples: Samples, places: number): void {
+  const grown = (array: Int32Array): Int32Array => {
+    const longer = new Int32Array((array.length / samples.places) * places);
+    longer.set(array);
+    return longer;
+  };
+  samples.tick = grown(samples.tick);
+  samples.level = grown(samples.level);
+  samples.held = grown(samples.held);
+  samples.onBelts = grown(samples.onBelts);
+  samples.stateTicks = grown(samples.stateTicks);
+  samples.places = places;
+}
+
 function keepEverySecond(samples: Samples): void {
   const half = samples.room / 2;
   for (const array of [samples.tick, samples.level, samples.stateTicks, samples.held, samples.onBelts]) {
-    const width = array.length / samples.room;
+    const width = array.length / samples.places;
     for (let i = 0; i < half; i++) {
       const [to, from] = [i * width, (2 * i + 1) * width];
       if (width > FEW_NUMBERS) array.copyWithin(to, from, from + width);

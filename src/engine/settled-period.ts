@@ -1,6 +1,5 @@
 /** After the recurrence: one period observed, and whole periods leapt over. */
 import type { Program } from "../network/program.ts";
-import { inBuffer, onBelt } from "./items.ts";
 import { bookTotals, totalsNow, unbookTotals } from "./over-time.ts";
 import { BELT, BELT_INTS, beltField, PLACE, PLACE_INTS } from "./records.ts";
 import type { Recurrence } from "./recurrence.ts";
@@ -35,7 +34,8 @@ export function findSettledPeriod(
   stepTo: (tick: number) => void,
 ): SettledPeriod | null {
   const mostTick = horizonTicks - periodTicks;
-  while (holdsOlder(program, state, atTick, period)) {
+  const holdsOlder = lookForOlder(program, atTick, period);
+  while (holdsOlder(state)) {
     if (state.tick >= mostTick) return null;
     stepTo(Math.min(state.tick + periodTicks, mostTick));
   }
@@ -83,21 +83,52 @@ function observePeriod(
   return settled;
 }
 
-/** Whether an item that was there at a tick still is, but for those that nothing in a whole period moves. */
-function holdsOlder(program: Program, state: State, thanTick: number, period: Totals): boolean {
-  const { belt, machine } = program;
-  let isFound = false;
-  const see = (born: number): void => {
-    if (born <= thanTick) isFound = true;
+/**
+ * Whether an item that was there at a tick still is, but for those that nothing in a whole period moves. Where the last was
+ * found the next is looked for first.
+ */
+function lookForOlder({ belt, machine, buffer }: Program, thanTick: number, period: Totals): (state: State) => boolean {
+  const belts = [...belt.connection.keys()].filter((b) => period.passed[belt.connection[b]!] !== 0);
+  const buffers = [...machine.infeed.subarray(0, machine.count).keys()].flatMap((m) =>
+    period.cycles[m] === 0
+      ? []
+      : Array.from({ length: machine.infeed[m + 1]! - machine.infeed[m]! }, (_, i) => machine.infeed[m]! + i),
+  );
+  const onBelts = belts.length;
+  const count = onBelts + buffers.length;
+  let first = 0;
+  return (state) => {
+    for (let n = 0; n < count; n++) {
+      const i = (first + n) % count;
+      const isOlder =
+        i < onBelts
+          ? isOlderOnBelt(belt, state, belts[i]!, thanTick)
+          : isOlderInBuffer(buffer, state, buffers[i - onBelts]!, thanTick);
+      if (!isOlder) continue;
+      first = i;
+      return true;
+    }
+    return false;
   };
-  for (let b = 0; b < belt.count && !isFound; b++) {
-    if (period.passed[belt.connection[b]!] !== 0) onBelt(program, state, b, (_item, _ready, born) => see(born));
+}
+
+function isOlderOnBelt(belt: Program["belt"], { belts, places }: State, b: number, thanTick: number): boolean {
+  const [ring, end] = [belt.ring[b]!, belt.ring[b]! + belt.capacity[b]!];
+  const at = b * BELT_INTS;
+  let place = ring + (belts[at + BELT.head]! - belts[at + BELT.ring]!) / (4 * PLACE_INTS);
+  for (let n = belts[at + BELT.count]!; n > 0; n--) {
+    if (places[place * PLACE_INTS + PLACE.born]! <= thanTick) return true;
+    place = place + 1 === end ? ring : place + 1;
   }
-  for (let m = 0; m < machine.count && !isFound; m++) {
-    if (period.cycles[m] === 0) continue;
-    for (let b = machine.infeed[m]!; b < machine.infeed[m + 1]!; b++) inBuffer(program, state, b, see);
+  return false;
+}
+
+function isOlderInBuffer(buffer: Program["buffer"], state: State, b: number, thanTick: number): boolean {
+  const [ring, capacity, head] = [buffer.ring[b]!, buffer.capacity[b]!, state.bufferHead[b]!];
+  for (let n = state.bufferCount[b]!; n > 0; n--) {
+    if (state.bufferBorn[ring + ((head + n - 1) % capacity)]! <= thanTick) return true;
   }
-  return isFound;
+  return false;
 }
 
 /**

@@ -79,7 +79,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   /** How far the core may go by itself: up to the next tick after which there is something to do here. */
   const nextStop = (tick: number, watch?: RecurrenceWatch): number => {
     if (check) return state.tick + 1;
-    let stop = Math.min(tick, nextIntervention(state));
+    let stop = Math.min(tick, nextIntervention(state, interventions));
     if (state.tick < lastPartTick) stop = Math.min(stop, lastPartTick);
     if (onProgress) stop = Math.min(stop, (Math.floor(state.tick / progressTicks) + 1) * progressTicks);
     return watch ? Math.min(stop, Math.max(watch.nextTick(state), state.tick + 1)) : stop;
@@ -140,7 +140,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     lying: lyingNow(program, state),
     openCycleTicks: openCycleTicks(program, state),
   };
-  state.core.release();
+  state.release();
   return run;
 }
 

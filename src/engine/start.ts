@@ -5,7 +5,7 @@ import { chanceInts } from "./chance-arrays.ts";
 import { startCore } from "./core.ts";
 import { bytesForInts, bytesOf, CoreMemory, FIRST_BYTE } from "./core-memory.ts";
 import { programArrays, programNumbers } from "./program-arrays.ts";
-import { AHEAD, createDraws } from "./random/draws.ts";
+import { AHEAD, createDraws, startOfStreams } from "./random/draws.ts";
 import { type Addresses, addressesIn, beltRecords, connectionRecords, dividerRecords, PLACE_INTS } from "./records.ts";
 import { batchLengths } from "./samples.ts";
 import type { State } from "./state.ts";
@@ -19,8 +19,64 @@ const FEWEST_COMPLETIONS = 4096;
 /** Room for all of a run to begin with. */
 const FIRST_COMPLETIONS = 512;
 
+/** No more is kept for the next run. */
+const MOST_SPARE_BYTES = 1 << 24;
+
+/** A program laid out in a core's memory, for one run after the other. */
+interface Laid extends ReturnType<typeof layOut> {
+  readonly program: Program;
+}
+
+/** The last that is done with: the next run of the same program takes it as it is, one of another its memory. */
+let spare: Laid | null = null;
+
 /** @param seed of what is left to chance */
 export function initialState(program: Program, interventions = 0, seed = "1"): State {
+  const old = spare;
+  spare = null;
+  const isSame = old?.program === program;
+  const laid: Laid = isSame ? old : { program, ...layOut(program, old?.memory ?? null) };
+  const { core, memory, arrays, draws, alea } = laid;
+  if (isSame) {
+    memory.restore(laid.image);
+    core.restart();
+  }
+  const random = program.random ?? { streams: [] };
+  startOfStreams(random, seed, alea);
+  draws.now = createDraws(random, seed, core.productOf);
+  core.startFrom(0);
+  if (program.random !== null) core.startChance();
+  return {
+    tick: 0,
+    nextStep: 0,
+    ...arrays,
+    interventionDue: new Int32Array(interventions),
+    interventionsToCome: interventions,
+    get heldInAll() {
+      return core.heldInAll.value;
+    },
+    marks: {
+      ...arrays.marks,
+      get peakHeld() {
+        return core.peakHeld.value;
+      },
+      get peakTick() {
+        return core.peakTick.value;
+      },
+      get longestDwell() {
+        return core.longestDwell.value;
+      },
+    },
+    completions: { count: 0, machine: new Int32Array(FIRST_COMPLETIONS), tick: new Int32Array(FIRST_COMPLETIONS) },
+    core,
+    release: () => {
+      if (memory.memory.buffer.byteLength <= MOST_SPARE_BYTES) spare = laid;
+    },
+  };
+}
+
+/** @param old memory that is done with */
+function layOut(program: Program, old: CoreMemory | null) {
   const address = addressesIn(program);
   const records = recordsOf(program, address);
   const counts = countsOf(program);
@@ -42,13 +98,14 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
   // What decides the future comes first, records before all since they know their addresses; then what is kept of it.
   const others = [fixed, steered, booked, marks, chance];
   const decidingBytes = bytesOf(records, counts, timed);
-  const memory = new CoreMemory((1 + KEPT) * decidingBytes + bytesOf(...others) + bytesForInts(empty));
+  const memory = new CoreMemory((1 + KEPT) * decidingBytes + bytesOf(...others) + bytesForInts(empty), old);
   memory.move(records);
   const sameAt = memory.nextByte;
   memory.move(counts);
   memory.move(timed);
   memory.skip(KEPT * decidingBytes);
   for (const arrays of others) memory.move(arrays);
+  const image = memory.image();
   const room = (name: keyof typeof empty): Int32Array => memory.ints(name, empty[name]);
   room("calendarBits");
   const completionMachine = room("completionMachine");
@@ -74,18 +131,13 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
     hasChance: program.random === null ? 0 : 1,
     drawAhead: AHEAD,
   });
-  const draws = createDraws(program.random ?? { streams: [] }, seed);
+  const draws = { now: createDraws({ streams: [] }, "") };
   const core = startCore(memory, {
-    refill: (stream) => draws.refill(stream, chance.ints.draws),
-    drawOf: (stream, ticks) => draws.nextOf(stream, ticks),
+    refill: (stream) => draws.now.refill(stream, chance.ints.draws),
+    drawOf: (stream, ticks) => draws.now.nextOf(stream, ticks),
   });
-  core.startFrom(0);
-  if (program.random !== null) core.startChance();
-
   const { heldMoment, placeMoment, bufferMoment } = booked.sums;
-  return {
-    tick: 0,
-    nextStep: 0,
+  const arrays = {
     ...records.ints,
     ...counts.ints,
     ...counts.bytes,
@@ -108,28 +160,10 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
     atGate: chance.ints.atGate,
     mostAtGate: chance.ints.mostAtGate,
     gateTicks: chance.sums.gateTicks,
-    interventionDue: new Int32Array(interventions),
-    interventionsToCome: interventions,
-    get heldInAll() {
-      return core.heldInAll.value;
-    },
     totals,
-    marks: {
-      ...marks.ints,
-      ...marks.sums,
-      get peakHeld() {
-        return core.peakHeld.value;
-      },
-      get peakTick() {
-        return core.peakTick.value;
-      },
-      get longestDwell() {
-        return core.longestDwell.value;
-      },
-    },
-    completions: { count: 0, machine: new Int32Array(FIRST_COMPLETIONS), tick: new Int32Array(FIRST_COMPLETIONS) },
-    core,
+    marks: { ...marks.ints, ...marks.sums },
   };
+  return { memory, image, core, draws, alea: chance.ints.alea, arrays };
 }
 
 /** In the order that `addressesIn` has. */
@@ -181,6 +215,7 @@ function bookedOf(program: Program) {
       onPlaces: new Int32Array(places.length * itemCount),
       stateSince: new Int32Array(machine.count).fill(1),
       lackSince: new Int32Array(buffer.count).fill(-1),
+      bufferFreedAt: new Int32Array(buffer.count).fill(-1),
     },
     bytes: { machineState: new Uint8Array(machine.count).fill(STARVED) },
     sums: {

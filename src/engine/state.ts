@@ -78,6 +78,8 @@ export interface State {
 
   /** What steps it. */
   readonly core: Core;
+  /** Gives the memory to the next run; nothing in it may be looked at any more. */
+  readonly release: () => void;
   /** Cycles that the core has finished, until they are taken over into `completions`. */
   readonly completionMachine: Int32Array;
   readonly completionTick: Int32Array;

@@ -46,6 +46,7 @@ function offered(passing: Rational, further: Rational, dividers: ChainLine["divi
     case "even":
       return larger(times(passing, HALF), left);
     case "weighted":
+      if (further.add(need).equals(ZERO)) return ZERO;
       return larger(times(times(passing, need), plus(further, need).inverse()), left);
     case "branch-first":
       return passing;

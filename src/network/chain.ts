@@ -11,7 +11,7 @@
 import { type Rational, sum } from "../quantity/rational.ts";
 import type { BeltOrNone, ChainLine } from "../scenario/scenario.ts";
 import { type Head, headOf, kindsCarried, kindsTaken, membersOf, type Plant } from "./collect.ts";
-import { needOf } from "./needs.ts";
+import { needsFor } from "./needs.ts";
 import type { Connection, DividerElement, LineElements, MergeElement } from "./network.ts";
 import { wholeWeights } from "./turns.ts";
 
@@ -90,14 +90,14 @@ export function drawChain(drawing: ChainDrawing): LineElements {
   return { dividers, merges, connections };
 }
 
-/** Of what the line carries, by consumer; an outlet has none. */
+/** Of what the line carries, by consumer; an outlet among machines has none. */
 export function needsOf(
   line: Pick<ChainLine, "from" | "to" | "end">,
   consumers: readonly string[],
   plant: Plant,
 ): Rational[] {
   const kinds = [...kindsCarried(line, plant)];
-  return consumers.map((consumer) => needOf(consumer, kinds, plant));
+  return needsFor(consumers, kinds, plant);
 }
 
 /** The through belt's last stretch; to an outlet it lets in only what the outlet takes. */

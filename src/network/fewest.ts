@@ -14,7 +14,7 @@
  */
 import { commonDivisor, waysIn } from "../quantity/counts.ts";
 import { digitSum, exponent, leastDividers } from "./fewest-bound.ts";
-import { dividersIn, inOrder, type Plan } from "./plan.ts";
+import { dividersIn, inOrder, type Plan, toldInOrder } from "./plan.ts";
 import { leastMultiple, type Shares, type Ways } from "./shares.ts";
 import { type Splitting, splittings } from "./splittings.ts";
 
@@ -66,7 +66,9 @@ export function fewestDividers(given: readonly number[], ways: Ways, budget = BU
 
 /** For shares of which some may be nobody's: those are a target after the last. */
 export function fewestFor({ counts, parts, total }: Shares, ways: Ways): Fewest {
-  return fewestDividers(parts === total ? counts : [...counts, parts - total], ways);
+  const all = parts === total ? counts : [...counts, parts - total];
+  const fewest = fewestDividers(all, ways);
+  return { ...fewest, plan: toldInOrder(fewest.plan, all, counts.length) };
 }
 
 function result(plan: Plan, lowerBound: number): Fewest {

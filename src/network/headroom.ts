@@ -6,6 +6,7 @@ import { withoutFactors } from "../quantity/counts.ts";
 import { larger, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { BeltSpec, Feed } from "../scenario/scenario.ts";
 import { kindsCarried, membersOf, type Plant } from "./collect.ts";
+import { leadsToOutlets } from "./needs.ts";
 import { drawShared, type SharedLine, type Sharing } from "./shared-line.ts";
 import { circulation, type Shares, sharesOfCounts, type Ways } from "./shares.ts";
 
@@ -24,9 +25,18 @@ export interface BeltLoad {
  */
 export function inputOf(line: Pick<SharedLine, "from" | "to">, needs: readonly Rational[], plant: Plant): Rational {
   const offered = offeredTo(line, plant, greatestRate);
-  return membersOf(line.to, plant).every((consumer) => plant.outlets.has(consumer))
-    ? offered
-    : smaller(offered, sum(needs));
+  return leadsToOutlets(membersOf(line.to, plant), plant) ? offered : smaller(offered, sum(needs));
+}
+
+/** What each consumer takes at most, items/min: outlets alone all that comes in. @param needs as shares go by them */
+export function takenAtMost(
+  line: Pick<SharedLine, "from" | "to">,
+  needs: readonly Rational[],
+  plant: Plant,
+): readonly Rational[] {
+  const input = inputOf(line, needs, plant);
+  const areOutlets = leadsToOutlets(membersOf(line.to, plant), plant);
+  return areOutlets && !input.equals(ZERO) ? needs.map(() => input) : needs;
 }
 
 /**

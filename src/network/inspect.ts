@@ -17,7 +17,7 @@ export function inspect(scenario: Scenario, network: Network, locate: Locate): F
     found.push(createFinding(code, args, path, locate(path, "key")));
   };
 
-  inspectShared(scenario, network, (connection) => keyOf(ownName(connection)), report);
+  inspectShared(scenario, network, (connection) => beltKey(ownName(connection)), report);
   // Of a line that cannot be drawn up there is nothing to look at further.
   if (found.some(({ severity }) => severity === "error")) return found;
 
@@ -73,11 +73,11 @@ export function inspect(scenario: Scenario, network: Network, locate: Locate): F
 function pathOf(scenario: Scenario, { line, id }: Connection): Path {
   const isCustom = scenario.lines.find((one) => one.id === line)?.layout === "custom";
   if (isCustom) return ["lines", line, "belts", ownName(id)];
-  return ["lines", line, keyOf(ownName(id))];
+  return ["lines", line, beltKey(ownName(id))];
 }
 
 /** The key of a line that states the belt of a connection. */
-function keyOf(given: string): string {
+export function beltKey(given: string): string {
   if (given.startsWith("cross-")) return "branch";
   // An incoming lane is named as a loop is, but has no other key for what comes in.
   const name = given.replace(/^lane-\d+-/, "");
@@ -87,7 +87,7 @@ function keyOf(given: string): string {
   return name.startsWith("collect") || name === "entry" ? "collect" : "belt";
 }
 
-function ownName(id: string): string {
+export function ownName(id: string): string {
   return id.slice(id.indexOf(".") + 1);
 }
 

@@ -4,7 +4,7 @@ import type { Line, Scenario } from "../scenario/scenario.ts";
 import { expandChain, needsOf } from "./chain.ts";
 import { chainFlows, flowsByName } from "./chain-flows.ts";
 import { kindsCarried, membersOf, type Plant, plantOf } from "./collect.ts";
-import { beltLoads, carriedAtMost, inputOf } from "./headroom.ts";
+import { beltLoads, carriedAtMost, inputOf, takenAtMost } from "./headroom.ts";
 import { sharingOf } from "./shared-line.ts";
 
 export interface LeastBelt {
@@ -43,7 +43,8 @@ function loadsOf(
   const consumers = membersOf(line.to, plant);
   const needs = needsOf(line, consumers, plant);
   if (needs.some((need) => need.equals(ZERO))) return [];
-  const flows = flowsByName(chainFlows(inputOf(line, needs, plant), needs, line.dividers), `${line.id}.`);
+  const taken = takenAtMost(line, needs, plant);
+  const flows = flowsByName(chainFlows(inputOf(line, needs, plant), taken, line.dividers), `${line.id}.`);
   return expandChain(line, plant).connections.flatMap(({ id, belt }) => {
     const flowPerMin = flows.get(id);
     return belt === null || flowPerMin === undefined

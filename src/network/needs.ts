@@ -1,6 +1,6 @@
 /** What a machine needs when it never waits. */
 import { total } from "../quantity/counts.ts";
-import { type Rational, whole, ZERO } from "../quantity/rational.ts";
+import { ONE, type Rational, whole, ZERO } from "../quantity/rational.ts";
 import type { Plant } from "./collect.ts";
 import type { MachineElement } from "./network.ts";
 
@@ -29,4 +29,15 @@ export function needOf(consumer: string, kinds: readonly string[], { groups }: P
   if (group === undefined || speed === undefined) return ZERO;
   const taken = group.takes.filter(({ item }) => kinds.includes(item)).reduce((sum, { count }) => sum + count, 0);
   return whole(taken).mul(speed).div(group.cycleMin);
+}
+
+/** Of the kinds that a line carries, by consumer, for shares: outlets alone, which take whatever comes, share alike, 1 each. */
+export function needsFor(consumers: readonly string[], kinds: readonly string[], plant: Plant): Rational[] {
+  const areOutlets = leadsToOutlets(consumers, plant);
+  return consumers.map((consumer) => (areOutlets ? ONE : needOf(consumer, kinds, plant)));
+}
+
+/** And to nothing else. */
+export function leadsToOutlets(consumers: readonly string[], { outlets }: Plant): boolean {
+  return consumers.every((consumer) => outlets.has(consumer));
 }

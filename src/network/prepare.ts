@@ -11,7 +11,7 @@ import { expand } from "./expand.ts";
 import { inspect } from "./inspect.ts";
 import type { Network } from "./network.ts";
 import type { Program } from "./program.ts";
-import { autoTickS, longestTickS, ticksWithin, tooFastFor } from "./tick.ts";
+import { autoTickS, longestTickS, shortestRandomCycleMin, ticksWithin, tooFastFor } from "./tick.ts";
 
 export type Prepared =
   | {
@@ -44,7 +44,8 @@ export function prepareNetwork(scenario: Scenario, given: Network, locate: Locat
   });
   if (inspected.some(({ severity }) => severity === "error")) return { ok: false, findings: inspected };
 
-  const tickS = scenario.tickS === "auto" ? autoTickS(network) : scenario.tickS;
+  const elements = network.connections.length + network.machines.length;
+  const tickS = scenario.tickS === "auto" ? autoTickFor(scenario, network, elements) : scenario.tickS;
   const tick = `${exact(tickS)} s`;
   const tooFast = tooFastFor(tickS, network);
   if (tooFast) {
@@ -55,8 +56,7 @@ export function prepareNetwork(scenario: Scenario, given: Network, locate: Locat
   if (horizonTicks < 1) {
     return refuse("horizon-too-short", { found: formatDuration(scenario.horizonMin), tick }, ["horizon"]);
   }
-  const elements = network.connections.length + network.machines.length;
-  if (horizonTicks > MAX_TICKS || horizonTicks * elements > MAX_RUN_STEPS) {
+  if (isTooLong(horizonTicks, elements)) {
     return refuse("run-too-long", { ticks: String(horizonTicks), elements: String(elements) }, ["horizon"]);
   }
   const random = compileRandom(scenario, network, tickS);
@@ -66,6 +66,16 @@ export function prepareNetwork(scenario: Scenario, given: Network, locate: Locat
     if (error instanceof TooFineError) return refuse("too-fine", { element: error.element }, ["tick"]);
     throw error;
   }
+}
+
+function isTooLong(horizonTicks: number, elements: number): boolean {
+  return horizonTicks > MAX_TICKS || horizonTicks * elements > MAX_RUN_STEPS;
+}
+
+/** What chance asks for is left out where the run would be too long with it. */
+function autoTickFor(scenario: Scenario, network: Network, elements: number): Rational {
+  const forChance = autoTickS(network, shortestRandomCycleMin(scenario, network));
+  return isTooLong(ticksWithin(scenario.horizonMin, forChance), elements) ? autoTickS(network) : forChance;
 }
 
 /** Without the feed steps that begin after the horizon: neither the simulation nor the flow solution is to see them. */

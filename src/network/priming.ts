@@ -48,8 +48,14 @@ export interface CompiledPriming {
   readonly interventions: readonly CompiledIntervention[];
 }
 
+export interface FillingBuffer {
+  readonly buffer: number;
+  /** Items that may come to it in a tick, at most: one from each belt; any number where items are handed over without one. */
+  readonly mostPerTick: number;
+}
+
 export interface CompiledIntervention {
-  readonly whenFull: readonly number[] | null;
+  readonly whenFull: readonly FillingBuffer[] | null;
   readonly afterTicks: number;
   readonly actions: readonly CompiledAction[];
 }
@@ -72,6 +78,7 @@ export function compilePriming(program: Program, { stock, loaded, interventions 
     if (buffer < 0) throw new Error(`priming names a buffer that ${machine} does not have: ${item}`);
     return buffer;
   };
+  const mostPerTick = inletsOf(network);
   const compileAction = (action: Action): CompiledAction => {
     switch (action.do) {
       case "hold":
@@ -94,11 +101,17 @@ export function compilePriming(program: Program, { stock, loaded, interventions 
       return belt < 0 ? [] : [{ belt, item: at(items, item), count }];
     }),
     interventions: interventions.map(({ whenFull, afterMin, actions }) => ({
-      whenFull: whenFull?.map(bufferOf) ?? null,
+      whenFull: whenFull?.map((place) => ({ buffer: bufferOf(place), mostPerTick: mostPerTick(place) })) ?? null,
       afterTicks: approximate(inTicks(afterMin, tickS).ceil()),
       actions: actions.map(compileAction),
     })),
   };
+}
+
+function inletsOf({ connections }: Network): (place: Place) => number {
+  const most = new Map<string, number>();
+  for (const { to, belt } of connections) most.set(to, (most.get(to) ?? 0) + (belt === null ? Infinity : 1));
+  return ({ machine }) => most.get(machine) ?? Infinity;
 }
 
 function indexById(elements: Network["machines"] | Network["dividers"] | Network["connections"]): Map<string, number> {

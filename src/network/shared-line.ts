@@ -2,13 +2,13 @@
  * Trees and loops: each consumer's share of the flow is its need of what the line carries over the needs of all, exactly. A
  * loop parts the flow into the next number of parts that its dividers can make, and returns those that are nobody's.
  */
-import { ONE, type Rational, ZERO } from "../quantity/rational.ts";
+import { type Rational, ZERO } from "../quantity/rational.ts";
 import type { LoopLine, Scenario, TreeLine } from "../scenario/scenario.ts";
 import { branchKinds } from "./chain.ts";
 import { type Collecting, headOf, kindsCarried, membersOf, type Plant, plantOf } from "./collect.ts";
 import { type Drawn, drawPlan } from "./draw.ts";
 import { type Fewest, fewestFor } from "./fewest.ts";
-import { needOf } from "./needs.ts";
+import { leadsToOutlets, needsFor } from "./needs.ts";
 import type { LineElements } from "./network.ts";
 import { MOST_PARTS, type Shares, sharesFor } from "./shares.ts";
 
@@ -40,10 +40,8 @@ export function sharingOf(line: SharedLine, plant: Plant): Sharing {
   if (kinds.length > 1) return { ok: false, why: "kinds", kinds };
   const consumers = membersOf(line.to, plant);
   const outlet = consumers.find((consumer) => plant.outlets.has(consumer));
-  const areOutlets = consumers.every((consumer) => plant.outlets.has(consumer));
-  if (outlet !== undefined && !areOutlets) return { ok: false, why: "outlet", outlet };
-  // What takes whatever comes has a share like the others'.
-  const needs = consumers.map((consumer) => (areOutlets ? ONE : needOf(consumer, kinds, plant)));
+  if (outlet !== undefined && !leadsToOutlets(consumers, plant)) return { ok: false, why: "outlet", outlet };
+  const needs = needsFor(consumers, kinds, plant);
   const without = consumers.find((_, index) => needs[index]?.equals(ZERO));
   if (without !== undefined) return { ok: false, why: "no-need", consumer: without, kinds };
   const shares = sharesFor(needs, line.ways);

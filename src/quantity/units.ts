@@ -6,6 +6,13 @@ import { approximate, ONE, type Rational, ratio, rational, whole } from "./ratio
 
 export type QuantityKind = "rate" | "duration" | "length" | "speed" | "percentage";
 
+/** Exactly 0.3048 m and 25.4 mm, by the international agreement of 1959 (from memory). */
+const FOOT = ratio(381n, 1250n);
+const INCH = FOOT.div(12n);
+
+/** In which a plant is measured. */
+export type LengthUnit = "m" | "ft";
+
 /** Each kind's units, the customary one first, with their size in the canonical unit. */
 const UNITS: Readonly<Record<QuantityKind, ReadonlyMap<string, Rational>>> = {
   rate: new Map([
@@ -24,11 +31,14 @@ const UNITS: Readonly<Record<QuantityKind, ReadonlyMap<string, Rational>>> = {
     ["m", ONE],
     ["mm", ratio(1n, 1000n)],
     ["cm", ratio(1n, 100n)],
+    ["ft", FOOT],
+    ["in", INCH],
   ]),
   speed: new Map([
     ["m/min", ONE],
     ["m/s", whole(60)],
     ["mm/s", ratio(3n, 50n)],
+    ["ft/min", FOOT],
   ]),
   percentage: new Map([["%", ratio(1n, 100n)]]),
 };
@@ -133,12 +143,26 @@ export function formatDuration(min: Rational): string {
   return seconds.includes("/") ? `${formatNumber(min)} min` : `${seconds} s`;
 }
 
-export function formatLength(metres: Rational): string {
-  return `${formatNumber(metres)} m`;
+export function formatLength(metres: Rational, unit: LengthUnit = "m"): string {
+  // Whole inches, rather than fractions of a foot.
+  const isInInches = unit === "ft" && !isDecimal(metres.div(FOOT)) && isDecimal(metres.div(INCH));
+  return writtenIn("length", isInInches || (unit === "ft" && metres.compare(FOOT) < 0) ? "in" : unit, metres);
 }
 
-export function formatSpeed(metresPerMin: Rational): string {
-  return `${formatNumber(metresPerMin)} m/min`;
+export function formatSpeed(metresPerMin: Rational, unit: LengthUnit = "m"): string {
+  return writtenIn("speed", `${unit}/min`, metresPerMin);
+}
+
+/** Metres, or square metres, as so many of a unit. */
+export function inLengthUnit(metres: number, unit: LengthUnit, power: 1 | 2 = 1): number {
+  return unit === "m" ? metres : metres / approximate(FOOT) ** power;
+}
+
+/** The unit in which a quantity of length or speed is written; `null` for any other text. */
+export function lengthUnitOf(text: string): LengthUnit | null {
+  const found = unitOf(text);
+  if (found === null || (found.kind !== "length" && found.kind !== "speed")) return null;
+  return /^(?:ft|in)/.test(found.unit) ? "ft" : "m";
 }
 
 export function formatPercentage(share: Rational): string {
@@ -147,5 +171,9 @@ export function formatPercentage(share: Rational): string {
 
 /** A decimal where six places hold it exactly, else a fraction. */
 function formatNumber(value: Rational): string {
-  return 1_000_000n % value.d === 0n ? value.toString() : value.toFraction();
+  return isDecimal(value) ? value.toString() : value.toFraction();
+}
+
+function isDecimal(value: Rational): boolean {
+  return 1_000_000n % value.d === 0n;
 }

@@ -1,7 +1,8 @@
 /** Renders a chart.js configuration to a PNG, the same bytes in every process, whatever fonts are installed. */
+
 import type { SKRSContext2D } from "@napi-rs/canvas";
 import type { ChartConfiguration, Plugin } from "chart.js";
-import { ChartJSNodeCanvas } from "chartjs-node-canvas";
+import { ChartJSNodeCanvas } from "#chart-renderer";
 import { PAPER } from "./palette.ts";
 import { registerFonts } from "./registered-fonts.ts";
 

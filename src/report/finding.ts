@@ -33,6 +33,7 @@ export type FindingCode =
   // Of replications.
   | "made"
   | "until"
+  | "tick"
   | "without-rare"
   | "unfinished"
   | "time"

@@ -40,7 +40,7 @@ export function assumptions({ tick_s, output, batches, limits, chance }: Result)
 }
 
 export const WHEN_SETTLED =
-  "A line keeps up with a share of its settled output from when on every later stretch, however long, makes at least that share, less a leeway: how much the settled output swings by itself, and an eighth of a cycle of each machine. It has settled, with full output, from when that is all of it, neither less nor more.";
+  "A line keeps up with a share of its settled output from when on every later stretch, however long, makes at least that share, less a leeway: an eighth of a cycle of each machine, and a little more than the settled output swings by itself. It has settled, with full output, from when that is all of it, neither less nor more, and machines that never wait in the long run have begun not to; where the last thousandth would take as long again, without that.";
 
 const CHANCE: readonly string[] = [
   "Breakdowns, short stops, cycles, feeds and vehicles vary as the file's random states, each by draws of its own named stream; what it does not state is the same every time. The means are those of the file.",

@@ -71,6 +71,8 @@ export const REPORT_KINDS: readonly ReportKind[] = [
     marker: "sweep.json",
     keys: ["quantities", "points"],
   },
+  // Of replications or a comparison, for others to be joined with.
+  { files: ["part.json"], marker: "part.json", keys: ["study", "shard"] },
   {
     files: ["made.png", "levels.png", "residuals.png", "report.md", "fit.csv", "fit.json", "fitted.yaml"],
     // One for each unknown.

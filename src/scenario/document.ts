@@ -60,6 +60,7 @@ export interface ScalarNode extends Placed {
 export interface TextDocument {
   readonly root: Node;
   readonly locate: Locate;
+  readonly positionOf: (offset: number) => Position;
   /** Duplicate keys and the like: the tree stands without them. */
   readonly findings: readonly Finding[];
 }
@@ -243,7 +244,8 @@ function buildTree(contents: YamlNode, lines: LineCounter): DocumentOutcome {
 
   const root = build(contents, [], 0);
   if (overLimit !== null) return { ok: false, findings: [overLimit] };
-  return { ok: true, document: { root, locate: locateIn(root, lines), findings } };
+  const place = (offset: number): Position => positionOf(lines, offset);
+  return { ok: true, document: { root, locate: locateIn(root, place), positionOf: place, findings } };
 }
 
 function buildScalar(node: Scalar, offset: number): ScalarNode {
@@ -290,7 +292,7 @@ export function keysAt(root: Node, path: Path): string[] {
   return node?.kind === "map" ? [...node.entries.keys()] : [];
 }
 
-function locateIn(root: Node, lines: LineCounter): Locate {
+export function locateIn(root: Node, place: (offset: number) => Position): Locate {
   return (path, at = "value") => {
     let node = root;
     let offset = root.offset;
@@ -302,7 +304,7 @@ function locateIn(root: Node, lines: LineCounter): Locate {
       offset = isValue || keyOffset === undefined ? child.offset : keyOffset;
       node = child;
     }
-    return positionOf(lines, offset);
+    return place(offset);
   };
 }
 

@@ -13,11 +13,15 @@ export interface Finding {
   /** From 1; `null` where a finding concerns the file as a whole. */
   readonly line: number | null;
   readonly column: number | null;
+  /** Where it concerns a table that the file takes its machines from; line and column are those of the cell. */
+  readonly file?: string;
 }
 
 export interface Position {
   readonly line: number;
   readonly column: number;
+  /** Of a table. */
+  readonly file?: string;
 }
 
 /**
@@ -39,14 +43,27 @@ export function createFinding<C extends Code>(
     path,
     line: position?.line ?? null,
     column: position?.column ?? null,
+    ...(position?.file === undefined ? {} : { file: position.file }),
   };
 }
 
 /** `line.yaml:8:5: unknown key "infede", did you mean "infeed"?`; warnings say so. */
 export function formatFinding(finding: Finding, fileName: string): string {
-  const place = finding.line === null ? fileName : `${fileName}:${finding.line}:${finding.column ?? 1}`;
+  const place = placeOf(finding, fileName);
   const label = finding.severity === "warning" ? "warning: " : "";
   return `${place}: ${label}${sentence(finding.code, finding.args)}`;
+}
+
+function placeOf({ line, column, file }: Finding, fileName: string): string {
+  if (line === null) return fileName;
+  return file === undefined ? `${fileName}:${line}:${column ?? 1}` : `${file}, cell ${letters(column ?? 1)}${line}`;
+}
+
+/** As spreadsheets count columns: A, B, … Z, AA, … */
+function letters(column: number): string {
+  const rest = (column - 1) % 26;
+  const before = (column - 1 - rest) / 26;
+  return `${before > 0 ? letters(before) : ""}${String.fromCharCode(65 + rest)}`;
 }
 
 /** Collects the findings of one file, up to a limit, and remembers which parts of it are wrong. */
@@ -86,7 +103,12 @@ export function collectFindings(locate: Locate, before: readonly Finding[] = [])
     full: () => found.length >= MAX_FINDINGS,
     hasErrors: () => errors > 0,
     list() {
-      const inOrder = found.toSorted((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0));
+      const inOrder = found.toSorted(
+        (a, b) =>
+          Number(a.file !== undefined) - Number(b.file !== undefined) ||
+          (a.line ?? 0) - (b.line ?? 0) ||
+          (a.column ?? 0) - (b.column ?? 0),
+      );
       return notShown === 0
         ? inOrder
         : [...inOrder, createFinding("more-findings", { count: String(notShown) }, [], null)];

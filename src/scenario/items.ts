@@ -60,7 +60,7 @@ export function checkItems(raw: RawScenario, reading: Reading): void {
       }
     }
   }
-  for (const path of limitMaps(reading)) {
+  for (const path of [...limitMaps(reading), ["wanted"]]) {
     for (const item of keysAt(root, path)) requireSupplied(item, [...path, item], "key");
   }
 }

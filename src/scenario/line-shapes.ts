@@ -17,16 +17,15 @@ const beltKeys = {
 const none = z.literal("none", { error: "belt" });
 
 export const beltShape = keys(beltKeys).meta({
+  id: "belt",
   description: "Either length, speed and pitch (and rate), or rate and capacity (and transit).",
 });
 
-const returnShape = keys(beltKeys, "return-belt").meta({
-  description: "The belt from the far end back to the head, with end: return; as belt if not stated.",
-});
+const returnBelt = keys(beltKeys, "return-belt").meta({ id: "return-belt" });
 
 function belt(about: string) {
   return z
-    .union([none.meta({ description: "A direct hand-over." }), beltShape], { error: "belt" })
+    .union([none.meta({ description: "none: a direct hand-over." }), beltShape], { error: "belt" })
     .meta({ description: about });
 }
 
@@ -40,19 +39,24 @@ export const chainShape = keys({
   dividers: words(
     ["even", "through-first", "branch-first", "weighted"],
     "How each divider shares: by turns, one side first, or by turns weighted by what the machines on either side need; even if not stated.",
+    "even",
   ).optional(),
   merges: words(
     ["even", "belt-first", "joining-first"],
     "How each merge of the collecting belt serves the belt and what joins it; even if not stated.",
+    "even",
   ).optional(),
   end: z
     .union([z.enum(["stop", "return"]), name("An outlet.")], { error: "end" })
     .optional()
     .meta({
+      default: "stop",
       description:
         "What the chain's far end does with what nobody took: items stop there, return to the head, or leave by an outlet; stop if not stated.",
     }),
-  return: returnShape.optional(),
+  return: returnBelt
+    .meta({ description: "The belt from the far end back to the head, with end: return; as belt if not stated." })
+    .optional(),
 }).meta({ description: "A chain." });
 
 const fan = z.int({ error: "ways" }).min(2, { error: "ways" }).max(MOST_WAYS, { error: "ways" });
@@ -60,6 +64,7 @@ const ways = z
   .union([fan, z.array(fan, { error: "ways" }).min(1, { error: "ways" })], { error: "ways" })
   .optional()
   .meta({
+    default: 3,
     description:
       "How many outlets the site's dividers can have: up to 2 to 12, so that 3 is 2 and 3, or a list of those that can be had, such as [2, 5]; 3 if not stated.",
   });
@@ -77,6 +82,7 @@ const sharedKeys = {
   merges: words(
     ["even", "belt-first", "joining-first"],
     "How each merge of the collecting belt serves the belt and what joins it; even if not stated.",
+    "even",
   ).optional(),
   ways,
 };
@@ -93,7 +99,7 @@ export const loopShape = keys({
     description: "A tree with more outlets than are wanted; the spare ones lead back before the first divider.",
   }),
   ...sharedKeys,
-  return: keys(beltKeys, "return-belt")
+  return: returnBelt
     .optional()
     .meta({ description: "The belt back to the merge before the first divider; as belt if not stated." }),
 }).meta({ description: "A return loop, for numbers that dividers of two and three ways do not part evenly." });
@@ -109,7 +115,7 @@ export const lanesShape = keys({
     "The belts across, from a lane's dividers to an outgoing lane's merge; as belt if not stated.",
   ).optional(),
   ways,
-  return: keys(beltKeys, "return-belt").optional().meta({
+  return: returnBelt.optional().meta({
     description:
       "Where dividers cannot make as many parts as there are outgoing lanes: each lane's belt back before its first divider; as belt if not stated.",
   }),

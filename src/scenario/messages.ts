@@ -7,10 +7,17 @@ import type { Entry, Severity } from "./message-parts.ts";
 import { OBSERVED_MESSAGES } from "./observed-messages.ts";
 import { PLANT_MESSAGES } from "./plant-messages.ts";
 import { RANDOM_MESSAGES } from "./random-messages.ts";
+import { TABLE_MESSAGES } from "./table-messages.ts";
 
 export { FOUND, type Severity } from "./message-parts.ts";
 
-export const catalogue = { ...FILE_MESSAGES, ...PLANT_MESSAGES, ...RANDOM_MESSAGES, ...OBSERVED_MESSAGES };
+export const catalogue = {
+  ...FILE_MESSAGES,
+  ...PLANT_MESSAGES,
+  ...RANDOM_MESSAGES,
+  ...OBSERVED_MESSAGES,
+  ...TABLE_MESSAGES,
+};
 
 type Catalogue = typeof catalogue;
 export type Code = keyof Catalogue;

@@ -14,7 +14,7 @@ const EXAMPLES: Readonly<Record<Measure, unknown[]>> = {
   percentage: [{ exponential: "100 %" }, { lognormal: "100 %", spread: "10 %" }, { uniform: ["80 %", "120 %"] }],
 };
 
-function distribution(measure: Measure, about: string) {
+function familiesOf(measure: Measure) {
   const value = (what: string) => quantity(measure, what).optional();
   const values = (length: number, what: string) =>
     z
@@ -26,8 +26,7 @@ function distribution(measure: Measure, about: string) {
     .min(LEAST_SHAPE, { error: "shape" })
     .max(LARGEST_SHAPE, { error: "shape" })
     .meta({ description: "Shape of a Weibull distribution: below 1 early failures, 1 exponential, above 1 wear." });
-  const place = PLACES[measure];
-  const families = keys(
+  return keys(
     {
       fixed: value("Always so much."),
       exponential: value("Mean; without memory."),
@@ -42,10 +41,15 @@ function distribution(measure: Measure, about: string) {
       erlang: value("Mean; goes with stages."),
       stages: count(MAX_STAGES, "Exponential stages one after another that make up an Erlang distribution.").optional(),
     },
-    place,
-  );
+    PLACES[measure],
+  ).meta({ id: `distribution-of-${PLACES[measure]}` });
+}
+
+const FAMILIES = { duration: familiesOf("duration"), percentage: familiesOf("percentage") } as const;
+
+function distribution(measure: Measure, about: string) {
   return z
-    .union([quantity(measure, "Always so much."), families], { error: place })
+    .union([quantity(measure, "Always so much."), FAMILIES[measure]], { error: PLACES[measure] })
     .meta({ description: about, examples: EXAMPLES[measure] });
 }
 
@@ -58,6 +62,7 @@ const machineRandomShape = keys({
     counted: words(
       ["running", "clock"],
       "Whether that time passes only while the machine runs, or always; running if not stated.",
+      "running",
     ).optional(),
     repair: times("How long a repair takes."),
   })

@@ -4,6 +4,7 @@
  */
 import type { Ways } from "../quantity/counts.ts";
 import type { Rational } from "../quantity/rational.ts";
+import type { LengthUnit } from "../quantity/units.ts";
 import type { Random } from "./random-elements.ts";
 import type { Tactic } from "./tactic.ts";
 
@@ -22,7 +23,11 @@ export interface Scenario {
   readonly outlets: readonly Outlet[];
   readonly limits: Limits;
   readonly floor: Floor;
+  /** In which the file states most of its lengths and speeds, for what is written of them; all values here are metric. */
+  readonly lengthUnit: LengthUnit;
   readonly random: Random;
+  /** What the plant is meant to make, which its size is worked out from; nothing else asks for it. */
+  readonly wanted: readonly WantedRate[];
   readonly tactics: readonly Tactic[];
 }
 
@@ -80,6 +85,11 @@ export interface MachineGroup {
 export interface ItemCount {
   readonly item: string;
   readonly count: number;
+}
+
+export interface WantedRate {
+  readonly item: string;
+  readonly perMin: Rational;
 }
 
 export interface BeltSpec {

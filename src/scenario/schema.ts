@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { toldToEditors } from "./schema-for-editors.ts";
 import { scenarioShape } from "./shapes.ts";
 
 /**
@@ -6,5 +7,15 @@ import { scenarioShape } from "./shapes.ts";
  * Whatever it refuses the reader refuses; the reader refuses more.
  */
 export function scenarioSchema(): object {
-  return z.toJSONSchema(scenarioShape, { io: "input", target: "draft-2020-12" });
+  const schema = z.toJSONSchema(scenarioShape, {
+    io: "input",
+    target: "draft-2020-12",
+    // Left out by zod where a value is read into another one.
+    override: ({ zodSchema, jsonSchema }) => {
+      const { examples, default: otherwise } = z.globalRegistry.get(zodSchema) ?? {};
+      if (Array.isArray(examples)) jsonSchema.examples = examples;
+      if (otherwise !== undefined) jsonSchema.default = otherwise;
+    },
+  });
+  return toldToEditors({ $id: "urn:fillfront:scenario:1", ...schema });
 }

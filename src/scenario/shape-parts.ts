@@ -13,6 +13,7 @@ import {
   parseQuantity,
   type QuantityKind,
   quantityPattern,
+  unitsOf,
 } from "../quantity/units.ts";
 import {
   MAX_BUFFER_ITEMS,
@@ -43,9 +44,47 @@ const FORMATS: Readonly<Record<QuantityKind, (value: Rational) => string>> = {
 const EXAMPLES: Readonly<Record<QuantityKind, string[]>> = {
   rate: ["30/min", "0.5/s", "1800/h", "45/4 /min"],
   duration: ["90 s", "100 ms", "15 min", "2 h"],
-  length: ["6 m", "80 mm"],
-  speed: ["20 m/min", "0.4 m/s"],
+  length: ["6 m", "80 mm", "20 ft", "4 in"],
+  speed: ["20 m/min", "0.4 m/s", "65 ft/min"],
   percentage: ["100 %", "75 %"],
+};
+
+const CALLED: Readonly<Record<QuantityKind, string>> = {
+  rate: "a rate",
+  duration: "a duration",
+  length: "a length",
+  speed: "a speed",
+  percentage: "a percentage",
+};
+
+/** What editors say of a value that does not fit, beyond the standard: both keys, since each is heeded by some only. */
+export function saysWhenWrong(message: string): {
+  readonly errorMessage: string;
+  readonly patternErrorMessage: string;
+} {
+  return { errorMessage: message, patternErrorMessage: message };
+}
+
+function quantityText(kind: QuantityKind) {
+  const units = unitsOf(kind).join(", ");
+  return z
+    .string({ error: kind })
+    .regex(quantityPattern(kind), { error: kind })
+    .meta({
+      id: kind,
+      units,
+      examples: EXAMPLES[kind],
+      ...saysWhenWrong(`${CALLED[kind]} with its unit, such as ${EXAMPLES[kind].slice(0, 2).join(" or ")}`),
+    });
+}
+
+/** One for each kind, which the schema then states once. */
+const TEXTS: Readonly<Record<QuantityKind, ReturnType<typeof quantityText>>> = {
+  rate: quantityText("rate"),
+  duration: quantityText("duration"),
+  length: quantityText("length"),
+  speed: quantityText("speed"),
+  percentage: quantityText("percentage"),
 };
 
 /** What the reader needs to know of a quantity that reads well and is impossible all the same. */
@@ -62,24 +101,21 @@ interface QuantityOptions {
   readonly anyDigits?: boolean;
   /** Words after the unit. */
   readonly followedBy?: string;
+  /** What holds if it is not stated. */
+  readonly otherwise?: string;
 }
 
 export function quantity(kind: QuantityKind, about: string, options: QuantityOptions = {}) {
-  const {
-    zero = false,
-    largest = LARGEST[kind],
-    range,
-    examples = EXAMPLES[kind],
-    anyDigits = false,
-    followedBy = "",
-  } = options;
-  const end = followedBy === "" ? "$" : `\\s+${followedBy}$`;
+  const { zero = false, largest = LARGEST[kind], range, anyDigits = false, followedBy = "" } = options;
+  const end = `\\s+${followedBy}$`;
   const format = FORMATS[kind];
-  return z
-    .string({ error: kind })
-    .regex(new RegExp(quantityPattern(kind).source.replace(/\$$/, end)), { error: kind })
+  const text =
+    followedBy === ""
+      ? TEXTS[kind]
+      : z.string({ error: kind }).regex(new RegExp(quantityPattern(kind).source.replace(/\$$/, end)), { error: kind });
+  return text
     .transform((text, context): Rational => {
-      const parsed = parseQuantity(kind, text.replace(new RegExp(end), ""), anyDigits);
+      const parsed = parseQuantity(kind, followedBy === "" ? text : text.replace(new RegExp(end), ""), anyDigits);
       const refuse = (issue: QuantityIssue): Rational => {
         const params = { limit: format(largest), range: range?.says };
         context.issues.push({ code: "custom", message: issue, input: text, params });
@@ -90,7 +126,11 @@ export function quantity(kind: QuantityKind, about: string, options: QuantityOpt
       if (!zero && parsed.value.n === 0n) return refuse("zero");
       return parsed.value.compare(largest) > 0 ? refuse("too-large") : parsed.value;
     })
-    .meta({ description: about, examples });
+    .meta({
+      description: about,
+      ...(options.examples !== undefined && { examples: options.examples }),
+      ...(options.otherwise !== undefined && { default: options.otherwise }),
+    });
 }
 
 /**
@@ -102,26 +142,34 @@ export function keys<S extends z.core.$ZodLooseShape>(shape: S, kind = "map") {
   return z.strictObject(shape, { error: (issue) => (issue.code === "unrecognized_keys" ? known.join(", ") : kind) });
 }
 
+const NAME_TEXT = "a name of letters, digits, - and _, such as filler or filler-2";
+
 /** YAML reads a name of digits as a number. */
+const nameShape = z
+  .union(
+    [
+      z.string().regex(NAME_PATTERN, { error: "name" }).meta(saysWhenWrong(NAME_TEXT)),
+      z.int({ error: "name" }).nonnegative({ error: "name" }).transform(String),
+    ],
+    { error: "name" },
+  )
+  .meta({ id: "name" });
+
+const namesShape = z
+  .union(
+    [nameShape.transform((single) => [single]), z.array(nameShape, { error: "list" }).min(1, { error: "names" })],
+    {
+      error: "names",
+    },
+  )
+  .meta({ id: "names" });
+
 export function name(about: string) {
-  return z
-    .union(
-      [
-        z.string().regex(NAME_PATTERN, { error: "name" }),
-        z.int({ error: "name" }).nonnegative({ error: "name" }).transform(String),
-      ],
-      { error: "name" },
-    )
-    .meta({ description: about });
+  return nameShape.meta({ description: about });
 }
 
 export function names(about: string) {
-  const one = name("A name.");
-  return z
-    .union([one.transform((single) => [single]), z.array(one, { error: "list" }).min(1, { error: "names" })], {
-      error: "names",
-    })
-    .meta({ description: about });
+  return namesShape.meta({ description: about });
 }
 
 /** A map whose keys the file chooses. */
@@ -135,18 +183,23 @@ export function count(most: number, about: string) {
     .int({ error: "count" })
     .min(1, { error: "count" })
     .max(most, { error: "count" })
-    .meta({ description: about });
+    .meta({ description: about, errorMessage: "a whole number of 1 or more" });
 }
 
 export function counts(about: string, least: 0 | 1 = 0, most = MAX_BUFFER_ITEMS) {
   return named(count(most, "Items."), about, least);
 }
 
-export function words<const W extends readonly [string, ...string[]]>(known: W, about: string) {
-  return z.enum(known, { error: "word" }).meta({ description: about });
+/** @param otherwise what holds if none is stated */
+export function words<const W extends readonly [string, ...string[]]>(known: W, about: string, otherwise?: W[number]) {
+  return z
+    .enum(known, { error: "word" })
+    .meta({ description: about, ...(otherwise !== undefined && { default: otherwise }) });
 }
 
 /** YAML reads a title or seed of digits as a number; the reader takes what is written. */
-export function text(about: string) {
-  return z.union([z.string(), z.number(), z.boolean()], { error: "text" }).meta({ description: about });
+export function text(about: string, otherwise?: number) {
+  return z
+    .union([z.string(), z.number(), z.boolean()], { error: "text" })
+    .meta({ description: about, ...(otherwise !== undefined && { default: otherwise }) });
 }

@@ -31,7 +31,10 @@ const batchShape = keys(
     every: quantity("duration", "From one vehicle to the next."),
     items: count(MAX_BUFFER_ITEMS, "What a vehicle brings, items."),
     rate: quantity("rate", "How fast it is unloaded."),
-    first: quantity("duration", "When the first one comes; 0 min if not stated.", { zero: true }).optional(),
+    first: quantity("duration", "When the first one comes; 0 min if not stated.", {
+      zero: true,
+      otherwise: "0 min",
+    }).optional(),
   },
   "batch",
 ).meta({ description: "Vehicles unloaded one after another, in place of rate." });
@@ -49,6 +52,7 @@ const feedShape = keys({
   order: words(
     ["spread", "blocks"],
     "How several kinds follow one another: as evenly as can be, or one block of each; spread if not stated.",
+    "spread",
   ).optional(),
   rate: z
     .union([z.literal("as needed"), shareOfNeed, quantity("rate", "A steady feed's rate.", { anyDigits: true })], {
@@ -77,11 +81,13 @@ const feedShape = keys({
   ).optional(),
 }).meta({ description: "Where items enter: states item or items, and rate, profile or batch." });
 
+const footprintShape = keys({
+  length: quantity("length", "Along the belt that leads to it.").optional(),
+  width: quantity("length", "Across that belt.").optional(),
+}).meta({ id: "footprint" });
+
 function footprint(about: string) {
-  return keys({
-    length: quantity("length", "Along the belt that leads to it.").optional(),
-    width: quantity("length", "Across that belt.").optional(),
-  }).meta({ description: about });
+  return footprintShape.meta({ description: about });
 }
 
 const machineShape = keys({
@@ -110,7 +116,10 @@ const machineShape = keys({
       },
     )
     .optional()
-    .meta({ description: "Speed against the stated cycle, 100 % if not stated; a list gives each machine its own." }),
+    .meta({
+      default: "100 %",
+      description: "Speed against the stated cycle, 100 % if not stated; a list gives each machine its own.",
+    }),
   footprint: footprint("What each machine takes up on the floor; as floor.machine if not stated.").optional(),
 }).meta({ description: "A machine, or a group of equal ones." });
 
@@ -147,11 +156,15 @@ const floorShape = keys({
   machine: footprint("Of a machine; 3 m by 2 m if not stated.").optional(),
   divider: footprint("Of a divider; 1 m by 1 m if not stated.").optional(),
   merge: footprint("Of a merge; 1 m by 1 m if not stated.").optional(),
-  belt: quantity("length", "A belt's width; 800 mm if not stated.").optional(),
-  aisle: quantity("length", "Left free along every row of machines; 1 m if not stated.", { zero: true }).optional(),
+  belt: quantity("length", "A belt's width; 800 mm if not stated.", { otherwise: "800 mm" }).optional(),
+  aisle: quantity("length", "Left free along every row of machines; 1 m if not stated.", {
+    zero: true,
+    otherwise: "1 m",
+  }).optional(),
   lengths: words(
     LENGTHS,
     "In layouts that are drawn up: belts as long as their way on the grid, or all as stated; from-grid if not stated.",
+    "from-grid",
   ).optional(),
 }).meta({
   description: "What elements take up, to compare layouts by. What is not stated is common sense, not measured.",
@@ -163,12 +176,18 @@ export const scenarioShape = keys({
   horizon: z
     .union([z.literal("auto"), quantity("duration", "How long to simulate.")], { error: "horizon" })
     .optional()
-    .meta({ description: "How long to simulate; auto, or not stated: until the line has settled, 24 h at most." }),
+    .meta({
+      default: "auto",
+      description: "How long to simulate; auto, or not stated: until the line has settled, 24 h at most.",
+    }),
   tick: z
     .union([z.literal("auto"), quantity("duration", "Length of a tick.", { largest: MAX_TICK_MIN })], { error: "tick" })
     .optional()
-    .meta({ description: "auto picks a length short enough for the line's fastest element." }),
-  seed: text("Names the random streams; 1 if not stated.").optional(),
+    .meta({
+      default: "auto",
+      description: "How long a tick is; auto picks a length short enough for the line's fastest element.",
+    }),
+  seed: text("Names the random streams; 1 if not stated.", 1).optional(),
   feeds: named(feedShape, "Where items enter.", 1),
   machines: named(machineShape, "Machines and groups of machines.", 1),
   lines: named(
@@ -180,10 +199,15 @@ export const scenarioShape = keys({
   limits: limitsShape.optional(),
   floor: floorShape.optional(),
   random: randomShape.optional(),
+  wanted: named(
+    quantity("rate", "So many of them."),
+    "What the plant is meant to make, by kind: fillfront size works out how many machines that takes.",
+    1,
+  ).optional(),
   tactics: named(tacticShape, "Ways to prime the line, to compare with starting it empty.")
     .meta({ maxProperties: MAX_TACTICS })
     .optional(),
-}).meta({ title: "fillfront scenario", description: "A chained feed line, its machines and what feeds it." });
+}).meta({ description: "A chained feed line, its machines and what feeds it." });
 
 /** A scenario whose structure is right; nothing else of it has been checked. */
 export type RawScenario = z.output<typeof scenarioShape>;

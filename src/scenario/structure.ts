@@ -6,8 +6,8 @@ import type { z } from "zod";
 import { parseQuantity, type QuantityKind, type QuantityProblem } from "../quantity/units.ts";
 import { type Node, nodeAt, plainData, type ScalarNode } from "./document.ts";
 import type { Findings, Path } from "./finding.ts";
-import { MAX_FINDINGS } from "./limits.ts";
 import { FOUND } from "./messages.ts";
+import { decimalInTwo, halvedDecimals, mistypedKeys, plainPath } from "./mistyped.ts";
 import { nearest } from "./nearest.ts";
 import { type RawScenario, scenarioShape } from "./shapes.ts";
 
@@ -41,6 +41,7 @@ export function checkStructure(root: Node, findings: Findings): RawScenario | nu
   let issues = first.error.issues;
   for (const widen of [(path: Path) => path, entryOf, sectionEntryOf]) {
     for (const issue of issues) for (const path of faultyPaths(issue)) remove(data, widen(path));
+    for (const issue of first.error.issues) standIn(issue, data);
     for (const section of ["feeds", "machines", "lines"]) data[section] ??= {};
     const again = scenarioShape.safeParse(data, UNCOMPILED);
     if (again.success) return again.data;
@@ -49,42 +50,11 @@ export function checkStructure(root: Node, findings: Findings): RawScenario | nu
   return null;
 }
 
-/** Keys that are missing only because they are misspelt, as paths in JSON: the unknown key says it all. */
-function mistypedKeys(issues: readonly Issue[]): Set<string> {
-  const mistyped = new Set<string>();
-  for (const issue of issues.slice(0, MAX_FINDINGS)) {
-    if (issue.code !== "unrecognized_keys") continue;
-    for (const key of issue.keys.slice(0, MAX_FINDINGS)) {
-      const meant = nearest(key, issue.message.split(", "));
-      if (meant !== "") mistyped.add(JSON.stringify([...issue.path, meant]));
-    }
-  }
-  return mistyped;
-}
-
-/** "2.5 s" where a map holds `cycle: 2,5 s`, which is a value 2 and a key "5 s"; else `null`. */
-function decimalInTwo(map: Node, key: string): string | null {
-  if (map.kind !== "map" || !/^[0-9]/.test(key)) return null;
-  const keys = [...map.entries.keys()];
-  const before = map.entries.get(keys[keys.indexOf(key) - 1] ?? "")?.node;
-  return before?.kind === "scalar" && /^[0-9]+$/.test(before.text) ? `${before.text}.${key}` : null;
-}
-
-/** Values that are the first half of such a decimal, as paths in JSON: the key after them says it all. */
-function halvedDecimals(issues: readonly Issue[], root: Node): Set<string> {
-  const halves = new Set<string>();
-  for (const issue of issues.slice(0, MAX_FINDINGS)) {
-    if (issue.code !== "unrecognized_keys") continue;
-    const path = plainPath(issue.path);
-    const map = nodeAt(root, path);
-    if (map?.kind !== "map") continue;
-    const keys = [...map.entries.keys()];
-    for (const key of issue.keys.slice(0, MAX_FINDINGS)) {
-      const before = keys[keys.indexOf(key) - 1];
-      if (before !== undefined && decimalInTwo(map, key) !== null) halves.add(JSON.stringify([...path, before]));
-    }
-  }
-  return halves;
+/** Where a line's belt is missing, the rest of the line can be checked all the same. */
+function standIn({ path: [section, id, key, ...beneath] }: Issue, { lines }: Record<string, unknown>): void {
+  if (section !== "lines" || key !== "belt" || beneath.length > 0 || !isRecord(lines)) return;
+  const line = lines[String(id)];
+  if (isRecord(line) && line.belt === undefined) line.belt = "none";
 }
 
 function faultyPaths(issue: Issue): Path[] {
@@ -116,7 +86,9 @@ function reportIssue(issue: Issue, base: Path, root: Node, findings: Findings): 
   const node = nodeAt(root, path);
   const key = path.at(-1);
   if (node === undefined) {
-    findings.report("missing-key", { key: String(key), expected: expectedBy(issue) }, path.slice(0, -1));
+    // A belt that is stood in for is known as damaged.
+    const at = key === "belt" ? path : path.slice(0, -1);
+    findings.report("missing-key", { key: String(key), expected: expectedBy(issue) }, at);
     return;
   }
   switch (issue.code) {
@@ -304,10 +276,6 @@ function found(node: Node): string {
 
 function written(node: Node): string {
   return node.kind === "scalar" ? node.text : found(node);
-}
-
-function plainPath(path: readonly PropertyKey[]): Path {
-  return path.map((step) => (typeof step === "symbol" ? String(step) : step));
 }
 
 function isRecord(value: unknown): value is Record<string, unknown> {

@@ -2,7 +2,7 @@
 import { z } from "zod";
 import { ONE, type Rational } from "../quantity/rational.ts";
 import { MAX_BUFFER_ITEMS, MAX_MACHINES } from "./limits.ts";
-import { count, keys, name, named, quantity, words } from "./shape-parts.ts";
+import { count, keys, name, named, quantity, saysWhenWrong, words } from "./shape-parts.ts";
 import type { Among } from "./tactic.ts";
 
 const full = z.literal("full", { error: "amount" }).meta({ description: "As many as there is room for." });
@@ -39,7 +39,12 @@ function among(about: string) {
       }
       return { which: text.startsWith("first") ? "first" : "last", count: chosen };
     })
-    .meta({ description: about, examples: ["all", "first 3", "last 3"] });
+    .meta({
+      description: about,
+      examples: ["all", "first 3", "last 3"],
+      default: "all",
+      ...saysWhenWrong("all, first 3, last 3 or the like"),
+    });
 }
 
 /** @param kind what is expected, for findings; names words and a duration */
@@ -58,6 +63,7 @@ const holdShape = keys({
   release: words(
     ["together", "head-first", "tail-first"],
     "How they are let go; together if not stated, else with every.",
+    "together",
   ).optional(),
   every: quantity("duration", "From one release to the next.", { zero: true }).optional(),
 }).meta({ description: "Machines held off from the start on." });
@@ -108,11 +114,12 @@ function isProperShare(value: Rational): boolean {
 export const tacticShape = keys({
   prefill: prefill.optional(),
   "prefill-of": among("Which machines of each line it is for, in feeding order; all if not stated.").optional(),
-  "prefill-belts": words(["full", "none"], "Whether belts are loaded too; none if not stated.").optional(),
+  "prefill-belts": words(["full", "none"], "Whether belts are loaded too; none if not stated.", "none").optional(),
   "by-hand": quantity("rate", "How fast hands place the items; it takes no time if not stated.").optional(),
   while: words(
     ["stopped", "running"],
     "Whether the start waits for the hands; stopped, that it does, if not stated.",
+    "stopped",
   ).optional(),
   hold: holdShape.optional(),
   stagger: staggerShape.optional(),

@@ -1,7 +1,14 @@
 /** A scenario as the text of a file; reading it gives the same scenario again. */
 import { Document, isMap, visit } from "yaml";
 import type { Rational } from "../quantity/rational.ts";
-import { formatDuration, formatLength, formatPercentage, formatRate, formatSpeed } from "../quantity/units.ts";
+import {
+  formatDuration,
+  formatLength,
+  formatPercentage,
+  formatRate,
+  formatSpeed,
+  type LengthUnit,
+} from "../quantity/units.ts";
 import { collectingOf } from "./chain-line.ts";
 import { DEFAULT_FLOOR, isSameFootprint } from "./floor.ts";
 import type {
@@ -31,12 +38,13 @@ export function writeScenario(scenario: Scenario): string {
       tick: scenario.tickS === "auto" ? "auto" : formatDuration(scenario.tickS.div(60n)),
       seed: scenario.seed,
       feeds: byId(scenario.feeds, feedBody),
-      machines: byId(scenario.machines, (group) => machineBody(group, scenario.floor)),
-      lines: byId(scenario.lines, (line) => lineBody(line, groupOf)),
+      machines: byId(scenario.machines, (group) => machineBody(group, scenario)),
+      lines: byId(scenario.lines, (line) => lineBody(line, { groupOf, unit: scenario.lengthUnit })),
       ...(scenario.outlets.length > 0 ? { outlets: byId(scenario.outlets, ({ item }) => ({ item })) } : {}),
       ...(holdUp.length + dwell.length > 0 ? { limits: limitsBody(scenario.limits) } : {}),
-      ...floorKey(scenario.floor),
+      ...floorKey(scenario.floor, scenario.lengthUnit),
       ...randomKey(scenario.random),
+      ...(scenario.wanted.length > 0 ? { wanted: wantedBody(scenario.wanted) } : {}),
       ...(scenario.tactics.length > 0 ? { tactics: byId(scenario.tactics, tacticBody) } : {}),
     },
     { version: "1.2" },
@@ -48,6 +56,10 @@ export function writeScenario(scenario: Scenario): string {
 /** A map, not an object: an object would move names that are numbers to the front. */
 function byId<T extends { readonly id: string }>(list: readonly T[], body: (one: T) => unknown): Map<string, unknown> {
   return new Map(list.map((one) => [one.id, body(one)]));
+}
+
+function wantedBody(wanted: Scenario["wanted"]): Map<string, string> {
+  return new Map(wanted.map(({ item, perMin }) => [item, formatRate(perMin)]));
 }
 
 function needText(share: Rational): string {
@@ -82,7 +94,7 @@ function supplyBody(profile: Feed["profile"], batch: Feed["batch"]) {
 
 function machineBody(
   { id, members, cycleMin, takes, makes, infeed, outfeed, speeds, footprint }: MachineGroup,
-  floor: Floor,
+  { floor, lengthUnit }: Pick<Scenario, "floor" | "lengthUnit">,
 ) {
   const isNumbered = members.length !== 1 || members[0] !== id;
   const [first] = speeds;
@@ -95,7 +107,7 @@ function machineBody(
     infeed: counts(infeed),
     outfeed: counts(outfeed),
     speed: isUniform && first ? formatPercentage(first) : speeds.map(formatPercentage),
-    ...(isSameFootprint(footprint, floor.machine) ? {} : { footprint: footprintBody(footprint) }),
+    ...(isSameFootprint(footprint, floor.machine) ? {} : { footprint: footprintBody(footprint, lengthUnit) }),
   };
 }
 
@@ -104,32 +116,38 @@ function counts(list: readonly ItemCount[]): Map<string, number> {
 }
 
 /** Of every layout but the custom one. */
-function sharedKeys({ layout, from, to, belt, branch }: Exclude<Line, CustomLine>) {
-  return { layout, from, to, belt: beltBody(belt) ?? "none", branch: beltBody(branch) ?? "none" };
+function sharedKeys({ layout, from, to, belt, branch }: Exclude<Line, CustomLine>, unit: LengthUnit) {
+  return { layout, from, to, belt: beltBody(belt, unit) ?? "none", branch: beltBody(branch, unit) ?? "none" };
 }
 
-function lineBody(line: Line, groupOf: ReadonlyMap<string, MachineGroup>) {
+interface Plant {
+  readonly groupOf: ReadonlyMap<string, MachineGroup>;
+  readonly unit: LengthUnit;
+}
+
+function lineBody(line: Line, plant: Plant) {
+  const { unit } = plant;
   switch (line.layout) {
     case "chain":
       return {
-        ...sharedKeys(line),
-        ...collectingKeys(line, line.end.kind === "return", groupOf),
+        ...sharedKeys(line, unit),
+        ...collectingKeys(line, line.end.kind === "return", plant),
         dividers: line.dividers,
-        ...endKeys(line.end),
+        ...endKeys(line.end, unit),
       };
     case "tree":
     case "loop":
       return {
-        ...sharedKeys(line),
-        ...collectingKeys(line, line.layout === "loop", groupOf),
+        ...sharedKeys(line, unit),
+        ...collectingKeys(line, line.layout === "loop", plant),
         ways: line.ways,
-        ...(line.layout === "loop" ? { return: beltBody(line.return) } : {}),
+        ...(line.layout === "loop" ? { return: beltBody(line.return, unit) } : {}),
       };
     case "lanes":
       return {
-        ...sharedKeys(line),
+        ...sharedKeys(line, unit),
         ways: line.ways,
-        ...(line.return ? { return: beltBody(line.return) } : {}),
+        ...(line.return ? { return: beltBody(line.return, unit) } : {}),
       };
     case "custom":
       return {
@@ -147,7 +165,7 @@ function lineBody(line: Line, groupOf: ReadonlyMap<string, MachineGroup>) {
         belts: byId(line.belts, ({ from, to, only, belt }) => ({
           from,
           to,
-          ...(beltBody(belt) ?? { belt: "none" }),
+          ...(beltBody(belt, unit) ?? { belt: "none" }),
           ...(only ? { only } : {}),
         })),
       };
@@ -158,7 +176,7 @@ function lineBody(line: Line, groupOf: ReadonlyMap<string, MachineGroup>) {
 function collectingKeys(
   { from, collect, merges }: Pick<ChainLine, "from" | "collect" | "merges">,
   isReturning: boolean,
-  groupOf: ReadonlyMap<string, MachineGroup>,
+  { groupOf, unit }: Plant,
 ) {
   const machines = from.flatMap((name) => {
     const group = groupOf.get(name);
@@ -167,19 +185,19 @@ function collectingKeys(
   const feeds = from.filter((name) => !groupOf.has(name));
   const has = collectingOf(feeds.length, machines.length, isReturning);
   return {
-    ...(has.belt ? { collect: beltBody(collect) ?? "none" } : {}),
+    ...(has.belt ? { collect: beltBody(collect, unit) ?? "none" } : {}),
     ...(has.merges ? { merges } : {}),
   };
 }
 
-function endKeys(end: ChainEnd) {
+function endKeys(end: ChainEnd, unit: LengthUnit) {
   switch (end.kind) {
     case "stop":
       return { end: end.kind };
     case "outlet":
       return { end: end.outlet };
     case "return":
-      return { end: end.kind, return: beltBody(end.belt) };
+      return { end: end.kind, return: beltBody(end.belt, unit) };
   }
 }
 
@@ -200,35 +218,35 @@ function byItem(dwell: Limits["dwell"]): Map<string, string> {
 }
 
 /** Only what differs from what a file without it has. */
-function floorKey({ machine, divider, merge, beltM, aisleM, lengths }: Floor) {
+function floorKey({ machine, divider, merge, beltM, aisleM, lengths }: Floor, unit: LengthUnit) {
   const differing = (key: string, footprint: Footprint, otherwise: Footprint) =>
-    isSameFootprint(footprint, otherwise) ? {} : { [key]: footprintBody(footprint) };
+    isSameFootprint(footprint, otherwise) ? {} : { [key]: footprintBody(footprint, unit) };
   const body = {
     ...differing("machine", machine, DEFAULT_FLOOR.machine),
     ...differing("divider", divider, DEFAULT_FLOOR.divider),
     ...differing("merge", merge, DEFAULT_FLOOR.merge),
-    ...(beltM.equals(DEFAULT_FLOOR.beltM) ? {} : { belt: formatLength(beltM) }),
-    ...(aisleM.equals(DEFAULT_FLOOR.aisleM) ? {} : { aisle: formatLength(aisleM) }),
+    ...(beltM.equals(DEFAULT_FLOOR.beltM) ? {} : { belt: formatLength(beltM, unit) }),
+    ...(aisleM.equals(DEFAULT_FLOOR.aisleM) ? {} : { aisle: formatLength(aisleM, unit) }),
     ...(lengths === DEFAULT_FLOOR.lengths ? {} : { lengths }),
   };
   return Object.keys(body).length > 0 ? { floor: body } : {};
 }
 
-function footprintBody({ lengthM, widthM }: Footprint) {
-  return { length: formatLength(lengthM), width: formatLength(widthM) };
+function footprintBody({ lengthM, widthM }: Footprint, unit: LengthUnit) {
+  return { length: formatLength(lengthM, unit), width: formatLength(widthM, unit) };
 }
 
-/** In metres where the file has it so. */
-function beltBody(belt: BeltOrNone) {
+/** By its length where the file has it so. */
+function beltBody(belt: BeltOrNone, unit: LengthUnit) {
   if (belt === null) return null;
   const { ratePerMin, capacity, transitMin, metres } = belt;
   if (metres !== null) {
     const { lengthM, speedMPerMin, pitchM } = metres;
     return {
       rate: formatRate(ratePerMin),
-      length: formatLength(lengthM),
-      speed: formatSpeed(speedMPerMin),
-      pitch: formatLength(pitchM),
+      length: formatLength(lengthM, unit),
+      speed: formatSpeed(speedMPerMin, unit),
+      pitch: formatLength(pitchM, unit),
     };
   }
   return { rate: formatRate(ratePerMin), capacity, transit: formatDuration(transitMin) };

@@ -135,7 +135,7 @@ function tacticResult(
 export function madeUpTo({ output, startsAfterMin }: Played): MadeUpTo {
   const upTo = (minutes: number): number | null => {
     const tick = Math.floor((minutes - startsAfterMin) / output.minutesPerTick);
-    return tick > output.endTick ? null : amountUpTo(output.events, tick);
+    return tick > output.endTick ? null : amountUpTo(output.made, tick);
   };
   return { min_10: upTo(10), min_30: upTo(30), min_60: upTo(60) };
 }
@@ -157,20 +157,14 @@ export function curvesOf(
   const endMin = settled.length === 0 ? horizonMin : Math.min(horizonMin, Math.max(1, ...settled) * SHOWN_AFTER);
   const timesMin = Array.from({ length: CURVE_POINTS }, (_, i) => ((i + 1) * endMin) / CURVE_POINTS);
   return played.map(({ id, output, startsAfterMin }) => {
-    const { events, minutesPerTick, endTick, windowTicks } = output;
+    const { minutesPerTick, endTick, windowTicks } = output;
     const ticks = timesMin.map((minutes) => Math.floor((minutes - startsAfterMin) / minutesPerTick));
-    let next = 0;
-    let total = 0;
-    const made = ticks.map((tick) => {
-      for (; next < events.count && (events.tick[next] ?? 0) <= tick; next++) total += events.amount[next] ?? 0;
-      return total;
-    });
     return {
       id,
       timesMin,
-      made,
+      made: ticks.map((tick) => amountUpTo(output.made, Math.min(tick, endTick))),
       outputPerMin: ticks.map((tick) =>
-        tick < 0 ? 0 : averageAt(events, windowTicks, tick, endTick) / minutesPerTick,
+        tick < 0 ? 0 : averageAt(output.made, windowTicks, tick, endTick) / minutesPerTick,
       ),
     };
   });

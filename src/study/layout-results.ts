@@ -20,9 +20,11 @@ export interface LayoutStudy {
   /** The line that is laid out; the others stay as they are. */
   readonly line: string;
   readonly machines: number;
+  /** What it leads to, of which there are so many: machines, or outlets alone, which need nothing and take whatever comes. */
+  readonly leads_to: "machines" | "outlets";
   /** Outlets that a divider may have: up to so many, or those of a list. */
   readonly ways: Ways;
-  /** What the line is fed and what its machines need, per minute. */
+  /** What the line is fed and what its machines need, per minute; of outlets what they are fed. */
   readonly feed_per_min: number;
   readonly needs_per_min: number;
   readonly seed: string;
@@ -33,6 +35,8 @@ export interface LayoutStudy {
   readonly lengths: Lengths;
   /** In the order in which they were drawn up: chain, tree, loop, mixtures, the line as it stands, and then what is only possible if. */
   readonly layouts: readonly LayoutResult[];
+  /** The layout that shows the line as it stands today: one drawn up alike, or `today`; `null` where that is not among them. */
+  readonly today: string | null;
   /** `null` where none can be built, or none makes anything; under chance also where none is told apart from all others. */
   readonly recommended: string | null;
   /** Why that one, in a sentence. */

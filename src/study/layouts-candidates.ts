@@ -5,10 +5,10 @@ import { chainFlows, flowsByName } from "../network/chain-flows.ts";
 import { kindsCarried, membersOf, type Plant, plantOf } from "../network/collect.ts";
 import { assemble, expand, expandLine } from "../network/expand.ts";
 import { type FloorPlan, floorPlan } from "../network/floor-plan.ts";
-import { beltLoads, inputOf } from "../network/headroom.ts";
+import { beltLoads, inputOf, takenAtMost } from "../network/headroom.ts";
 import { chainsOfTrees, type Mixture, treesOfChains, withMore } from "../network/mixtures.ts";
 import { drawMixture, type MixedLine } from "../network/mixtures-draw.ts";
-import { needOf } from "../network/needs.ts";
+import { needsFor } from "../network/needs.ts";
 import type { LineElements, Network } from "../network/network.ts";
 import { shapeOf } from "../network/same-shape.ts";
 import { drawShared, type SharedLine, sharingOf } from "../network/shared-line.ts";
@@ -57,7 +57,7 @@ export interface Given {
   /** Of a loop; `null` where no belt is stated. */
   readonly back: LoopLine["return"] | null;
   readonly consumers: readonly string[];
-  /** Of what the line carries, by consumer. */
+  /** Of what the line carries, by consumer; of outlets all that comes in. */
   readonly needs: ReadonlyMap<string, Rational>;
   /** What comes in for long at most. */
   readonly input: Rational;
@@ -72,7 +72,7 @@ export function givenFor(scenario: Scenario, line: DrawnLine, ways: Ways | null,
   const isChain = line.layout === "chain";
   const consumers = membersOf(to, plant);
   const kinds = [...kindsCarried({ from, to, end: { kind: "stop" } }, plant)];
-  const needs = new Map(consumers.map((consumer) => [consumer, needOf(consumer, kinds, plant)]));
+  const needs = takenAtMost(line, needsFor(consumers, kinds, plant), plant);
   return {
     scenario,
     plant,
@@ -83,8 +83,8 @@ export function givenFor(scenario: Scenario, line: DrawnLine, ways: Ways | null,
     ways: ways ?? (isChain ? 3 : line.ways),
     back: line.layout === "loop" ? line.return : (belt ?? branch),
     consumers,
-    needs,
-    input: inputOf(line, [...needs.values()], plant),
+    needs: new Map(consumers.map((consumer, index) => [consumer, needs[index] ?? ZERO])),
+    input: inputOf(line, needs, plant),
     lengths: lengths ?? scenario.floor.lengths,
     line,
   };
@@ -110,10 +110,12 @@ export function candidatesFor(given: Given): Candidate[] {
   return [...all, ...todayCandidate(given, all)];
 }
 
-/** The line as it stands, with its stated lengths, unless it is on the grid as it is drawn up. */
+/** The line as it stands, where that is not drawn up alike. */
+export const TODAY = "today";
+
+/** With its stated lengths, unless it is on the grid as it is drawn up. */
 function todayCandidate(given: Given, drawnUp: readonly Candidate[]): Candidate[] {
   const { scenario, line, plant, chain } = given;
-  if (given.lengths === "as-stated") return [];
   const elements = expandLine(line, plant);
   if (elements.connections.length === 0) return [];
   const network = expand(scenario);
@@ -123,7 +125,7 @@ function todayCandidate(given: Given, drawnUp: readonly Candidate[]): Candidate[
   if (like?.drawn && isDrawnUp && isAsLong(like.drawn.elements, elements)) return [];
   return [
     {
-      id: "today",
+      id: TODAY,
       layout: line.layout,
       does: `${like?.does ?? line.layout}, as the line stands`,
       assuming: "belts of the stated lengths",

@@ -4,6 +4,7 @@
  */
 import { carriedAtMost } from "../network/headroom.ts";
 import { exactPlan } from "../network/mixtures.ts";
+import { leadsToOutlets } from "../network/needs.ts";
 import type { Rational } from "../quantity/rational.ts";
 import { formatRate } from "../quantity/units.ts";
 import { measuredBelt } from "../scenario/belts.ts";
@@ -76,7 +77,11 @@ export function faster(belt: BeltSpec, perMin: Rational): BeltSpec {
 
 /** Like the last; the feed stays as it is. */
 function oneMore(given: Given): Change {
-  return { assuming: "one machine more", given: moreMachines(given, 1) };
+  return { assuming: `one ${endOf(given)} more`, given: moreMachines(given, 1) };
+}
+
+function endOf({ consumers, plant }: Given): "machine" | "outlet" {
+  return leadsToOutlets(consumers, plant) ? "outlet" : "machine";
 }
 
 /** Like the last, at the end. */
@@ -86,7 +91,8 @@ export function moreMachines({ scenario, line, consumers, ways, lengths, chain, 
 }
 
 /** Without the last, unless that is spoken of elsewhere. */
-function oneFewer({ scenario, line, consumers, ways, lengths, chain, back }: Given): Change | null {
+function oneFewer(from: Given): Change | null {
+  const { scenario, line, consumers, ways, lengths, chain, back } = from;
   const last = consumers.at(-1) ?? "";
   const others = scenario.lines.filter(({ id }) => id !== line.id);
   const isNamed = others.some((one) => one.layout === "custom" || [...one.from, ...one.to].includes(last));
@@ -98,8 +104,9 @@ function oneFewer({ scenario, line, consumers, ways, lengths, chain, back }: Giv
     return left.members.length === 0 ? [] : [left];
   });
   const to = consumers.slice(0, -1);
-  const given = changedTo({ scenario: { ...scenario, machines }, line, to, ways, lengths, chain, back });
-  return { assuming: "one machine fewer", given };
+  const outlets = scenario.outlets.filter(({ id }) => id !== last);
+  const given = changedTo({ scenario: { ...scenario, machines, outlets }, line, to, ways, lengths, chain, back });
+  return { assuming: `one ${endOf(from)} fewer`, given };
 }
 
 interface Changed extends Pick<Given, "line" | "ways" | "lengths" | "chain" | "back"> {
@@ -124,7 +131,8 @@ function cutFirst(given: Given): Candidate | null {
     const before = consumers.slice(0, cut).map((machine) => ({ machines: [machine], plan: { target: 0 } }));
     const stations = [...before, { machines: consumers.slice(cut), plan }];
     const size = consumers.length - cut;
-    const first = `${cut === 1 ? "one machine is" : `${cut} machines are`} cut off first, in a chain before a tree of ${size}`;
+    const what = endOf(given);
+    const first = `${cut === 1 ? `one ${what} is` : `${cut} ${what}s are`} cut off first, in a chain before a tree of ${size}`;
     return ifSo(mixedCandidate(given, { kind: "chain-of-trees", stations }, size), "tree", "a tree", first);
   }
   return null;

@@ -46,7 +46,8 @@ function refusalOf(scenario: Scenario, given: DrawnLine): LayoutsRefusal | null 
   const plant = plantOf(scenario);
   const consumers = membersOf(to, plant);
   const outlets = consumers.filter((consumer) => plant.outlets.has(consumer));
-  if (outlets.length > 0) return { ok: false, why: "outlets", line, outlets };
+  // Outlets alone share alike; beside machines' needs an outlet has no share.
+  if (outlets.length > 0 && outlets.length < consumers.length) return { ok: false, why: "outlets", line, outlets };
   if (given.layout === "chain" && given.end.kind !== "stop") return { ok: false, why: "far-end", line };
   const kinds = [...kindsCarried({ from, to, end: { kind: "stop" } }, plant)];
   if (kinds.length > 1) return { ok: false, why: "several-kinds", line, kinds };

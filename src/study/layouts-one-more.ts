@@ -1,4 +1,4 @@
-/** Machines more, like the last one of the line, at the end of each layout. */
+/** Machines or outlets more, like the last one of the line, at the end of each layout. */
 import { plantOf } from "../network/collect.ts";
 import { expandLine } from "../network/expand.ts";
 import { groupsByName } from "../network/groups.ts";
@@ -22,18 +22,23 @@ export interface GrownPlant {
   readonly machines: readonly string[];
 }
 
-/** @param last the machine that the new ones are like */
+/** @param last the machine or outlet that the new ones are like */
 export function withMachinesLike(scenario: Scenario, last: string, count: number): GrownPlant {
   const groups = groupsByName(scenario);
   const group = groups.get(last);
-  if (group === undefined) throw new Error(`${last} is no machine`);
+  const outlet = scenario.outlets.find(({ id }) => id === last);
   const taken = new Set([
     ...groups.keys(),
     ...[scenario.feeds, scenario.outlets, scenario.lines].flat().map(({ id }) => id),
   ]);
   const free = (id: string): string => (taken.has(id) ? free(`${id}-more`) : id);
-  const id = free(`${group.id}-more`);
+  const id = free(`${group?.id ?? last}-more`);
   const machines = count === 1 ? [id] : Array.from({ length: count }, (_, i) => free(`${id}-${i + 1}`));
+  if (outlet !== undefined) {
+    const outlets = [...scenario.outlets, ...machines.map((own) => ({ ...outlet, id: own }))];
+    return { scenario: { ...scenario, outlets }, machines };
+  }
+  if (group === undefined) throw new Error(`${last} is no machine, and no outlet`);
   const speed = group.speeds[group.members.indexOf(last)];
   const speeds = speed ? machines.map(() => speed) : [];
   const added: MachineGroup = { ...group, id, members: machines, speeds };

@@ -13,7 +13,7 @@ import { told } from "./layouts-reasons.ts";
 import { makesNothing, outcomeOf } from "./outcome.ts";
 import { NO_TACTIC, type Played, play, UnplayableError } from "./play.ts";
 import { lowered } from "./shortage-feeds.ts";
-import { sharedLines, sharesOf } from "./shortage-shares.ts";
+import { jainIndex, sharedLines, sharesOf } from "./shortage-shares.ts";
 
 /** What a layout gives, before it is weighed against the others. */
 export type Unweighed = Omit<LayoutResult, "undominated" | "beaten_by" | "file">;
@@ -132,7 +132,7 @@ export function counts({ dividers, merges, connections }: LineElements) {
   };
 }
 
-/** Jain's index of the line's machines. */
+/** Jain's index of the line's machines, or of its outlets. */
 export function evenness(
   scenario: Scenario,
   network: Network,
@@ -143,9 +143,29 @@ export function evenness(
   step();
   const half = playable(lowered(scenario, feeds, rational("1/2")).scenario, NO_TACTIC);
   if (!("played" in half)) return null;
+  const { result } = half.played;
+  const outlets = outletsOf(network, line);
+  if (outlets.size > 0) return outletsEvenness(result, outlets);
   const machines = sharedLines(scenario, network, feeds).filter(({ id }) => id === line);
-  const { jain, measured_jain: measured } = sharesOf(half.played.result, machines);
+  const { jain, measured_jain: measured } = sharesOf(result, machines);
   return jain === null ? (measured ?? null) : approximate(rational(jain));
+}
+
+/** Those that the line leads to; a line that is laid out leads to outlets alone, or to machines alone. */
+function outletsOf({ connections, outlets }: Network, line: string): Set<string> {
+  const own = new Set(connections.filter((one) => one.line === line).map(({ to }) => to));
+  return new Set(outlets.flatMap(({ id }) => (own.has(id) ? [id] : [])));
+}
+
+/** Of what leaves by each, since they need nothing. */
+function outletsEvenness({ outlets }: Result, own: ReadonlySet<string>): number | null {
+  const shares = outlets
+    .filter(({ id }) => own.has(id))
+    .map(({ settled_per_min: settled, measured_per_min: measured = 0 }) =>
+      settled === null ? rational(measured.toFixed(12)) : rational(settled),
+    );
+  const jain = jainIndex(shares);
+  return jain && approximate(jain);
 }
 
 /** The feeds that are cut short: the line's own, or where machines are among its sources all of the plant. */

@@ -6,13 +6,15 @@ import { type PlantDrawing, plantDrawing } from "../analysis/plant-drawing.ts";
 import { asCustom } from "../network/as-custom.ts";
 import { offeredPerMin } from "../network/feeds.ts";
 import { offeredTo } from "../network/headroom.ts";
+import { leadsToOutlets } from "../network/needs.ts";
 import type { Ways } from "../network/shares.ts";
 import { approximate, exact, sum } from "../quantity/rational.ts";
 import type { Lengths, Scenario } from "../scenario/scenario.ts";
 import { curvesOf } from "./compare.ts";
 import type { LayoutStudy, Priority } from "./layout-results.ts";
-import { type Candidate, candidatesFor, type Given, givenFor } from "./layouts-candidates.ts";
+import { type Candidate, candidatesFor, type Given, givenFor, TODAY } from "./layouts-candidates.ts";
 import { growthOf } from "./layouts-growth.ts";
+import { onOneHorizon } from "./layouts-horizon.ts";
 import { withIfs } from "./layouts-if.ts";
 import { type LayoutsRefusal, lineToLayOut } from "./layouts-line.ts";
 import { recommendationOf } from "./layouts-recommended.ts";
@@ -48,9 +50,10 @@ export interface LayoutsDone {
 export function layoutStudy(scenario: Scenario, options: LayoutsOptions): LayoutsDone | LayoutsRefusal {
   const chosen = lineToLayOut(scenario, options.line);
   if (!chosen.ok) return chosen;
-  const given = givenFor(scenario, chosen.line, options.ways ?? null, options.lengths);
+  const drawn = givenFor(scenario, chosen.line, options.ways ?? null, options.lengths);
   const feeds = feedsCut(scenario, chosen.line);
-  const candidates = withIfs(given, candidatesFor(given));
+  const { candidates, scenario: lasting } = onOneHorizon(scenario, withIfs(drawn, candidatesFor(drawn)));
+  const given = { ...drawn, scenario: lasting };
   const all = laidOut(candidates, given.chain.id, feeds, options.onProgress);
   const grown = all.map(({ result }, index) => {
     const candidate = candidates[index];
@@ -62,7 +65,7 @@ export function layoutStudy(scenario: Scenario, options: LayoutsOptions): Layout
   return {
     ok: true,
     study: {
-      ...headOf(given, built),
+      ...headOf(given, built, standingIn(given, candidates)),
       priority: options.priority,
       layouts,
       recommended,
@@ -86,19 +89,30 @@ export function builtFrom(candidates: readonly Candidate[], all: readonly Pick<L
 
 type Head = Omit<LayoutStudy, "priority" | "layouts" | "recommended" | "recommended_because">;
 
-export function headOf(given: Given, built: readonly Built[]): Head {
-  const { scenario } = given;
+/** The layout that shows the line as it stands. */
+export function standingIn({ line }: Given, candidates: readonly Candidate[]): string | null {
+  const standing = candidates.find(({ id }) => id === TODAY) ?? candidates.find(({ id }) => id === line.layout);
+  return standing?.id ?? null;
+}
+
+/** @param today what `standingIn` gives, if it is among the layouts */
+export function headOf(given: Given, built: readonly Built[], today: string | null): Head {
+  const { scenario, consumers, plant } = given;
+  const areOutlets = leadsToOutlets(consumers, plant);
+  const fed = approximate(offeredTo(given.chain, plant, offeredPerMin));
   return {
     title: scenario.title,
     line: given.chain.id,
-    machines: given.consumers.length,
+    machines: consumers.length,
+    leads_to: areOutlets ? "outlets" : "machines",
     ways: given.ways,
     lengths: given.lengths,
-    feed_per_min: approximate(offeredTo(given.chain, given.plant, offeredPerMin)),
-    needs_per_min: approximate(sum(given.needs.values())),
+    feed_per_min: fed,
+    needs_per_min: areOutlets ? fed : approximate(sum(given.needs.values())),
     seed: scenario.seed,
     tick_s: built[0]?.base.result.tick_s ?? (scenario.tickS === "auto" ? "auto" : exact(scenario.tickS)),
     horizon_min: approximate(scenario.horizonMin),
+    today,
   };
 }
 

@@ -69,7 +69,7 @@ export function isSlowerForGood(
   return (outcome.settled_per_min ?? 0) < (baselinePerMin ?? 0) * (1 - 1e-9);
 }
 
-export function settledPerMin(output: Played["result"]["output"]): number | null {
+export function settledPerMin(output: Pick<Result["output"], "settled_per_min" | "measured_per_min">): number | null {
   return output.settled_per_min === null
     ? (output.measured_per_min ?? null)
     : approximate(rational(output.settled_per_min));

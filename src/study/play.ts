@@ -1,13 +1,13 @@
 /** One line played with one tactic, seen from the moment at which its feed could have started. */
-import { analyse } from "../analysis/analyse.ts";
-import { carriedOn, type Events, eventsOf } from "../analysis/events.ts";
+import { analyse, outputAlone } from "../analysis/analyse.ts";
+import { type Train, trainOf } from "../analysis/events.ts";
 import { type FlowRefusal, type FlowSolution, solveFlow } from "../analysis/flow/flow.ts";
 import { outputPerCycle } from "../analysis/products.ts";
 import type { Result } from "../analysis/result.ts";
 import { type Run, simulate } from "../engine/simulate.ts";
 import { expand } from "../network/expand.ts";
 import type { Network } from "../network/network.ts";
-import { prepareNetwork, withinHorizon } from "../network/prepare.ts";
+import { prepareNetwork } from "../network/prepare.ts";
 import { compilePriming, type Priming } from "../network/priming.ts";
 import { applyTactic } from "../network/tactics/apply.ts";
 import type { TacticNote } from "../network/tactics/part.ts";
@@ -30,9 +30,9 @@ export interface Played {
 }
 
 export interface Output {
-  readonly events: Events;
+  readonly made: Train;
   readonly minutesPerTick: number;
-  /** Up to here the events are complete, carried on with the period where there is one. */
+  /** Up to here they are known. */
   readonly endTick: number;
   readonly windowTicks: number;
 }
@@ -67,13 +67,8 @@ export function play(scenario: Scenario, tactic: Tactic): Played {
 
 /** The same with the run, which holds what lay on the line at its samples. @throws UnplayableError */
 export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: Played; readonly run: Run } {
-  const { horizonMin } = scenario;
-  const { primed, prepared } = tryTactic(scenario, tactic);
-  const { network, program, horizonTicks } = prepared;
-  const priming = endedByHorizon(primed.priming, horizonMin);
-  const run = simulate(program, { horizonTicks, seed: scenario.seed, priming: compilePriming(program, priming) });
-  const flow = flowUnlessProved(run, () => flowOf(network, priming));
-  const { result, series } = analyse(run, scenario, flow);
+  const { run, flow, primed, network } = runTactic(scenario, tactic);
+  const { result, averageTicks } = analyse(run, scenario, flow);
   const fedByHands = network.feeds.reduce(
     (total, { id }, f) => total + (primed.handFeeds.includes(id) ? (run.totals.fed[f] ?? 0) : 0),
     0,
@@ -83,15 +78,30 @@ export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: 
     result,
     itemsHandled: primed.placed + fedByHands,
     startsAfterMin: approximate(primed.startsAfterMin),
-    output: outputOf(run, series.output.averagedOverMin),
+    output: outputOf(run, averageTicks),
     notes: primed.notes,
   };
   return { played, run };
 }
 
+/** What the untouched line makes, and nothing else of it. @throws UnplayableError */
+export function playForOutput(scenario: Scenario): ReturnType<typeof outputAlone> {
+  const { run, flow } = runTactic(scenario, NO_TACTIC);
+  return outputAlone(run, scenario, flow);
+}
+
+function runTactic(scenario: Scenario, tactic: Tactic) {
+  const { primed, prepared } = tryTactic(scenario, tactic);
+  const { network, program, horizonTicks } = prepared;
+  const priming = endedByHorizon(primed.priming, scenario.horizonMin);
+  const run = simulate(program, { horizonTicks, seed: scenario.seed, priming: compilePriming(program, priming) });
+  const flow = flowUnlessProved(run, () => flowOf(network, priming));
+  return { run, flow, primed, network };
+}
+
 /** What would be simulated. @throws UnplayableError */
 export function tryTactic(scenario: Scenario, tactic: Tactic) {
-  const primed = applyTactic(scenario, withinHorizon(expand(scenario), scenario.horizonMin), tactic);
+  const primed = applyTactic(scenario, expand(scenario), tactic);
   const prepared = prepareNetwork(scenario, primed.network);
   if (!prepared.ok) throw new UnplayableError(`the tactic ${tactic.id}`, prepared.findings);
   return { primed, prepared };
@@ -114,15 +124,13 @@ function flowOf(network: Network, priming: Priming): FlowSolution | FlowRefusal 
   return solveFlow(network, { initialLevels });
 }
 
-function outputOf(run: Run, averagedOverMin: number): Output {
-  const { program, recurrence, steppedTicks, horizonTicks } = run;
+function outputOf(run: Run, windowTicks: number): Output {
+  const { program, horizonTicks } = run;
   const perCycle = outputPerCycle(program.network);
-  const stepped = eventsOf(run, (machine) => perCycle[machine] ?? 0);
-  const minutesPerTick = approximate(program.tickS.div(60n));
   return {
-    events: recurrence ? carriedOn(stepped, recurrence.periodTicks, steppedTicks, horizonTicks) : stepped,
-    minutesPerTick,
+    made: trainOf(run, (machine) => perCycle[machine] ?? 0),
+    minutesPerTick: approximate(program.tickS.div(60n)),
     endTick: horizonTicks,
-    windowTicks: 2 * Math.round(averagedOverMin / minutesPerTick / 2),
+    windowTicks,
   };
 }

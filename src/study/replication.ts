@@ -4,12 +4,13 @@ import type { StoppedRun } from "../analysis/chance-results.ts";
 import { type Events, eventsOf } from "../analysis/events.ts";
 import { outputPerCycle } from "../analysis/products.ts";
 import { stoppedRun } from "../analysis/stopped-run.ts";
-import { simulate } from "../engine/simulate.ts";
+import { type Run, simulate } from "../engine/simulate.ts";
 import { RUNNING, STATE_COUNT } from "../engine/states.ts";
 import type { Prepared } from "../network/prepare.ts";
+import type { CompiledPriming } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
 import type { StopKind } from "../network/random-program.ts";
-import { inMinutes } from "../network/tick.ts";
+import { inMinutes, TAKEN_PER_TICK } from "../network/tick.ts";
 import { total } from "../quantity/counts.ts";
 import { approximate } from "../quantity/rational.ts";
 
@@ -46,6 +47,8 @@ export interface ReplicationGrid {
   readonly leastBinMin: number;
   /** Products of one cycle of each final machine. */
   readonly oneCycle: number;
+  /** What ticks may take off the output at most, as a share. */
+  readonly tickTakes: number;
   /** Kinds of stops that the file states. */
   readonly stops: readonly StopKind[];
 }
@@ -61,13 +64,15 @@ export function replicationSeed(seed: string, replication: number): string {
   return replication === 1 ? seed : JSON.stringify([seed, replication]);
 }
 
-/** @param seed the file's */
+/** @param seed the file's @param priming stock and interventions, if any */
 export function playReplication(
   { program, horizonTicks }: Pick<Extract<Prepared, { ok: true }>, "program" | "horizonTicks">,
   seed: string,
   replication: number,
+  priming?: CompiledPriming,
 ): Replication {
-  const run = simulate(program, { horizonTicks, seed: replicationSeed(seed, replication), stepAll: true });
+  const own = { horizonTicks, seed: replicationSeed(seed, replication), stepAll: true };
+  const run = simulate(program, priming === undefined ? own : { ...own, priming });
   const { samples } = run;
   const points = Math.floor(horizonTicks / samples.everyTicks);
   const perCycle = outputPerCycle(program.network);
@@ -88,9 +93,14 @@ export function playReplication(
     held: Float64Array.from({ length: points }, (_, i) => total(samples.held.subarray(i * kinds, (i + 1) * kinds))),
     runningMin: runningAtMarks(program, samples.stateTicks, grid),
     levels: infeedLevels(program, samples.level, points),
-    stops: grid.stops.map(({ what, members }) => total(members.map((member) => run.stops[what][member] ?? 0))),
+    stops: stopsIn(run),
     stopped: stoppedRun(run, events),
   };
+}
+
+/** Of each kind that the file states, in its order. */
+export function stopsIn({ program: { random }, stops }: Run): number[] {
+  return (random?.stops ?? []).map(({ what, members }) => total(members.map((member) => stops[what][member] ?? 0)));
 }
 
 function minutesOf({ tickS }: Program, ticks: number): number {
@@ -98,14 +108,25 @@ function minutesOf({ tickS }: Program, ticks: number): number {
 }
 
 /** What of a grid comes from the plant. */
-export function gridOf(program: Program): Pick<ReplicationGrid, "averageMin" | "leastBinMin" | "oneCycle" | "stops"> {
+export function gridOf(
+  program: Program,
+): Pick<ReplicationGrid, "averageMin" | "leastBinMin" | "oneCycle" | "tickTakes" | "stops"> {
   const { network, random } = program;
   return {
     averageMin: averageMin(program),
     leastBinMin: leastBinMin(network),
     oneCycle: total(outputPerCycle(network)),
+    tickTakes: tickTakes(program),
     stops: random?.stops ?? [],
   };
+}
+
+function tickTakes({ network, random, tickS }: Program): number {
+  const isRandom = (m: number): boolean =>
+    random !== null &&
+    [random.machine.upTime, random.machine.cyclesToStop, random.machine.cycle].some((of) => (of[m] ?? -1) >= 0);
+  const cyclesS = network.machines.flatMap(({ cycleMin }, m) => (isRandom(m) ? [60 * approximate(cycleMin)] : []));
+  return cyclesS.length === 0 ? 0 : (TAKEN_PER_TICK * approximate(tickS)) / Math.min(...cyclesS);
 }
 
 /** Time in which each final machine makes about ten cycles at full speed. */

@@ -1,7 +1,9 @@
 /**
  * Where the ramp-up of replications ends, for each figure by its own mean curve: MSER-5 and Welch's procedure, then a look at
  * whether the rest still drifts. Settled figures begin at an eighth, a quarter or half of the run, so that they hardly depend
- * on the luck by which the end was found; where it lies beyond half, the run is too short.
+ * on the luck by which the end was found; where it lies beyond half, the run is too short. Luck alone makes one of the two ask for a
+ * longer run in up to a third of studies; so where only one does, and ten replications or more do not tell what it
+ * saw in the second half from luck, settled figures begin at half.
  */
 import { ENDS, endAfter } from "../analysis/chance.ts";
 import type { RampUpEnds } from "../analysis/chance-results.ts";
@@ -22,8 +24,12 @@ export interface Cut {
 /** A figure of each replication, mean between two marks. */
 export type MeanBetween = (fromMark: number, toMark: number) => readonly number[];
 
-/** Halves that differ more than they do by chance in one of ten cases are still drifting. */
-const DRIFT_LEVEL = 0.9;
+/** Halves that differ more than they do by chance in one of twenty cases are still drifting. */
+const DRIFT_LEVEL = 0.95;
+/** Where MSER-5 or Welch's procedure wants a longer run, one of ten is enough. */
+const DOUBTED_LEVEL = 0.9;
+/** Fewer don't tell luck from movement. */
+const LEAST_TO_DOUBT = 10;
 
 /** @param curve mean over replications at each point */
 export function cutOf(curve: readonly number[], between: MeanBetween, grid: ReplicationGrid): Cut {
@@ -32,10 +38,12 @@ export function cutOf(curve: readonly number[], between: MeanBetween, grid: Repl
   const mser = rampUpEnd(curve, least);
   // The mean of the means is the mean: Welch's first step is done.
   const smooth = welch([meansOfBatches(curve, least)], { tolerance: TOLERANCE });
-  const isTooShort = !mser.found || smooth.why === "still moving" || smooth.why === "too few points";
-  const from = Math.max(mser.found ? mser.cut : 0, (smooth.cut ?? 0) * least);
   const marks = marksOf(grid);
-  const mark = isTooShort ? null : endFrom(between, from / markEvery, marks);
+  const wanting = [mser.found, smooth.why !== "still moving" && smooth.why !== "too few points"].filter((had) => !had);
+  const isTooFew = (!mser.found && mser.why === "too few values") || smooth.why === "too few points";
+  const isTooShort = wanting.length > 0 && (isTooFew || wanting.length > 1 || moves(between, marks));
+  const found = Math.max(mser.found ? mser.cut : 0, (smooth.cut ?? 0) * least) / markEvery;
+  const mark = isTooShort ? null : endFrom(between, wanting.length > 0 ? marks / 2 : found, marks);
   return {
     ends: {
       mser5_min: mser.found ? mser.cut * stepMin : null,
@@ -62,11 +70,22 @@ export function marksOf({ points, markEvery }: Pick<ReplicationGrid, "points" | 
   return Math.floor(points / markEvery);
 }
 
-/** Whether the second half of what is counted differs from the first (paired t, replication by replication). */
+/** Whether the second half of what is counted differs from the first. */
 function drifts(between: MeanBetween, from: number, to: number): boolean {
-  const middle = Math.floor((from + to) / 2);
+  return differ(between, [from, Math.floor((from + to) / 2), to], DRIFT_LEVEL);
+}
+
+/** Whether the second half of the run may be moving: early in it, where ramp-ups move most, or all along. */
+function moves(between: MeanBetween, marks: number): boolean {
+  const half = Math.floor(marks / 2);
+  if (between(half, marks).length < LEAST_TO_DOUBT) return true;
+  return [5 / 8, 3 / 4].some((share) => differ(between, [half, Math.floor(share * marks), marks], DOUBTED_LEVEL));
+}
+
+/** Paired t, replication by replication: whether what follows the middle differs from what comes before. */
+function differ(between: MeanBetween, [from, middle, to]: readonly [number, number, number], level: number): boolean {
   const later = between(middle, to);
   const { n, mean, sd } = moments(between(from, middle).map((value, i) => (later[i] ?? 0) - value));
   if (sd === null) return false;
-  return Math.abs(mean) > (studentFactor(DRIFT_LEVEL, n) * sd) / Math.sqrt(n);
+  return Math.abs(mean) > (studentFactor(level, n) * sd) / Math.sqrt(n);
 }

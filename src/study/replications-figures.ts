@@ -2,10 +2,11 @@
 import { leastHorizon } from "../analysis/chance.ts";
 import type { NoInterval, RareStops, ReplicatedFigure, Replications, StopCount } from "../analysis/chance-results.ts";
 import { TOLERANCE } from "../analysis/settling.ts";
-import { meanInterval } from "../analysis/statistics/interval.ts";
+import { USUAL_LEVEL } from "../analysis/statistics/interval.ts";
 import { medianRun } from "../analysis/statistics/median-run.ts";
 import { mean } from "../analysis/statistics/moments.ts";
 import { percentiles } from "../analysis/statistics/percentile.ts";
+import { skewedInterval } from "../analysis/statistics/skewed-interval.ts";
 import { stopCounts, stopsAreEnough } from "../analysis/stops.ts";
 import { total } from "../quantity/counts.ts";
 import { keepsUpFromMin } from "./mean-curve.ts";
@@ -107,6 +108,7 @@ export function replicationsOf(
     counted_from_min: minutesAt(output.mark),
     run_at_least_min: isLong ? null : leastHorizon(grid.stepMin * grid.points, grid.leastBinMin),
     settled_output_per_min: isLong ? figure(settledPerMin) : null,
+    tick_takes_at_most: grid.tickTakes,
     without_rare: isLong ? withoutRare(kept, settledPerMin, grid) : null,
     // Of a line that keeps up only at the very end it is not known.
     to_95_min: keepsUp !== null && 2 * keepsUp <= grid.stepMin * grid.points ? keepsUp : null,
@@ -125,7 +127,10 @@ export function replicationsOf(
 }
 
 /** In all of them together. */
-export function stopsOf(kept: readonly Kept[], { stops: kinds, stepMin, points }: ReplicationGrid): StopCount[] {
+export function stopsOf(
+  kept: readonly Pick<Kept, "stops">[],
+  { stops: kinds, stepMin, points }: ReplicationGrid,
+): StopCount[] {
   const seen = kinds.map((_, k) => total(kept.map(({ stops }) => stops[k] ?? 0)));
   return stopCounts(kinds, seen, { runs: kept.length, horizonMin: stepMin * points });
 }
@@ -156,15 +161,15 @@ function stoppedOf(kept: readonly Kept[]): Replications["stopped"] {
   return kept.flatMap(({ replication, stopped }) => (stopped === null ? [] : [{ replication, ...stopped }]));
 }
 
-/** Mean, interval and percentiles of those replications that have the figure; `null` where none has. */
-export function replicated(figures: readonly (number | null)[]): ReplicatedFigure | null {
+/** Mean, interval and percentiles of those replications that have the figure; `null` where none has. @param no as there */
+export function replicated(figures: readonly (number | null)[], no: NoInterval | null): ReplicatedFigure | null {
   const known = figures.filter((figure) => figure !== null);
-  return known.length === 0 ? null : figureOf(known, null);
+  return known.length === 0 ? null : figureOf(known, no);
 }
 
 /** @param no why there is to be no interval, whatever the figures */
 function figureOf(figures: readonly number[], no: NoInterval | null): ReplicatedFigure {
-  const { n, mean: found, low, high } = meanInterval(figures);
+  const { n, mean: found, low, high } = skewedInterval(figures, USUAL_LEVEL);
   const [p5 = found, p95 = found] = percentiles(figures, [0.05, 0.95]);
   const why = low === null || high === null ? "one replication" : (no ?? (low === high ? "no variation" : null));
   return {

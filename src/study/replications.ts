@@ -126,6 +126,13 @@ export function withNext(before: Collected, next: Replication, asked: Replicatio
   return { ...after, isEnough: asked.until === null ? n === asked.most : isNarrow(after, asked) };
 }
 
+/** All that were asked for at once, in their order. */
+export function collectedOf(kept: readonly Kept[], grid: ReplicationGrid, levelSum: Float64Array): Collected {
+  let madeSum: Float64Array = new Float64Array();
+  for (const { made } of kept) madeSum = added(madeSum, made);
+  return { kept, grid, madeSum, levelSum, isEnough: true };
+}
+
 /** Adds to sums of whole numbers, which stay exact. */
 function added(sums: Float64Array, more: Float64Array | Int32Array): Float64Array {
   if (sums.length === 0) return Float64Array.from(more);

@@ -4,8 +4,8 @@ import type { Run } from "../engine/simulate.ts";
 import { type Rational, rational, whole } from "../quantity/rational.ts";
 import { fedAsNeeded } from "../scenario/as-needed.ts";
 import type { BeltOrNone, BeltSpec, Line, MachineGroup, Scenario } from "../scenario/scenario.ts";
-import { outcomeOf } from "./outcome.ts";
-import { NO_TACTIC, play, UnplayableError } from "./play.ts";
+import { makesNothing, settledPerMin } from "./outcome.ts";
+import { playForOutput, UnplayableError } from "./play.ts";
 
 const LESS = rational("19/20");
 const MORE = rational("21/20");
@@ -38,9 +38,15 @@ export function withSensitivity(result: Result, scenario: Scenario, run: Run): R
 /** `null`: so changed the line cannot be simulated. */
 function effectOf(scenario: Scenario): SensitivityEffect | null {
   try {
-    const played = play(scenario, NO_TACTIC);
-    const { settled_per_min, to_95_min, ramp_up_loss } = outcomeOf(played);
-    return { settled_per_min, to_95_min, ramp_up_loss, made: played.result.output.made };
+    const { settling, output } = playForOutput(scenario);
+    const settled_per_min = settledPerMin(output);
+    const isStopped = makesNothing({ settled_per_min });
+    return {
+      settled_per_min,
+      to_95_min: isStopped ? null : settling.to_95_min,
+      ramp_up_loss: isStopped ? null : output.ramp_up_loss,
+      made: output.made,
+    };
   } catch (error) {
     if (error instanceof UnplayableError) return null;
     throw error;

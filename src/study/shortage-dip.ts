@@ -1,4 +1,5 @@
 /** The feed lowered for a while: what is lost, and how long the plant takes to be itself again. */
+import { eventsUpTo } from "../analysis/events.ts";
 import { averageAt } from "../analysis/moving-average.ts";
 import { approximate, exact } from "../quantity/rational.ts";
 import { formatPercentage } from "../quantity/units.ts";
@@ -8,7 +9,7 @@ import { stopsAtMin } from "./outcome.ts";
 import type { ShortageOptions } from "./shortage.ts";
 import { canDip, type DipGiven, dipped, loweredFeeds, withheldItems } from "./shortage-feeds.ts";
 import type { Dip, DipCurve, DipResult, VariantId } from "./shortage-results.ts";
-import { eventsUpTo, runVariant, type VariantRun } from "./shortage-run.ts";
+import { runVariant, type VariantRun } from "./shortage-run.ts";
 import { swingOf } from "./shortage-swing.ts";
 import { unequalNeeds, variantsOf } from "./shortage-variants.ts";
 
@@ -101,12 +102,12 @@ function dipResult({ id, without, with: played }: PlayedDip, fromMin: number, en
 
 /** Once the line repeats, a period shows the rest. */
 function lowest(played: VariantRun, fromMin: number): Pick<DipResult, "lowest_per_min" | "lowest_at_min"> {
-  const { run, halfTicks, toMinutes } = played;
+  const { run, made, halfTicks, toMinutes } = played;
   const { recurrence, horizonTicks } = run;
   const known = recurrence ? recurrence.atTick + halfTicks + recurrence.periodTicks : horizonTicks - halfTicks;
   const fromTick = Math.round(fromMin / toMinutes(1));
   const toTick = Math.max(fromTick, Math.min(known, horizonTicks));
-  const { low, lowTick } = swingOf(eventsUpTo(played, toTick + halfTicks), halfTicks, fromTick, toTick);
+  const { low, lowTick } = swingOf(eventsUpTo(made, toTick + halfTicks), halfTicks, fromTick, toTick);
   return { lowest_per_min: low / toMinutes(2 * halfTicks), lowest_at_min: toMinutes(lowTick) };
 }
 
@@ -124,16 +125,15 @@ function shownAfter(results: readonly DipResult[], forMin: number, endMin: numbe
 }
 
 function curveOf(id: VariantId, played: VariantRun, fromMin: number, endMin: number): DipCurve {
-  const { halfTicks, toMinutes, run } = played;
+  const { halfTicks, toMinutes, run, made } = played;
   const timesMin = Array.from(
     { length: CURVE_POINTS },
     (_, i) => fromMin + ((i + 1) * (endMin - fromMin)) / CURVE_POINTS,
   );
   const endTick = run.recurrence ? run.horizonTicks + halfTicks : run.steppedTicks;
-  const events = eventsUpTo(played, endTick);
   const outputPerMin = timesMin.map((minutes) => {
     const tick = Math.min(Math.round(minutes / toMinutes(1)), run.horizonTicks);
-    return averageAt(events, 2 * halfTicks, tick, endTick) / toMinutes(1);
+    return averageAt(made, 2 * halfTicks, tick, endTick) / toMinutes(1);
   });
   return { id, timesMin, outputPerMin };
 }

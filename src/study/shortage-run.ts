@@ -1,6 +1,6 @@
 /** One variant of a plant at one feed: run, analysed, and how its settled output fluctuates. */
 import { analyse } from "../analysis/analyse.ts";
-import { carriedOn, type Events, eventsOf } from "../analysis/events.ts";
+import { eventsUpTo, type Train, trainOf } from "../analysis/events.ts";
 import { solveFlow } from "../analysis/flow/flow.ts";
 import { longRunOf } from "../analysis/long-run.ts";
 import { tenCycles } from "../analysis/moving-average.ts";
@@ -21,8 +21,8 @@ export interface VariantRun {
   readonly network: Network;
   readonly result: Result;
   readonly run: Run;
-  /** Of the plant's products, as far as the run was stepped. */
-  readonly events: Events;
+  /** The plant's products. */
+  readonly made: Train;
   /** Half the moving average of about ten cycles of each machine, ticks. */
   readonly halfTicks: number;
   readonly toMinutes: (ticks: number) => number;
@@ -47,7 +47,7 @@ export function runVariant(scenario: Scenario, given: Network, what: string): Va
     network,
     result: analyse(run, scenario, flow).result,
     run,
-    events: eventsOf(run, (machine) => perCycle[machine] ?? 0),
+    made: trainOf(run, (machine) => perCycle[machine] ?? 0),
     halfTicks: Math.max(1, Math.min(half, Math.floor(horizonTicks / 2))),
     toMinutes: longRun.toMinutes,
     cycleOfEach: perCycle.reduce((all, one, m) => all + (longRun.measuredCycles[m] === 0 ? 0 : one), 0),
@@ -56,13 +56,13 @@ export function runVariant(scenario: Scenario, given: Network, what: string): Va
 
 /** Of the settled output: over one period, or without one over the last quarter of the horizon. */
 export function fluctuationOf(played: VariantRun): Fluctuation {
-  const { run, result, halfTicks, toMinutes, cycleOfEach } = played;
+  const { run, result, made, halfTicks, toMinutes, cycleOfEach } = played;
   const { recurrence, horizonTicks } = run;
   const windowMin = toMinutes(2 * halfTicks);
   const fromTick = recurrence ? recurrence.atTick + halfTicks : Math.floor((3 * horizonTicks) / 4);
   const toTick = recurrence ? fromTick + recurrence.periodTicks : horizonTicks - halfTicks;
   const { low, high } = swingOf(
-    eventsUpTo(played, toTick + halfTicks),
+    eventsUpTo(made, toTick + halfTicks),
     halfTicks,
     Math.min(fromTick, Math.max(halfTicks, toTick)),
     Math.max(halfTicks, toTick),
@@ -78,10 +78,4 @@ export function fluctuationOf(played: VariantRun): Fluctuation {
     high_per_min: high / windowMin,
     swings: isThere && (high > settled + leeway || low < settled - leeway),
   };
-}
-
-/** Carried on with the period where there is one; without one, what is known. */
-export function eventsUpTo({ run, events }: VariantRun, tick: number): Events {
-  const { recurrence, steppedTicks } = run;
-  return recurrence ? carriedOn(events, recurrence.periodTicks, steppedTicks, tick) : events;
 }

@@ -37,6 +37,9 @@ const quantityShape = z.strictObject({
 
 /** In the order in which the keys are written. */
 const sweepShape = z.strictObject({
+  // Of parts written before there was one.
+  format: z.literal("fillfront-sweep").optional(),
+  format_version: z.literal(1).optional(),
   made_by: text,
   title: text,
   // It names a folder.

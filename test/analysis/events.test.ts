@@ -3,11 +3,13 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
   amountUpTo,
-  carriedOn,
+  asTrain,
   type Events,
   eventsByMachine,
   eventsOf,
+  eventsUpTo,
   repeatsFrom,
+  type Train,
 } from "../../src/analysis/events.ts";
 import { averageAt } from "../../src/analysis/moving-average.ts";
 import { whole } from "../../src/quantity/rational.ts";
@@ -26,6 +28,11 @@ function eventsIn(ticks: Ticks): Events {
   };
 }
 
+/** Known to its end; with a period it goes on. */
+function known(ticks: Ticks, periodTicks: number | null = null): Train {
+  return { ...asTrain(eventsIn(ticks), { recurrence: null, steppedTicks: ticks.length }), periodTicks };
+}
+
 /** Products in (from, to]. */
 function countIn(ticks: Ticks, from: number, to: number): number {
   let total = 0;
@@ -42,7 +49,7 @@ const trains = (minLength = 1): fc.Arbitrary<number[]> =>
 test("products up to a tick", () => {
   fc.assert(
     fc.property(trains(), fc.nat(70), (ticks, upTo) => {
-      expect(amountUpTo(eventsIn(ticks), upTo)).toBe(countIn(ticks, 0, upTo));
+      expect(amountUpTo(known(ticks), upTo)).toBe(countIn(ticks, 0, upTo));
     }),
   );
 });
@@ -55,7 +62,7 @@ describe("the moving average", () => {
         const half = Math.floor(window / 2);
         const to = Math.min(tick + half, ticks.length);
         const expected = countIn(ticks, tick - half, to) / (to - tick + half);
-        expect(averageAt(eventsIn(ticks), window, tick, ticks.length)).toBeCloseTo(expected, 12);
+        expect(averageAt(known(ticks), window, tick, ticks.length)).toBeCloseTo(expected, 12);
       }),
       { numRuns: 500 },
     );
@@ -118,9 +125,11 @@ describe("repeating for good", () => {
         const ticks = trainOf(given);
         const end = ticks.length;
         const period = given.pattern.length;
+        const train = known(ticks, period);
         const more = Array.from({ length: further }, (_, i) => given.pattern[(given.more + i) % period] ?? 0);
         fc.pre(given.more <= period);
-        expect(carriedOn(eventsIn(ticks), period, end, end + further)).toEqual(eventsIn([...ticks, ...more]));
+        expect(eventsUpTo(train, end + further)).toEqual(eventsIn([...ticks, ...more]));
+        expect(amountUpTo(train, end + further)).toBe(countIn([...ticks, ...more], 0, end + further));
       }),
       { numRuns: 300 },
     );
@@ -144,5 +153,5 @@ test("a run's cycles, all together and machine by machine", () => {
   const all = eventsOf(run, (m) => 10 ** m);
   expect([...all.tick].every((tick, i) => i === 0 || tick > (all.tick[i - 1] ?? 0))).toBe(true);
   const total = own.reduce((sum, { count }, m) => sum + count * 10 ** m, 0);
-  expect(amountUpTo(all, run.steppedTicks)).toBe(total);
+  expect(amountUpTo(asTrain(all, run), run.steppedTicks)).toBe(total);
 });

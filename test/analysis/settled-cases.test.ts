@@ -85,8 +85,7 @@ test("twelve of 3 min a cycle: as the flow has it, within a cycle, though a cycl
 test("sixty of 20 s: (ln N + 3.03) B/d, the logarithmic law, and (N - 2) B lost", () => {
   const { settling, output } = chainResult({ count: 60, cycle: "20 s", room: 20, rate: "rate: 180/min" });
   const expected = (Math.log(60) + 3.03) * (20 / 3);
-  // The last two lack 3/2 a minute, for which the leeway makes up.
-  expectNear(settling.time_min, expected - leewayOfSteady(60) / 1.5, 0.04 * expected);
+  expectNear(settling.time_min, expected, 0.04 * expected);
   expectNear(output.ramp_up_loss, 58 * 20, 60 + 3);
 });
 

@@ -5,22 +5,20 @@
  *
  * Work: a chain whose machines need 24/min each and are fed just that, belts with room for 8 items through and 4 branch, two
  * ticks an item. Beside it a hand-written C loop for that chain alone (chain.c, where there is a compiler) and the same in
- * SimPy 3 (chain.py, where it is installed: python3-simpy3 in Debian).
+ * SimPy 3 (chain.py, where it is installed: python3-simpy3 in Debian). Then whole answers, and at the end which targets hold.
  */
-import { execFileSync, spawnSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { prepare, readScenario, simulate } from "../../dist/index.js";
+import { oneRun, replications, startUp, studies } from "./answers.mjs";
+import { growth } from "./growth.mjs";
 import { sweeps } from "./sweep.mjs";
+import { atLeast, atMost, tellTargets } from "./targets.mjs";
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
-const ROOT = new URL("../../", import.meta.url);
-const MAIN = fileURLToPath(
-  new URL(JSON.parse(readFileSync(new URL("package.json", ROOT), "utf8")).bin.fillfront, ROOT),
-);
-const SHORT = fileURLToPath(new URL("../../scenarios/short-chain.yaml", import.meta.url));
 const TURNS = 5;
 const SIMPY_TURNS = 3;
 const CYCLE_S = 2.5;
@@ -62,13 +60,6 @@ function worked(work) {
   work();
   const { user, system } = process.cpuUsage(start);
   return (user + system) / 1e6;
-}
-
-/** @param {() => unknown} work @returns seconds by the clock */
-function timed(work) {
-  const start = process.hrtime.bigint();
-  work();
-  return Number(process.hrtime.bigint() - start) / 1e9;
 }
 
 /** By how much the middle one of several turns is above the least, at worst. */
@@ -150,6 +141,11 @@ function stepping(folder) {
         (simpy === null ? "not found" : `${ratio(perSecond / ((simpy[1] ?? 0) / (simpy[0] ?? 1)))} ×`).padStart(15),
       ].join(" "),
     );
+    if (cTime !== undefined) atMost(`Stepping ${machines} machines, beside C`, js / cTime, 3, "×");
+    if (simpy !== null) {
+      const beside = perSecond / ((simpy[1] ?? 0) / (simpy[0] ?? 1));
+      atLeast(`Stepping ${machines} machines, moves a second beside SimPy`, beside, 150, "×");
+    }
     if (cTime !== undefined && Math.abs(own - cycles) > machines)
       print(`  but C finishes ${own} cycles, not ${cycles}`);
   }
@@ -184,25 +180,6 @@ function recurrence() {
   }
 }
 
-function growth() {
-  print("\nGrowth");
-  for (const [machines = 0, minutes = 0] of [
-    [1000, 480],
-    [10_000, 20],
-  ]) {
-    const script = `
-      const { chainOf, simulate } = await import(${JSON.stringify(import.meta.url)});
-      const { program } = chainOf(${machines}, 40, ${minutes}, "1200/min");
-      const start = process.hrtime.bigint();
-      const run = simulate(program, { horizonTicks: ${minutes * 60 * 40} });
-      const s = Number(process.hrtime.bigint() - start) / 1e9;
-      console.log(s.toFixed(2), run.steppedTicks, Math.round(process.resourceUsage().maxRSS / 1024));`;
-    const out = execFileSync(process.execPath, ["--input-type=module", "-e", script], { encoding: "utf8" });
-    const [seconds, ticks, megabytes] = out.trim().split(" ");
-    print(`${machines} machines, ${ticks} ticks: ${seconds} s, ${megabytes} MB resident`);
-  }
-}
-
 /** What studies do by the thousand. */
 function shortRuns() {
   print("\nRuns one after another, of the horizon's first ticks");
@@ -215,33 +192,12 @@ function shortRuns() {
       const [seconds = 0] = least([
         () => worked(() => Array.from({ length: runs }, () => simulate(program, { horizonTicks: ticks }).steppedTicks)),
       ]);
-      print(
-        `${machines} machines, ${String(ticks).padStart(5)} ticks: ${((seconds / runs) * 1e3).toFixed(2)} ms a run`,
-      );
+      const each = (seconds / runs) * 1e3;
+      print(`${machines} machines, ${String(ticks).padStart(5)} ticks: ${each.toFixed(3)} ms a run`);
+      if (ticks === 1) atMost(`Starting a run of ${machines} machines`, each, 0.1, "ms");
     }
   }
   print(`${Math.round(process.resourceUsage().maxRSS / 1024)} MB resident at the most so far`);
-}
-
-/** Whole commands as package.json has them, each in turns with an empty node. */
-function startUp() {
-  const folder = join(tmpdir(), `fillfront-bench-${process.pid}`);
-  const commands = [
-    ["--version"],
-    ["check", SHORT],
-    ["run", SHORT, "--no-charts", "--out", folder],
-    ["run", SHORT, "--out", folder],
-  ];
-  const node = (/** @type {string[]} */ args) => () =>
-    timed(() => execFileSync(process.execPath, args, { stdio: "ignore" }));
-  const [empty = 0, ...taken] = least([node(["-e", "0"]), ...commands.map((args) => node([MAIN, ...args]))], 2 * TURNS);
-  rmSync(folder, { recursive: true, force: true });
-  const ms = (/** @type {number} */ s) => `${Math.round(s * 1000)} ms`;
-  print(`\nStart-up, the short example; an empty node takes ${ms(empty)}, and check may take ${ms(2 * empty + 0.1)}`);
-  for (const [i, seconds] of taken.entries()) {
-    const words = (commands[i] ?? []).filter((word) => word !== SHORT && word !== folder && word !== "--out");
-    print(`${words.join(" ").padEnd(16)} ${ms(seconds).padStart(7)}, ${ratio(seconds / empty)} × empty`);
-  }
 }
 
 export { chainOf, simulate };
@@ -252,9 +208,13 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
     stepping(folder);
     recurrence();
     shortRuns();
-    growth();
-    startUp();
+    oneRun(print, worked);
+    startUp(print);
+    studies(print);
+    replications(print);
     sweeps(print);
+    await growth(print);
+    tellTargets(print);
     print(`\nNoise: the middle turn took up to ${Math.round(100 * noise)} % longer than the least`);
   } finally {
     rmSync(folder, { recursive: true, force: true });

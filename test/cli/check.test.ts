@@ -101,7 +101,8 @@ test("estimate gives event times as fractions and minutes", async () => {
   const scenario = read(readFileSync(scenarioFile("short-chain"), "utf8"));
   const { network } = preparedOf(scenario);
   const solution = solveFlow(network);
-  expect(JSON.parse(json.stdout)).toEqual(solution.applies ? estimate(scenario.title, network, solution) : null);
+  const expected = solution.applies ? estimate(scenario.title, network, solution) : {};
+  expect(JSON.parse(json.stdout)).toEqual({ format: "fillfront-estimate", format_version: 1, ...expected });
 });
 
 test("schema prints the JSON Schema, which lies beside the examples too", async () => {

@@ -12,7 +12,7 @@ test.each([3_000_000, 9_000_000])("with %i kB of addresses a run is what it is w
   const cwd = await emptyFolder();
   const args = ["run", scenarioFile("short-chain"), "--json", "--no-charts", "--horizon", "5 min"];
   const limited = await shell(`ulimit -v ${kB} && fillfront ${args.map((arg) => `'${arg}'`).join(" ")}`, cwd);
-  expect(limited).toMatchObject({ status: 0, stderr: expect.stringContaining("Report in") });
+  expect(limited).toMatchObject({ status: 0 });
   expect(limited.stdout).toBe((await fillfront(args, { cwd })).stdout);
 });
 

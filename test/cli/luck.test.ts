@@ -51,7 +51,7 @@ test("compare: a winner by its interval, in table, JSON, report and one picture;
   expect(report).toContain("## Differences on the same luck");
   expect(report).toContain("4 replications of each");
   const rows = (await readFile(join(folder, "differences.csv"), "utf8")).trimEnd().split("\r\n");
-  expect(rows).toHaveLength(1 + 4 * 4);
+  expect(rows).toHaveLength(1 + 3 * 4);
 });
 
 test("without --replications ten of each are played, and that is said", async () => {

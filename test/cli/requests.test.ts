@@ -20,12 +20,12 @@ test("help goes to standard output and has an example that works", async () => {
   await symlink(SCENARIOS, join(folder, "scenarios"));
   for (const [index, { status, stdout }] of helps.entries()) {
     expect(status).toBe(0);
-    const example = /Example:\n {2}\$ (fillfront (\w+) .+)\n/.exec(stdout);
+    const example = /Examples:\n {2}\$ (fillfront (\w+) .+)\n/.exec(stdout);
     expect(example?.[2]).toBe(COMMANDS[index]);
     expect(await shell(example?.[1] ?? "false", folder), example?.[1]).toMatchObject({ status: 0 });
     expect(widest(stdout)).toBeLessThanOrEqual(80);
   }
-  expect(await readdir(folder)).toEqual(["expanded.yaml", "reports", "scenario.schema.json", "scenarios"]);
+  expect(await readdir(folder)).toEqual(["reports", "scenario.schema.json", "scenarios"]);
 });
 
 test.each(["--version", "-V"])("%s prints the version alone", async (option) => {
@@ -42,7 +42,7 @@ const WRONG: readonly (readonly [args: readonly string[], message: RegExp])[] = 
   [["run", "--jsn", GOOD], /unknown option '--jsn'.*Did you mean --json\?.*fillfront run --help/s],
   [["run"], /missing required argument 'file'/],
   [["schema", GOOD], /too many arguments/],
-  [["check", GOOD, GOOD], /too many arguments/],
+  [["check", GOOD, GOOD], /would both be reported as short-chain/],
   [["check", "--json", "--network", GOOD], /cannot be used with/],
   [["run", GOOD, "--horizon", "4"], /--horizon "4": expected auto, or a duration such as/],
   [["run", GOOD, "--horizon", "0 min"], /--horizon/],

@@ -16,7 +16,7 @@ const RESULT = contract("result.schema.json");
 const LAYOUTS = contract("layouts.schema.json");
 
 function contract(name: string): ValidateFunction {
-  const schema: unknown = JSON.parse(readFileSync(new URL(name, import.meta.url), "utf8"));
+  const schema: unknown = JSON.parse(readFileSync(new URL(`../../src/cli/${name}`, import.meta.url), "utf8"));
   return new Ajv2020({ allErrors: true, strict: true, strictTypes: false, strictRequired: false }).compile(
     typeof schema === "object" && schema !== null ? schema : false,
   );

@@ -21,7 +21,7 @@ async function packagesLoaded(args: readonly string[]): Promise<string[]> {
 }
 
 const SHORT = scenarioFile("short-chain");
-const PAINTING = ["@napi-rs/canvas", "chart.js", "chartjs-node-canvas"];
+const PAINTING = ["@napi-rs/canvas", "chart.js"];
 
 test.each([
   { name: "--version", args: ["--version"] },

@@ -1,28 +1,31 @@
-/** What the README tells a reader to type works, and what it points at exists. */
-
-import { existsSync, readFileSync } from "node:fs";
+/**
+ * What the README tells a reader to type works, and what it points at exists. With FILLFRONT_GOLDEN=write what is made from the
+ * program, sample output and the file's reference, is written anew.
+ */
+import { existsSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { cp, mkdir, symlink, writeFile } from "node:fs/promises";
-import { dirname, join } from "node:path";
+import { basename, dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import ts from "typescript";
 import { describe, expect, test } from "vitest";
 import { prepare, readScenario } from "../../src/index.ts";
 import { emptyFolder, MAIN, SCENARIOS } from "../cli/command.ts";
 import { shell } from "../cli/shell.ts";
+import { reference } from "./reference.ts";
 
 const ROOT = fileURLToPath(new URL("../../", import.meta.url));
-const README = readFileSync(join(ROOT, "README.md"), "utf8");
+const GUIDES = ["README.md", "scenarios/README.md", "reports/README.md"] as const;
+const TEXTS = new Map(GUIDES.map((name) => [name, readFileSync(join(ROOT, name), "utf8")]));
+const README = TEXTS.get("README.md") ?? "";
+const writes = process.env.FILLFRONT_GOLDEN === "write";
 
 interface Block {
   readonly language: string;
   readonly text: string;
 }
 
-const BLOCKS: readonly Block[] = [...README.matchAll(/^```(\w*)\n(.*?)^```$/gms)].map(
-  ([, language = "", text = ""]) => ({
-    language,
-    text,
-  }),
+const BLOCKS: readonly Block[] = [...TEXTS.values()].flatMap((guide) =>
+  [...guide.matchAll(/^```(\w*)\n(.*?)^```$/gms)].map(([, language = "", text = ""]) => ({ language, text })),
 );
 
 const lines = (language: string): string[] =>
@@ -34,6 +37,17 @@ test("the first commands are the two that set everything up", () => {
   expect(README.indexOf("npm ci")).toBeLessThan(README.indexOf("## "));
 });
 
+/** Of the run in the README. */
+const SHOWN_LINES = 9;
+
+/** A folder with the scenarios and the built program. */
+async function plant(): Promise<string> {
+  const folder = await emptyFolder();
+  await cp(SCENARIOS, join(folder, "scenarios"), { recursive: true });
+  await symlink(dirname(dirname(MAIN)), join(folder, "dist"));
+  return folder;
+}
+
 const COMMANDS = lines("sh").filter((line) => /^(?:npx )?fillfront |^node dist\//.test(line));
 
 describe("commands", () => {
@@ -42,24 +56,49 @@ describe("commands", () => {
   });
 
   test.each(COMMANDS)("%s", async (command) => {
-    const folder = await emptyFolder();
-    await cp(SCENARIOS, join(folder, "scenarios"), { recursive: true });
-    await symlink(dirname(dirname(MAIN)), join(folder, "dist"));
-    const { status, stdout, stderr } = await shell(command, folder);
+    const { status, stdout, stderr } = await shell(command, await plant());
     expect(status, stderr).toBe(0);
     if (!command.includes(">")) expect(stdout).not.toBe("");
   });
 });
 
-test.each(["README.md", "DEVELOPERS.md"])("everything that %s links to exists", (name) => {
+test("the README is read in five minutes", () => {
+  expect(statSync(join(ROOT, "README.md")).size).toBeLessThan(10_000);
+});
+
+test("its sample output is what is printed", async () => {
+  const { stdout } = await shell(
+    `"${process.execPath}" dist/cli/main.js run scenarios/short-chain.yaml --no-charts -q`,
+    await plant(),
+  );
+  const block = /```text\n(Eight cartoners.*?)```/s;
+  const head = `${stdout.split("\n").slice(0, SHOWN_LINES).join("\n")}\n…\n`;
+  if (writes)
+    writeFileSync(
+      join(ROOT, "README.md"),
+      README.replace(block, () => `\`\`\`text\n${head}\`\`\``),
+    );
+  else expect(block.exec(README)?.[1]).toBe(head);
+});
+
+test("the reference of the file is that of its schema", () => {
+  const guide = TEXTS.get("scenarios/README.md") ?? "";
+  const part = /(<!-- reference -->\n).*(<!-- \/reference -->)/s;
+  const whole = guide.replace(part, (_, begin, end) => `${begin}\n${reference()}\n\n${end}`);
+  if (writes) writeFileSync(join(ROOT, "scenarios/README.md"), whole);
+  else expect(guide).toBe(whole);
+});
+
+test.each([...GUIDES, "DEVELOPERS.md"])("everything that %s links to exists", (name) => {
   const text = readFileSync(join(ROOT, name), "utf8");
   const targets = [...text.matchAll(/\]\(([^)\s]+)\)/g)].map(([, target = ""]) => target);
   const missing = targets
     .filter((target) => !/^[a-z]+:/.test(target))
     .map((target) => target.split("#"))
     .filter(([path = "", anchor]) => {
-      if (path !== "") return !existsSync(join(ROOT, path));
-      return !headings(text).includes(anchor ?? "");
+      const target = join(dirname(name), path === "" ? basename(name) : path);
+      if (!existsSync(join(ROOT, target))) return true;
+      return anchor !== undefined && !headings(readFileSync(join(ROOT, target), "utf8")).includes(anchor);
     });
   expect(missing).toEqual([]);
 });

@@ -28,28 +28,28 @@ test("every example runs as it did", () => {
   });
   // Example, ticks stepped, recurrence at tick, period in ticks, fingerprint.
   expect(rows.join("\n")).toMatchInlineSnapshot(`
-    "batch-unloading.yaml 30337 21937 4200 8d47b58aaeefd90d
-    creeping-chain.yaml 72000 not proved b7297b7d6ca3c434
-    custom-network.yaml 20792 12392 4200 1e5ed58cb7a75721
-    equal-loop.yaml 2888 2072 24 67f51dc64bba026f
-    even-lanes.yaml 5648 3248 1200 d7badc1d302e9a5d
+    "batch-unloading.yaml 30337 21937 4200 f863f10364fb62db
+    creeping-chain.yaml 72000 not proved 714bc85a98d57b5f
+    custom-network.yaml 20792 12392 4200 1588c7b75b03150b
+    equal-loop.yaml 3222 2406 24 296c87208c83d909
+    even-lanes.yaml 5648 3248 1200 26f8a614f1a2c9f5
     five-unequal.yaml 5641 4741 90 36a2648741f28378
     four-equal.yaml 5065 3737 16 34ed90b1b1125e5c
-    jamming-mix.yaml 11354 11353 1 2f014844106fb3f3
+    jamming-mix.yaml 11354 11353 1 5b4f5b8cab578f7a
     long-chain.yaml 39296 32832 64 f3407e0d7d908190
-    oversupplied-chain.yaml 38136 32856 88 d335379f89f9bf4b
+    oversupplied-chain.yaml 38136 32856 88 0f0d10ab58a925c2
     perishable-chain.yaml 13992 11368 16 5ec4e9a7338564c9
-    pouch-trial.yaml 36000 not proved c57d508db7ad0983
-    rate-cut.yaml 22142 12842 4650 40528f072b745241
+    pouch-trial.yaml 36000 not proved 30e7f512b759acce
+    rate-cut.yaml 22142 12842 4650 3218fe7bc23ae07c
     returning-mix.yaml 1412 812 300 326c15dda11c99ec
     short-chain.yaml 17265 14215 25 f7f6d02ad7118ced
-    take-off-mix.yaml 23792 12092 3900 fafd41f3f985d7a7
-    thirty-equal.yaml 50789 43397 96 eccc0b1ac4e6a315
-    tin-assembly-tree.yaml 1081 649 24 4222491659d3df88
-    tin-assembly.yaml 11122 9106 24 a9e36a32b2e4f11c
+    take-off-mix.yaml 23792 12092 3900 87c2f8f486295b68
+    thirty-equal.yaml 50789 43397 96 58c78f49cec57779
+    tin-assembly-tree.yaml 1081 649 24 e190d10534095d98
+    tin-assembly.yaml 11122 9106 24 d7cffee97b1e81c0
     undersupplied-chain.yaml 31734 30006 192 e36c23e3e3ea4ec4
     unequal-chain.yaml 9813 6813 1000 2a50b4d8ef544335
-    unequal-tree.yaml 368 176 48 24901234715dfa42
-    unreliable-chain.yaml 288000 not proved 56b16da4de86b91a"
+    unequal-tree.yaml 368 176 48 7e1f411edb4a9f26
+    unreliable-chain.yaml 1440000 not proved 2759bab1761c782f"
   `);
 });

@@ -74,10 +74,10 @@ describe("a tree", () => {
       "main.through-3: main.divider-2 > main.divider-3 (90)",
       "main.branch-1: main.divider-3 > m-1 (70)",
       "main.share-2-1: main.divider-3 > main.gather-2 (70)",
-      "main.branch-4: main.divider-2 > m-4 (70)",
+      "main.branch-3: main.divider-2 > m-3 (70)",
       "main.through-4: main.divider-1 > main.divider-4 (90)",
       "main.share-2-2: main.divider-4 > main.gather-2 (70)",
-      "main.branch-3: main.divider-4 > m-3 (70)",
+      "main.branch-4: main.divider-4 > m-4 (70)",
       "main.branch-2: main.gather-2 > m-2 (70)",
     ]);
   });
@@ -143,7 +143,7 @@ describe("written out as a custom line", () => {
   });
 });
 
-test("machines stand by how many elements come before them, then as in the file, whatever the line's list", () => {
+test("machines of trees and loops stand as in the file, whatever comes before them and whatever the line's list", () => {
   const network = expand(scenarioOf(SHARED_EXAMPLE));
   expect(network.machines.map(({ id }) => id)).toEqual([
     ...["filler-1", "filler-2", "filler-3", "filler-4"],

@@ -22,6 +22,8 @@ export interface CoverageLine {
   readonly name: string;
   readonly file: (horizonHours: number) => string;
   readonly horizonHours: number;
+  /** Of a single run: so long that there are some hundred stops of each kind. */
+  readonly singleRunHours: number;
   readonly replications: number;
   /** Its ramp-up is over by then, beyond doubt. */
   readonly warmUpHours: number;
@@ -34,6 +36,7 @@ const breakdowns = (between: string, repair: string): string =>
 const PRESSES: CoverageLine = {
   name: "two presses that often stop",
   horizonHours: 8,
+  singleRunHours: 100,
   replications: 20,
   warmUpHours: 8,
   file: (hours) => `
@@ -58,6 +61,7 @@ random:
 const SLOW_STORE: CoverageLine = {
   name: "a store that fills for hours",
   horizonHours: 16,
+  singleRunHours: 150,
   replications: 20,
   warmUpHours: 60,
   file: (hours) => `
@@ -82,6 +86,7 @@ random:
 const RARE_STOPS: CoverageLine = {
   name: "stops rarer than the horizon",
   horizonHours: 8,
+  singleRunHours: 720,
   replications: 130,
   warmUpHours: 8,
   file: (hours) => `
@@ -227,7 +232,7 @@ export function coverageTable(rows: readonly PrintedRow[], times: number): strin
   ]);
   const table = [["line", "figure", "printed", "hold the truth"], ["---", "---", "---:", "---:"], ...cells];
   return [
-    `How often printed 95 % intervals hold, on lines that nothing was tuned to, in ${times} experiments each (a quarter with \`--until\`):`,
+    `How often printed 95 % intervals hold, on lines that nothing was tuned to, in ${times} experiments each (a quarter with \`--until\`, and of single runs):`,
     table.map((row) => `| ${row.join(" | ")} |`).join("\n"),
   ].join("\n\n");
 }

@@ -7,6 +7,7 @@
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { batchMeansCoverage, replicationsCoverage } from "./coverage.ts";
+import { falseWinnersOfLayouts, falseWinnersOfTactics, falseWinnersText, mostFalse } from "./false-winners.ts";
 import {
   COVERAGE_LINES,
   coverageTable,
@@ -18,6 +19,7 @@ import {
   untilRows,
 } from "./interval-coverage.ts";
 import { pageOf } from "./page.ts";
+import { singleRunRow } from "./single-runs.ts";
 import { allStudies } from "./studies.ts";
 import { FAMILY_LEVEL, judged, type Row, rowsOf } from "./study.ts";
 import { coverageText, tableOf } from "./table.ts";
@@ -70,11 +72,25 @@ function publish(chosen: readonly string[], times: number): Published {
     for (const line of COVERAGE_LINES) {
       process.stderr.write(`intervals: ${line.name}\n`);
       const truth = truthOf(line, TRUTH_RUNS);
-      rows.push(...heldRows(line, heldIn(line, truth, times), times), ...untilRows(line, truth, Math.ceil(times / 4)));
+      const own = [
+        ...heldRows(line, heldIn(line, truth, times), times),
+        ...untilRows(line, truth, Math.ceil(times / 4)),
+        singleRunRow(line, truth, Math.ceil(times / 4)),
+      ];
+      for (const { figure, printed, held } of own) process.stderr.write(`  ${figure}: ${held} of ${printed}\n`);
+      rows.push(...own);
     }
     parts.push(coverageTable(rows, times));
     isRight &&= rows.every((row) => row.held >= leastOf(row) * row.printed);
     isRight &&= rows.every(({ figure, printed, of }) => figure !== "settled output" || printed >= LEAST_PRINTED * of);
+  }
+  if (wanted("winners")) {
+    for (const winnersOf of [falseWinnersOfTactics, falseWinnersOfLayouts]) {
+      process.stderr.write("winners\n");
+      const winners = winnersOf(Math.ceil(times / 2));
+      parts.push(falseWinnersText(winners));
+      isRight &&= Math.max(winners.atFirst, winners.goingOn) <= mostFalse(winners.of);
+    }
   }
   return { text: parts.join("\n\n"), isRight };
 }

@@ -32,6 +32,9 @@ machines are also held to an interval of less than 0.2 % from end to end.
 - **Intervals:** each experiment is a \`run --replications\` with a seed of its own (\`interval-coverage.ts\`); the truth is of 800 runs of
   200 h after the ramp-up and, for what is made up to the end of the loss, of 8,000 of the horizon. Where the run is too short to
   tell, or fewer than fifty stops of a kind were seen, none is printed; on all of the lines some hundred or more are to be expected.
+- **Single runs:** the same lines with horizons of some hundred stops, a quarter as many experiments; by batch means.
+- **Winners among equals:** two tactics that fill like halves of a plant, and two layouts alike but for their machines' names, hence with
+  luck of their own (\`false-winners.ts\`); at most one comparison in twenty may name a winner, going on or not.
 - **Queues:** a feed that is held up loses nothing, so what a full queue turns away leaves by a divider's second outlet.
 
 "→" leads from the coarser tick to the finer and on to the limit.`;

@@ -5,6 +5,7 @@
 import { describe, expect, test } from "vitest";
 import { pairStudies } from "./bernoulli.ts";
 import { batchMeansCoverage, type Coverage, replicationsCoverage, warmUpBias } from "./coverage.ts";
+import { falseWinnersOfLayouts, falseWinnersOfTactics, mostFalse } from "./false-winners.ts";
 import { feedStudies, gateStudies } from "./feeds.ts";
 import { COVERAGE_LINES, heldIn, heldRows, leastOf, truthOf } from "./interval-coverage.ts";
 import { lineStudies, longLineStudies } from "./lines.ts";
@@ -84,6 +85,15 @@ describe("feeds left to chance", () => {
   test("have at their gate what an M/D/1 has waiting, less one", { timeout: LONG_MS }, () => {
     expect(outside(few(gateStudies()))).toEqual([]);
   });
+});
+
+test.each([
+  ["tactics", falseWinnersOfTactics],
+  ["layouts", falseWinnersOfLayouts],
+])("equal %s: a winner in one of twenty comparisons at most, going on or not", { timeout: LONG_MS }, (_, winnersOf) => {
+  const { of, atFirst, goingOn } = winnersOf(15, "test");
+  expect({ of, isMore: goingOn >= atFirst }).toEqual({ of: 15, isMore: true });
+  expect(goingOn).toBeLessThanOrEqual(mostFalse(of));
 });
 
 describe("95 % intervals hold what is known 93 to 97 times in 100", () => {

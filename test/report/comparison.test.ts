@@ -189,7 +189,11 @@ test("comparison.csv and comparison.json: a row a tactic; the comparison as it i
   expect(rows).toHaveLength(12);
   expect(rows[0]?.startsWith("tactic,does,settling_min,proved,to_95_min,ramp_up_loss_items,items_handled,")).toBe(true);
   expect(rows.find((row) => row.startsWith("far-end-first,"))).toContain(",,no,,,0,");
-  expect(JSON.parse(String(files.get("comparison.json")))).toEqual(comparison);
+  expect(JSON.parse(String(files.get("comparison.json")))).toEqual({
+    format: "fillfront-compare",
+    format_version: 1,
+    ...comparison,
+  });
 });
 
 describe("pictures", () => {

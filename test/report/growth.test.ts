@@ -50,7 +50,11 @@ test("files: report, CSV with a row a size, JSON as it is", async () => {
   const rows = String(files.get("growth.csv")).trimEnd().split("\r\n");
   expect(rows).toHaveLength(40);
   expect(rows[36]).toBe("37,925,925,750,,yes,,,3392,main.through-1,-175");
-  expect(JSON.parse(String(files.get("growth.json")))).toEqual(growth);
+  expect(JSON.parse(String(files.get("growth.json")))).toEqual({
+    format: "fillfront-grow",
+    format_version: 1,
+    ...growth,
+  });
 });
 
 test("report.md: sections in order, cells in columns", () => {

@@ -191,6 +191,7 @@ export function layoutsSample(change: Partial<LayoutStudy> = {}): StudiedLayouts
     title: "Thirty capping heads on one line (invented)",
     line: "main",
     machines: 30,
+    leads_to: "machines",
     ways: 3,
     feed_per_min: SETTLED,
     needs_per_min: SETTLED,
@@ -199,6 +200,7 @@ export function layoutsSample(change: Partial<LayoutStudy> = {}): StudiedLayouts
     horizon_min: 120,
     priority: "fast",
     lengths: "from-grid",
+    today: "chain",
     layouts: [KNOWN, UNKNOWN, LOOP, MIXED, BEATEN],
     recommended: "loop",
     recommended_because:

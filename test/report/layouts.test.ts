@@ -273,7 +273,11 @@ describe("files", () => {
       "report.md",
       "tree-of-6-chains.yaml",
     ]);
-    expect(JSON.parse(String(files.get("layouts.json")))).toEqual(study);
+    expect(JSON.parse(String(files.get("layouts.json")))).toEqual({
+      format: "fillfront-layouts",
+      format_version: 1,
+      ...study,
+    });
     expect(String(files.get("loop.yaml")).split("\n")).toEqual([
       "# Made by fillfront layouts from: Thirty capping heads on one line (invented)",
       "# The line main as loop: a tree of 32 outlets, two of which lead back to its head.",
@@ -356,6 +360,32 @@ describe("pictures", () => {
     expect(min).toBeLessThan(312);
     expect(max).toBeGreaterThan(420);
     expect((picture.config.plugins ?? []).map(({ id }) => id)).toEqual(["pointLabels", "key"]);
+  });
+
+  test("choice: today's line has room however slow, and neither it nor what is possible if is called beaten", () => {
+    const [loop] = study.layouts.filter(({ id }) => id === "loop");
+    if (loop === undefined) throw new Error("the sample has a loop");
+    const beside = { ...loop, undominated: false, beaten_by: null };
+    const layouts = [
+      ...study.layouts,
+      { ...beside, id: "today", assuming: "belts of the stated lengths", settling_min: 90 },
+      { ...beside, id: "tree-if", assuming: "if one machine more", settling_min: 0.1, floor_m2: 300 },
+    ];
+    const picture = layoutsChoicePicture({ ...study, layouts, today: "today" });
+    expect(dataset(picture, "as it stands today").data).toEqual([{ x: 398.4, y: 90 }]);
+    expect(dataset(picture, "possible if (not weighed)").data).toEqual([{ x: 300, y: 0.1 }]);
+    expect(dataset(picture, "beaten").data).toHaveLength(1);
+    expect(dataset(picture, "best").data.map(({ y }) => y)).not.toContain(0.1);
+    expect(picture.finding).not.toContain("Beyond the picture");
+    const output = layoutsOutputPicture({ ...study, layouts, today: "today" }, [
+      ...curves,
+      ...curves.slice(0, 2).map((one, i) => ({ ...one, id: ["today", "tree-if"][i] ?? "" })),
+    ]);
+    const styles = output.config.data.datasets.map(({ label, borderColor, borderDash }) =>
+      [label, borderColor, String(borderDash)].join(" "),
+    );
+    expect(styles.find((style) => style.startsWith("today"))).toBe("today #1a1a1a ");
+    expect(new Set(styles.map((style) => style.split(" ").slice(1).join(" "))).size).toBe(styles.length);
   });
 
   test("choice: from no floor on where layouts differ much; what is far beyond or does not settle is told", () => {

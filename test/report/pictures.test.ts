@@ -1,4 +1,4 @@
-import { createCanvas } from "canvas";
+import { createCanvas } from "@napi-rs/canvas";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { font, textPixels } from "../../src/report/font.ts";

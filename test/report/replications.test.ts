@@ -35,6 +35,7 @@ function run(replication: number): Replication {
     averageMin: 0.4,
     leastBinMin: 1,
     oneCycle: 1,
+    tickTakes: 0,
     stops: [STOPS],
   };
   return {

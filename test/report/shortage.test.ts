@@ -250,13 +250,17 @@ test("files: report, CSV with a row for each level and variant, JSON as it is", 
   expect(rows).toHaveLength(41);
   expect(rows[0]).toContain("share_of_need:sealer-4");
   expect(rows[24]).toBe("0.5,tree,60,60,recurrence,0.5,0.5,60,60,no,0.1,1,main,4,180,,,0.5,0.5,0.5,0.5");
-  expect(JSON.parse(String(files.get("shortage.json")))).toEqual(shortage);
+  expect(JSON.parse(String(files.get("shortage.json")))).toEqual({
+    format: "fillfront-shortage",
+    format_version: 1,
+    ...shortage,
+  });
 
   const { dip, curves } = dipSample();
   const dipped = await dipFiles(dip, curves, { charts: false });
   expect([...dipped.keys()]).toEqual(["report.md", "dip.csv", "dip.json"]);
   expect(String(dipped.get("dip.csv")).trimEnd().split("\r\n")).toHaveLength(5);
-  expect(JSON.parse(String(dipped.get("dip.json")))).toEqual(dip);
+  expect(JSON.parse(String(dipped.get("dip.json")))).toEqual({ format: "fillfront-dip", format_version: 1, ...dip });
 });
 
 test("report.md: sections in order, cells in columns, nothing taken for markup", () => {

@@ -93,7 +93,11 @@ describe("files", () => {
     expect(rows[0]).toMatch(/^point,feeds\.silo\.rate \(\/min\),machines\.filler\.infeed,settling_min,proved,/);
     expect(rows[4]).toBe("4,100,100,8,yes,,7,400,200,recurrence,240,4000,80,75");
     expect(rows).toHaveLength(7);
-    expect(JSON.parse(String(files.get("sweep.json")))).toEqual(sweep);
+    expect(JSON.parse(String(files.get("sweep.json")))).toEqual({
+      format: "fillfront-sweep",
+      format_version: 1,
+      ...sweep,
+    });
     const words = await sweepFiles(sweepSample(WORDS), { charts: false });
     expect(String(words.get("sweep.csv")).split("\r\n")[2]).toMatch(/^2,branch-first,6,/);
   });

@@ -17,7 +17,10 @@ import {
 } from "./example.ts";
 import { mutations, randomScenario } from "./malformed.ts";
 
-const accepts = new Ajv2020({ strict: true, allowUnionTypes: true }).compile(scenarioSchema());
+const ajv = new Ajv2020({ strict: true, allowUnionTypes: true });
+// What editors know beyond the standard.
+ajv.addVocabulary(["errorMessage", "patternErrorMessage", "enumDescriptions", "units"]);
+const accepts = ajv.compile(scenarioSchema());
 
 describe("the schema", () => {
   test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, SHARED_EXAMPLE, LANES_EXAMPLE, TACTICS_EXAMPLE, RANDOM_EXAMPLE])(

@@ -1,7 +1,7 @@
 /** Chains as scenarios, the tactics to play on them, and what their settled output swings by. */
 
 import { expect } from "vitest";
-import { amountUpTo } from "../../src/analysis/events.ts";
+import { amountUpTo, eventsUpTo } from "../../src/analysis/events.ts";
 import { simulate } from "../../src/engine/simulate.ts";
 import { expand } from "../../src/network/expand.ts";
 import { plainFeed } from "../../src/network/feeds.ts";
@@ -107,7 +107,9 @@ export const EMPTY: Scenario = {
   outlets: [],
   limits: { holdUp: [], dwell: [] },
   floor: DEFAULT_FLOOR,
+  lengthUnit: "m",
   random: NO_RANDOM,
+  wanted: [],
   tactics: [],
 };
 
@@ -145,7 +147,8 @@ export function played(scenario: Scenario, parts: Partial<Tactic> = {}): Outcome
 
 /** By how many items the output is now ahead of, now behind the settled rate, over the last whole period. */
 export function swingOf({ result, output }: Played): number {
-  const { events, endTick, minutesPerTick } = output;
+  const { endTick, minutesPerTick } = output;
+  const events = eventsUpTo(output.made, endTick);
   const periodTicks = Math.round((result.settling.period_min ?? NaN) / minutesPerTick);
   const perTick = amountBetween(output, endTick - periodTicks, endTick) / periodTicks;
   let behind = 0;
@@ -164,8 +167,8 @@ export function swingOf({ result, output }: Played): number {
   return most - least;
 }
 
-function amountBetween({ events }: Played["output"], fromTick: number, toTick: number): number {
-  return amountUpTo(events, toTick) - amountUpTo(events, fromTick);
+function amountBetween({ made }: Played["output"], fromTick: number, toTick: number): number {
+  return amountUpTo(made, toTick) - amountUpTo(made, fromTick);
 }
 
 /** Ticks at which each machine finishes cycles, all ticks stepped. */

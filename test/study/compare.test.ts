@@ -1,8 +1,10 @@
 /** Tactics side by side: the ranking, what beats what, and the clock that starts when the feed could have. */
 import { describe, expect, test } from "vitest";
 import { approximate, rational, whole, ZERO } from "../../src/quantity/rational.ts";
+import { readScenario } from "../../src/scenario/read.ts";
 import type { Tactic } from "../../src/scenario/tactic.ts";
 import { compareTactics } from "../../src/study/compare.ts";
+import { play } from "../../src/study/play.ts";
 import type { TacticResult } from "../../src/study/results.ts";
 import { standardTactics } from "../../src/study/standard-tactics.ts";
 import { chainOf, inEvery, played, prefill, scenarioOf, tactic } from "./chains.ts";
@@ -144,4 +146,21 @@ test("what makes the line slower for good is not the choice, however soon it set
   const { tactics, winner } = compareTactics(line, [low]).comparison;
   expect(winner).toBe("none");
   expect(tactics.find(({ id }) => id === "none")?.beaten_by).toBeNull();
+});
+
+test("a vehicle comes when it comes, however late hands let the line start", () => {
+  const made = (minutes: number): number => {
+    const read = readScenario(`
+horizon: ${minutes} min
+feeds: { lorry: { item: pouch, batch: { every: 20 min, items: 100, rate: 100/min } } }
+machines: { packer: { cycle: 0.5 s, takes: { pouch: 1 }, makes: { carton: 1 }, infeed: 60 } }
+lines: { main: { layout: chain, from: lorry, to: packer, belt: none } }
+tactics: { by-hand: { prefill: full, by-hand: 12/min } }
+`);
+    const [filled] = read.ok ? read.scenario.tactics : [];
+    if (!read.ok || filled === undefined) throw new Error("no tactic");
+    return play(read.scenario, filled).result.output.made;
+  };
+  // Hands need five minutes, so that the second vehicle comes fifteen after the start.
+  expect([14, 17].map(made)).toEqual([160, 260]);
 });

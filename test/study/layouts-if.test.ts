@@ -1,10 +1,13 @@
 /** What would make a layout possible: tried in the order of the change, told, and run with the figures that are shown. */
 import { describe, expect, test } from "vitest";
+import { asCustom } from "../../src/network/as-custom.ts";
+import { approximate, rational } from "../../src/quantity/rational.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
 import { layoutStudy } from "../../src/study/layouts.ts";
 import { candidatesFor, givenFor } from "../../src/study/layouts-candidates.ts";
-import { ifPossible } from "../../src/study/layouts-if.ts";
+import { ifPossible, withIfs } from "../../src/study/layouts-if.ts";
 import { lineToLayOut } from "../../src/study/layouts-line.ts";
+import { layOut } from "../../src/study/layouts-runs.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
 import { scenarioOf } from "./layouts-plants.ts";
 
@@ -38,6 +41,63 @@ describe("the least change", () => {
     expect(assumed(count, rate, layout)).toBe(expected);
   });
 });
+
+/** One of each change, by the row that it makes. */
+test.each([
+  [
+    5,
+    "70/min",
+    {
+      "chain-if": "if a belt of 75/min in place of 70/min",
+      "tree-if": "if one machine fewer",
+      "loop-if": "if a belt of 90/min",
+    },
+  ],
+  [13, "200/min", { "tree-if": "if one machine fewer" }],
+  [14, "220/min", { "tree-if": "if 2 machines are cut off first" }],
+] as const)(
+  "%i machines, belts of %s: each row, written out and run, gives the figures that it shows",
+  (count, rate, rows) => {
+    const scenario = scenarioOf(plant(count, rate));
+    const chosen = lineToLayOut(scenario);
+    if (!chosen.ok) throw new Error(chosen.why);
+    const given = givenFor(scenario, chosen.line, 3);
+    const possible = withIfs(given, candidatesFor(given)).filter(({ assuming }) => assuming?.startsWith("if "));
+    const told = new Map(possible.map(({ id, assuming }) => [id, assuming]));
+    for (const [id, assuming] of Object.entries(rows)) expect(told.get(id)).toContain(assuming);
+    for (const candidate of possible) {
+      const { drawn } = candidate;
+      if (drawn === null) throw new Error(`${candidate.id} is not drawn`);
+      const row = layOut(candidate, "main", ["silo"], [], () => {}).result;
+      expect(row.feasible, row.reason ?? "").toBe(true);
+      const written = writeScenario(asCustom(drawn.scenario, drawn.network));
+      const { settling, output, hold_up: holdUp, machines } = play(scenarioOf(written), NO_TACTIC).result;
+      expect({
+        settled_per_min: output.settled_per_min && approximate(rational(output.settled_per_min)),
+        settling_min: settling.time_min,
+        to_95_min: settling.to_95_min,
+        ramp_up_loss: output.ramp_up_loss,
+        hold_up_settled: holdUp.settled,
+        hold_up_peak: holdUp.peak,
+      }).toEqual({
+        settled_per_min: row.settled_per_min,
+        settling_min: row.settling_min,
+        to_95_min: row.to_95_min,
+        ramp_up_loss: row.ramp_up_loss,
+        hold_up_settled: row.hold_up_settled,
+        hold_up_peak: row.hold_up_peak,
+      });
+      // One machine more or fewer is in the file, with the same feed.
+      const more = candidate.assuming?.startsWith("if one machine")
+        ? candidate.assuming.endsWith("more")
+          ? 1
+          : -1
+        : 0;
+      expect(machines).toHaveLength(count + more);
+      expect(written).toContain(`${15 * count}/min`);
+    }
+  },
+);
 
 test("each row, written out and run, gives the figures that are shown, and is not weighed", () => {
   const study = layoutStudy(scenarioOf(plant(5, "80/min")), { priority: "fast" });

@@ -1,8 +1,10 @@
 /** Lines that cannot be laid out in other ways, and why. */
 import { describe, expect, test } from "vitest";
+import { leastBelts } from "../../src/network/least-belts.ts";
+import { exact } from "../../src/quantity/rational.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { layoutStudy } from "../../src/study/layouts.ts";
-import { plant, scenarioOf, studied } from "./layouts-plants.ts";
+import { layoutOf, plant, scenarioOf, studied } from "./layouts-plants.ts";
 
 describe("what cannot be laid out", () => {
   const whyOf = (scenario: Scenario, line?: string) => layoutStudy(scenario, { priority: "fast", line });
@@ -40,6 +42,60 @@ lines:
 outlets: { out: { item: box } }`);
     expect(whyOf(two)).toEqual({ ok: false, why: "several-lines", lines: ["first", "second", "third"] });
     expect(whyOf(two, "second")).toEqual({ ok: false, why: "several-kinds", line: "second", kinds: ["lid", "rim"] });
-    expect(whyOf(two, "third")).toEqual({ ok: false, why: "outlets", line: "third", outlets: ["out"] });
+    expect(whyOf(two, "third")).toEqual({ ok: false, why: "one-machine", line: "third" });
+  });
+});
+
+describe("a line that leads to outlets alone", () => {
+  const docks = (to: string, more = "") =>
+    scenarioOf(`horizon: 1 h
+feeds: { silo: { item: can, rate: 60/min } }
+machines: { m: { count: 1, cycle: 1 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 10, outfeed: 10 } }
+lines:
+  main: { layout: chain, from: silo, to: m, belt: { rate: 90/min, capacity: 9 } }
+  docks: { layout: chain, from: m, to: [${to}], belt: { rate: 90/min, capacity: 9 }${more} }
+outlets: { a: { item: box }, b: { item: box }, c: { item: box }, d: { item: box } }`);
+
+  test("can be laid out: a tree shares alike, a chain halves at each divider", () => {
+    const done = layoutStudy(docks("a, b, c, d"), { priority: "even", line: "docks" });
+    if (!done.ok) throw new Error(done.why);
+    expect(done.study).toMatchObject({ leads_to: "outlets", machines: 4, feed_per_min: 60, recommended: "tree" });
+    expect(layoutOf(done, "tree").evenness_at_half_feed).toBe(1);
+    // Shares of 1/2, 1/4, 1/8, 1/8: 1/(4 (1/4 + 1/16 + 2/64)) = 8/11.
+    expect(layoutOf(done, "chain").evenness_at_half_feed).toBeCloseTo(8 / 11, 12);
+    expect(layoutOf(done, "tree").one_more).toMatchObject({ layout: "loop" });
+    const outlets = done.scenarios.get("tree")?.outlets.map(({ id }) => id);
+    expect(outlets).toEqual(["a", "b", "c", "d"]);
+  });
+
+  test("three are shared by a divider of three, or two with one outlet more or fewer", () => {
+    const done = layoutStudy(docks("a, b, c"), { priority: "even", line: "docks", ways: 2 });
+    if (!done.ok) throw new Error(done.why);
+    expect(layoutOf(done, "tree-if")).toMatchObject({ assuming: "if one outlet more", evenness_at_half_feed: 1 });
+  });
+
+  test("weighted dividers share alike; the least belts are those of what passes", () => {
+    const done = layoutStudy(docks("a, b, c, d", ", dividers: weighted"), { priority: "even", line: "docks" });
+    if (!done.ok) throw new Error(done.why);
+    expect(layoutOf(done, "chain")).toMatchObject({
+      does: expect.stringContaining("weighted"),
+      evenness_at_half_feed: 1,
+    });
+    const told = (more: string) =>
+      leastBelts(docks("a, b, c, d", more))
+        .filter(({ line }) => line === "docks")
+        .map(({ key, leastPerMin }) => `${key} ${exact(leastPerMin)}`);
+    expect(told("")).toEqual(["belt 60", "branch 30"]);
+    // Of three quarters a third, and of half a half.
+    expect(told(", dividers: weighted")).toEqual(["belt 60", "branch 15"]);
+  });
+
+  test("not beside machines", () => {
+    const scenario = scenarioOf(`horizon: 1 h
+feeds: { silo: { item: can, rate: 60/min } }
+machines: { m: { count: 1, cycle: 1 s, takes: { can: 1 }, makes: { box: 1 }, infeed: 10 } }
+lines: { main: { layout: chain, from: silo, to: [m, a], belt: { rate: 90/min, capacity: 9 } } }
+outlets: { a: { item: can } }`);
+    expect(layoutStudy(scenario, { priority: "fast" })).toMatchObject({ ok: false, why: "outlets", outlets: ["a"] });
   });
 });

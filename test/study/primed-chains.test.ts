@@ -65,10 +65,10 @@ test("N = 4, fed 144/min for 1.5 min, then 96: full for a moment at 1.25, a dip 
   const count = 4;
   const boost = { boost: { factor: rational("3/2"), forMin: rational("3/2") } };
   const { output, settledMin, lost } = played(chainOf({ count }), boost);
-  const { events, minutesPerTick, endTick } = output;
+  const { made, minutesPerTick, endTick } = output;
   const width = 2 * Math.round(0.125 / minutesPerTick);
   const perMin = (min: number): number =>
-    averageAt(events, width, Math.round(min / minutesPerTick), endTick) / minutesPerTick;
+    averageAt(made, width, Math.round(min / minutesPerTick), endTick) / minutesPerTick;
   // As a flow: full from 1.25 to 1.75, then 84/min up to 4.5.
   const oneItem = 1 / 0.25;
   expect(Math.abs(perMin(1.55) - 96)).toBeLessThanOrEqual(oneItem);
@@ -76,7 +76,7 @@ test("N = 4, fed 144/min for 1.5 min, then 96: full for a moment at 1.25, a dip 
   expectAt(settledMin, 4.5, NEED / 2);
   expectLost(lost, 48, count);
   // A cycle under way counts for the loss as far as done.
-  const behind = 960 - lost - amountUpTo(events, Math.round(10 / minutesPerTick));
+  const behind = 960 - lost - amountUpTo(made, Math.round(10 / minutesPerTick));
   expect(behind).toBeGreaterThan(-1e-6);
   expect(behind).toBeLessThan(count);
 });

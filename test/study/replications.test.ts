@@ -21,7 +21,16 @@ const { jStat }: { jStat: { studentt: { inv: (p: number, degrees: number) => num
 )("jstat");
 
 const POINTS = 640;
-const GRID = { stepMin: 1, points: POINTS, markEvery: 10, averageMin: 4, leastBinMin: 1, oneCycle: 1, stops: [] };
+const GRID = {
+  stepMin: 1,
+  points: POINTS,
+  markEvery: 10,
+  averageMin: 4,
+  leastBinMin: 1,
+  oneCycle: 1,
+  tickTakes: 0,
+  stops: [],
+};
 const ASKED: ReplicationsAsked = {
   most: 5,
   until: null,

@@ -1,5 +1,6 @@
 /** Every pair of parts of tactics: each changes the run, or a finding or a note says why not. */
 import { describe, expect, test } from "vitest";
+import { eventsUpTo } from "../../src/analysis/events.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import type { Tactic } from "../../src/scenario/tactic.ts";
@@ -41,7 +42,7 @@ const LINES = [
 function seen(scenario: Scenario, tactic: Tactic): string {
   const { played, run } = playRun(scenario, tactic);
   const { itemsHandled, startsAfterMin, output, result } = played;
-  const finished = Array.from(output.events.tick.subarray(0, output.events.count));
+  const finished = Array.from(eventsUpTo(output.made, output.endTick).tick);
   const made = result.machines.map((one) => [one.made, one.first_item_min, one.minutes.running, one.minutes.blocked]);
   const lay = [...run.totals.placed, ...run.totals.fed, ...run.totals.bufferTicks, ...run.totals.heldTicks];
   return JSON.stringify([itemsHandled, startsAfterMin, finished, made, lay, run.totals.dwellTicks.join(" ")]);

@@ -3,6 +3,7 @@ import {
   bufferBorn,
   bufferCapacity,
   bufferCount,
+  bufferFreedAt,
   bufferHead,
   bufferLimit,
   bufferMoment,
@@ -13,14 +14,25 @@ import {
   itemCount,
   low,
   machineBufferFor,
+  momentParts,
 } from "./memory";
-import { tick } from "./schedule";
+import { NEVER, tick } from "./schedule";
 
 export function enterInfeed(m: i32, item: i32, born: i32): bool {
-  const buffer = machineBufferFor[m * itemCount + item];
-  if (buffer < 0 || bufferCount[buffer] >= bufferLimit[buffer]) return false;
-  put(buffer, born);
+  if (!hasRoomFor(m, item)) return false;
+  put(machineBufferFor[m * itemCount + item], born);
   return true;
+}
+
+export function hasRoomFor(m: i32, item: i32): bool {
+  const buffer = machineBufferFor[m * itemCount + item];
+  return buffer >= 0 && bufferCount[buffer] < bufferLimit[buffer];
+}
+
+/** The moment in this tick from which there is room (pace.ts): its end, if a cycle made it; NEVER if there is none. */
+export function infeedLate(m: i32, item: i32): i32 {
+  if (!hasRoomFor(m, item)) return NEVER;
+  return bufferFreedAt[machineBufferFor[m * itemCount + item]] === tick ? momentParts : 0;
 }
 
 /** Stores an item. */

@@ -24,3 +24,7 @@ declare const microStopsAt: usize;
 export const microStops = changetype<Ints>(microStopsAt);
 declare const outagesAt: usize;
 export const outages = changetype<Ints>(outagesAt);
+
+/** Of each stream of draws: where its uniform numbers stand, four words. */
+declare const aleaAt: usize;
+export const alea = changetype<Ints>(aleaAt);

@@ -1,22 +1,29 @@
 /**
- * Handing an item over to whatever a connection leads to. Each function returns whether the item was taken; what was not
- * taken has changed nothing.
+ * Handing an item over to whatever a connection leads to: first it is asked from which moment in the tick it would take the
+ * item, which changes nothing, then it is given.
  */
 import { DIVIDER, EVEN, LAST_FIRST, MACHINE, OUTLET } from "../../network/kinds";
-import { enterBelt } from "./belt";
-import { enterInfeed } from "./buffer";
+import { enterBelt, entranceLate } from "./belt";
+import { enterInfeed, infeedLate } from "./buffer";
 import { changeHeld, countStay } from "./held";
 import { dividerNumber, dividerOutlets, itemCount, left, machinePlace, outletItem, outletItems } from "./memory";
 import { Connection, Divider } from "./records";
-import { wake } from "./schedule";
+import { NEVER, wake } from "./schedule";
 
-/** Recursion goes one call deeper for each divider met without a belt between; the network's checks bound that. */
-export function offer(connection: Connection, item: i32, born: i32, now: i32): bool {
-  if (!letsIn(connection, item)) return false;
-  const belt = connection.belt;
-  const taken = belt !== null ? enterBelt(belt, item, born, now) : handOver(connection, item, born, now);
-  if (taken) connection.passed += 1;
-  return taken;
+/** Nowhere: what is not taken. */
+export const REFUSED = -1;
+
+/**
+ * Recursion goes one call deeper for each divider met without a belt between; the network's checks bound that.
+ * @param late the moment in this tick from which the item may go (pace.ts)
+ * @returns that at which it goes, or REFUSED
+ */
+export function offer(connection: Connection, item: i32, born: i32, now: i32, late: i32): i32 {
+  const opens = opensLate(connection, item, now);
+  if (opens === NEVER) return REFUSED;
+  const moment = max(opens, late);
+  give(connection, item, born, now, moment);
+  return moment;
 }
 
 export function letsIn(connection: Connection, item: i32): bool {
@@ -24,34 +31,84 @@ export function letsIn(connection: Connection, item: i32): bool {
   return allows === null || allows[item] === 1;
 }
 
-function handOver(connection: Connection, item: i32, born: i32, now: i32): bool {
+/** The moment in this tick from which an item is taken; NEVER if it is not. */
+export function opensLate(connection: Connection, item: i32, now: i32): i32 {
+  if (!letsIn(connection, item)) return NEVER;
+  const belt = connection.belt;
+  return belt !== null ? entranceLate(belt, now) : elementOpensLate(connection, item, now);
+}
+
+function elementOpensLate(connection: Connection, item: i32, now: i32): i32 {
   const element = connection.toIndex;
   switch (connection.toKind) {
     case MACHINE:
-      if (!enterInfeed(element, item, born)) return false;
-      wake(machinePlace[element], now);
-      return true;
+      return infeedLate(element, item);
     case DIVIDER:
-      return divide(dividerNumber(element), item, born, now);
+      return dividerOpensLate(dividerNumber(element), item, now);
     case OUTLET:
-      return leavePlant(element, item, born, now);
+      return takesOut(element, item) ? 0 : NEVER;
     default:
-      return false;
+      return NEVER;
   }
 }
 
-export function divide(divider: Divider, item: i32, born: i32, now: i32): bool {
+function dividerOpensLate(divider: Divider, item: i32, now: i32): i32 {
+  const end = divider.first + divider.count;
+  let first = NEVER;
+  for (let i = divider.first; i < end; i++) first = min(first, opensLate(dividerOutlets[i], item, now));
+  return first;
+}
+
+/** To what is open to it at that moment. */
+function give(connection: Connection, item: i32, born: i32, now: i32, late: i32): void {
+  connection.passed += 1;
+  const belt = connection.belt;
+  if (belt !== null) {
+    enterBelt(belt, item, born, now, late);
+  } else {
+    giveElement(connection, item, born, now, late);
+  }
+}
+
+function giveElement(connection: Connection, item: i32, born: i32, now: i32, late: i32): void {
+  const element = connection.toIndex;
+  switch (connection.toKind) {
+    case MACHINE:
+      enterInfeed(element, item, born);
+      wake(machinePlace[element], now);
+      break;
+    case DIVIDER:
+      divide(dividerNumber(element), item, born, now, late);
+      break;
+    case OUTLET:
+      leavePlant(element, item, born, now);
+      break;
+  }
+}
+
+/**
+ * To the first outlet, in the divider's order, of those that are open by then, or else that opens first.
+ * @returns as `offer`
+ */
+export function divide(divider: Divider, item: i32, born: i32, now: i32, late: i32): i32 {
   const count = divider.count;
   const rule = divider.rule;
   let outlet = rule === EVEN ? divider.turn : rule === LAST_FIRST ? count - 1 : 0;
-  for (let tried = 0; tried < count; tried++) {
-    const isTaken = offer(dividerOutlets[divider.first + outlet], item, born, now);
+  let chosen = -1;
+  let first = NEVER;
+  for (let tried = 0; tried < count && first > late; tried++) {
+    const opens = opensLate(dividerOutlets[divider.first + outlet], item, now);
+    if (opens < first) {
+      first = opens;
+      chosen = outlet;
+    }
     outlet = rule === LAST_FIRST ? outlet - 1 : turnAfter(outlet, count);
-    if (!isTaken) continue;
-    if (rule === EVEN) divider.turn = outlet;
-    return true;
   }
-  return false;
+  if (chosen < 0) return REFUSED;
+  const moment = max(first, late);
+  give(dividerOutlets[divider.first + chosen], item, born, now, moment);
+  if (rule === EVEN) divider.turn = turnAfter(chosen, count);
+  return moment;
 }
 
 /** The next of so many. (A division would take as long as all the rest.) */
@@ -59,9 +116,13 @@ export function turnAfter(turn: i32, count: i32): i32 {
   return turn + 1 === count ? 0 : turn + 1;
 }
 
-export function leavePlant(outlet: i32, item: i32, born: i32, now: i32): bool {
+function takesOut(outlet: i32, item: i32): bool {
   const taken = outletItem[outlet];
-  if (taken >= 0 && taken !== item) return false;
+  return taken < 0 || taken === item;
+}
+
+export function leavePlant(outlet: i32, item: i32, born: i32, now: i32): bool {
+  if (!takesOut(outlet, item)) return false;
   left[item] = left[item] + 1;
   const at = outlet * itemCount + item;
   outletItems[at] = outletItems[at] + 1;

@@ -17,6 +17,7 @@ export { completions, longestDwell } from "./machine";
 export { isSame, keep } from "./recurrence";
 export { sampled, sampleFrom, takeSample } from "./samples";
 export { startFrom, tick, wakeAll } from "./schedule";
+export { productOf } from "./uniform";
 
 /**
  * Tick after tick up to `to`, or until there may be no room left for the cycles that finish in the next, or for its sample.

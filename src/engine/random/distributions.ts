@@ -12,8 +12,16 @@ import type { Uniform } from "./stream.ts";
 /** The next draw, never negative. */
 export type Sampler = () => number;
 
-export function sampler(distribution: Distribution<number>, uniform: Uniform): Sampler {
-  if (distribution.family === "erlang") return erlang(distribution.mean, distribution.stages, uniform);
+/** Of a stream's next `count` numbers u: the product of 1 - u. */
+export type Product = (count: number) => number;
+
+/** @param productOf for those draws that are asked for by the dozen; of `uniform` itself if left out */
+export function sampler(
+  distribution: Distribution<number>,
+  uniform: Uniform,
+  productOf: Product = productFrom(uniform),
+): Sampler {
+  if (distribution.family === "erlang") return erlang(distribution.mean, distribution.stages, productOf);
   const quantile = quantileOf(distribution);
   return () => quantile(uniform());
 }
@@ -67,12 +75,24 @@ function triangular(least: number, mode: number, most: number): (u: number) => n
     u < rising ? least + Math.sqrt(u * width * (mode - least)) : most - Math.sqrt((1 - u) * width * (most - mode));
 }
 
-/** The sum of its stages, each exponential. */
-function erlang(mean: number, stages: number, uniform: Uniform): Sampler {
+/** The least that 1 - u can be is 2^-53: the product of so many is never 0. */
+const MOST_MULTIPLIED = 16;
+
+function productFrom(uniform: Uniform): Product {
+  return (count) => {
+    let product = 1;
+    for (let n = 0; n < count; n++) product *= 1 - uniform();
+    return product;
+  };
+}
+
+/** The sum of its stages, each exponential: one logarithm for many of them. */
+function erlang(mean: number, stages: number, productOf: Product): Sampler {
   const stageMean = mean / stages;
   return () => {
     let sum = 0;
-    for (let stage = 0; stage < stages; stage++) sum -= Math.log1p(-uniform());
+    for (let left = stages; left > 0; left -= MOST_MULTIPLIED)
+      sum -= Math.log(productOf(Math.min(left, MOST_MULTIPLIED)));
     return stageMean * sum;
   };
 }

@@ -11,5 +11,15 @@ export type Uniform = () => number;
  * draw would never be longer than 22 means and two of a long run's draws would often be equal.
  */
 export function namedStream(seed: string, element: string, purpose: string): Uniform {
-  return seedrandom.alea(JSON.stringify([seed, element, purpose])).double;
+  return seedrandom.alea(nameOf(seed, element, purpose)).double;
+}
+
+/** Where it stands at its beginning, as core/uniform.ts has it. */
+export function startOfStream(seed: string, element: string, purpose: string): readonly number[] {
+  const { s0, s1, s2, c } = seedrandom.alea(nameOf(seed, element, purpose), { state: true }).state();
+  return [s0 * 2 ** 32, s1 * 2 ** 32, s2 * 2 ** 32, c];
+}
+
+function nameOf(seed: string, element: string, purpose: string): string {
+  return JSON.stringify([seed, element, purpose]);
 }

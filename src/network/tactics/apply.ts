@@ -4,14 +4,23 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { feedingOrder } from "../feeding-order.ts";
 import type { Network } from "../network.ts";
-import { boosted, withSecondFeed } from "./feeds.ts";
+import { boosted, startedLate, withSecondFeed } from "./feeds.ts";
 import type { Part, Primed } from "./part.ts";
 import { lowered, meteredBranches } from "./room.ts";
 import { prefilled } from "./stock.ts";
 import { farEnd, held, staggered } from "./timing.ts";
 
-/** @param network expanded from the scenario */
+/**
+ * Where hands put off the start, the network's clock begins with it, and timetables have gone on meanwhile.
+ * @param network expanded from the scenario
+ */
 export function applyTactic(scenario: Scenario, network: Network, tactic: Tactic): Primed {
+  const primed = withParts(scenario, network, tactic);
+  const late = primed.startsAfterMin;
+  return late.equals(0) ? primed : withParts(scenario, startedLate(network, late), tactic);
+}
+
+function withParts(scenario: Scenario, network: Network, tactic: Tactic): Primed {
   const order = feedingOrder(scenario, network);
   const { boost, secondFeed, metered, lowLevel, prefill, hold, stagger, farEndFirst } = tactic;
   const parts: ((network: Network) => Part)[] = [

@@ -1,10 +1,33 @@
 /** Tactics of the feed: faster for a while, or entering at a second place. */
 import { larger, ONE, type Rational, smaller, sum, ZERO } from "../../quantity/rational.ts";
-import type { FeedStep } from "../../scenario/scenario.ts";
+import type { Batch, FeedStep } from "../../scenario/scenario.ts";
 import type { Boost, SecondFeed } from "../../scenario/tactic.ts";
 import { graphOf } from "../graph.ts";
 import type { Connection, FeedElement, Network } from "../network.ts";
 import type { Order, Part, TacticNote } from "./part.ts";
+
+/**
+ * Profiles and vehicles keep to their timetables, seen from a line that starts later. Of vehicles that have come by then the
+ * last one stands there: no more than one ever waits without putting off those after it.
+ */
+export function startedLate(network: Network, byMin: Rational): Network {
+  const feeds = network.feeds.map((feed): FeedElement => {
+    const { batch } = feed;
+    const profile = feed.profile.flatMap((step, i): FeedStep[] => {
+      const next = feed.profile[i + 1];
+      const isOver = next !== undefined && next.fromMin.compare(byMin) <= 0;
+      return isOver ? [] : [{ ...step, fromMin: larger(ZERO, step.fromMin.sub(byMin)) }];
+    });
+    return { ...feed, profile, batch: batch && { ...batch, firstMin: firstAfter(batch, byMin) } };
+  });
+  return { ...network, feeds };
+}
+
+/** When the first vehicle comes, or, before zero, the one that stands there has come. */
+function firstAfter({ firstMin, everyMin }: Batch, startMin: Rational): Rational {
+  const first = firstMin.sub(startMin);
+  return first.compare(ZERO) >= 0 ? first : first.add(everyMin.mul(first.neg().div(everyMin).floor()));
+}
 
 /** Never beyond what the belt that a feed enters carries, all feeds that enter it together. */
 export function boosted(network: Network, { factor, forMin }: Boost): Part {

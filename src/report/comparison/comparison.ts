@@ -27,6 +27,6 @@ export async function comparisonFiles(
     files.set("differences.csv", luckCsv(luck));
   }
   files.set("comparison.csv", comparisonCsv(comparison));
-  files.set("comparison.json", json(comparison));
+  files.set("comparison.json", json("compare", comparison));
   return files;
 }

@@ -36,13 +36,13 @@ export async function toScaleFiles(floors: readonly FloorDrawing[]): Promise<Map
     const list = toScale(floor);
     files.set(`${name}.svg`, svg(list)).set(`${name}.png`, png(list));
   }
-  return files.set("to-scale.json", json(floors));
+  return files.set("to-scale.json", json("floors", { floors }));
 }
 
 /** The files of a report that is a drawing alone. */
 export async function drawingReport(drawing: PlantDrawing): Promise<Map<string, string | Uint8Array>> {
   const files = await drawingFiles(drawing, "drawing");
-  return files.set("drawing.json", json(drawing));
+  return files.set("drawing.json", json("draw", drawing));
 }
 
 /**

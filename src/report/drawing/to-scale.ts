@@ -1,6 +1,6 @@
 /** A line's floor in metres: rows, aisles, footprints, the ways of belts, returns and crossings. */
 import type { DrawnPlace, DrawnWay, FloorDrawing } from "../../analysis/floor-drawing.ts";
-import { number } from "../figures.ts";
+import { listedShort, number } from "../figures.ts";
 import { pixels, textPixels } from "../font.ts";
 import { BLUE, INK, INK_SOFT, ORANGE, PAPER } from "../palette.ts";
 import { oneLine, shorten, wrapAtMost } from "../text-width.ts";
@@ -10,10 +10,11 @@ const EDGE = 24;
 const TITLE_SIZE = 32;
 const FINDING_SIZE = 26;
 const NAME_SIZE = 20;
+const LEAST_NAME_SIZE = 14;
 const LEAST_WIDTH = 900;
 /** Pixels to a metre, at most, and of the longer side in all. */
 const MOST_SCALE = 60;
-const LONGEST = 4000;
+const LONGEST = 2800;
 const AISLE = "#f3f3f3";
 const FILLS: Readonly<Record<DrawnPlace["kind"], string>> = {
   machine: "#dcecf6",
@@ -40,7 +41,7 @@ export function toScale(drawing: FloorDrawing): DisplayList {
     }
     y += 6;
   }
-  const [left, top] = [Math.round(EDGE + (inner - length * scale) / 2), Math.round(y + 20)];
+  const [left, top] = [Math.round(EDGE + (inner - length * scale) / 2), Math.round(y + 44)];
   const at = (xM: number, yM: number): Point => ({ x: left + xM * scale, y: top + yM * scale });
   const rect = (x: number, from: number, wide: number, high: number): Point[] =>
     corners({ ...at(x, from), width: wide * scale, height: high * scale });
@@ -61,15 +62,44 @@ export function toScale(drawing: FloorDrawing): DisplayList {
     ...drawing.places.flatMap((place) => placeMarks(place, at, scale)),
     ...drawing.belts.map((belt) => beltMark(belt, at)),
     ...crossingsIn(drawing.belts).map((point) => ring(at(point.x, point.y))),
+    words(sourcesOf(drawing), { x: left, y: top - 12 }, NAME_SIZE, INK, 400),
   ];
   const bottom = top + width * scale + 16;
+  const legend = wrapAtMost(legendOf(drawing), inner, 3, pixels(NAME_SIZE));
   return {
     width: Math.ceil(inner + 2 * EDGE),
-    height: Math.ceil(bottom + 84),
+    height: Math.ceil(bottom + 60 + legend.length * NAME_SIZE * 1.3),
     title,
     description: finding,
-    marks: [...head, ...marks, ...scaleBar(left, bottom, scale, length)],
+    marks: [
+      ...head,
+      ...marks,
+      ...scaleBar(left, bottom, scale, length),
+      ...legend.map((line, i) =>
+        words(line, { x: EDGE, y: bottom + 58 + i * NAME_SIZE * 1.3 }, NAME_SIZE, INK_SOFT, 400),
+      ),
+    ],
   };
+}
+
+/** What comes in at the corner. */
+function sourcesOf({ belts, places }: FloorDrawing): string {
+  const standing = new Set(places.map(({ id }) => id));
+  const sources = new Set(belts.flatMap(({ from }) => (standing.has(from) ? [] : [oneLine(from)])));
+  return sources.size === 0 ? "" : `from ${listedShort([...sources])}`;
+}
+
+/** What marks mean, of those that there are. */
+function legendOf({ belts, places, aisles }: FloorDrawing): string {
+  const has = (kind: DrawnPlace["kind"]): boolean => places.some((place) => place.kind === kind);
+  return [
+    ...(aisles.length > 0 ? ["grey: aisles"] : []),
+    ...(belts.some(({ returns }) => returns) ? ["orange: returns"] : []),
+    ...(crossingsIn(belts).length > 0 ? ["rings: one belt over another, or over several side by side"] : []),
+    ...(belts.some(({ way_m: way }) => way === null) ? ["dotted: handed over without a belt"] : []),
+    ...(has("divider") ? ["d: dividers"] : []),
+    ...(has("merge") ? ["head, m, g: merges"] : []),
+  ].join(" · ");
 }
 
 function findingOf({
@@ -79,30 +109,35 @@ function findingOf({
   floor_m2: floor,
   belt_m: belt,
   crossings,
+  belts,
 }: FloorDrawing): string {
+  const laid = belts.filter(({ way_m: way }) => way !== null);
+  const stated = laid.reduce((total, { stated_m: metres }) => total + (metres ?? Number.NaN), 0);
   const crossing =
     crossings === 0
       ? "no belt crosses another"
       : `${number(crossings)} ${crossings === 1 ? "pair of belts crosses" : "pairs of belts cross"}`;
-  return `${oneLine(line)}: ${number(length, 1)} m by ${number(width, 1)} m, ${number(floor, 1)} m² of floor; ${number(belt, 1)} m of belt on its way along rows and columns; ${crossing}.`;
+  return `${oneLine(line)}: ${number(length, 1)} m by ${number(width, 1)} m, ${number(floor, 1)} m² of floor; ${number(belt, 1)} m of belt on its way along rows and columns${Number.isNaN(stated) ? "" : `, ${number(stated, 1)} m as stated`}; ${crossing}.`;
 }
 
 function placeMarks(place: DrawnPlace, at: (x: number, y: number) => Point, scale: number): Mark[] {
   const { id, kind, x_m: x, y_m: y, length_m: length, width_m: width } = place;
   const [from, size] = [at(x, y), { width: Math.max(length * scale, 4), height: Math.max(width * scale, 4) }];
   const box = outline(id, corners({ ...from, ...size }), FILLS[kind], INK, 2);
+  // With the plan, as far as it can be read.
+  const fontSize = Math.max(LEAST_NAME_SIZE, Math.round((NAME_SIZE * Math.min(scale, MOST_SCALE)) / MOST_SCALE));
   const room = kind === "outlet" ? 160 : size.width - 8;
   // "d1", and of the second of several lanes, chains or trees "d2.1".
   const name = oneLine(id.slice(id.indexOf(".") + 1)).replace(
     /^(?:[a-z]+-(\d+)-)?(d|m|g)(?:ivider|erge|ather)-(?=\d)/,
     (_, group: string | undefined, kind: string) => (group === undefined ? kind : `${kind}${group}.`),
   );
-  const text = shorten(kind === "machine" || kind === "outlet" ? oneLine(id) : name, room, pixels(NAME_SIZE));
-  if (size.height < NAME_SIZE * 0.9 && kind !== "outlet") return [box];
-  const middleX = kind === "outlet" ? from.x + 8 + textPixels(text, NAME_SIZE) / 2 : from.x + size.width / 2;
+  const text = shorten(kind === "machine" || kind === "outlet" ? oneLine(id) : name, room, pixels(fontSize));
+  if (size.height < fontSize * 0.9 && kind !== "outlet") return [box];
+  const middleX = kind === "outlet" ? from.x + 8 + textPixels(text, fontSize) / 2 : from.x + size.width / 2;
   return [
     box,
-    words(text, { x: middleX, y: from.y + size.height / 2 + NAME_SIZE * 0.35 }, NAME_SIZE, INK, 400, "middle", id),
+    words(text, { x: middleX, y: from.y + size.height / 2 + fontSize * 0.35 }, fontSize, INK, 400, "middle", id),
   ];
 }
 
@@ -142,7 +177,7 @@ function ring({ x, y }: Point): Mark {
   return { mark: "outline", of: null, points: box, radius: RING, fill: PAPER, colour: INK, weight: 2 };
 }
 
-/** Metres below the plan, and what the marks mean. */
+/** Metres below the plan. */
 function scaleBar(x: number, y: number, scale: number, length: number): Mark[] {
   const metres = [10, 5, 2, 1].find((one) => one <= length / 2) ?? 1;
   const line = (points: Point[], colour: string): Mark => {
@@ -160,13 +195,6 @@ function scaleBar(x: number, y: number, scale: number, length: number): Mark[] {
       INK,
     ),
     words(`${metres} m`, { x: end + 10, y: y + 20 }, NAME_SIZE, INK, 400),
-    words(
-      "grey: aisles · orange: returns · rings: crossings · d, m, g: dividers and merges",
-      { x, y: y + 54 },
-      NAME_SIZE,
-      INK_SOFT,
-      400,
-    ),
   ];
 }
 

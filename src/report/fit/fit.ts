@@ -15,7 +15,7 @@ export async function fitFiles(
   const links = await paintInto(files, charts, ({ fitPictures }) => fitPictures(fit, curves));
   files.set("report.md", fitMarkdown(fit, links));
   files.set("fit.csv", fitCsv(fit));
-  files.set("fit.json", json(fit));
+  files.set("fit.json", json("fit", fit));
   files.set("fitted.yaml", scenario);
   return files;
 }

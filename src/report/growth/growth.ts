@@ -16,6 +16,6 @@ export async function growthFiles(
   const links = await paintInto(files, charts, ({ growthPictures }) => growthPictures(growth));
   files.set("report.md", growthMarkdown(growth, links));
   files.set("growth.csv", growthCsv(growth));
-  files.set("growth.json", json(growth));
+  files.set("growth.json", json("grow", growth));
   return files;
 }

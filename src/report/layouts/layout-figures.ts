@@ -34,16 +34,24 @@ export function weighedIn(study: Pick<LayoutStudy, "layouts">): LayoutResult[] {
 
 /** @param line its name as the place to be told in takes it */
 export function lineInBrief(line: string, study: LayoutStudy): string {
-  const { machines, feed_per_min: feed, needs_per_min: needs, ways } = study;
-  const many = machines === 1 ? "1 machine" : `${number(machines)} machines`;
+  const { machines, leads_to: what, feed_per_min: feed, needs_per_min: needs, ways } = study;
+  const many = `${number(machines)} ${machines === 1 ? what.slice(0, -1) : what}`;
+  const needed = what === "outlets" ? "" : ` that need ${rate(needs)}`;
   const fed = feed === 0 ? "by a feed that ends" : rate(feed);
-  return `Line ${line}: ${many} that need ${rate(needs)}, fed ${fed}; dividers of ${waysText(ways)}.`;
+  return `Line ${line}: ${many}${needed}, fed ${fed}; dividers of ${waysText(ways)}.`;
 }
 
-/** Metres of belt, and whether that is what the grid takes. */
-export function beltCell({ belt_m: metres, to_scale: toScale, assuming }: LayoutResult): string {
-  if (metres === null) return toScale || assuming === "belts of the stated lengths" ? NONE : "not to scale";
-  return number(metres, 1);
+/** Metres of belt, and whether that is what the grid takes; none of what is not drawn up. */
+export function beltCell(layout: LayoutResult, how: LayoutStudy["lengths"]): string {
+  const { belts, belt_m: metres, to_scale: toScale, assuming } = layout;
+  if (belts === null) return NONE;
+  const isAsItStands = assuming !== null && !isIf(layout);
+  return how === "from-grid" && !toScale && !isAsItStands ? "not to scale" : metresOrDash(metres);
+}
+
+/** Possible only with a change, which it says. */
+export function isIf({ assuming }: Pick<LayoutResult, "assuming">): boolean {
+  return assuming?.startsWith("if ") ?? false;
 }
 
 /** Metres and square metres, to a tenth. */

@@ -2,7 +2,7 @@
 import type { LayoutStudy } from "../../study/layout-results.ts";
 import { duration, items, listed } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
-import { buildable } from "./layout-figures.ts";
+import { buildable, isIf } from "./layout-figures.ts";
 import type { LayoutFinding } from "./layout-finding.ts";
 
 export function infeasible({ layouts }: LayoutStudy): LayoutFinding[] {
@@ -16,8 +16,9 @@ export function infeasible({ layouts }: LayoutStudy): LayoutFinding[] {
 
 /** What those that cannot be built would do, with the least change that makes them possible. */
 export function possibleIf(study: LayoutStudy): LayoutFinding[] {
-  return buildable(study).flatMap(({ id, assuming, settling_min: at, ramp_up_loss: loss }): LayoutFinding[] => {
-    if (!assuming?.startsWith("if ")) return [];
+  return buildable(study).flatMap((layout): LayoutFinding[] => {
+    const { id, assuming, settling_min: at, ramp_up_loss: loss } = layout;
+    if (assuming === null || !isIf(layout)) return [];
     const does = [
       at === null ? `does not settle within ${duration(study.horizon_min)}` : `settles at ${duration(at)}`,
       ...(loss === null ? [] : [`loses ${items(loss)}`]),

@@ -1,7 +1,7 @@
 /** What a study of layouts says, the recommended one first, in a few plain sentences, each with a code. */
 import { groupBy } from "../../quantity/counts.ts";
 import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
-import { duration, items, listed, number, plain } from "../figures.ts";
+import { duration, items, listed, number } from "../figures.ts";
 import { figureFindings, luckFindings } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
 import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED, weighedIn } from "./layout-figures.ts";
@@ -12,23 +12,24 @@ import { infeasible, lengths, possibleIf, sentence } from "./layouts-built.ts";
 export function whatIsWeighed(study: LayoutStudy): string {
   const { holdUp, dwell } = limitedIn(study);
   const limits = holdUp || dwell ? "limits kept, " : "";
-  return `settled output, ${limits}settling time, ramp-up loss, settled hold-up, evenness on half the feed, dividers and merges, floor and elements torn out for one more machine`;
+  // Under chance the time of a mean curve has no interval to tell it by.
+  const time = study.replications === undefined ? "settling time, " : "";
+  return `settled output, ${limits}${time}ramp-up loss, settled hold-up, evenness on half the feed, dividers and merges, floor and elements torn out for one more machine`;
 }
 
 export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
   const { replications: luck } = study;
   return [
     { code: "recommended", text: recommendation(study) },
+    ...limits(study),
     ...choice(study),
     ...beaten(study),
     ...infeasible(study),
     ...possibleIf(study),
     ...lengths(study),
-    ...limits(study),
     ...(luck === undefined ? primed(study) : figureFindings(luck, [])),
     ...output(study),
-    ...unsettled(study),
-    ...(luck === undefined ? unproved(study) : luckFindings(luck, "layout")),
+    ...(luck === undefined ? [...unsettled(study), ...unproved(study)] : luckFindings(luck, "layout")),
   ];
 }
 
@@ -247,15 +248,15 @@ function unproved(study: LayoutStudy): LayoutFinding[] {
   ];
 }
 
-/** For pictures: the recommended one in a line. */
+/** For pictures: the recommended one in a line; figures keep together with their units. */
 export function recommendedInBrief(study: LayoutStudy): string {
   const chosen = study.layouts.find(({ id }) => id === study.recommended);
-  if (chosen === undefined || study.replications !== undefined) return plain(recommendation(study));
+  if (chosen === undefined || study.replications !== undefined) return recommendation(study);
   const { settling_min: at, ramp_up_loss: loss, floor_m2: floor } = chosen;
   const parts = [
     at === null ? `does not settle within ${duration(study.horizon_min)}` : `settles at ${duration(at)}`,
     ...(loss === null ? [] : [loss < 0 ? `gains ${items(-loss)}` : `loses ${items(loss)}`]),
     ...(floor === null ? [] : [`takes ${number(floor, 1)}\u00a0m²`]),
   ];
-  return plain(`Recommended for ${WANTED[study.priority]}: ${oneLine(chosen.id)}, which ${listed(parts)}.`);
+  return `Recommended for ${WANTED[study.priority]}: ${oneLine(chosen.id)}, which ${listed(parts)}.`;
 }

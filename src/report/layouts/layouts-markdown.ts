@@ -49,7 +49,7 @@ export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLi
     doingNote(study),
     ...(luck === undefined ? [] : ["## Differences on the same luck", LUCK_NOTE, ...luckSections(luck)]),
     "## What each takes to build",
-    building(study.layouts),
+    building(study),
     BUILDING_NOTE,
   ];
   if (all.some(({ primed }) => primed !== null)) sections.push("## With priming", priming(all));
@@ -72,14 +72,13 @@ function laidOut(study: LayoutStudy): string {
 function doing(study: LayoutStudy): string {
   const { layouts, replications: luck } = study;
   const limited = limitedIn(study);
-  // Under chance nothing is proved, which is said once.
-  const settling = ({ settling_min: at, proved }: LayoutResult) => settlingOrDash(at, proved || luck !== undefined);
+  const settles = luck === undefined;
   return markdownTable(
     [
       left("layout"),
       left("not beaten"),
       right("settled, items/min"),
-      right("settles at, min"),
+      ...(settles ? [right("settles at, min")] : []),
       right("95 % at, min"),
       right("lost, items"),
       right("settled hold-up, items"),
@@ -95,7 +94,7 @@ function doing(study: LayoutStudy): string {
       escapeMarkdown(layout.id),
       layout.undominated ? "yes" : "",
       rateOrDash(layout.settled_per_min),
-      settling(layout),
+      ...(settles ? [settlingOrDash(layout.settling_min, layout.proved)] : []),
       minutesOrDash(layout.to_95_min),
       countOrDash(layout.ramp_up_loss),
       countOrDash(layout.hold_up_settled),
@@ -123,7 +122,7 @@ function doingNote(study: LayoutStudy): string {
   ].join("\n");
 }
 
-function building(layouts: readonly LayoutResult[]): string {
+function building({ layouts, lengths }: LayoutStudy): string {
   return markdownTable(
     [
       left("layout"),
@@ -141,7 +140,7 @@ function building(layouts: readonly LayoutResult[]): string {
       countOrDash(layout.dividers),
       countOrDash(layout.merges),
       countOrDash(layout.belts),
-      beltCell(layout),
+      beltCell(layout, lengths),
       metresOrDash(layout.floor_m2),
       countOrDash(layout.crossings),
       nameOr(NONE, layout.tightest_belt),

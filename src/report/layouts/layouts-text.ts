@@ -3,7 +3,7 @@ import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
 import { duration, plain } from "../figures.ts";
-import { luckColumns } from "../luck/luck-table.ts";
+import { luckColumns, to95Column } from "../luck/luck-table.ts";
 import { CAUTIONS, DRAWING_CAUTIONS } from "../notes.ts";
 import { PLAIN_STYLE, type Style } from "../summary.ts";
 import { type Column, table } from "../table.ts";
@@ -74,7 +74,7 @@ function tables(study: LayoutStudy, all: readonly LayoutResult[], style: Style):
   const shown = [
     luck === undefined ? doing(study, all) : doingOnLuck(luck, all),
     ...(primed.length === 0 ? [] : [priming(primed)]),
-    building(all),
+    building(study, all),
   ];
   return shown.flatMap((columns, index) => {
     const { heading, rows } = table(columns, COLUMNS);
@@ -90,8 +90,8 @@ type Sketch = readonly [readonly string[], number, CellOf];
 /** Of little interest where all make the same. */
 const MAKES: Sketch = [["makes", "/min"], 9.5, (layout) => rateOrDash(layout.settled_per_min)];
 
-const OVER_LIMIT: Sketch = [["over", "limit", "min"], 6.5, (layout) => minutesOrDash(layout.over_limit_min)];
-const TOO_LONG: Sketch = [["too long", "there", "items"], 6.4, (layout) => countOrDash(layout.over_limit_items)];
+const OVER_LIMIT: Sketch = [["over", "limit", "min"], 12, (layout) => minutesOrDash(layout.over_limit_min)];
+const TOO_LONG: Sketch = [["too long", "there", "items"], 11, (layout) => countOrDash(layout.over_limit_items)];
 
 function columnsOf(all: readonly LayoutResult[], columns: readonly Sketch[]): Column[] {
   const names: Column = {
@@ -112,14 +112,15 @@ function doing(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
   const differ = commonOutput(study) === null;
   const limited = limitedIn(study);
   return columnsOf(all, [
+    // Limits come first.
+    ...(limited.holdUp ? [OVER_LIMIT] : []),
+    ...(limited.dwell ? [TOO_LONG] : []),
     [["settles", "at", "min"], 10, (layout) => minutesOrDash(layout.settling_min)],
     [["lost", "items"], 9, (layout) => countOrDash(layout.ramp_up_loss)],
     [["settled", "hold-up", "items"], 8, (layout) => countOrDash(layout.hold_up_settled)],
     [["peak", "hold-up", "items"], 5, (layout) => countOrDash(layout.hold_up_peak)],
     [["mean", "dwell", "min"], 6, (layout) => minutesOrDash(layout.dwell_mean_min)],
     [["even"], 7, (layout) => indexOrDash(layout.evenness_at_half_feed)],
-    ...(limited.holdUp ? [OVER_LIMIT] : []),
-    ...(limited.dwell ? [TOO_LONG] : []),
     ...(differ ? [MAKES] : []),
   ]);
 }
@@ -130,7 +131,7 @@ function doingOnLuck(luck: SameLuck, all: readonly LayoutResult[]): Column[] {
   return [
     ...columnsOf(all, []),
     ...luckColumns(luck, "ramp_up_loss", ids),
-    ...luckColumns(luck, "settling_min", ids).slice(0, 1),
+    to95Column(all),
     ...luckColumns(luck, "settled_output_per_min", ids).slice(0, 1),
     ...luckColumns(luck, "hold_up_settled", ids).slice(0, 1),
     ...luckColumns(luck, "evenness_at_half_feed", ids).slice(0, 1),
@@ -155,11 +156,11 @@ function priming(all: readonly LayoutResult[]): Column[] {
   ];
 }
 
-function building(all: readonly LayoutResult[]): Column[] {
+function building({ lengths }: LayoutStudy, all: readonly LayoutResult[]): Column[] {
   return columnsOf(all, [
     [["di-", "viders"], 10, (layout) => countOrDash(layout.dividers)],
     [["merges"], 9, (layout) => countOrDash(layout.merges)],
-    [["belt", "m"], 8, beltCell],
+    [["belt", "m"], 8, (layout) => beltCell(layout, lengths)],
     [["floor", "m²"], 7, (layout) => metresOrDash(layout.floor_m2)],
     [["headroom", "/min"], 6, (layout) => rateOrDash(layout.headroom_per_min)],
     [["one", "more"], 5, (layout) => oneMoreCell(layout.one_more)],

@@ -36,7 +36,7 @@ export async function layoutsFiles(
   files.set("report.md", layoutsMarkdown(study, links, { files: new Set(files.keys()), undrawn }));
   if (study.replications !== undefined) files.set("differences.csv", luckCsv(study.replications));
   files.set("layouts.csv", layoutsCsv(study));
-  files.set("layouts.json", json(study));
+  files.set("layouts.json", json("layouts", study));
   return files;
 }
 

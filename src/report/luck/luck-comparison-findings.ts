@@ -13,7 +13,7 @@ export interface LuckComparisonFinding {
   readonly text: string;
 }
 
-export const WHAT_COUNTS_ON_LUCK = "ramp-up loss, settling time and items handled";
+export const WHAT_COUNTS_ON_LUCK = "ramp-up loss and items handled";
 
 export function luckComparisonFindings(comparison: Comparison, luck: SameLuck): LuckComparisonFinding[] {
   return [

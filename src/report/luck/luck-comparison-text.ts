@@ -8,7 +8,7 @@ import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
-import { luckColumns } from "./luck-table.ts";
+import { luckColumns, to95Column } from "./luck-table.ts";
 
 export function luckComparisonText(comparison: Comparison, luck: SameLuck, style: Style): string {
   const { tactics } = comparison;
@@ -50,7 +50,7 @@ function columns({ tactics }: Comparison, luck: SameLuck): Column[] {
       cells: tactics.map(({ id, undominated }) => `${undominated ? "*" : " "} ${oneLine(id)}`),
     },
     ...luckColumns(luck, "ramp_up_loss", ids),
-    ...luckColumns(luck, "settling_min", ids).slice(0, 1),
+    to95Column(tactics),
     {
       heading: ["handled", "items"],
       importance: 9,

@@ -4,7 +4,7 @@ import type { Priority } from "../../study/layout-results.ts";
 import type { LuckFigure, LuckFigureName, PairedFigure, SameLuck } from "../../study/luck/luck-results.ts";
 import { NONE } from "../cells.ts";
 import { nameOf } from "../comparison/baseline.ts";
-import { duration, items, number, rate, significant } from "../figures.ts";
+import { items, number, rate, significant } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 
 export interface FigureWords {
@@ -24,13 +24,6 @@ export const FIGURES: Readonly<Record<LuckFigureName, FigureWords>> = {
     leads: "loses least",
     said: (value) => (value < 0 ? `\u2212${items(-value)}` : items(value)),
     cell: (value) => number(value),
-  },
-  settling_min: {
-    name: "settling time",
-    unit: "minutes",
-    leads: "settles soonest",
-    said: duration,
-    cell: (value) => number(value, 1),
   },
   settled_output_per_min: {
     name: "settled output",

@@ -3,10 +3,11 @@ import { median } from "../../quantity/median.ts";
 import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
 import { nameOf } from "../comparison/baseline.ts";
 import { duration, listed, listedShort, number } from "../figures.ts";
+import { seenSoFar } from "../replications/stops-text.ts";
 import { FIGURES, figureOf, halfWidth, others } from "./luck-figures.ts";
 
 export interface LuckFinding {
-  readonly code: "luck" | "figure" | "slower" | "no-end";
+  readonly code: "luck" | "figure" | "slower" | "no-end" | "few-stops";
   readonly text: string;
 }
 
@@ -57,6 +58,13 @@ export function figureText(luck: SameLuck, figure: LuckFigure): string {
   return `${capital(name)}: ${nameOf(leader)} ${leads}, ${said(value.mean)}, ${end}.`;
 }
 
+/** Differences on the same luck hardly hang on how many stops there were; means do. */
+function seldom({ stops, n }: SameLuck): LuckFinding[] {
+  if (stops.every(({ enough }) => enough)) return [];
+  const text = `${capital(seenSoFar(stops, n))}: means have no interval before fifty, and differences are those without many such stops.`;
+  return [{ code: "few-stops", text }];
+}
+
 export function capital(text: string): string {
   return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 }
@@ -84,6 +92,7 @@ export function luckFindings(luck: SameLuck, what: string): LuckFinding[] {
       code: "luck",
       text: `Chance plays a part: figures are means over ${number(n)} replications of each ${what}, all on the same luck, with losses counted up to ${duration(from)} and settled figures from then on.${worth}`,
     },
+    ...seldom(luck),
     ...(without.length === 0
       ? []
       : [

@@ -1,6 +1,6 @@
 /** Tables of a comparison on the same luck: means of each variant, and differences from the leader and from doing nothing. */
 import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
-import { NONE } from "../cells.ts";
+import { minutesOrDash, NONE } from "../cells.ts";
 import { nameOf } from "../comparison/baseline.ts";
 import { type Cell, csv } from "../csv.ts";
 import { number } from "../figures.ts";
@@ -40,11 +40,20 @@ const HEADINGS: Readonly<
   Record<LuckFigure["figure"], { readonly mean: readonly string[]; readonly unit: string; readonly importance: number }>
 > = {
   ramp_up_loss: { mean: ["lost", "items"], unit: "items", importance: 10 },
-  settling_min: { mean: ["settles", "at", "min"], unit: "min", importance: 8 },
   settled_output_per_min: { mean: ["makes", "/min"], unit: "/min", importance: 7 },
   hold_up_settled: { mean: ["settled", "hold-up", "items"], unit: "items", importance: 5 },
   evenness_at_half_feed: { mean: ["even"], unit: "index", importance: 3 },
 };
+
+/** Without interval, as the time of a mean curve is. */
+export function to95Column(variants: readonly { readonly to_95_min: number | null }[]): Column {
+  return {
+    heading: ["95 %", "at", "min"],
+    importance: 8,
+    align: "right",
+    cells: variants.map(({ to_95_min: at }) => minutesOrDash(at)),
+  };
+}
 
 /** A section for each figure. */
 export function luckSections(luck: SameLuck): string[] {
@@ -90,7 +99,7 @@ export const LUCK_NOTE = [
 /** What figures are under chance. */
 export const LUCK_ASSUMPTIONS: readonly string[] = [
   "Losses are counted up to one end for all, the latest at which MSER-5 or Welch's procedure has the mean output of any of them settled, and against one settled output. So two losses differ by just the products that one has made by then and the other not; with ends of their own, the one whose ramp-up seems over sooner would be charged with less of it.",
-  "Settling is, replication by replication, when the moving average of the output stays within 5 % of what that replication makes once settled; the width of the average is the same for all. A replication that does not settle is left out of that figure.",
+  "95 % at: from when the mean output over all replications keeps up with 95 % of its settled output for good, but for a cycle or so and what luck does; it has no interval, and decides nothing.",
 ];
 
 /** differences.csv: a row for each figure and variant. */

@@ -42,17 +42,14 @@ export function bufferLines(
     const style = lineStyle(index);
     const level = joined ? means(curve.level, timesMin, cut) : curve.level;
     const levels = alike ? level : level.map((count) => (100 * count) / curve.capacity);
-    datasets.push({
-      label: curve.name,
-      data: levels.map((y, i) => ({ x: (cut.edges[i + 1] ?? 0) * time.scale, y })),
-      borderColor: style.colour,
-      backgroundColor: style.colour,
-      borderDash: [...style.dash],
-      borderWidth: 3.5,
-      pointStyle: style.marker,
-      pointRadius: markerRadii(levels, top, index / curves.length),
-      pointBorderWidth: 3,
-    });
+    const points = levels.map((y, i) => ({ x: (cut.edges[i + 1] ?? 0) * time.scale, y }));
+    const look = { label: curve.name, borderColor: style.colour, backgroundColor: style.colour, pointBorderWidth: 3 };
+    const marked = markedAt(levels, top, index / curves.length);
+    // By themselves, since points of more than one size take chart.js as long as all else. The last is beneath all others.
+    datasets.push(
+      { ...look, data: points.filter((_, i) => marked[i]), showLine: false, pointStyle: style.marker, pointRadius: 8 },
+      { ...look, data: points, borderDash: [...style.dash], borderWidth: 3.5, pointRadius: 0 },
+    );
     labels.push({ text: label(curve.name), value: levels.at(-1) ?? 0, colour: style.colour, style });
   }
   const over = joined ? ` (mean over ${plain(duration(cut.edges[1] ?? 0))})` : "";
@@ -87,13 +84,13 @@ export function bufferLines(
  * lines would only cover one another.
  * @param offset 0 to 1, so that each line has its markers at its own moments
  */
-function markerRadii(levels: readonly number[], top: number, offset: number): number[] {
+function markedAt(levels: readonly number[], top: number, offset: number): boolean[] {
   const every = Math.max(1, Math.floor(levels.length / 8));
   const half = levels.findIndex((level) => level >= top / 2);
   const first = Math.floor(every * offset);
   return levels.map((level, i) => {
     const between = level > 0.06 * top && level < 0.94 * top;
     const near = Math.abs(i - half) < every / 3;
-    return i === half || (between && !near && i % every === first) ? 8 : 0;
+    return i === half || (between && !near && i % every === first);
   });
 }

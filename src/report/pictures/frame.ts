@@ -1,6 +1,6 @@
 /** What all pictures share: size, title, subtitle, time axis, fonts. */
 import type { ChartConfiguration, Plugin } from "chart.js";
-import { number } from "../figures.ts";
+import { number, plain } from "../figures.ts";
 import { FONT_FAMILY, pixels } from "../font.ts";
 import { GRID, INK, INK_SOFT } from "../palette.ts";
 import { oneLine, shorten, wrapAtMost } from "../text-width.ts";
@@ -150,7 +150,7 @@ export function picture(frame: Frame): Picture {
   return {
     file: frame.file,
     title,
-    finding: frame.finding,
+    finding: plain(frame.finding),
     width: WIDTH,
     height: Math.round(head + frame.plotHeight + FOOT),
     config: {

@@ -5,6 +5,9 @@ import { type Fill, INK, INK_SOFT, levelColour } from "../palette.ts";
 import { type PicturePlugin, TEXT_SIZE } from "./frame.ts";
 import { fillRectangles } from "./hatch.ts";
 
+/** As chart.js names them. */
+export type DotShape = "circle" | "rectRot" | "triangle";
+
 export type KeyEntry =
   | { readonly kind: "fill"; readonly text: string; readonly fill: Fill }
   | {
@@ -14,8 +17,8 @@ export type KeyEntry =
       readonly width: number;
       readonly dash: readonly number[];
     }
-  /** A ring, or a disc where it has a colour. */
-  | { readonly kind: "dot"; readonly text: string; readonly colour?: string }
+  /** A ring, or a disc where it has a colour; or another mark. */
+  | { readonly kind: "dot"; readonly text: string; readonly colour?: string; readonly shape?: DotShape }
   /** A scale bar from empty to full. */
   | { readonly kind: "levels"; readonly before: string; readonly text: string };
 
@@ -68,7 +71,7 @@ function paintSwatch(ctx: SKRSContext2D, entry: KeyEntry, x: number, middle: num
     return;
   }
   if (entry.kind === "dot") {
-    paintDot(ctx, x + width / 2, middle, entry.colour);
+    paintDot(ctx, x + width / 2, middle, entry);
     return;
   }
   const box = { x, y: middle - 13, width, height: 26 };
@@ -85,9 +88,19 @@ function paintSwatch(ctx: SKRSContext2D, entry: KeyEntry, x: number, middle: num
 }
 
 /** As the "full" marks in the heat map, or as the points of a scatter. */
-function paintDot(ctx: SKRSContext2D, x: number, y: number, colour: string | undefined): void {
+function paintDot(
+  ctx: SKRSContext2D,
+  x: number,
+  y: number,
+  { colour, shape = "circle" }: { readonly colour?: string; readonly shape?: DotShape },
+): void {
   ctx.beginPath();
-  ctx.arc(x, y, 6, 0, 2 * Math.PI);
+  if (shape === "circle") ctx.arc(x, y, 6, 0, 2 * Math.PI);
+  else {
+    const corners = shape === "rectRot" ? [-8, 0, 0, -8, 8, 0, 0, 8] : [-8, 6, 0, -8, 8, 6];
+    for (let i = 0; i < corners.length; i += 2) ctx.lineTo(x + (corners[i] ?? 0), y + (corners[i + 1] ?? 0));
+    ctx.closePath();
+  }
   ctx.fillStyle = colour ?? "#ffffff";
   ctx.fill();
   ctx.strokeStyle = colour ?? INK;

@@ -1,12 +1,14 @@
-/** Layouts side by side: output over time, and settling time against floor area. */
-import type { LayoutStudy } from "../../study/layout-results.ts";
+/** Layouts side by side: output over time, and settling time, or loss under chance, against floor area. */
+import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import type { TacticCurve } from "../../study/results.ts";
-import { duration, listedShort, plain } from "../figures.ts";
-import { buildable, commonOutput, makesNothing } from "../layouts/layout-figures.ts";
+import { duration, items, listedShort } from "../figures.ts";
+import { buildable, commonOutput, isIf, makesNothing } from "../layouts/layout-figures.ts";
 import { recommendedInBrief } from "../layouts/layouts-findings.ts";
+import { capital } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
 import { label, type Picture } from "./frame.ts";
 import { scatterPicture, withinPicture } from "./scatter.ts";
+import type { Contender } from "./tactic-lines.ts";
 import { outputsPicture } from "./tactics-output.ts";
 
 export function layoutsOutputPicture(study: LayoutStudy, curves: readonly TacticCurve[]): Picture {
@@ -14,43 +16,81 @@ export function layoutsOutputPicture(study: LayoutStudy, curves: readonly Tactic
     title: study.title,
     horizon_min: study.horizon_min,
     settled_per_min: commonOutput(study),
-    tactics: buildable(study).map((layout) => ({ ...layout, stops_at_min: null })),
+    tactics: buildable(study).map((layout) => ({ ...layout, ...asOf(study, layout), stops_at_min: null })),
   };
   return outputsPicture(contest, curves, "Output with each layout", recommendedInBrief(study));
 }
 
+/** Today's line, or one with something assumed. */
+function asOf({ today }: LayoutStudy, layout: LayoutResult): Pick<Contender, "as"> {
+  if (layout.id === today) return { as: "baseline" };
+  return isIf(layout) ? { as: "assumed" } : {};
+}
+
+interface Measure {
+  readonly name: string;
+  readonly unit: string;
+  readonly best: string;
+  readonly of: (layout: LayoutResult) => number | null;
+  readonly said: (value: number) => string;
+}
+
+const SETTLING: Measure = {
+  name: "settling time",
+  unit: "minutes",
+  best: "shortest on so much floor",
+  of: (layout) => layout.settling_min,
+  said: duration,
+};
+
+/** Under chance: the loss has an interval, the time has none. */
+const LOSS: Measure = {
+  name: "ramp-up loss",
+  unit: "items",
+  best: "least on so much floor",
+  of: (layout) => layout.ramp_up_loss,
+  said: (lost) => `${lost < 0 ? "\u2212" : ""}${items(Math.abs(lost))}`,
+};
+
 export function layoutsChoicePicture(study: LayoutStudy): Picture {
+  const measure = study.replications === undefined ? SETTLING : LOSS;
   const known = buildable(study).flatMap((layout) => {
-    const { settling_min: y, floor_m2: x } = layout;
+    const [y, x] = [measure.of(layout), layout.floor_m2];
     return y === null || x === null ? [] : [{ layout, at: { x, y } }];
   });
-  const { shown, beyond } = withinPicture(known, ({ layout }) => layout.undominated);
-  const far = beyond.map(({ layout, at }) => `${oneLine(layout.id)} (${duration(at.y)})`);
+  const { shown, beyond } = withinPicture(known, ({ layout }) => layout.undominated || layout.id === study.today);
+  const far = beyond.map(({ layout, at }) => `${oneLine(layout.id)} (${measure.said(at.y)})`);
   return scatterPicture({
     file: "choice.png",
-    shown: "Settling time against floor area",
+    shown: `${capital(measure.name)} against floor area`,
     scenarioTitle: study.title,
     finding: findingOf(study, far),
     x: "floor, m²",
     counts: false,
-    y: "settling time, minutes",
-    best: "shortest on so much floor",
-    points: shown.map(({ layout: { id, undominated }, at }) => ({
-      name: label(id),
-      at,
-      undominated,
-      rank: id === study.recommended ? 0 : undominated ? 1 : 2,
-    })),
+    y: `${measure.name}, ${measure.unit}`,
+    best: measure.best,
+    points: shown.map(({ layout, at }) => {
+      const { id, undominated } = layout;
+      const { as } = asOf(study, layout);
+      return {
+        ...{ name: label(as === "baseline" && id !== "today" ? `${id} (today)` : id), at, undominated },
+        ...(as === undefined || undominated ? {} : { beside: as === "baseline" ? "today" : as }),
+        rank: id === study.recommended ? 0 : undominated ? 1 : 2,
+      } as const;
+    }),
   });
 }
 
 function findingOf(study: LayoutStudy, far: readonly string[]): string {
-  const never = buildable(study).filter((layout) => layout.settling_min === null && !makesNothing(layout));
+  const never =
+    study.replications === undefined
+      ? buildable(study).filter((layout) => layout.settling_min === null && !makesNothing(layout))
+      : [];
   const parts = [recommendedInBrief(study)];
   if (far.length > 0) parts.push(`Beyond the picture: ${listedShort(far)}.`);
   if (never.length > 0) {
     const names = never.map(({ id }) => oneLine(id));
     parts.push(`Not settled within ${duration(study.horizon_min)}: ${listedShort(names)}.`);
   }
-  return plain(parts.join(" "));
+  return parts.join(" ");
 }

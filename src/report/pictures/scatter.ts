@@ -20,6 +20,8 @@ export interface ScatterPoint {
   readonly name: string;
   readonly at: Point;
   readonly undominated: boolean;
+  /** What is shown beside those that are weighed: what stands today, and what would have to be changed first. */
+  readonly beside?: keyof typeof BESIDE;
   /** Of two that want the same place for their labels the lower one has it. */
   readonly rank: number;
 }
@@ -38,6 +40,11 @@ export interface Scatter {
   readonly points: readonly ScatterPoint[];
 }
 
+const BESIDE = {
+  today: { text: "as it stands today", shape: "rectRot", colour: INK },
+  assumed: { text: "possible if (not weighed)", shape: "triangle" },
+} as const;
+
 const FRONT = { colour: ACCENT, width: 2.5, dash: [9, 6] };
 /** One that is beaten by far would press the others together. */
 const ROOM_FOR_BEATEN = 1.4;
@@ -52,7 +59,9 @@ export function scatterPicture(scatter: Scatter): Picture {
   const { points: shown } = scatter;
   const most = Math.max(scatter.counts ? 10 : 1e-3, ...shown.map(({ at }) => at.x)) * 1.04;
   const values = shown.map(({ at }) => at.y);
-  const front = frontOf(shown, most);
+  const weighed = shown.filter(({ beside }) => beside !== "assumed");
+  const front = frontOf(weighed, most);
+  const besides = (["today", "assumed"] as const).filter((kind) => shown.some(({ beside }) => beside === kind));
   return picture({
     file: scatter.file,
     shown: scatter.shown,
@@ -62,8 +71,10 @@ export function scatterPicture(scatter: Scatter): Picture {
     x: xAxis(scatter, most),
     y: valueAxis(scatter.y, Math.max(0.1, ...values) * 1.12, Math.min(0, ...values) * 1.12),
     datasets: [
-      pointsDataset(shown, true),
-      pointsDataset(shown, false),
+      // The first is painted last, so that today's shows where another is in its place.
+      ...besides.map((kind) => besideDataset(shown, kind)),
+      pointsDataset(shown, "not beaten"),
+      pointsDataset(shown, "beaten"),
       {
         label: "best",
         data: front,
@@ -76,8 +87,9 @@ export function scatterPicture(scatter: Scatter): Picture {
     plugins: [
       pointLabels(labelsOf(shown), [front]),
       key([
-        { kind: "dot", text: "not beaten by another", colour: ACCENT },
-        { kind: "dot", text: "beaten" },
+        { kind: "dot", text: "not beaten", colour: ACCENT },
+        ...(shown.some((one) => isKind(one, "beaten")) ? [{ kind: "dot", text: "beaten" } as const] : []),
+        ...besides.map((kind) => ({ kind: "dot", ...BESIDE[kind] }) as const),
         { kind: "line", text: scatter.best, ...FRONT },
       ]),
     ],
@@ -110,14 +122,34 @@ export function withinPicture<T extends { readonly at: Point }>(
   return { shown: known.filter(({ at }) => at.y <= limit), beyond: known.filter(({ at }) => at.y > limit) };
 }
 
-function pointsDataset(shown: readonly ScatterPoint[], undominated: boolean): PictureDataset {
+function isKind({ undominated, beside }: ScatterPoint, kind: "beaten" | "not beaten"): boolean {
+  return undominated ? kind === "not beaten" : kind === "beaten" && beside === undefined;
+}
+
+function pointsDataset(shown: readonly ScatterPoint[], kind: "beaten" | "not beaten"): PictureDataset {
+  const undominated = kind === "not beaten";
   return {
-    label: undominated ? "not beaten" : "beaten",
-    data: shown.filter((one) => one.undominated === undominated).map(({ at }) => at),
+    label: kind,
+    data: shown.filter((one) => isKind(one, kind)).map(({ at }) => at),
     showLine: false,
     pointRadius: undominated ? POINT_RADIUS : POINT_RADIUS - 2,
     pointBackgroundColor: undominated ? ACCENT : PAPER,
     pointBorderColor: undominated ? ACCENT : INK_SOFT,
+    pointBorderWidth: 2.5,
+    clip: false,
+  };
+}
+
+function besideDataset(shown: readonly ScatterPoint[], kind: keyof typeof BESIDE): PictureDataset {
+  const { text, shape } = BESIDE[kind];
+  return {
+    label: text,
+    data: shown.filter(({ beside }) => beside === kind).map(({ at }) => at),
+    showLine: false,
+    pointStyle: shape,
+    pointRadius: POINT_RADIUS - 1,
+    pointBackgroundColor: kind === "today" ? INK : PAPER,
+    pointBorderColor: INK,
     pointBorderWidth: 2.5,
     clip: false,
   };

@@ -1,13 +1,16 @@
 /** Which lines of those played side by side stand out and how, and how much of the time their pictures show. */
 import type { Comparison, TacticCurve, TacticResult } from "../../study/results.ts";
-import { BASELINE, baselineOf } from "../comparison/baseline.ts";
+import { BASELINE } from "../comparison/baseline.ts";
 import { duration, plain } from "../figures.ts";
 import { INK, LINE_STYLES, type LineStyle } from "../palette.ts";
 import type { PictureDataset, Point } from "./frame.ts";
 import { roundUp, type TimeAxis } from "./time-axis.ts";
 
 /** A tactic, or whatever else is played beside others. */
-export type Contender = Pick<TacticResult, "id" | "undominated" | "settling_min" | "stops_at_min">;
+export interface Contender extends Pick<TacticResult, "id" | "undominated" | "settling_min" | "stops_at_min"> {
+  /** What stands today, under whichever name; or what is shown and not weighed. */
+  readonly as?: "baseline" | "assumed";
+}
 
 /** A comparison, as far as pictures of curves need it. */
 export interface Contest<T extends Contender = Contender>
@@ -25,12 +28,17 @@ export interface TacticLine<T extends Contender = Contender> {
 
 const GREY: LineStyle = { colour: "#a3a3a3", dash: [], marker: "circle" };
 const BASELINE_STYLE: LineStyle = { colour: INK, dash: [], marker: "rectRot" };
+const ASSUMED_STYLE: LineStyle = { colour: "#8a8a8a", dash: [3, 5], marker: "triangle" };
 /** Black is the baseline's, grey that of the beaten. */
 const STYLES = LINE_STYLES.filter(({ marker, colour }) => marker !== "rectRot" && colour !== "#7a7a7a");
 
 /** Whether a picture has to have room for it; others may reach beyond. */
-export function stands({ id, undominated }: Contender): boolean {
-  return undominated || id === BASELINE;
+export function stands(one: Contender): boolean {
+  return one.undominated || isBaseline(one);
+}
+
+export function isBaseline({ id, as }: Contender): boolean {
+  return id === BASELINE || as === "baseline";
 }
 
 /** Those that stand out first; each has its style whichever of the curves are there. */
@@ -41,8 +49,8 @@ export function tacticLines<T extends Contender>(
   const lines: TacticLine<T>[] = [];
   let used = 0;
   for (const tactic of tactics) {
-    let style = GREY;
-    if (tactic.id === BASELINE) style = BASELINE_STYLE;
+    let style = tactic.as === "assumed" ? ASSUMED_STYLE : GREY;
+    if (isBaseline(tactic)) style = BASELINE_STYLE;
     else if (stands(tactic)) style = STYLES[used++ % STYLES.length] ?? GREY;
     const curve = curves.find(({ id }) => id === tactic.id);
     if (curve !== undefined && curve.timesMin.length > 0) lines.push({ tactic, curve, stands: stands(tactic), style });
@@ -68,7 +76,7 @@ const MOST_OF_BASELINE = 2;
 export function comparisonTime(comparison: Contest, curves: readonly TacticCurve[]): TimeAxis {
   const last = Math.max(1e-3, ...curves.map(({ timesMin }) => timesMin.at(-1) ?? 0));
   const times = comparison.tactics.filter(stands).map(({ settling_min: at, stops_at_min: stop }) => at ?? stop ?? 0);
-  const base = baselineOf(comparison)?.settling_min ?? null;
+  const base = comparison.tactics.find(isBaseline)?.settling_min ?? null;
   const longest = Math.min(Math.max(0, ...times), base === null ? Infinity : MOST_OF_BASELINE * base);
   const endMin = longest > 0 ? Math.min(last, roundUp(1.1 * longest)) : last;
   const inHours = endMin > 300;

@@ -1,6 +1,5 @@
 /** Output over time of all tactics, or of whatever else is played side by side, on one axis, each named at its line. */
 import type { Comparison, TacticCurve } from "../../study/results.ts";
-import { BASELINE } from "../comparison/baseline.ts";
 import { winnerInBrief } from "../comparison/comparison-findings.ts";
 import { plain, rate } from "../figures.ts";
 import { CALM, INK, INK_SOFT } from "../palette.ts";
@@ -12,6 +11,7 @@ import { columns, means } from "./resample.ts";
 import {
   type Contest,
   comparisonTime,
+  isBaseline,
   lineDataset,
   shownSamples,
   type TacticLine,
@@ -41,7 +41,7 @@ export function outputsPicture(
   const end =
     settled === null ? [] : [{ text: `settled ${plain(rate(settled))}`, value: settled, colour: CALM, bold: true }];
   const entries = keyEntries(
-    lines.some(({ line }) => !line.stands),
+    lines.map(({ line }) => line),
     settled !== null,
   );
   return picture({
@@ -59,7 +59,7 @@ export function outputsPicture(
     plugins: [
       pointLabels(
         lines.map(({ line, points }) => ({
-          lines: [label(line.tactic.id === BASELINE ? `${BASELINE} (as it is)` : line.tactic.id)],
+          lines: [label(isBaseline(line.tactic) ? asItIs(line.tactic.id) : line.tactic.id)],
           bold: line.stands,
           ink: line.stands ? INK : INK_SOFT,
           colour: line.style.colour,
@@ -75,9 +75,24 @@ export function outputsPicture(
   });
 }
 
-function keyEntries(anyBeaten: boolean, anySettled: boolean): KeyEntry[] {
+/** Unless its name says so. */
+function asItIs(id: string): string {
+  return id === "today" ? id : `${id} (as it is)`;
+}
+
+function keyEntries(lines: readonly TacticLine[], anySettled: boolean): KeyEntry[] {
   const entries: KeyEntry[] = [];
-  if (anyBeaten) entries.push({ kind: "line", text: "beaten", colour: "#a3a3a3", width: 1.75, dash: [] });
+  const thin = (text: string, one: TacticLine | undefined): void => {
+    if (one) entries.push({ kind: "line", text, colour: one.style.colour, width: 1.75, dash: one.style.dash });
+  };
+  thin(
+    "beaten",
+    lines.find(({ stands, tactic }) => !stands && tactic.as !== "assumed"),
+  );
+  thin(
+    "possible if (not weighed)",
+    lines.find(({ tactic }) => tactic.as === "assumed"),
+  );
   if (anySettled) {
     const fill = { colour: BAND, hatch: "none", hatchColour: BAND } as const;
     entries.push({ kind: "fill", text: "within 5 % of settled", fill });

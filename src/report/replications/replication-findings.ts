@@ -14,6 +14,7 @@ export function replicationFindings(result: Result, replications: Replications):
   const { settled_output_per_min: figure } = replications;
   return [
     ...(figure === null ? tooShort(result, replications) : settled(result, replications, figure)),
+    ...tick(result, replications),
     ...until(replications),
     ...withoutRare(replications),
     ...stopped(replications),
@@ -58,6 +59,20 @@ function more({ n, stops }: Replications, { ci95 }: ReplicatedFigure): Finding {
         ? "For an interval: more replications, or a longer horizon."
         : `For an interval half as wide: about ${number(4 * n)} replications.`;
   return { code: "more", text };
+}
+
+/** An interval of twenty replications, of which what ticks take is to be no more than a tenth. */
+const USUAL = 20;
+
+function tick(
+  { tick_s: length }: Result,
+  { n, tick_takes_at_most: share, settled_output_per_min: figure }: Replications,
+): Finding[] {
+  if (figure === null || figure.ci95 === null) return [];
+  const half = ((figure.ci95[1] - figure.ci95[0]) / 2) * Math.sqrt(n / USUAL);
+  if (share * figure.mean <= half / 10) return [];
+  const text = `Rounding to ticks of ${length} s may take up to ${percent(share)} off that output, which the interval does not know of; most between machines without room to spare. A shorter tick takes less.`;
+  return [{ code: "tick", text }];
 }
 
 function tooShort(result: Result, replications: Replications): Finding[] {

@@ -17,7 +17,7 @@ export async function shortageFiles(
   const links = await paintInto(files, charts, ({ shortagePictures }) => shortagePictures(shortage));
   files.set("report.md", shortageMarkdown(shortage, links));
   files.set("shortage.csv", shortageCsv(shortage));
-  files.set("shortage.json", json(shortage));
+  files.set("shortage.json", json("shortage", shortage));
   return files;
 }
 
@@ -31,6 +31,6 @@ export async function dipFiles(
   const links = await paintInto(files, charts, ({ dipPictures }) => dipPictures(dip, curves));
   files.set("report.md", dipMarkdown(dip, links));
   files.set("dip.csv", dipCsv(dip));
-  files.set("dip.json", json(dip));
+  files.set("dip.json", json("dip", dip));
   return files;
 }

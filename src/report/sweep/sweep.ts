@@ -12,6 +12,6 @@ export async function sweepFiles(sweep: Sweep, { charts }: ReportOptions): Promi
   const links = await paintInto(files, charts && sweep.shard === null, ({ sweepPictures }) => sweepPictures(sweep));
   files.set("report.md", sweepMarkdown(sweep, links));
   files.set("sweep.csv", sweepCsv(sweep));
-  files.set("sweep.json", json(sweep));
+  files.set("sweep.json", json("sweep", sweep));
   return files;
 }

@@ -4,6 +4,7 @@ import type { Finding } from "../../scenario/finding.ts";
 import { MAX_HORIZON_MIN } from "../../scenario/limits.ts";
 import { scenarioReader } from "../../scenario/read.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
+import type { Tables } from "../../scenario/tables.ts";
 import { type ModelGiven, type Readied, readied, settingsOf } from "./model.ts";
 import { type Observed, type ObservedOutcome, readObserved } from "./observed.ts";
 import { targetsOf } from "./targets.ts";
@@ -15,6 +16,7 @@ export const MOST_UNKNOWNS = 5;
 export interface FitGiven {
   /** Of the scenario file, and its title where it states none. */
   readonly text: string;
+  readonly tables?: Tables;
   readonly name: string;
   /** Made to the scenario as read, such as another seed. */
   readonly change: (scenario: Scenario) => Scenario;
@@ -43,8 +45,8 @@ export type FitPlan =
   | { readonly ok: false; readonly wrong: "errors"; readonly name: string; readonly known: readonly string[] };
 
 /** Reads all, and makes sure that the scenario can be run at every corner of the unknowns' bounds. */
-export function planFit({ text, name, change, unknowns, observed: counts, errors }: FitGiven): FitPlan {
-  const model = { read: scenarioReader(text, { name }), change, unknowns };
+export function planFit({ text, name, tables, change, unknowns, observed: counts, errors }: FitGiven): FitPlan {
+  const model = { read: scenarioReader(text, { name, ...(tables && { tables }) }), change, unknowns };
   const plain = readied(model, []);
   const corner = corners(unknowns)
     .map((values) => ({ values, ready: readied(model, settingsOf(unknowns, values)) }))

@@ -12,9 +12,6 @@ import { meanCurves } from "./mean-curves.ts";
 import { type LuckStudied, studySameLuck } from "./same-luck.ts";
 import type { VariantOutcome, VariantRun } from "./variant-run.ts";
 
-/** Beaten is who is told worse in one of these and better in none; what hands place is the same for all luck, or nearly so. */
-const WEIGHED: readonly LuckFigureName[] = ["ramp_up_loss", "settling_min"];
-
 export interface TacticRuns {
   readonly tactic: Tactic;
   /** By replication. */
@@ -58,7 +55,6 @@ function tacticOnLuck({ tactic, runs }: TacticRuns, base: readonly VariantOutcom
   const figureFor = (name: LuckFigureName) =>
     luck.figures.find(({ figure }) => figure === name)?.variants.find(({ id }) => id === tactic.id)?.value ?? null;
   const settled = figureFor("settled_output_per_min")?.mean ?? 0;
-  const settling = figureFor("settling_min");
   const isSlower = luck.slower_for_good.includes(tactic.id);
   const made = meanMade(outcomes.map((outcome) => outcome.made));
   const madeByNone = meanMade(base.map((outcome) => outcome.made));
@@ -72,10 +68,9 @@ function tacticOnLuck({ tactic, runs }: TacticRuns, base: readonly VariantOutcom
     settled_per_min: settled,
     slower_for_good: isSlower,
     stops_at_min: null,
-    // Where it settles in some lucky replications only, their mean is not that of the tactic.
-    settling_min: settling === null || settling.n < luck.n / 2 ? null : settling.mean,
+    settling_min: null,
     proved: false,
-    to_95_min: null,
+    to_95_min: luck.times.find(({ id }) => id === tactic.id)?.to_95_min ?? null,
     ramp_up_loss: settled === 0 ? null : (figureFor("ramp_up_loss")?.mean ?? null),
     items_handled: meanOf(outcomes.map((outcome) => outcome.items_handled)) ?? 0,
     first_product_min: meanOf(outcomes.map((outcome) => outcome.first_product_min)),
@@ -117,9 +112,10 @@ function ranked(results: readonly Unranked[], { toldBetter }: LuckStudied): Tact
   const standing = sorted.filter((one) => !isOut(one));
   const beats = (a: Unranked, b: Unranked): boolean => {
     if (isOut(b)) return true;
-    const told = WEIGHED.map((figure) => toldBetter(figure, a.id, b.id));
+    const told = toldBetter("ramp_up_loss", a.id, b.id);
+    // What hands place is the same for all luck, or nearly so.
     const fewer = a.items_handled - b.items_handled;
-    return !told.includes("b") && fewer <= 0 && (told.includes("a") || fewer < 0);
+    return told !== "b" && fewer <= 0 && (told === "a" || fewer < 0);
   };
   const marked = sorted.map((one): TacticResult => {
     const better = standing.find((other) => other !== one && beats(other, one));

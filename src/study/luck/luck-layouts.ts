@@ -20,7 +20,7 @@ import type { VariantRun } from "./variant-run.ts";
 /** @param runs by variant, then by replication, all as often @throws RangeError for fewer than two replications */
 export function layoutsOnLuck(
   scenario: Scenario,
-  { given, candidates, variants, grid }: LayoutVariants,
+  { given, candidates, variants, grid, today }: LayoutVariants,
   runs: readonly (readonly VariantRun[])[],
   { priority, growTo }: Pick<LayoutsOptions, "priority" | "growTo">,
   look = 1,
@@ -42,7 +42,7 @@ export function layoutsOnLuck(
   const { recommended, because } = recommendationOnLuck(layouts, luck, priority);
   const built = builtFrom(candidates, laid);
   const study: LayoutStudy = {
-    ...headOf(given, built),
+    ...headOf(given, built, today),
     priority,
     layouts,
     recommended,
@@ -73,7 +73,6 @@ function laidOnLuck(
   const outcomes = runs.map(({ outcome }) => outcome);
   const figureFor = (name: LuckFigureName) =>
     luck.figures.find(({ figure }) => figure === name)?.variants.find(({ id }) => id === candidate.id)?.value ?? null;
-  const settling = figureFor("settling_min");
   const settled = figureFor("settled_output_per_min")?.mean ?? null;
   return {
     base,
@@ -83,8 +82,8 @@ function laidOnLuck(
       reason: null,
       settled_per_min: settled,
       proved: false,
-      settling_min: settling === null || settling.n < luck.n / 2 ? null : settling.mean,
-      to_95_min: null,
+      settling_min: null,
+      to_95_min: luck.times.find(({ id }) => id === candidate.id)?.to_95_min ?? null,
       ramp_up_loss: settled === 0 ? null : (figureFor("ramp_up_loss")?.mean ?? null),
       hold_up_settled: figureFor("hold_up_settled")?.mean ?? null,
       hold_up_peak: meanOf(outcomes.map(({ hold_up_peak: peak }) => peak)),
@@ -109,7 +108,6 @@ function laidOnLuck(
 /** Weights whose figure chance moves. */
 const LEFT_TO_CHANCE: ReadonlyMap<string, LuckFigureName> = new Map([
   ["settled output", "settled_output_per_min"],
-  ["settling time", "settling_min"],
   ["ramp-up loss", "ramp_up_loss"],
   ["settled hold-up", "hold_up_settled"],
   ["evenness on half the feed", "evenness_at_half_feed"],

@@ -3,12 +3,11 @@
  * that each has the same luck, and the differences between them replication by replication. Times are minutes from the
  * moment at which the feed could have started, whatever the variant; rates are per minute.
  */
-import type { ReplicatedFigure } from "../../analysis/chance-results.ts";
+import type { ReplicatedFigure, StopCount } from "../../analysis/chance-results.ts";
 
 /** Figures that are compared; `least` is good of all but the settled output and the evenness. */
 export const LUCK_FIGURES = [
   "ramp_up_loss",
-  "settling_min",
   "settled_output_per_min",
   "hold_up_settled",
   "evenness_at_half_feed",
@@ -37,9 +36,11 @@ export interface SameLuck {
    * most of any. It cancels out of differences, which are the products that one has made by `counted_from_min` and the other not.
    */
   readonly against_per_min: number;
-  /** Width of the moving average by which a replication settles, and within what share of its own settled output. */
-  readonly settling_average_min: number;
+  /** Of each variant, in their order; they stand beside the loss, which has the interval. */
+  readonly times: readonly VariantTime[];
   readonly tolerance: number;
+  /** Of each kind that the file states, with the baseline or the first. Of fewer than fifty no figure has an interval; differences have. */
+  readonly stops: readonly StopCount[];
   /** Doing nothing; `null` of layouts. */
   readonly baseline: string | null;
   /**
@@ -48,6 +49,14 @@ export interface SameLuck {
    */
   readonly slower_for_good: readonly string[];
   readonly figures: readonly LuckFigure[];
+}
+
+export interface VariantTime {
+  readonly id: string;
+  /** From when the mean output keeps up with 95 % of its settled output for good; `null` where it does not by half of the horizon. */
+  readonly to_95_min: number | null;
+  /** The mean loss in minutes of `against_per_min`; `null` where that is 0. */
+  readonly ramp_up_loss_min: number | null;
 }
 
 export interface LuckFigure {

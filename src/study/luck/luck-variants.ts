@@ -1,8 +1,9 @@
 /** The layouts of a line that can be built, as variants to be played on the same luck. */
 import { prepare } from "../../network/prepare.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { LayoutsOptions } from "../layouts.ts";
+import { type LayoutsOptions, standingIn } from "../layouts.ts";
 import { type Candidate, candidatesFor, type Given, givenFor } from "../layouts-candidates.ts";
+import { onOneHorizon } from "../layouts-horizon.ts";
 import { type LayoutsRefusal, lineToLayOut } from "../layouts-line.ts";
 import { told } from "../layouts-reasons.ts";
 import { evenness, feedsCut } from "../layouts-runs.ts";
@@ -16,6 +17,8 @@ export interface LayoutVariants {
   /** Those that are weighed, with the reasons why some cannot be built: what assumes something else is not played. */
   readonly candidates: readonly Candidate[];
   readonly grid: ReplicationGrid;
+  /** Which of them the line as it stands is; `null` where it is drawn up in another way. */
+  readonly today: string | null;
   /** Those that can, in the same order. */
   readonly variants: readonly LayoutVariant[];
 }
@@ -32,14 +35,17 @@ export function layoutVariants(
 ): LayoutVariants | LayoutsRefusal {
   const chosen = lineToLayOut(scenario, line);
   if (!chosen.ok) return chosen;
-  const prepared = prepare(scenario);
+  const drawn = givenFor(scenario, chosen.line, ways ?? null, lengths);
+  const all = candidatesFor(drawn);
+  const standing = standingIn(drawn, all);
+  const weighed = all.filter(({ assuming }) => assuming === null);
+  const { candidates: lasting, scenario: long } = onOneHorizon(scenario, weighed);
+  const given = { ...drawn, scenario: long };
+  const prepared = prepare(long);
   if (!prepared.ok) throw new UnplayableError("the line as it is", prepared.findings);
-  const given = givenFor(scenario, chosen.line, ways ?? null, lengths);
-  const grid = luckGrid(scenario, prepared);
+  const grid = luckGrid(long, prepared);
   const feeds = feedsCut(scenario, chosen.line);
-  const candidates = candidatesFor(given)
-    .filter(({ assuming }) => assuming === null)
-    .map(tried);
+  const candidates = lasting.map(tried);
   const variants = candidates.flatMap(({ id, drawn, reason }): LayoutVariant[] => {
     if (drawn === null || reason !== null) return [];
     const { scenario: own, network } = drawn;
@@ -52,7 +58,8 @@ export function layoutVariants(
     };
     return [{ id, play }];
   });
-  return { ok: true, given, candidates, grid, variants };
+  const today = weighed.some(({ id }) => id === standing) ? standing : null;
+  return { ok: true, given, candidates, grid, variants, today };
 }
 
 /** With the reason where it cannot be simulated. */

@@ -1,4 +1,5 @@
 /** One figure of all variants on the same luck: who leads, whether the interval says so, and how far the others are off. */
+import type { NoInterval } from "../../analysis/chance-results.ts";
 import { bestOf, levelForEach } from "../../analysis/statistics/best-of.ts";
 import { USUAL_LEVEL } from "../../analysis/statistics/interval.ts";
 import { type PairedDifference, pairedDifference } from "../../analysis/statistics/paired.ts";
@@ -13,6 +14,8 @@ export interface Entrant {
   readonly values: Values;
   /** Whether it can lead, if it has the figure. */
   readonly leads: boolean;
+  /** Why its figure has no interval, whatever the values. */
+  readonly noInterval: NoInterval | null;
 }
 
 export interface Compared {
@@ -47,11 +50,11 @@ export function compareFigure(
     told_apart: best?.isBest ?? false,
     not_told_apart: best?.notToldApart.map(idOf) ?? [],
     about: best?.about ?? null,
-    variants: entrants.map(({ id, values }) => {
+    variants: entrants.map(({ id, values, noInterval }) => {
       const against = best?.against.find(({ variant }) => idOf(variant) === id);
       return {
         id,
-        value: replicated(values),
+        value: replicated(values, noInterval),
         // The leader's less this one's there; this one's less the leader's here.
         from_leader: against === undefined ? null : pairedFigure(against.paired, -1),
         from_baseline: base === null || base.id === id ? null : paired(values, base.values, baseLevel),

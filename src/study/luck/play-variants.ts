@@ -2,8 +2,6 @@
  * Every variant with the seed of every replication. Runs may be played several at a time and come back in any order; what counts
  * are the replications that all variants have been played with, 1 to n without a gap.
  */
-import type { VariantRun } from "./variant-run.ts";
-
 export interface VariantsAsked {
   readonly variants: number;
   readonly replications: number;
@@ -22,12 +20,12 @@ export interface VariantsOptions {
  * @returns by variant, then by replication: as many of each as are complete
  * @throws whatever playing throws, unless it was told to stop before
  */
-export async function playVariants(
+export async function playVariants<Run>(
   { variants, replications }: VariantsAsked,
-  play: (variant: number, replication: number) => Promise<VariantRun>,
+  play: (variant: number, replication: number) => Promise<Run>,
   { jobs, stop, onDone }: VariantsOptions,
-): Promise<readonly (readonly VariantRun[])[]> {
-  const runs: VariantRun[][] = Array.from({ length: variants }, () => []);
+): Promise<readonly (readonly Run[])[]> {
+  const runs: Run[][] = Array.from({ length: variants }, () => []);
   let begun = 0;
   let done = 0;
   const playSome = async (): Promise<void> => {
@@ -50,7 +48,7 @@ export async function playVariants(
   return runs.map((own) => own.slice(0, complete));
 }
 
-function withoutGap(runs: readonly VariantRun[]): number {
+function withoutGap(runs: readonly unknown[]): number {
   let count = 0;
   while (runs[count] !== undefined) count++;
   return count;

@@ -2,12 +2,13 @@
 import { TOLERANCE } from "../../analysis/settling.ts";
 import { levelForEach, levelOfLook } from "../../analysis/statistics/best-of.ts";
 import { mean } from "../../analysis/statistics/moments.ts";
+import { stopsAreEnough } from "../../analysis/stops.ts";
+import { keepsUpFromMin } from "../mean-curve.ts";
 import type { ReplicationGrid } from "../replication.ts";
 import { cutOf } from "../replications-ends.ts";
-import { perMinOf } from "../replications-figures.ts";
-import type { LuckFigure, LuckFigureName, SameLuck } from "./luck-results.ts";
+import { perMinOf, stopsOf } from "../replications-figures.ts";
+import type { LuckFigure, LuckFigureName, SameLuck, VariantTime } from "./luck-results.ts";
 import { compareFigure, type Entrant, paired, type Values } from "./paired-figures.ts";
-import { type Levelled, staysFrom } from "./stays-from.ts";
 import type { VariantRun } from "./variant-run.ts";
 
 export interface LuckVariant {
@@ -55,18 +56,21 @@ export function studySameLuck(
   const slower = slowerForGood(madePerMin(Math.floor((end.mark + marks) / 2)), reference, level);
   const lost = variants.map(({ runs }) => runs.map((run) => against * fromMin - upTo(run, end.mark)));
   const held = variants.map(({ runs }) => runs.map((run) => mean(run.held.subarray(end.mark))));
-  const settling = settlingOf(variants, settled, grid);
   const evenness = variants.map(({ runs }) => runs.map((run) => run.evenness));
 
   const figures = new Map<LuckFigureName, readonly Values[]>([
     ["ramp_up_loss", lost],
-    ["settling_min", settling.fromMin],
     ["settled_output_per_min", settled],
     ["hold_up_settled", held],
     ...(evenness.flat().some((index) => index !== null) ? [["evenness_at_half_feed", evenness] as const] : []),
   ]);
   const entrants = (values: readonly Values[]): Entrant[] =>
-    variants.map(({ id }, v) => ({ id, values: values[v] ?? [], leads: !slower[v] && (means[v] ?? 0) > 0 }));
+    variants.map(({ id, runs }, v) => ({
+      id,
+      values: values[v] ?? [],
+      leads: !slower[v] && (means[v] ?? 0) > 0,
+      noInterval: stopsAreEnough(stopsOf(runs, grid)) ? null : "too few stops",
+    }));
   return {
     luck: {
       n,
@@ -77,8 +81,15 @@ export function studySameLuck(
       counted_up_to_min: toMin,
       without_end: end.without,
       against_per_min: against,
-      settling_average_min: settling.averageMin,
+      times: variants.map(
+        ({ id, runs }, v): VariantTime => ({
+          id,
+          to_95_min: end.without.includes(id) ? null : to95(runs, means[v] ?? 0, grid),
+          ramp_up_loss_min: against > 0 ? mean(lost[v] ?? []) / against : null,
+        }),
+      ),
       tolerance: TOLERANCE,
+      stops: stopsOf(variants[Math.max(0, base)]?.runs ?? [], grid),
       baseline,
       slower_for_good: variants.flatMap(({ id }, v) => (slower[v] ? [id] : [])),
       figures: [...figures].map(([figure, values]) =>
@@ -99,9 +110,13 @@ export function betterOf(figure: LuckFigureName): LuckFigure["better"] {
 }
 
 function meanOf(curves: readonly Float64Array[]): Float64Array {
+  return sumOf(curves).map((value) => value / curves.length);
+}
+
+function sumOf(curves: readonly Float64Array[]): Float64Array {
   const sum = new Float64Array(curves[0]?.length ?? 0);
   for (const curve of curves) for (const [i, value] of curve.entries()) sum[i] = (sum[i] ?? 0) + value;
-  return sum.map((value) => value / curves.length);
+  return sum;
 }
 
 /**
@@ -138,21 +153,14 @@ function slowerForGood(settled: readonly Values[], reference: number, together: 
   return settled.map((values, v) => v !== reference && paired(values, most, level)?.told === "less");
 }
 
-/** With one width of the moving average for all runs of all variants, so that none is smoothed more than another. */
-function settlingOf(variants: readonly LuckVariant[], settled: readonly (readonly number[])[], grid: ReplicationGrid) {
-  const curves = variants.flatMap(({ runs }, v) =>
-    runs.map(({ made }, i): Levelled => ({ perMin: perMinOf(made, grid.stepMin), level: settled[v]?.[i] ?? 0 })),
-  );
-  const { fromMin, averageMin } = staysFrom(curves, grid);
-  let next = 0;
-  return {
-    averageMin,
-    fromMin: variants.map(({ runs }, v) =>
-      runs.map((_, i) => {
-        const from = fromMin[next++] ?? null;
-        // A standstill is no settling.
-        return settled[v]?.[i] === 0 ? null : from;
-      }),
-    ),
-  };
+/** Of the mean curve, against its own settled output; one that keeps up only at the very end is not known to. */
+function to95(
+  runs: readonly VariantRun[],
+  settledPerMin: number,
+  { stepMin, points, oneCycle }: ReplicationGrid,
+): number | null {
+  if (settledPerMin === 0) return null;
+  const made = runs.map((run) => run.made);
+  const at = keepsUpFromMin({ made, madeSum: sumOf(made), stepMin, settledPerMin, oneCycle }, 1 - TOLERANCE);
+  return 2 * at <= stepMin * points ? at : null;
 }

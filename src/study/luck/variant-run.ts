@@ -2,6 +2,7 @@
  * One variant played with the luck of one replication: the seed is that of the replication (`replicationSeed`), whatever the
  * variant, and streams are named by element, so that what variants share breaks down, stops and arrives at the same times.
  */
+import { amountUpTo } from "../../analysis/events.ts";
 import type { Run } from "../../engine/simulate.ts";
 import type { Prepared } from "../../network/prepare.ts";
 import { inMinutes } from "../../network/tick.ts";
@@ -12,7 +13,7 @@ import type { Tactic } from "../../scenario/tactic.ts";
 import { madeUpTo } from "../compare.ts";
 import { feedEnds, outcomeOf, type TacticOutcome } from "../outcome.ts";
 import { type Played, playRun } from "../play.ts";
-import { gridOf, type ReplicationGrid, replicationSeed } from "../replication.ts";
+import { gridOf, type ReplicationGrid, replicationSeed, stopsIn } from "../replication.ts";
 import type { MadeUpTo, TacticResult } from "../results.ts";
 import { noteText } from "../wording.ts";
 
@@ -22,6 +23,8 @@ export interface VariantRun {
   readonly made: Float64Array;
   /** Items on belts and in buffers, mean over the points up to each mark from the one before. */
   readonly held: Float64Array;
+  /** How many there were of each kind that the file states. */
+  readonly stops: readonly number[];
   readonly outcome: VariantOutcome;
   /** Where the feed is cut to half too: Jain's index then. */
   readonly evenness: number | null;
@@ -68,6 +71,7 @@ export function playVariant(
   return {
     made: madeOn(grid, played),
     held: heldOn(grid, run, played.startsAfterMin),
+    stops: stopsIn(run),
     outcome: {
       ...{ items_handled, first_product_min, hold_up_peak, over_limit_min, over_limit_items },
       tick_s: result.tick_s,
@@ -82,14 +86,10 @@ export function playVariant(
 }
 
 function madeOn({ stepMin, points }: ReplicationGrid, { output, startsAfterMin }: Played): Float64Array {
-  const { events, minutesPerTick } = output;
   const made = new Float64Array(points);
-  let next = 0;
-  let sum = 0;
   for (let i = 0; i < points; i++) {
-    const tick = tickAt((i + 1) * stepMin - startsAfterMin, minutesPerTick);
-    for (; next < events.count && (events.tick[next] ?? 0) <= tick; next++) sum += events.amount[next] ?? 0;
-    made[i] = sum;
+    const tick = tickAt((i + 1) * stepMin - startsAfterMin, output.minutesPerTick);
+    made[i] = amountUpTo(output.made, Math.min(tick, output.endTick));
   }
   return made;
 }

@@ -62,6 +62,19 @@ describe("prefill", () => {
     expect(placed).toBe(3 + 36);
   });
 
+  test("puts off the line and no timetable: steps and vehicles come as much sooner after the start", () => {
+    const late = (feed: string) =>
+      applied("{ prefill: { fast: 30 }, by-hand: 12/min }", CHAIN.replace("rate: 130/min", feed)).network;
+    const profile =
+      "profile: [{ from: 0 min, rate: 9/min }, { from: 3 min, rate: 60/min }, { from: 20 min, rate: 30/min }]";
+    // 60 items by hand take five minutes.
+    expect(profileOf(late(profile), "silo")).toBe("0: 60, 15: 30");
+    expect(profileOf(late("rate: 130/min"), "silo")).toBe("0: 130");
+    const first = (batch: string) =>
+      late(`batch: { every: 4 min, items: 90, rate: 100/min${batch} }`).feeds[0]?.batch?.firstMin.toFraction();
+    expect([first(", first: 7 min"), first(", first: 4 min"), first("")]).toEqual(["2", "-1", "-1"]);
+  });
+
   test("beside the running line places nothing before, and goes from buffer to buffer, from the tail up", () => {
     const { network, placed, handFeeds, startsAfterMin, priming } = applied(
       "{ prefill: { slow: 4, fast: 2 }, by-hand: 60/min, while: running }",

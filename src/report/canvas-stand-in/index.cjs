@@ -1,1 +1,0 @@
-module.exports = require("@napi-rs/canvas/node-canvas");

@@ -1,1 +1,0 @@
-export * from "@napi-rs/canvas/node-canvas";
