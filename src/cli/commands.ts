@@ -73,7 +73,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     ),
     jobsOption(" for replications"),
     shardOption(),
-    new Option("--check", "recount every item after every tick").hideHelp(),
+    new Option("--check", "recount every item after every tick"),
   ]).action(async (files: string[], options: RunOptions) =>
     (await import("./run.ts")).run(files, options, terminal(options)),
   );

@@ -2,18 +2,18 @@
 
 const SIGNALS: readonly NodeJS.Signals[] = ["SIGINT", "SIGTERM", "SIGHUP"];
 
+/** Once one was heard, nothing holds the next one off: it ends the program at once. */
+let heard: NodeJS.Signals | null = null;
+
 /** Does the work to its end and heeds a signal only then; a second one ends the program at once. */
 export async function uninterrupted(work: () => Promise<void>): Promise<void> {
-  let heard: NodeJS.Signals | null = null;
-  const hear = (signal: NodeJS.Signals): void => {
-    heard = signal;
-  };
-  for (const signal of SIGNALS) process.once(signal, hear);
+  const isFirst = heard === null;
+  const stopListening = listening(() => undefined);
   try {
     await work();
   } finally {
-    for (const signal of SIGNALS) process.off(signal, hear);
-    if (heard !== null) process.kill(process.pid, heard);
+    stopListening();
+    if (isFirst && heard !== null) process.kill(process.pid, heard);
   }
 }
 
@@ -23,16 +23,24 @@ export async function uninterrupted(work: () => Promise<void>): Promise<void> {
  */
 export async function stoppable(work: (stop: AbortSignal) => Promise<void>): Promise<NodeJS.Signals | null> {
   const stop = new AbortController();
-  const heard: NodeJS.Signals[] = [];
-  const hear = (signal: NodeJS.Signals): void => {
-    heard.push(signal);
-    stop.abort();
-  };
-  for (const signal of SIGNALS) process.once(signal, hear);
+  const stopListening = listening(() => stop.abort());
   try {
     await work(stop.signal);
   } finally {
-    for (const signal of SIGNALS) process.off(signal, hear);
+    stopListening();
   }
-  return heard[0] ?? null;
+  return heard;
+}
+
+function listening(onHeard: () => void): () => void {
+  const end = (): void => {
+    for (const signal of SIGNALS) process.off(signal, hear);
+  };
+  const hear = (signal: NodeJS.Signals): void => {
+    heard = signal;
+    end();
+    onHeard();
+  };
+  if (heard === null) for (const signal of SIGNALS) process.on(signal, hear);
+  return end;
 }

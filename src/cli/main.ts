@@ -1,6 +1,7 @@
 /** The command line: what is typed goes to its command; what becomes of it to the exit status. */
 import { CommanderError } from "commander";
 import { formatFinding, formatted } from "../index.ts";
+import { inFewerAddresses } from "./address-space.ts";
 import { program } from "./commands.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
 import { type Terminal, terminalOf } from "./terminal.ts";
@@ -52,6 +53,6 @@ function refusal({ message, refused }: RefusedError): object {
   return formatted("refusal", { message, file, findings });
 }
 
-main(process.argv).then((status) => {
-  process.exitCode = status;
+inFewerAddresses().then(async (status) => {
+  process.exitCode = status ?? (await main(process.argv));
 });

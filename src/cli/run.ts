@@ -124,11 +124,13 @@ async function runOne(
   const { program, horizonTicks, network } = prepared;
   const onProgress = (share: number): void => terminal.progress(`${file}: simulating, ${Math.floor(share * 100)} %`);
   const done = simulate(program, { horizonTicks, seed: scenario.seed, check, onProgress });
-  if (folder !== null) terminal.progress(`${file}: writing the report`);
+  terminal.progress(`${file}: working out flows and figures`);
   // Without the folder: a report is the same wherever its scenario lies.
   const given = warnings.map((finding) => formatFinding(finding, basename(file)));
   const { result: found, series } = analyse(done, scenario, solveFlow(network), given);
+  terminal.progress(`${file}: running it with other figures`);
   const told = withFragileShares(withCures(withNeededRooms(found, scenario), scenario, done), scenario, done);
   const result = withSensitivity(told, scenario, done);
+  if (folder !== null) terminal.progress(`${file}: writing the report`);
   return { result, put: await putReport(folder, () => reportFiles(result, series, { charts })) };
 }

@@ -103,6 +103,8 @@ async function playAndReport(
     ({ points, failure } = await pool.play(planned, stop, onDone));
   });
   const isStopped = points.length < planned.length;
+  // Before the report, which may take a while.
+  if (isStopped) terminal.tell(`${shown}: stopped when ${points.length} of ${planned.length} points were complete`);
   if (points.length > 0 || !isStopped) {
     if (folder !== null) terminal.progress(`${shown}: writing the report`);
     const sweep = { ...empty, points };
@@ -111,7 +113,6 @@ async function playAndReport(
     else await terminal.print(sweepText(sweep, terminal.style));
     tellPut(put, terminal);
   }
-  if (isStopped) terminal.tell(`${shown}: stopped when ${points.length} of ${planned.length} points were complete`);
   if (failure !== null) throw failure;
   if (signal !== null) process.kill(process.pid, signal);
 }

@@ -88,11 +88,25 @@ export class CoreMemory {
 }
 
 function roomFor(bytes: number, memory: Memory | null): Memory {
-  if (memory === null) return new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE_BYTES) });
-  const missing = Math.ceil((bytes - memory.buffer.byteLength) / PAGE_BYTES);
-  if (missing > 0) memory.grow(missing);
+  try {
+    if (memory === null) return new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE_BYTES) });
+    const missing = Math.ceil((bytes - memory.buffer.byteLength) / PAGE_BYTES);
+    if (missing > 0) memory.grow(missing);
+  } catch (cause) {
+    throw new NoRoomError(bytes, { cause });
+  }
   new Uint8Array(memory.buffer, 0, bytes).fill(0);
   return memory;
+}
+
+/** The system gives a run no memory. */
+export class NoRoomError extends Error {
+  constructor(bytes: number, options: ErrorOptions) {
+    const need = `a run needs ${Math.ceil(bytes / 2 ** 20)} MiB of memory, and the system gives none`;
+    const remedy = "lift the limit of addresses (ulimit -v unlimited), use fewer --jobs, or make the plant smaller";
+    super(`${need}; ${remedy}; as a library, start node with --disable-wasm-trap-handler`, options);
+    this.name = "NoRoomError";
+  }
 }
 
 /** Bytes that arrays take in a core's memory. */

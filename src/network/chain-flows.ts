@@ -1,6 +1,8 @@
 /** What passes the belts of a chain in the long run, if none is too slow and every buffer has found its level. */
-import { larger, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
+import { larger, minus, plus, type Rational, ratio, smaller, sum, times, ZERO } from "../quantity/rational.ts";
 import type { ChainLine } from "../scenario/scenario.ts";
+
+const HALF = ratio(1n, 2n);
 
 export interface ChainFlows {
   /** The stretches from the head to the last consumer, one for each consumer. */
@@ -20,11 +22,11 @@ export function chainFlows(input: Rational, needs: readonly Rational[], dividers
   let further = sum(needs);
   for (const [place, need] of needs.entries()) {
     through.push(passing);
-    further = further.sub(need);
+    further = minus(further, need);
     if (place === needs.length - 1) break;
     const turned = smaller(need, offered(passing, further, dividers, need));
     aside.push(turned);
-    passing = passing.sub(turned);
+    passing = minus(passing, turned);
   }
   return { through, aside };
 }
@@ -39,13 +41,13 @@ export function flowsByName({ through, aside }: ChainFlows, prefix: string): Map
 
 /** To a consumer: its turns, or all, or what those further on leave; and whatever they cannot use. */
 function offered(passing: Rational, further: Rational, dividers: ChainLine["dividers"], need: Rational): Rational {
-  const left = larger(ZERO, passing.sub(further));
+  const left = larger(ZERO, minus(passing, further));
   switch (dividers) {
     case "even":
-      return larger(passing.div(whole(2)), left);
+      return larger(times(passing, HALF), left);
     case "weighted":
       if (further.add(need).equals(ZERO)) return ZERO;
-      return larger(passing.mul(need).div(further.add(need)), left);
+      return larger(times(times(passing, need), plus(further, need).inverse()), left);
     case "branch-first":
       return passing;
     case "through-first":

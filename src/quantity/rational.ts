@@ -3,6 +3,7 @@
  * or bigints, never from floating-point numbers, which fraction.js would only approximate.
  */
 import Fraction from "fraction.js";
+import { gcd } from "./gcd.ts";
 
 export type Rational = Fraction;
 
@@ -12,8 +13,16 @@ export function rational(text: string | bigint): Rational {
 }
 
 export function ratio(numerator: bigint, denominator: bigint): Rational {
-  return new Fraction(numerator, denominator);
+  if (numerator < LONG && denominator < LONG && numerator > -LONG) return new Fraction(numerator, denominator);
+  const value = new Fraction(numerator < 0n ? -1n : 1n);
+  const common = gcd(numerator, denominator);
+  value.n = (numerator * value.s) / common;
+  value.d = denominator / common;
+  return value;
 }
+
+/** From here on fraction.js takes long to reduce a fraction. */
+const LONG = 2n ** 4000n;
 
 /** A whole number of anything (items, ticks, machines) as a rational. */
 export function whole(count: number): Rational {
@@ -30,11 +39,29 @@ export function sum(values: Iterable<Rational>): Rational {
     const next: Rational[] = [];
     for (let i = 0; i < level.length; i += 2) {
       const [one = ZERO, other] = level.slice(i, i + 2);
-      next.push(other === undefined ? one : one.add(other));
+      next.push(other === undefined ? one : plus(one, other));
     }
     level = next;
   }
   return level[0] ?? ZERO;
+}
+
+/** As `add`, and in good time also where fractions have thousands of digits. */
+export function plus(a: Rational, b: Rational): Rational {
+  if (a.d < LONG && b.d < LONG) return a.add(b);
+  return ratio(a.s * a.n * b.d + b.s * b.n * a.d, a.d * b.d);
+}
+
+/** As `sub`, likewise. */
+export function minus(a: Rational, b: Rational): Rational {
+  if (a.d < LONG && b.d < LONG) return a.sub(b);
+  return ratio(a.s * a.n * b.d - b.s * b.n * a.d, a.d * b.d);
+}
+
+/** As `mul`, likewise. */
+export function times(a: Rational, b: Rational): Rational {
+  if (a.d < LONG && b.d < LONG) return a.mul(b);
+  return ratio(a.s * a.n * b.s * b.n, a.d * b.d);
 }
 
 export function smaller(a: Rational, b: Rational): Rational {
@@ -68,9 +95,20 @@ export function exact(value: Rational): string {
 
 /** The nearest floating-point number, for charts and measured figures. */
 export function approximate(value: Rational): number {
-  // A numerator or denominator beyond 2^1024 would overflow by itself, although the quotient does not.
+  return quotientOf(value.s * value.n, value.d);
+}
+
+/** The same of an exact value as results carry it, without looking for what its parts have in common. */
+export function approximateText(exact: string): number {
+  const [, numerator, denominator] = /^(-?\d+)\/(\d+)$/.exec(exact) ?? [];
+  if (numerator === undefined || denominator === undefined) return approximate(rational(exact));
+  return quotientOf(BigInt(numerator), BigInt(denominator));
+}
+
+/** A numerator or denominator beyond 2^1024 would overflow by itself, although the quotient does not. */
+function quotientOf(numerator: bigint, denominator: bigint): number {
   const bits = (part: bigint) => part.toString(16).length * 4;
-  const excess = Math.max(bits(value.n), bits(value.d)) - 1000;
-  if (excess <= 0) return value.valueOf();
-  return Number((value.s * value.n) >> BigInt(excess)) / Number(value.d >> BigInt(excess));
+  const excess = BigInt(Math.max(bits(numerator), bits(denominator), 1000) - 1000);
+  const size = Number((numerator < 0n ? -numerator : numerator) >> excess) / Number(denominator >> excess);
+  return numerator < 0n ? -size : size;
 }

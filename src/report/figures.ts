@@ -3,7 +3,7 @@
  * it into an ordinary one where lines are no longer broken.
  */
 import type { Basis, Settling } from "../analysis/result.ts";
-import { approximate, rational } from "../quantity/rational.ts";
+import { approximateText } from "../quantity/rational.ts";
 
 const NO_BREAK = "\u00a0";
 const MINUS = "\u2212";
@@ -121,7 +121,7 @@ function shortSeconds(seconds: number): string {
 
 /** An exact value as the nearest number. */
 export function approximately(exact: string): number {
-  return approximate(rational(exact));
+  return approximateText(exact);
 }
 
 /** A long-run rate, exact where it is known, else measured; `null` where it is neither. */

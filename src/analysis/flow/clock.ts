@@ -2,8 +2,9 @@
  * Time, levels and products made so far, as whole numbers over common denominators that grow from event to event: no
  * long fractions are ever reduced while the solution runs.
  */
+import { gcd } from "../../quantity/gcd.ts";
 import type { Rational } from "../../quantity/rational.ts";
-import { type Amount, gcd, over } from "./number.ts";
+import { type Amount, over } from "./number.ts";
 
 /** numerator/denominator, not in lowest terms. */
 export interface Unreduced {

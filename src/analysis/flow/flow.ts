@@ -22,6 +22,7 @@ import { ApproachWatch, type Levels } from "./approach.ts";
 import { FlowClock } from "./clock.ts";
 import { Supply } from "./feeds.ts";
 import { buildFlowGraph, type FlowGraph, type FlowRefusal, refuse } from "./graph.ts";
+import { tooLong } from "./lengths.ts";
 import { amountOf } from "./number.ts";
 import { bufferName, type FlowEvent, FlowPhase } from "./phase.ts";
 import { BETWEEN, BoundlessFlowError, type BufferState, EMPTY, FULL, netsOf, outputOf } from "./rates.ts";
@@ -84,6 +85,8 @@ const MOST_WORK = 5e9;
 export function solveFlow(network: Network, options: FlowOptions = {}): FlowSolution | FlowRefusal {
   const graph = buildFlowGraph(network);
   if ("applies" in graph) return graph;
+  const fault = tooLong(network);
+  if (fault !== null) return refuse(fault);
   return new FlowRun(graph, startLevels(graph, options.initialLevels ?? [])).solve();
 }
 

@@ -4,6 +4,7 @@
  * common divisor of full-length products each time. Here only the parts that can have a factor in common are reduced
  * (D. E. Knuth, The Art of Computer Programming 2, section 4.5.1), and one of them is nearly always short.
  */
+import { gcd } from "../../quantity/gcd.ts";
 import { type Rational, ratio } from "../../quantity/rational.ts";
 
 /** n/d in lowest terms, d > 0. */
@@ -28,21 +29,6 @@ export function countOf(count: number): Amount {
 
 export function rationalOf(value: Amount): Rational {
   return ratio(value.n, value.d);
-}
-
-/** Greatest common divisor, never negative. */
-export function gcd(a: bigint, b: bigint): bigint {
-  let x = a < 0n ? -a : a;
-  let y = b < 0n ? -b : b;
-  if (x === 1n) return x;
-  while (y !== 0n) {
-    // Saves a last division that is as long as the longer number.
-    if (y === 1n) return y;
-    const rest = x % y;
-    x = y;
-    y = rest;
-  }
-  return x;
 }
 
 export function plus(a: Amount, b: Amount): Amount {

@@ -1,5 +1,5 @@
 /** A phase of the flow solution: from one event to the next, with every rate constant. */
-import { type Rational, ratio, ZERO } from "../../quantity/rational.ts";
+import { type Rational, ratio, sum, ZERO } from "../../quantity/rational.ts";
 import type { Movement, Unreduced } from "./clock.ts";
 import type { BufferSide, FlowGraph } from "./graph.ts";
 import { ALL, type Amount, NONE, plus, rationalOf, times } from "./number.ts";
@@ -115,13 +115,13 @@ export class FlowPhase {
   }
 
   get fromMin(): Rational {
-    this.#fromMin ??= reduced(this.#record.from).add(this.#repetition?.laterMin ?? ZERO);
+    this.#fromMin ??= laterBy(reduced(this.#record.from), this.#repetition?.laterMin);
     return this.#fromMin;
   }
 
   /** The plant's output from the start of the solution to the start of the phase. */
   get madeBefore(): Rational {
-    this.#madeBefore ??= reduced(this.#record.made).add(this.#repetition?.madeMore ?? ZERO);
+    this.#madeBefore ??= laterBy(reduced(this.#record.made), this.#repetition?.madeMore);
     return this.#madeBefore;
   }
 
@@ -203,6 +203,10 @@ export function bufferName({ network, buffers }: FlowGraph, index: number): Buff
 
 function reduced({ numerator, denominator }: Unreduced): Rational {
   return ratio(numerator, denominator);
+}
+
+function laterBy(value: Rational, more: Rational | undefined): Rational {
+  return more === undefined ? value : sum([value, more]);
 }
 
 /** The first of those phases at the end that all fulfil a condition; undefined if the last one does not. */

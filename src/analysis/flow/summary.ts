@@ -2,7 +2,7 @@
 import { type Rational, ratio, sum, ZERO } from "../../quantity/rational.ts";
 import type { FlowClock } from "./clock.ts";
 import type { FlowGraph } from "./graph.ts";
-import { rationalOf, total } from "./number.ts";
+import { amountOf, minus, rationalOf, times, total } from "./number.ts";
 import { type FlowDetail, type FlowPhase, firstOfLast } from "./phase.ts";
 import type { FlowMeans, FlowPeriod, FlowSolution } from "./solution.ts";
 
@@ -27,7 +27,9 @@ export function solutionOf(
       fullPerMin,
       settledPerMin,
       settlingMin,
-      rampUpLoss: settledPerMin.mul(settlingMin).sub(settled.madeBefore),
+      rampUpLoss: rationalOf(
+        minus(times(amountOf(settledPerMin), amountOf(settlingMin)), amountOf(settled.madeBefore)),
+      ),
       settled: once(() => meansOver([{ phase: last, share: ratio(1n, 1n) }])),
     };
   }
