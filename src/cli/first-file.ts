@@ -39,7 +39,13 @@ function newCommand(terminal: Terminal): Command {
     .option("--run", "run it at once")
     .option("--no-run", "don't ask whether to run it")
     .showHelpAfterError("(fillfront new --help shows its options)")
-    .addHelpText("after", "\nExample:\n  $ fillfront new --from machines.csv --out plant.yaml")
+    .addHelpText(
+      "after",
+      exampleText([
+        "new --from machines.csv --out plant.yaml",
+        'new --machine capper --takes bottle --makes "capped bottle" --cycle "2.5 s" --count 6 --out plant.yaml',
+      ]),
+    )
     .action(async (options: NewOptions) => (await import("./new.ts")).newFile(options, terminal));
 }
 

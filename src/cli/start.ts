@@ -57,5 +57,15 @@ function keepCode(): void {
   for (const [file, script] of scripts) writeFileSync(`${file}.${ENDING}`, script.createCachedData());
 }
 
+/** That importing from such code is new to Node is no news to a user. */
+function withoutExperiments(): void {
+  const tellers = process.listeners("warning");
+  process.removeAllListeners("warning");
+  process.on("warning", (warning) => {
+    if (warning.name !== "ExperimentalWarning") for (const tell of tellers) tell(warning);
+  });
+}
+
+withoutExperiments();
 if (process.env.FILLFRONT_KEEP_CODE) process.on("exit", keepCode);
 load("./commands.js");

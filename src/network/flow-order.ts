@@ -1,6 +1,6 @@
-/** The order in which machines are told: stage by stage as the flow comes to them, line by line, and on each line as the file names them. */
+/** The order in which machines are told: stage by stage, line by line, and along each line. */
 import type { Scenario } from "../scenario/scenario.ts";
-import { membersOf, plantOf } from "./collect.ts";
+import { feedingOrder } from "./feeding-order.ts";
 import { type Graph, graphOf, letsIn, sweepOf } from "./graph.ts";
 import type { Connection, MachineElement, Network } from "./network.ts";
 
@@ -13,14 +13,14 @@ export function stagesOf(network: Network): Map<string, number> {
   return new Map(network.machines.map(({ id }) => [id, 1 + (latest.get(id) ?? 0)]));
 }
 
-/** A chain's as its "to" has them, those of any other line as the file states them. */
+/** Along a chain or a line written out as the flow comes to them; where all stand alike, as on a tree, as the file states them. */
 export function inFlowOrder(scenario: Scenario, network: Network): MachineElement[] {
   const stages = stagesOf(network);
   const lines = new Map(network.lines.map((line, index) => [line, index]));
-  const plant = plantOf(scenario);
-  const places = scenario.lines.map(
-    (line) => new Map((line.layout === "chain" ? membersOf(line.to, plant) : []).map((id, place) => [id, place])),
-  );
+  const places = feedingOrder(scenario, network).map((ids, index) => {
+    const layout = scenario.lines[index]?.layout;
+    return new Map((layout === "chain" || layout === "custom" ? ids : []).map((id, place) => [id, place]));
+  });
   const rank = ({ id, line }: MachineElement): readonly number[] => {
     const own = lines.get(line ?? "") ?? places.length;
     return [stages.get(id) ?? 0, own, places[own]?.get(id) ?? 0];

@@ -50,7 +50,7 @@ describe("settled", () => {
     const settling = { proved: false, basis: "flow", period_min: null, full_share: 0.999, to_95_min: 2, time_min: 3 };
     const text = said(changed({ ...settling, basis: "flow" }), "settled");
     expect(text).toContain("95 % of it from 2 min, 99.9 % from 3 min.");
-    expect(text).toContain("only buffers still fill or drain");
+    expect(text).toContain("buffers fill or drain for longer");
   });
 
   test("measured: said to be measured", () => {

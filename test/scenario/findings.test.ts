@@ -544,7 +544,9 @@ test("every finding that reading can make is made above", () => {
   const used = Object.keys(catalogue).filter((code) => sources.some((source) => source.includes(`"${code}"`)));
   const all = [...CASES.map(([, , ...found]) => found), ...SET_CASES.map(([, , , ...found]) => found)];
   const made = new Set(all.flatMap((found) => found.map((entry) => entry.split(" ")[0])));
-  expect(used.filter((code) => !made.has(code) && code !== "more-findings")).toEqual([]);
+  // What is wrong with a table is told by its cell, and made in table.test.ts.
+  const isMade = (code: string): boolean => made.has(code) || code.startsWith("table-");
+  expect(used.filter((code) => !isMade(code) && code !== "more-findings")).toEqual([]);
 });
 
 describe("all errors of a file are shown at once", () => {

@@ -37,6 +37,8 @@ test("the chain example", () => {
       horizonMin: whole(240),
       horizonIsAuto: false,
       tickS: "auto",
+      lengthUnit: "m",
+      wanted: [],
       seed: "1",
       feeds: [{ ...fed("pouch"), id: "blender", profile: [{ fromMin: whole(0), ratePerMin: whole(240) }] }],
       machines: [
@@ -84,6 +86,8 @@ test("the custom example", () => {
       horizonMin: whole(210),
       horizonIsAuto: true,
       tickS: ratio(1n, 10n),
+      lengthUnit: "m",
+      wanted: [],
       seed: "0042",
       feeds: [
         {
