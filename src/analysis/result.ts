@@ -54,7 +54,7 @@ export interface Result {
   readonly flow: FlowResult | null;
   /** Why there is no flow solution; `null` where there is one. */
   readonly no_flow: string | null;
-  /** Machines whose share hangs on a tie; left out where there are none. */
+  /** Machines whose share turns with the order within a mix; left out where there are none. */
   readonly fragile_shares?: readonly FragileShare[];
   /** Each stated figure a twentieth less and more; left out under chance, and where the runs would take long. */
   readonly sensitivity?: readonly Sensitivity[];
@@ -272,13 +272,9 @@ export interface Dwell {
   readonly over_limit_items: number;
 }
 
-/**
- * Items taken per minute in the long run: as found, and as it would be with the kinds of every mix in the opposite order, or
- * with a finer tick. What hangs on the tick is not exact: it is one of several splits that are as likely.
- */
+/** Items taken per minute in the long run: as stated, and with the kinds of every mix in the opposite order. */
 export interface FragileShare {
   readonly machine: string;
-  readonly hangs_on: "order" | "tick";
   readonly settled_per_min: Exact;
   readonly turned_per_min: Exact;
 }

@@ -2,7 +2,7 @@
  * What a result says, in a few plain sentences, for the terminal and the report alike. Each finding has a code, so that
  * programs need not read prose. Spaces within a figure and its unit are no-break ones (see `plain` in figures.ts).
  */
-import type { FlowResult, FragileShare, PlantSettling, Result } from "../analysis/result.ts";
+import type { FlowResult, PlantSettling, Result } from "../analysis/result.ts";
 import {
   approximately,
   below,
@@ -155,20 +155,13 @@ function loss({ output, settling }: Result): Finding[] {
 }
 
 function fragile({ fragile_shares: shares = [] }: Result): Finding[] {
-  const told = (on: FragileShare["hangs_on"]): string[] =>
-    shares
-      .filter(({ hangs_on }) => hangs_on === on)
-      .map(({ machine, settled_per_min: now, turned_per_min: then }) => {
-        return `${oneLine(machine)} ${rate(approximately(now))} or ${rate(approximately(then))}`;
-      });
-  const [byOrder, byTick] = [told("order"), told("tick")];
-  const is = "How what is too little is shared is fragile";
-  return [
-    byOrder.length > 0 ? `${is}: it turns with the order within the mix, ${listedShort(byOrder)}.` : null,
-    byTick.length > 0
-      ? `${is}: it hangs on moments less than a tick apart where belts merge, and is not exact, ${listedShort(byTick)}.`
-      : null,
-  ].flatMap((text): Finding[] => (text === null ? [] : [{ code: "fragile", text }]));
+  if (shares.length === 0) return [];
+  const told = shares.map(
+    ({ machine, settled_per_min: now, turned_per_min: then }) =>
+      `${oneLine(machine)} ${rate(approximately(now))} or ${rate(approximately(then))}`,
+  );
+  const text = `How what is too little is shared is fragile: it turns with the order within the mix, ${listedShort(told)}.`;
+  return [{ code: "fragile", text }];
 }
 
 /** A profile's earlier parts, each by itself. */

@@ -35,10 +35,7 @@ export function letsIn(connection: Connection, item: i32): bool {
 export function opensLate(connection: Connection, item: i32, now: i32): i32 {
   if (!letsIn(connection, item)) return NEVER;
   const belt = connection.belt;
-  return belt !== null ? entranceLate(belt, now) : elementOpensLate(connection, item, now);
-}
-
-function elementOpensLate(connection: Connection, item: i32, now: i32): i32 {
+  if (belt !== null) return entranceLate(belt, now);
   const element = connection.toIndex;
   switch (connection.toKind) {
     case MACHINE:
@@ -65,12 +62,8 @@ function give(connection: Connection, item: i32, born: i32, now: i32, late: i32)
   const belt = connection.belt;
   if (belt !== null) {
     enterBelt(belt, item, born, now, late);
-  } else {
-    giveElement(connection, item, born, now, late);
+    return;
   }
-}
-
-function giveElement(connection: Connection, item: i32, born: i32, now: i32, late: i32): void {
   const element = connection.toIndex;
   switch (connection.toKind) {
     case MACHINE:

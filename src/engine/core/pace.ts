@@ -35,13 +35,11 @@ export function slotLate(belt: Belt, now: i32): i32 {
  * tick's beginning: so rounding never adds up, nor do two belts of one rate hold each other up.)
  */
 export function startSlot(belt: Belt, now: i32, late: i32): void {
-  if (belt.entryDue > now) return;
-  const lag = momentParts - late;
   if (belt.entryDue < now) {
-    belt.entryDue = late > 0 ? now : now - 1;
-    belt.entryLag = late > 0 ? lag : 0;
-  } else if (late > 0 && belt.entryLag > lag) {
-    belt.entryLag = lag;
+    belt.entryDue = late === 0 ? now - 1 : now;
+    belt.entryLag = late === 0 ? 0 : momentParts - late;
+  } else if (belt.entryDue === now && late > 0 && belt.entryLag > momentParts - late) {
+    belt.entryLag = momentParts - late;
   }
 }
 
@@ -54,10 +52,14 @@ export function endSlot(belt: Belt): void {
 
 /** An item leaves: the same of a belt's exit, both at once. */
 export function advanceExit(belt: Belt, now: i32, late: i32): void {
-  const waited = belt.exitDue < now;
-  const due = waited && late === 0 ? now - 1 : now;
-  let lag = waited ? (late > 0 ? momentParts - late : 0) : belt.exitLag;
-  if (!waited && late > 0) lag = min(lag, momentParts - late);
+  let due = belt.exitDue;
+  let lag = belt.exitLag;
+  if (due < now) {
+    due = late === 0 ? now - 1 : now;
+    lag = late === 0 ? 0 : momentParts - late;
+  } else if (late > 0 && lag > momentParts - late) {
+    lag = momentParts - late;
+  }
   lag -= belt.rest;
   belt.exitDue = due + belt.whole + (lag < 0 ? 1 : 0);
   belt.exitLag = lag < 0 ? lag + belt.parts : lag;
