@@ -46,7 +46,6 @@ function loadBelt(
     const at = (program.belt.ring[b]! + n) * PLACE_INTS;
     // Divided last: the sum of n rounded intervals may come out above a whole tick.
     places[at + PLACE.ready] = n * whole + Math.ceil((n * rest) / parts);
-    places[at + PLACE.readyLag] = (parts - ((n * rest) % parts)) % parts;
     places[at + PLACE.born] = 0;
     places[at + PLACE.item] = item;
   }

@@ -64,7 +64,6 @@ export function programNumbers(program: Program) {
     hasVehicles: feed.hasVehicles ? 1 : 0,
     stepCount: feed.steps.length,
     limitCount: limits.length,
-    momentParts: belt.momentParts,
   };
 }
 

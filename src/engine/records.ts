@@ -6,7 +6,7 @@ import type { Program } from "../network/program.ts";
 import { FIRST_BYTE, roundedUp } from "./core-memory.ts";
 
 /** Offsets of fields; core/records.ts says what they are. */
-export const PLACE = { ready: 0, readyLag: 1, born: 2, item: 3 } as const;
+export const PLACE = { ready: 0, born: 1, item: 2 } as const;
 export const BELT = {
   ring: 0,
   end: 1,
@@ -31,13 +31,12 @@ export const BELT = {
   low: 20,
   high: 21,
   leftAt: 22,
-  roomLate: 23,
 } as const;
 export const CONNECTION = { belt: 0, allows: 1, toKind: 2, toIndex: 3, passed: 4 } as const;
 export const DIVIDER = { inlet: 0, first: 1, count: 2, rule: 3, turn: 4 } as const;
 
-export const PLACE_INTS = 4;
-export const BELT_INTS = 24;
+export const PLACE_INTS = 3;
+export const BELT_INTS = 23;
 export const CONNECTION_INTS = 5;
 export const DIVIDER_INTS = 5;
 

@@ -215,7 +215,6 @@ function bookedOf(program: Program) {
       onPlaces: new Int32Array(places.length * itemCount),
       stateSince: new Int32Array(machine.count).fill(1),
       lackSince: new Int32Array(buffer.count).fill(-1),
-      bufferFreedAt: new Int32Array(buffer.count).fill(-1),
     },
     bytes: { machineState: new Uint8Array(machine.count).fill(STARVED) },
     sums: {

@@ -8,9 +8,6 @@ import { inTicks, nearestTicks, ticksWithin } from "./tick.ts";
 /** Schedules are kept in 32-bit integers. */
 const MOST_PARTS = 2n ** 31n - 1n;
 
-/** Two of them are still added within 32 bits. */
-const MOST_COMMON_PARTS = 2n ** 30n;
-
 /** From the last tick of the longest run, an interval to a belt's next slot and its transit must not go beyond them. */
 const MOST_TICKS = 2 ** 29;
 
@@ -30,8 +27,6 @@ interface Paces {
   /** Indices of paces, by belt and by machine. */
   readonly entry: Int32Array;
   readonly exit: Int32Array;
-  /** As in `Program.belt`. */
-  readonly momentParts: number;
   readonly machine: Int32Array;
 }
 
@@ -53,9 +48,7 @@ export function compilePaces(
     }),
   );
   const vehicles = feeds.map(({ id, batch }) => (batch === null ? STOPPED : intervalOf(batch.everyMin, tickS, id)));
-  const { slots, momentParts } = inCommonParts(
-    belts.map(({ ratePerMin, connection }) => intervalOf(ratePerMin.inverse(), tickS, connection.id)),
-  );
+  const slots = belts.map(({ ratePerMin, connection }) => intervalOf(ratePerMin.inverse(), tickS, connection.id));
   const cycles = machines.map(({ id, cycleMin }) => intervalOf(cycleMin, tickS, id));
   const paces = [...feedPaces, ...vehicles, ...slots, ...slots, ...cycles];
   const firstEntry = 2 * feeds.length;
@@ -70,7 +63,6 @@ export function compilePaces(
     steps: steps.toSorted((a, b) => a.tick - b.tick || a.feed - b.feed),
     entry: Int32Array.from(belts, (_, b) => firstEntry + b),
     exit: Int32Array.from(belts, (_, b) => firstExit + b),
-    momentParts,
     machine: Int32Array.from(machines, (_, m) => firstExit + belts.length + m),
   };
 }
@@ -98,26 +90,6 @@ function intervalOf(intervalMin: Rational, tickS: Rational, element: string): In
 function counted(ticks: Rational, element: string): Interval {
   if (ticks.d > MOST_PARTS || ticks.n / ticks.d >= MOST_TICKS) throw new TooFineError(element);
   return { whole: Number(ticks.n / ticks.d), rest: Number(ticks.n % ticks.d), parts: Number(ticks.d) };
-}
-
-/** Moments within a tick compare where all belts count in the same parts of it; too many, and each keeps its own. */
-function inCommonParts(slots: readonly Interval[]): { slots: readonly Interval[]; momentParts: number } {
-  let common = 1n;
-  for (const parts of new Set(slots.map((slot) => slot.parts))) {
-    common = leastCommonMultiple(common, BigInt(parts));
-    if (common > MOST_COMMON_PARTS) return { slots, momentParts: 0 };
-  }
-  const all = Number(common);
-  return {
-    slots: slots.map(({ whole, rest, parts }) => ({ whole, rest: rest * (all / parts), parts: all })),
-    momentParts: all,
-  };
-}
-
-function leastCommonMultiple(a: bigint, b: bigint): bigint {
-  let [divisor, rest] = [a, b];
-  while (rest > 0n) [divisor, rest] = [rest, divisor % rest];
-  return (a / divisor) * b;
 }
 
 /**

@@ -85,7 +85,6 @@ export function compile(network: Network, tickS: Rational, random: RandomProgram
       places: beltRings.places,
       entryPace: paces.entry,
       exitPace: paces.exit,
-      momentParts: paces.momentParts,
       connection: Int32Array.from(belts, ({ connection }) => at(connectionIndex, connection.id)),
       at: Int32Array.from(belts, ({ connection }) => placeOf(connection)),
       giver: Int32Array.from(belts, ({ connection }) => at(sweepPlaces, giverOf(connection.from))),

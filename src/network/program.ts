@@ -55,8 +55,6 @@ export interface Program {
     readonly places: number;
     readonly entryPace: Int32Array;
     readonly exitPace: Int32Array;
-    /** The `parts` of all their intervals, so that moments within a tick compare; 0 where there are too many. */
-    readonly momentParts: number;
     readonly connection: Int32Array;
     /** Index in `places` of where its items lie. */
     readonly at: Int32Array;

@@ -69,7 +69,7 @@ function perform(action: CompiledAction, program: Program, state: PlainState): v
 }
 
 /** The engine's state with the plain one's arrays in place of belts' and dividers' records. */
-function withoutRecords({ belt, divider }: Program, state: State): Omit<PlainState, "chance" | "freed"> {
+function withoutRecords({ belt, divider }: Program, state: State): Omit<PlainState, "chance"> {
   const { belts, dividers, places, paceDue, paceLag } = state;
   const [due, lag] = [paceDue.slice(), paceLag.slice()];
   for (const [b, pace] of belt.entryPace.entries()) {
@@ -91,7 +91,6 @@ function withoutRecords({ belt, divider }: Program, state: State): Omit<PlainSta
     paceLag: lag,
     beltHead: beltField(belts, "head").map((head, b) => (head - (rings[b] ?? 0)) / (4 * PLACE_INTS)),
     placeReady: Int32Array.from(placeField(PLACE.ready)),
-    placeReadyLag: Int32Array.from(placeField(PLACE.readyLag)),
     placeBorn: Int32Array.from(placeField(PLACE.born)),
     placeItem: Uint8Array.from(placeField(PLACE.item)),
     beltCount: beltField(belts, "count"),
@@ -101,12 +100,12 @@ function withoutRecords({ belt, divider }: Program, state: State): Omit<PlainSta
   };
 }
 
-function withoutDraws({ chance, freed, ...all }: PlainState): Omit<PlainState, "chance" | "freed"> {
+function withoutDraws({ chance, ...all }: PlainState): Omit<PlainState, "chance"> {
   return all;
 }
 
 /** Items lie in their rings from the head on; what stands in places left long ago decides nothing and is the same too. */
-function seen(state: Omit<PlainState, "chance" | "freed">) {
+function seen(state: Omit<PlainState, "chance">) {
   const { completions, ...all } = state;
   const { count, machine, tick } = completions;
   return {

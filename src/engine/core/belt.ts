@@ -1,6 +1,6 @@
 /** Belts: first-in-first-out delays with room for so many items. */
-import { momentParts, onPlaces, placeMoment } from "./memory";
-import { advanceExit, endSlot, lateOf, slotLate, startSlot } from "./pace";
+import { onPlaces, placeMoment } from "./memory";
+import { advanceEntry, advanceExit, previousIsDue } from "./pace";
 import { Belt, Place } from "./records";
 import { NEVER, wake } from "./schedule";
 
@@ -9,15 +9,14 @@ import { NEVER, wake } from "./schedule";
  * so that a belt is loaded to its rate however unevenly items come to it: 60/min are taken out of 110/min, though every
  * second item would be 55/min.
  */
-export function enterBelt(belt: Belt, item: i32, born: i32, now: i32, late: i32): void {
+export function enterBelt(belt: Belt, item: i32, born: i32, now: i32): bool {
   const count = belt.count;
-  startSlot(belt, now, late);
-  const slot = momentParts > 0 ? belt.entryDue : max(belt.entryDue, now);
-  const ready = slot + belt.transitTicks;
+  if (isFull(belt, now)) return false;
+  if (!previousIsDue(belt, now)) return false;
+  const ready = max(belt.entryDue, now) + belt.transitTicks;
+  advanceEntry(belt, now);
   const place = belt.next;
   place.ready = ready;
-  place.readyLag = belt.entryLag;
-  endSlot(belt);
   place.born = born;
   place.item = item;
   belt.next = after(belt, place);
@@ -25,13 +24,7 @@ export function enterBelt(belt: Belt, item: i32, born: i32, now: i32, late: i32)
   if (count + 1 > belt.high) belt.high = count + 1;
   if (belt.entersAt >= 0) bookAt(belt.entersAt + item, 1, now);
   if (count === 0) wake(belt.taker, max(ready, belt.exitDue));
-}
-
-/** The moment in this tick from which a belt takes an item (pace.ts); NEVER if not in it. */
-export function entranceLate(belt: Belt, now: i32): i32 {
-  if (isFull(belt, now)) return NEVER;
-  const late = slotLate(belt, now);
-  return belt.leftAt === now ? max(late, belt.roomLate) : late;
+  return true;
 }
 
 /** A held-up belt does without the place at its entrance, which is only for one that moves. */
@@ -44,24 +37,15 @@ export function headLeavesAt(belt: Belt): i32 {
   return belt.count === 0 ? NEVER : max(belt.head.ready, belt.exitDue);
 }
 
-/** The moment in this tick from which an item that may leave by its end may. */
-export function headLate(belt: Belt, now: i32): i32 {
-  if (momentParts === 0) return 0;
-  return max(lateOf(belt.head.ready, belt.head.readyLag, now), lateOf(belt.exitDue, belt.exitLag, now));
-}
-
-export function removeHead(belt: Belt, now: i32, late: i32): void {
+export function removeHead(belt: Belt, now: i32): void {
   const head = belt.head;
-  // It had room before unless it was full, or its head came to lie still.
-  const layStill = belt.count >= belt.room && late > lateOf(head.ready, head.readyLag, now);
-  belt.roomLate = belt.count === belt.capacity || layStill ? late : 0;
   if (belt.leavesAt >= 0) bookAt(belt.leavesAt + head.item, -1, now);
   belt.head = after(belt, head);
   const count = belt.count - 1;
   belt.count = count;
   if (count < belt.low) belt.low = count;
   belt.leftAt = now;
-  advanceExit(belt, now, late);
+  advanceExit(belt, now);
   if (belt.isAwaited) {
     belt.isAwaited = 0;
     wake(belt.giver, now);

@@ -3,7 +3,6 @@ import {
   bufferBorn,
   bufferCapacity,
   bufferCount,
-  bufferFreedAt,
   bufferHead,
   bufferLimit,
   bufferMoment,
@@ -14,25 +13,14 @@ import {
   itemCount,
   low,
   machineBufferFor,
-  momentParts,
 } from "./memory";
-import { NEVER, tick } from "./schedule";
+import { tick } from "./schedule";
 
 export function enterInfeed(m: i32, item: i32, born: i32): bool {
-  if (!hasRoomFor(m, item)) return false;
-  put(machineBufferFor[m * itemCount + item], born);
-  return true;
-}
-
-export function hasRoomFor(m: i32, item: i32): bool {
   const buffer = machineBufferFor[m * itemCount + item];
-  return buffer >= 0 && bufferCount[buffer] < bufferLimit[buffer];
-}
-
-/** The moment in this tick from which there is room (pace.ts): its end, if a cycle made it; NEVER if there is none. */
-export function infeedLate(m: i32, item: i32): i32 {
-  if (!hasRoomFor(m, item)) return NEVER;
-  return bufferFreedAt[machineBufferFor[m * itemCount + item]] === tick ? momentParts : 0;
+  if (buffer < 0 || bufferCount[buffer] >= bufferLimit[buffer]) return false;
+  put(buffer, born);
+  return true;
 }
 
 /** Stores an item. */

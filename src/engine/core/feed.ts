@@ -1,7 +1,7 @@
 /** Feeds: what they release, when, and the vehicles they unload. */
 import { cutOrSupply, drawInterval, drawLateness, drawLoad, drawVehicle } from "./chance";
 import { atGate, gateTicks, isGated, keepsVehicles, mostAtGate, vehicleHeldTicks } from "./gate-memory";
-import { letsIn, offer, REFUSED } from "./hand-over";
+import { letsIn, offer } from "./hand-over";
 import { changeHeld } from "./held";
 import {
   fed,
@@ -18,7 +18,6 @@ import {
   hasChance,
   isOut,
   itemLate,
-  momentParts,
   paceDue,
   paceParts,
   paceRest,
@@ -33,7 +32,7 @@ import {
   vehicleLate,
   vehicleWaitTicks,
 } from "./memory";
-import { addInterval, advanceFeed, feedLate, putOff, startSchedule } from "./pace";
+import { addInterval, advanceFeed, putOff, startSchedule } from "./pace";
 import { Connection } from "./records";
 import { waitsForSlot } from "./refusal";
 import { NEVER, tick, wakeAll } from "./schedule";
@@ -64,17 +63,6 @@ export function pullFeed(f: i32, entry: Connection, outlet: Connection): bool {
   return isReleased;
 }
 
-/** The moment in this tick from which a merge may take an item from a feed; NEVER if not in it, or if chance has a part in it. */
-export function releaseLate(f: i32, entry: Connection): i32 {
-  if (hasChance || paceParts[f] === 0 || paceDue[f] > tick) return NEVER;
-  if (feedBatchItems[f] > 0 && vehicleItems[f] === 0) return NEVER;
-  return letsIn(entry, nextItem(f)) ? feedLate(f, paceDue[f], tick) : NEVER;
-}
-
-export function nextItem(f: i32): i32 {
-  return feedSequenceValues[feedSequenceStart[f] + feedTurn[f]];
-}
-
 /** Paces of feeds come first, so a feed's index is its pace's. */
 function release(f: i32, entry: Connection, connection: Connection): bool {
   if (hasChance) {
@@ -83,9 +71,8 @@ function release(f: i32, entry: Connection, connection: Connection): bool {
   }
   if (paceParts[f] === 0 || paceDue[f] + itemLate[f] > tick || isOut[f]) return false;
   if (feedBatchItems[f] > 0 && vehicleItems[f] === 0) return false;
-  const item = nextItem(f);
-  const late = feedLate(f, paceDue[f] + itemLate[f], tick);
-  if (!letsIn(entry, item) || offer(connection, item, tick, tick, late) === REFUSED) {
+  const item = feedSequenceValues[feedSequenceStart[f] + feedTurn[f]];
+  if (!letsIn(entry, item) || !offer(connection, item, tick, tick)) {
     noteHeld(f);
     return false;
   }
@@ -99,11 +86,10 @@ function release(f: i32, entry: Connection, connection: Connection): bool {
  * nothing of the stated mean. Only a line that is held up holds the feed: what is still to come is then put off, tick by tick.
  */
 function admit(f: i32, entry: Connection, connection: Connection): bool {
-  const late = atGate[f] > 0 ? 0 : momentParts;
   arrive(f);
   if (atGate[f] === 0) return false;
-  const item = nextItem(f);
-  const isAdmitted = letsIn(entry, item) && offer(connection, item, tick, tick, late) !== REFUSED;
+  const item = feedSequenceValues[feedSequenceStart[f] + feedTurn[f]];
+  const isAdmitted = letsIn(entry, item) && offer(connection, item, tick, tick);
   if (isAdmitted) {
     atGate[f] = atGate[f] - 1;
     send(f, item);

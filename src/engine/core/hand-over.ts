@@ -1,29 +1,22 @@
 /**
- * Handing an item over to whatever a connection leads to: first it is asked from which moment in the tick it would take the
- * item, which changes nothing, then it is given.
+ * Handing an item over to whatever a connection leads to. Each function returns whether the item was taken; what was not
+ * taken has changed nothing.
  */
 import { DIVIDER, EVEN, LAST_FIRST, MACHINE, OUTLET } from "../../network/kinds";
-import { enterBelt, entranceLate } from "./belt";
-import { enterInfeed, infeedLate } from "./buffer";
+import { enterBelt } from "./belt";
+import { enterInfeed } from "./buffer";
 import { changeHeld, countStay } from "./held";
 import { dividerNumber, dividerOutlets, itemCount, left, machinePlace, outletItem, outletItems } from "./memory";
 import { Connection, Divider } from "./records";
-import { NEVER, wake } from "./schedule";
+import { wake } from "./schedule";
 
-/** Nowhere: what is not taken. */
-export const REFUSED = -1;
-
-/**
- * Recursion goes one call deeper for each divider met without a belt between; the network's checks bound that.
- * @param late the moment in this tick from which the item may go (pace.ts)
- * @returns that at which it goes, or REFUSED
- */
-export function offer(connection: Connection, item: i32, born: i32, now: i32, late: i32): i32 {
-  const opens = opensLate(connection, item, now);
-  if (opens === NEVER) return REFUSED;
-  const moment = max(opens, late);
-  give(connection, item, born, now, moment);
-  return moment;
+/** Recursion goes one call deeper for each divider met without a belt between; the network's checks bound that. */
+export function offer(connection: Connection, item: i32, born: i32, now: i32): bool {
+  if (!letsIn(connection, item)) return false;
+  const belt = connection.belt;
+  const taken = belt !== null ? enterBelt(belt, item, born, now) : handOver(connection, item, born, now);
+  if (taken) connection.passed += 1;
+  return taken;
 }
 
 export function letsIn(connection: Connection, item: i32): bool {
@@ -31,77 +24,34 @@ export function letsIn(connection: Connection, item: i32): bool {
   return allows === null || allows[item] === 1;
 }
 
-/** The moment in this tick from which an item is taken; NEVER if it is not. */
-export function opensLate(connection: Connection, item: i32, now: i32): i32 {
-  if (!letsIn(connection, item)) return NEVER;
-  const belt = connection.belt;
-  if (belt !== null) return entranceLate(belt, now);
+function handOver(connection: Connection, item: i32, born: i32, now: i32): bool {
   const element = connection.toIndex;
   switch (connection.toKind) {
     case MACHINE:
-      return infeedLate(element, item);
-    case DIVIDER:
-      return dividerOpensLate(dividerNumber(element), item, now);
-    case OUTLET:
-      return takesOut(element, item) ? 0 : NEVER;
-    default:
-      return NEVER;
-  }
-}
-
-function dividerOpensLate(divider: Divider, item: i32, now: i32): i32 {
-  const end = divider.first + divider.count;
-  let first = NEVER;
-  for (let i = divider.first; i < end; i++) first = min(first, opensLate(dividerOutlets[i], item, now));
-  return first;
-}
-
-/** To what is open to it at that moment. */
-function give(connection: Connection, item: i32, born: i32, now: i32, late: i32): void {
-  connection.passed += 1;
-  const belt = connection.belt;
-  if (belt !== null) {
-    enterBelt(belt, item, born, now, late);
-    return;
-  }
-  const element = connection.toIndex;
-  switch (connection.toKind) {
-    case MACHINE:
-      enterInfeed(element, item, born);
+      if (!enterInfeed(element, item, born)) return false;
       wake(machinePlace[element], now);
-      break;
+      return true;
     case DIVIDER:
-      divide(dividerNumber(element), item, born, now, late);
-      break;
+      return divide(dividerNumber(element), item, born, now);
     case OUTLET:
-      leavePlant(element, item, born, now);
-      break;
+      return leavePlant(element, item, born, now);
+    default:
+      return false;
   }
 }
 
-/**
- * To the first outlet, in the divider's order, of those that are open by then, or else that opens first.
- * @returns as `offer`
- */
-export function divide(divider: Divider, item: i32, born: i32, now: i32, late: i32): i32 {
+export function divide(divider: Divider, item: i32, born: i32, now: i32): bool {
   const count = divider.count;
   const rule = divider.rule;
   let outlet = rule === EVEN ? divider.turn : rule === LAST_FIRST ? count - 1 : 0;
-  let chosen = -1;
-  let first = NEVER;
-  for (let tried = 0; tried < count && first > late; tried++) {
-    const opens = opensLate(dividerOutlets[divider.first + outlet], item, now);
-    if (opens < first) {
-      first = opens;
-      chosen = outlet;
-    }
+  for (let tried = 0; tried < count; tried++) {
+    const isTaken = offer(dividerOutlets[divider.first + outlet], item, born, now);
     outlet = rule === LAST_FIRST ? outlet - 1 : turnAfter(outlet, count);
+    if (!isTaken) continue;
+    if (rule === EVEN) divider.turn = outlet;
+    return true;
   }
-  if (chosen < 0) return REFUSED;
-  const moment = max(first, late);
-  give(dividerOutlets[divider.first + chosen], item, born, now, moment);
-  if (rule === EVEN) divider.turn = turnAfter(chosen, count);
-  return moment;
+  return false;
 }
 
 /** The next of so many. (A division would take as long as all the rest.) */
@@ -109,13 +59,9 @@ export function turnAfter(turn: i32, count: i32): i32 {
   return turn + 1 === count ? 0 : turn + 1;
 }
 
-function takesOut(outlet: i32, item: i32): bool {
-  const taken = outletItem[outlet];
-  return taken < 0 || taken === item;
-}
-
 export function leavePlant(outlet: i32, item: i32, born: i32, now: i32): bool {
-  if (!takesOut(outlet, item)) return false;
+  const taken = outletItem[outlet];
+  if (taken >= 0 && taken !== item) return false;
   left[item] = left[item] + 1;
   const at = outlet * itemCount + item;
   outletItems[at] = outletItems[at] + 1;

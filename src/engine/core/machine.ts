@@ -1,16 +1,14 @@
 /** A machine's turn: products out, cycles, items in. */
 import { BLOCKED, DOWN, HELD, RUNNING, STARVED } from "../states";
-import { headLate, headLeavesAt, removeHead } from "./belt";
-import { enterInfeed, infeedLate, oldest, put, withdraw } from "./buffer";
+import { headLeavesAt, removeHead } from "./belt";
+import { enterInfeed, oldest, put, withdraw } from "./buffer";
 import { breakOrRepair, endRandomCycle, isDown, nextChange, startRandomCycle } from "./chance";
-import { offer, REFUSED } from "./hand-over";
+import { offer } from "./hand-over";
 import { changeHeld, countStay, enterState, noteLack } from "./held";
 import {
   bufferCapacity,
   bufferCount,
-  bufferFreedAt,
   bufferItem,
-  bufferLimit,
   bufferOutlets,
   bufferOutletsStart,
   bufferPerCycle,
@@ -29,7 +27,6 @@ import {
   machinePace,
   machineState,
   made,
-  momentParts,
   paceDue,
   taken,
 } from "./memory";
@@ -108,7 +105,7 @@ function releaseProducts(buffer: i32): i32 {
   let next = NEVER;
   for (let i = bufferOutletsStart[buffer]; i < bufferOutletsStart[buffer + 1]; i++) {
     while (bufferCount[buffer] > 0) {
-      if (offer(bufferOutlets[i], item, oldest(buffer), tick, 0) === REFUSED) {
+      if (!offer(bufferOutlets[i], item, oldest(buffer), tick)) {
         next = min(next, opensAt(bufferOutlets[i], item, tick));
         break;
       }
@@ -124,9 +121,7 @@ function handOverProducts(buffer: i32): void {
   for (let i = bufferOutletsStart[buffer]; i < bufferOutletsStart[buffer + 1]; i++) {
     const connection = bufferOutlets[i];
     if (connection.belt !== null) break;
-    while (bufferCount[buffer] > 0 && offer(connection, item, oldest(buffer), tick, momentParts) !== REFUSED) {
-      withdraw(buffer);
-    }
+    while (bufferCount[buffer] > 0 && offer(connection, item, oldest(buffer), tick)) withdraw(buffer);
   }
 }
 
@@ -165,7 +160,6 @@ function takeForCycle(first: i32, end: i32): void {
   for (let buffer = first; buffer < end; buffer++) {
     const count = bufferPerCycle[buffer];
     const item = bufferItem[buffer];
-    if (bufferCount[buffer] >= bufferLimit[buffer]) bufferFreedAt[buffer] = tick;
     for (let n = 0; n < count; n++) {
       const dwell = tick - withdraw(buffer);
       dwellTicks[item] = dwellTicks[item] + dwell;
@@ -183,10 +177,8 @@ function takeFromBelts(m: i32): i32 {
   for (let i = machineBeltsStart[m]; i < machineBeltsStart[m + 1]; i++) {
     const belt = machineBelts[i];
     if (headLeavesAt(belt) <= tick) {
-      const opens = infeedLate(m, belt.head.item);
-      if (opens === NEVER) continue;
-      enterInfeed(m, belt.head.item, belt.head.born);
-      removeHead(belt, tick, max(opens, headLate(belt, tick)));
+      if (!enterInfeed(m, belt.head.item, belt.head.born)) continue;
+      removeHead(belt, tick);
     }
     next = min(next, headLeavesAt(belt));
   }

@@ -18,8 +18,6 @@ export declare const feedCount: i32;
 export declare const hasVehicles: i32;
 export declare const stepCount: i32;
 export declare const limitCount: i32;
-/** In how many parts of a tick belts count; 0 where that is not the same for all (pace.ts). */
-export declare const momentParts: i32;
 
 declare const sweepKindAt: usize;
 export const sweepKind = changetype<Bytes>(sweepKindAt);
@@ -136,9 +134,6 @@ declare const bufferCountAt: usize;
 export const bufferCount = changetype<Ints>(bufferCountAt);
 declare const bufferLimitAt: usize;
 export const bufferLimit = changetype<Ints>(bufferLimitAt);
-declare const bufferFreedAtAt: usize;
-/** The tick at which a cycle last made room in it when it was full. */
-export const bufferFreedAt = changetype<Ints>(bufferFreedAtAt);
 declare const bufferBornAt: usize;
 export const bufferBorn = changetype<Ints>(bufferBornAt);
 declare const bufferMomentAt: usize;

@@ -8,9 +8,8 @@ import { Bytes } from "./arrays";
 /** An item's place on a belt. */
 @unmanaged
 export class Place {
-  /** The tick from which the item may leave, and how much before its end (pace.ts). */
+  /** The tick from which the item may leave. */
   ready: i32;
-  readyLag: i32;
   /** The tick at which it was fed or made. */
   born: i32;
   item: i32;
@@ -46,9 +45,7 @@ export class Belt {
   isAwaited: i32;
   low: i32;
   high: i32;
-  /** The tick at which an item last left, and the moment from which its place was free (pace.ts). */
   leftAt: i32;
-  roomLate: i32;
 }
 
 @unmanaged

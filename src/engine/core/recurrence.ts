@@ -17,7 +17,6 @@ import {
   feedCount,
   machinePace,
   machines,
-  momentParts,
   paceDue,
   paceLag,
   paceWhole,
@@ -146,21 +145,18 @@ function sameBelts(shift: usize, ticks: i32): bool {
   return true;
 }
 
-/** What may leave by now is simply waiting; without moments, what may in the next tick, too. */
-function sameReady(here: Place, wasReady: i32, wasLag: i32): bool {
-  const waiting = momentParts > 0 ? tick : tick + 1;
-  if (here.ready <= waiting && wasReady <= waiting) return true;
-  return here.ready === wasReady && here.readyLag === wasLag;
-}
-
-/** @param keptHead where the head lay, not the copy */
+/**
+ * An item that may leave at the next tick at the latest is simply waiting.
+ * @param keptHead where the head lay, not the copy
+ */
 function sameItems(belt: Belt, keptHead: Place, shift: usize, ticks: i32): bool {
   let here = belt.head;
   let there = keptHead;
   for (let n = belt.count; n > 0; n--) {
     const then = kept<Place>(there, shift);
     if (here.item !== then.item) return false;
-    if (!sameReady(here, then.ready + ticks, then.readyLag)) return false;
+    const wasReady = then.ready + ticks;
+    if (here.ready !== wasReady && (here.ready - tick > 1 || wasReady - tick > 1)) return false;
     here = after(belt, here);
     there = after(belt, there);
   }

@@ -15,9 +15,9 @@
  * passed over (schedule.ts).
  */
 import { DIVIDER, FEED, MACHINE, MERGE, OUTLET } from "../../network/kinds";
-import { headLate, headLeavesAt, removeHead } from "./belt";
-import { beginFeedSteps, nextItem, nextRelease, pullFeed, releaseLate, turnFeed, turnVehicles } from "./feed";
-import { divide, leavePlant, offer, opensLate, REFUSED, turnAfter } from "./hand-over";
+import { headLeavesAt, removeHead } from "./belt";
+import { beginFeedSteps, nextRelease, pullFeed, turnFeed, turnVehicles } from "./feed";
+import { divide, leavePlant, offer, turnAfter } from "./hand-over";
 import { noteExtremes } from "./held";
 import { countOverLimits } from "./limits";
 import { turnMachine } from "./machine";
@@ -86,7 +86,7 @@ function turnOutlet(outlet: i32): i32 {
     const belt = outletBelts[i];
     if (headLeavesAt(belt) <= tick) {
       if (!leavePlant(outlet, belt.head.item, belt.head.born, tick)) continue;
-      removeHead(belt, tick, headLate(belt, tick));
+      removeHead(belt, tick);
     }
     next = min(next, headLeavesAt(belt));
   }
@@ -100,9 +100,8 @@ function turnDivider(divider: Divider): i32 {
   const leaves = headLeavesAt(belt);
   if (leaves > now) return leaves;
   const item = belt.head.item;
-  const moment = divide(divider, item, belt.head.born, now, headLate(belt, now));
-  if (moment === REFUSED) return dividerOpensAt(divider, item, now);
-  removeHead(belt, now, moment);
+  if (!divide(divider, item, belt.head.born, now)) return dividerOpensAt(divider, item, now);
+  removeHead(belt, now);
   return headLeavesAt(belt);
 }
 
@@ -111,10 +110,6 @@ function turnMerge(g: i32): i32 {
   const count = mergeStart[g + 1] - first;
   let inlet = mergeTurn[g];
   for (let tried = 0; tried < count; tried++) {
-    for (let other = earlierThan(g, first, inlet, count); other >= 0; other = earlierThan(g, first, inlet, count)) {
-      passOn(g, first + other);
-      if (mergeEven[g]) mergeTurn[g] = turnAfter(other, count);
-    }
     const isPassed = passOn(g, first + inlet);
     inlet = turnAfter(inlet, count);
     if (isPassed && mergeEven[g]) mergeTurn[g] = inlet;
@@ -124,45 +119,15 @@ function turnMerge(g: i32): i32 {
   return next;
 }
 
-/** Where an inlet's turn comes, but its item only within the tick: another whose item may go before it, or -1. */
-function earlierThan(g: i32, first: i32, turn: i32, count: i32): i32 {
-  let late = comesLate(first + turn);
-  if (late === 0 || late === NEVER) return -1;
-  let earlier = -1;
-  for (let inlet = turnAfter(turn, count); inlet !== turn; inlet = turnAfter(inlet, count)) {
-    const comes = comesLate(first + inlet);
-    if (comes >= late) continue;
-    const goes = max(comes, opensLate(mergeOutlet[g], itemAt(first + inlet), tick));
-    if (goes >= late) continue;
-    late = goes;
-    earlier = inlet;
-  }
-  return earlier;
-}
-
-/** The moment from which an inlet's item may pass, one a tick; NEVER if not in this one. */
-function comesLate(inlet: i32): i32 {
-  const feed = mergeInletFeed[inlet];
-  if (feed >= 0) return releaseLate(feed, mergeInlets[inlet]);
-  const belt = mergeInlets[inlet].belt!;
-  return headLeavesAt(belt) > tick || belt.leftAt === tick ? NEVER : headLate(belt, tick);
-}
-
-function itemAt(inlet: i32): i32 {
-  const feed = mergeInletFeed[inlet];
-  return feed >= 0 ? nextItem(feed) : mergeInlets[inlet].belt!.head.item;
-}
-
 /** @param inlet index into the merges' list of inlets */
 function passOn(g: i32, inlet: i32): bool {
   const connection = mergeInlets[inlet];
   const feed = mergeInletFeed[inlet];
   if (feed >= 0) return pullFeed(feed, connection, mergeOutlet[g]);
   const belt = connection.belt!;
-  if (headLeavesAt(belt) > tick || belt.leftAt === tick) return false;
-  const moment = offer(mergeOutlet[g], belt.head.item, belt.head.born, tick, headLate(belt, tick));
-  if (moment === REFUSED) return false;
-  removeHead(belt, tick, moment);
+  if (headLeavesAt(belt) > tick) return false;
+  if (!offer(mergeOutlet[g], belt.head.item, belt.head.born, tick)) return false;
+  removeHead(belt, tick);
   return true;
 }
 

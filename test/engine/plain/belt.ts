@@ -1,6 +1,6 @@
 /** Belts: first-in-first-out delays with room for so many items. */
 import type { Program } from "../../../src/network/program.ts";
-import { advanceBelt, isDue, momentOf, slotOpens } from "./pace.ts";
+import { advancePace, isDue, previousIsDue } from "./pace.ts";
 import type { State } from "./state.ts";
 
 /**
@@ -8,29 +8,25 @@ import type { State } from "./state.ts";
  * so that a belt is loaded to its rate however unevenly items come to it: 60/min are taken out of 110/min, though every
  * second item would be 55/min.
  */
-export function enterBelt(program: Program, state: State, b: number, item: number, born: number, moment: number): void {
-  const { capacity, ring, entryPace, transitTicks, momentParts } = program.belt;
+export function enterBelt(program: Program, state: State, b: number, item: number, born: number): boolean {
+  const { capacity, ring, entryPace, transitTicks } = program.belt;
+  const pace = entryPace[b]!;
   const count = state.beltCount[b]!;
   const places = capacity[b]!;
-  const dueTick = state.paceDue[entryPace[b]!]!;
-  const slot = advanceBelt(program, state, entryPace[b]!, moment);
+  const slot = state.paceDue[pace]!;
+  if (isFull(program, state, b)) return false;
+  if (!previousIsDue(state, pace)) return false;
+  advancePace(state, pace);
   let offset = state.beltHead[b]! + count;
   if (offset >= places) offset -= places;
   const place = ring[b]! + offset;
-  state.placeReady[place] = (momentParts > 0 ? slot.due : Math.max(dueTick, state.tick)) + transitTicks[b]!;
-  state.placeReadyLag[place] = slot.lag;
+  state.placeReady[place] = Math.max(slot, state.tick) + transitTicks[b]!;
   state.placeItem[place] = item;
   state.placeBorn[place] = born;
   state.beltCount[b] = count + 1;
   state.onPlaces[program.belt.at[b]! * program.itemCount + item]! += 1;
   if (count + 1 > state.marks.beltHigh[b]!) state.marks.beltHigh[b] = count + 1;
-}
-
-/** The moment from which the belt takes an item; Infinity if not by the end of this tick. */
-export function entranceOpens(program: Program, state: State, b: number): number {
-  if (isFull(program, state, b)) return Number.POSITIVE_INFINITY;
-  const opens = slotOpens(program, state, program.belt.entryPace[b]!);
-  return state.marks.beltLeftAt[b] === state.tick ? Math.max(opens, state.freed.belts[b]!) : opens;
+  return true;
 }
 
 export function isFull(program: Program, state: State, b: number): boolean {
@@ -50,29 +46,15 @@ export function readyHead(program: Program, state: State, b: number): number {
   return state.placeReady[place]! <= state.tick && isDue(state, program.belt.exitPace[b]!) ? place : -1;
 }
 
-/** The moment from which the head, which may leave by the end of the tick, may. */
-export function headComes(program: Program, state: State, b: number): number {
-  const exit = program.belt.exitPace[b]!;
-  return Math.max(arrival(program, state, b), momentOf(program, state, state.paceDue[exit]!, state.paceLag[exit]!));
-}
-
-function arrival(program: Program, state: State, b: number): number {
-  const place = program.belt.ring[b]! + state.beltHead[b]!;
-  return momentOf(program, state, state.placeReady[place]!, state.placeReadyLag[place]!);
-}
-
-export function removeHead(program: Program, state: State, b: number, moment: number): void {
-  const { room, capacity, ring, exitPace } = program.belt;
-  const count = state.beltCount[b]!;
-  // A belt that moves has its place at the entrance; one that is held up, or has not even that, is full until now.
-  const wasFull = count === capacity[b]! || (count >= room[b]! && arrival(program, state, b) < moment);
-  state.freed.belts[b] = wasFull ? moment : 0;
+export function removeHead(program: Program, state: State, b: number): void {
   const head = state.beltHead[b]!;
-  const item = state.placeItem[ring[b]! + head]!;
+  const item = state.placeItem[program.belt.ring[b]! + head]!;
   state.onPlaces[program.belt.at[b]! * program.itemCount + item]! -= 1;
-  state.beltHead[b] = head + 1 === capacity[b] ? 0 : head + 1;
-  state.beltCount[b] = count - 1;
-  if (count - 1 < state.marks.beltLow[b]!) state.marks.beltLow[b] = count - 1;
+  const next = head + 1;
+  state.beltHead[b] = next === program.belt.capacity[b] ? 0 : next;
+  const count = state.beltCount[b]! - 1;
+  state.beltCount[b] = count;
+  if (count < state.marks.beltLow[b]!) state.marks.beltLow[b] = count;
   state.marks.beltLeftAt[b] = state.tick;
-  advanceBelt(program, state, exitPace[b]!, moment);
+  advancePace(state, program.belt.exitPace[b]!);
 }

@@ -1,6 +1,5 @@
 /** Buffers at machines: first-in-first-out, each for one kind of item. */
 import type { Program } from "../../../src/network/program.ts";
-import { end } from "./pace.ts";
 import type { State } from "./state.ts";
 
 export function enterInfeed(program: Program, state: State, m: number, item: number, born: number): boolean {
@@ -8,13 +7,6 @@ export function enterInfeed(program: Program, state: State, m: number, item: num
   if (buffer < 0 || state.bufferCount[buffer]! >= state.bufferLimit[buffer]!) return false;
   store(program, state, buffer, born);
   return true;
-}
-
-/** The moment from which there is room: the end of a tick in which a cycle made some. */
-export function infeedOpens(program: Program, state: State, m: number, item: number): number {
-  const buffer = program.machine.bufferFor[m * program.itemCount + item]!;
-  if (buffer < 0 || state.bufferCount[buffer]! >= state.bufferLimit[buffer]!) return Number.POSITIVE_INFINITY;
-  return state.freed.buffers[buffer] === state.tick ? end(program, state) : 0;
 }
 
 export function store(program: Program, state: State, buffer: number, born: number): void {

@@ -3,7 +3,7 @@ import type { Program } from "../../../src/network/program.ts";
 import { DIVIDER } from "../../../src/network/program.ts";
 import { isFull } from "./belt.ts";
 import { letsIn, offer } from "./hand-over.ts";
-import { addInterval, advanceFeed, beginning, end, isDue } from "./pace.ts";
+import { addInterval, advanceFeed, isDue } from "./pace.ts";
 import type { State } from "./state.ts";
 
 export function turnFeed(program: Program, state: State, f: number): void {
@@ -18,26 +18,6 @@ export function pullFeed(program: Program, state: State, f: number, entry: numbe
   return isReleased;
 }
 
-/** From which moment a merge may take an item; Infinity if not by the end of this tick. */
-export function releasesFrom(program: Program, state: State, f: number, entry: number): number {
-  const isEmpty = program.feed.batchItems[f]! > 0 && state.vehicleItems[f] === 0;
-  if (program.random !== null || state.paceParts[f] === 0 || !isDue(state, f) || isEmpty)
-    return Number.POSITIVE_INFINITY;
-  return letsIn(program, entry, nextItem(program, state, f)) ? feedComes(program, state, f) : Number.POSITIVE_INFINITY;
-}
-
-/** When it is due, in belts' parts of a tick, rounded down. */
-function feedComes(program: Program, state: State, f: number): number {
-  const { momentParts } = program.belt;
-  const late = state.paceDue[f]! + (state.chance.late[f] ?? 0);
-  const lag = Math.floor((state.paceLag[f]! * momentParts) / state.paceParts[f]!);
-  return late < state.tick ? beginning(program, state) : late * momentParts - lag;
-}
-
-function isTaken(moment: number): boolean {
-  return moment !== Number.POSITIVE_INFINITY;
-}
-
 /** Paces of feeds come first, so a feed's index is its pace's. */
 function release(program: Program, state: State, f: number, entry: number, connection: number): boolean {
   if (state.chance.isGated(f)) return admit(program, state, f, entry, connection);
@@ -45,8 +25,7 @@ function release(program: Program, state: State, f: number, entry: number, conne
   const isBatch = program.feed.batchItems[f]! > 0;
   if (isBatch && state.vehicleItems[f] === 0) return false;
   const item = nextItem(program, state, f);
-  const moment = feedComes(program, state, f);
-  if (!letsIn(program, entry, item) || !isTaken(offer(program, state, connection, item, state.tick, moment))) {
+  if (!letsIn(program, entry, item) || !offer(program, state, connection, item, state.tick)) {
     state.totals.feedHeldTicks[f]! += 1;
     return false;
   }
@@ -60,7 +39,6 @@ function release(program: Program, state: State, f: number, entry: number, conne
  * held up holds the feed: what is still to come is then put off, tick by tick.
  */
 function admit(program: Program, state: State, f: number, entry: number, connection: number): boolean {
-  const from = state.atGate[f]! > 0 ? beginning(program, state) : end(program, state);
   const { chance, totals, atGate, gateTicks } = state;
   const most = program.feed.batchItems[f]! > 0 ? state.vehicleItems[f]! : Number.POSITIVE_INFINITY;
   while (state.paceParts[f]! > 0 && state.paceDue[f]! + chance.late[f]! <= state.tick && atGate[f]! < most) {
@@ -70,7 +48,7 @@ function admit(program: Program, state: State, f: number, entry: number, connect
   }
   if (atGate[f] === 0) return false;
   const item = nextItem(program, state, f);
-  const isAdmitted = letsIn(program, entry, item) && isTaken(offer(program, state, connection, item, state.tick, from));
+  const isAdmitted = letsIn(program, entry, item) && offer(program, state, connection, item, state.tick);
   if (isAdmitted) {
     atGate[f]! -= 1;
     send(program, state, f, item);
@@ -115,7 +93,7 @@ function send(program: Program, state: State, f: number, item: number): void {
   state.marks.held[item]! += 1;
 }
 
-export function nextItem(program: Program, state: State, f: number): number {
+function nextItem(program: Program, state: State, f: number): number {
   const { start, values } = program.feed.sequence;
   return values[start[f]! + state.feedTurn[f]!]!;
 }

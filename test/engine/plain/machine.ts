@@ -1,9 +1,9 @@
 /** A machine's turn: products out, cycles, items in. */
 import type { Program } from "../../../src/network/program.ts";
-import { headComes, readyHead, removeHead } from "./belt.ts";
-import { enterInfeed, infeedOpens, store, withdraw } from "./buffer.ts";
+import { readyHead, removeHead } from "./belt.ts";
+import { enterInfeed, store, withdraw } from "./buffer.ts";
 import { countStay, offer } from "./hand-over.ts";
-import { advanceCycle, beginning, end, isDue } from "./pace.ts";
+import { advanceCycle, isDue } from "./pace.ts";
 import { BLOCKED, HELD, RUNNING, STARVED, STATE_COUNT, type State } from "./state.ts";
 
 export function turnMachine(program: Program, state: State, m: number): void {
@@ -57,8 +57,7 @@ function releaseProducts(program: Program, state: State, buffer: number, onlyDir
     if (onlyDirectly && program.connection.belt[values[i]!]! >= 0) break;
     while (state.bufferCount[buffer]! > 0) {
       const born = state.bufferBorn[program.buffer.ring[buffer]! + state.bufferHead[buffer]!]!;
-      const from = onlyDirectly ? end(program, state) : beginning(program, state);
-      if (offer(program, state, values[i]!, item, born, from) === Number.POSITIVE_INFINITY) break;
+      if (!offer(program, state, values[i]!, item, born)) break;
       withdraw(program, state, buffer);
     }
   }
@@ -105,7 +104,6 @@ function takeForCycle(program: Program, state: State, first: number, end: number
   for (let buffer = first; buffer < end; buffer++) {
     const count = perCycle[buffer]!;
     const kind = item[buffer]!;
-    if (state.bufferCount[buffer]! >= state.bufferLimit[buffer]!) state.freed.buffers[buffer] = state.tick;
     for (let n = 0; n < count; n++) {
       const dwell = state.tick - withdraw(program, state, buffer);
       state.totals.dwellTicks[kind]! += dwell;
@@ -122,9 +120,8 @@ function takeFromBelts(program: Program, state: State, m: number): void {
   for (let i = start[m]!; i < start[m + 1]!; i++) {
     const b = values[i]!;
     const place = readyHead(program, state, b);
-    if (place < 0) continue;
-    const opens = infeedOpens(program, state, m, state.placeItem[place]!);
-    if (!enterInfeed(program, state, m, state.placeItem[place]!, state.placeBorn[place]!)) continue;
-    removeHead(program, state, b, Math.max(opens, headComes(program, state, b)));
+    if (place >= 0 && enterInfeed(program, state, m, state.placeItem[place]!, state.placeBorn[place]!)) {
+      removeHead(program, state, b);
+    }
   }
 }

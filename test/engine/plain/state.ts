@@ -43,12 +43,8 @@ export interface State {
   readonly onPlaces: Int32Array;
   /** By place in the belts' rings: the tick from which the item may leave, its kind, the tick it was fed or made. */
   readonly placeReady: Int32Array;
-  readonly placeReadyLag: Int32Array;
   readonly placeItem: Uint8Array;
   readonly placeBorn: Int32Array;
-
-  /** By belt: the moment at which an item left it when it was full; by buffer: the tick at which a cycle took of it then. */
-  readonly freed: { readonly belts: Float64Array; readonly buffers: Int32Array };
 
   readonly bufferHead: Int32Array;
   readonly bufferCount: Int32Array;
@@ -166,10 +162,8 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
     beltCount: new Int32Array(belt.count),
     onPlaces: new Int32Array(places.length * program.itemCount),
     placeReady: new Int32Array(belt.places),
-    placeReadyLag: new Int32Array(belt.places),
     placeItem: new Uint8Array(belt.places),
     placeBorn: new Int32Array(belt.places),
-    freed: { belts: new Float64Array(belt.count), buffers: new Int32Array(buffer.count).fill(-1) },
     bufferHead: new Int32Array(buffer.count),
     bufferCount: new Int32Array(buffer.count),
     bufferBorn: new Int32Array(buffer.places),

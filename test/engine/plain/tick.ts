@@ -16,9 +16,9 @@
  * the network lists them, an even divider's or merge's from the one whose turn it is.
  */
 import { DIVIDER, FEED, MACHINE, MERGE, OUTLET, type Program } from "../../../src/network/program.ts";
-import { headComes, readyHead, removeHead } from "./belt.ts";
-import { beginFeedSteps, nextItem, pullFeed, releasesFrom, turnFeed, turnVehicles } from "./feed.ts";
-import { divide, leavePlant, offer, opensFrom } from "./hand-over.ts";
+import { readyHead, removeHead } from "./belt.ts";
+import { beginFeedSteps, pullFeed, turnFeed, turnVehicles } from "./feed.ts";
+import { divide, leavePlant, offer } from "./hand-over.ts";
 import { countOverLimits } from "./limits.ts";
 import { turnMachine } from "./machine.ts";
 import type { State } from "./state.ts";
@@ -57,7 +57,7 @@ function turnOutlet(program: Program, state: State, outlet: number): void {
     const b = values[i]!;
     const place = readyHead(program, state, b);
     if (place >= 0 && leavePlant(program, state, outlet, state.placeItem[place]!, state.placeBorn[place]!)) {
-      removeHead(program, state, b, headComes(program, state, b));
+      removeHead(program, state, b);
     }
   }
 }
@@ -66,10 +66,9 @@ function turnDivider(program: Program, state: State, d: number): void {
   const b = program.divider.inletBelt[d]!;
   if (b < 0) return;
   const place = readyHead(program, state, b);
-  if (place < 0) return;
-  const from = headComes(program, state, b);
-  const moment = divide(program, state, d, state.placeItem[place]!, state.placeBorn[place]!, from);
-  if (moment !== Number.POSITIVE_INFINITY) removeHead(program, state, b, moment);
+  if (place >= 0 && divide(program, state, d, state.placeItem[place]!, state.placeBorn[place]!)) {
+    removeHead(program, state, b);
+  }
 }
 
 function turnMerge(program: Program, state: State, g: number): void {
@@ -77,52 +76,10 @@ function turnMerge(program: Program, state: State, g: number): void {
   const first = inlets.start[g]!;
   const count = inlets.start[g + 1]! - first;
   const turn = state.mergeTurn[g]!;
-  const passed = (inlet: number): void => {
-    if (passOn(program, state, g, first + inlet) && even[g] === 1) state.mergeTurn[g] = (inlet + 1) % count;
-  };
   for (let i = 0; i < count; i++) {
     const inlet = (turn + i) % count;
-    // Those go first whose item may go before that of the inlet whose turn it is.
-    for (let other = earlier(program, state, g, inlet); other >= 0; other = earlier(program, state, g, inlet)) {
-      passed(other);
-    }
-    passed(inlet);
+    if (passOn(program, state, g, first + inlet) && even[g] === 1) state.mergeTurn[g] = (inlet + 1) % count;
   }
-}
-
-function earlier(program: Program, state: State, g: number, turn: number): number {
-  const { inlets, outlet } = program.merge;
-  const first = inlets.start[g]!;
-  const count = inlets.start[g + 1]! - first;
-  let earliest = comesFrom(program, state, first + turn);
-  let found = -1;
-  if (earliest === Number.POSITIVE_INFINITY) return found;
-  for (let i = 1; i < count; i++) {
-    const other = (turn + i) % count;
-    const comes = comesFrom(program, state, first + other);
-    if (comes >= earliest) continue;
-    const opens = opensFrom(program, state, outlet[g]!, itemAt(program, state, first + other));
-    if (Math.max(comes, opens) < earliest) [earliest, found] = [Math.max(comes, opens), other];
-  }
-  return found;
-}
-
-/** The moment from which an inlet's item may pass, one a tick; Infinity if not by its end. */
-function comesFrom(program: Program, state: State, inlet: number): number {
-  const { inlets, inletFeed } = program.merge;
-  const connection = inlets.values[inlet]!;
-  const feed = inletFeed[inlet]!;
-  if (feed >= 0) return releasesFrom(program, state, feed, connection);
-  const b = program.connection.belt[connection]!;
-  const isAway = readyHead(program, state, b) < 0 || state.marks.beltLeftAt[b] === state.tick;
-  return isAway ? Number.POSITIVE_INFINITY : headComes(program, state, b);
-}
-
-function itemAt(program: Program, state: State, inlet: number): number {
-  const { inlets, inletFeed } = program.merge;
-  const feed = inletFeed[inlet]!;
-  if (feed >= 0) return nextItem(program, state, feed);
-  return state.placeItem[readyHead(program, state, program.connection.belt[inlets.values[inlet]!]!)]!;
 }
 
 /** @param inlet index into the merges' list of inlets */
@@ -133,11 +90,9 @@ function passOn(program: Program, state: State, g: number, inlet: number): boole
   if (feed >= 0) return pullFeed(program, state, feed, connection, outlet[g]!);
   const b = program.connection.belt[connection]!;
   const place = readyHead(program, state, b);
-  if (place < 0 || state.marks.beltLeftAt[b] === state.tick) return false;
-  const from = headComes(program, state, b);
-  const moment = offer(program, state, outlet[g]!, state.placeItem[place]!, state.placeBorn[place]!, from);
-  if (moment === Number.POSITIVE_INFINITY) return false;
-  removeHead(program, state, b, moment);
+  if (place < 0) return false;
+  if (!offer(program, state, outlet[g]!, state.placeItem[place]!, state.placeBorn[place]!)) return false;
+  removeHead(program, state, b);
   return true;
 }
 
