@@ -22,6 +22,7 @@ import {
   summary,
   writeScenario,
 } from "../../src/index.ts";
+import { formatted } from "../../src/report/json.ts";
 import { SCENARIOS } from "./command.ts";
 import { spoiled } from "./mutations.ts";
 import { faultsOf } from "./result-schema.ts";
@@ -56,7 +57,7 @@ async function through(text: string): Promise<string> {
   if (flow.applies) readable(estimateText(estimate(scenario.title, prepared.network, flow)));
   const run = simulate(prepared.program, { horizonTicks: prepared.horizonTicks, check: true });
   const { result, series } = analyse(run, scenario, flow, []);
-  expect(faultsOf(result)).toEqual([]);
+  expect(faultsOf(formatted("run", result))).toEqual([]);
   expect(strangeNumbers(result)).toEqual([]);
   readable(summary(result));
   const files = await reportFiles(result, series, { charts: false });

@@ -9,7 +9,7 @@ const BRIEF = ["--horizon", "20 min", "--seed", "of its own"];
 
 const STUDIES: readonly (readonly [name: string, ...args: string[]])[] = [
   ["", "run", UNRELIABLE, ...BRIEF, "--replications", "3"],
-  ["-compare", "compare", UNRELIABLE, ...BRIEF, "--replications", "3", "--tactic", "metered", "--look", "2"],
+  ["-compare", "compare", UNRELIABLE, ...BRIEF, "--replications", "3", "--tactic", "metered-105", "--look", "2"],
   ["-layouts", "layouts", UNRELIABLE, ...BRIEF, "--replications", "3", "--priority", "even"],
 ];
 
@@ -76,7 +76,8 @@ test.each([
 ])("%j is refused with a remedy, and nothing is written", async (args, remedy) => {
   const cwd = await emptyFolder();
   const { status, stdout, stderr } = await fillfront(args, { cwd });
-  expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
+  expect(status).toBe(2);
+  if (!args.includes("--json")) expect(stdout).toBe("");
   expect(stderr).toContain(remedy);
   expect(await readdir(cwd)).toEqual([]);
 });

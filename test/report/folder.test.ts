@@ -59,7 +59,7 @@ test("a new folder, its parents made, holds the files and nothing else", async (
 
 test("result.json reads back as the result", () => {
   const text = String(files.get("result.json"));
-  expect(JSON.parse(text)).toEqual(result);
+  expect(JSON.parse(text)).toEqual({ format: "fillfront-run", format_version: 1, ...result });
   expect(text.endsWith("}\n")).toBe(true);
 });
 
