@@ -121,11 +121,25 @@ function pick({ connections, dividers, merges }: Network) {
   return { connections, dividers, merges };
 }
 
+/** By machine, since machines of a tree are told as the file has them, those of a line written out as the flow comes to them. */
 function ran(scenario: Scenario) {
   const prepared = prepare(scenario);
   if (!prepared.ok) throw new Error(JSON.stringify(prepared.findings));
-  const { program, ...run } = simulate(prepared.program, { horizonTicks: prepared.horizonTicks });
-  return run;
+  const { program, totals, recurrence, steppedTicks } = simulate(prepared.program, {
+    horizonTicks: prepared.horizonTicks,
+  });
+  const byMachine = program.network.machines.map(({ id }, m): [string, number | undefined] => [id, totals.cycles[m]]);
+  return {
+    machines: new Map(byMachine),
+    passed: totals.passed,
+    fed: totals.fed,
+    recurrence: recurrence?.periodTicks,
+    steppedTicks,
+  };
+}
+
+function inNoOrder({ machines, ...rest }: ReturnType<typeof expand>) {
+  return { ...rest, machines: machines.toSorted((a, b) => (a.id < b.id ? -1 : 1)) };
 }
 
 describe("written out as a custom line", () => {
@@ -138,7 +152,7 @@ describe("written out as a custom line", () => {
   ])("%s: the same network, and from the file the same run", (_, scenario) => {
     const network = expand(scenario);
     const custom = asCustom(scenario, network);
-    expect(expand(custom)).toEqual(network);
+    expect(inNoOrder(expand(custom))).toEqual(inNoOrder(network));
     expect(ran(scenarioOf(writeScenario(custom)))).toEqual(ran(scenario));
   });
 });
