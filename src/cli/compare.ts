@@ -50,7 +50,7 @@ export async function compare(file: string, options: CompareOptions, terminal: T
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const replications = luckFrom(options, input, terminal);
-  refuseShard(shard, replications, input);
+  refuseShard(shard, replications);
   const priority = priorityFrom(options.priority);
   if (replications !== null && priority !== "loss") {
     throw new RefusedError(`--priority ${priority}: where something is left to chance, the loss decides`);

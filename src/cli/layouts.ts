@@ -61,7 +61,7 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   const { file: shown, scenario, warnings } = input;
   for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
   const replications = luckFrom(options, input, terminal);
-  refuseShard(shard, replications, input);
+  refuseShard(shard, replications);
   const asked = { line: options.line, ways, priority, lengths, growTo };
   if (replications === null) {
     await reportLaidOut(shown, studyOnce(shown, scenario, asked, terminal), folder, options, terminal);

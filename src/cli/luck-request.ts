@@ -2,7 +2,7 @@
 import type { Shard } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import type { Input } from "./input.ts";
-import { refusePart } from "./part.ts";
+import { refuseEmpty } from "./part.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface LuckOptions {
@@ -47,17 +47,13 @@ function countFrom(text: string): number {
 }
 
 /** @throws RefusedError */
-export function refuseShard(
-  shard: Shard | null,
-  replications: number | null,
-  input: Pick<Input, "file" | "tables">,
-): void {
+export function refuseShard(shard: Shard | null, replications: number | null): void {
   if (shard !== null && replications === null) {
     throw new RefusedError(
       "--shard is a part of replications; nothing is left to chance, and one run of each tells all",
     );
   }
-  refusePart(shard, replications ?? 0, input);
+  refuseEmpty(shard, replications ?? 0);
 }
 
 const MOST_LOOKS = 9;

@@ -28,25 +28,12 @@ export function partSuffix(shard: Shard | null): string {
   return shard === null ? "" : `-${shard.part}-of-${shard.of}`;
 }
 
-/** Parts that nothing is in, or that could not be gathered. @throws RefusedError */
-export function refusePart(
-  shard: Shard | null,
-  replications: number,
-  { file, tables }: Pick<Input, "file" | "tables">,
-): void {
-  if (shard === null) return;
-  const [table] = tables.keys();
-  if (table !== undefined) {
-    throw new RefusedError(
-      `${file}: a part holds no ${table}; write its machines into the file, or run it without --shard`,
-    );
-  }
-  if (shard.of > replications) {
+/** @throws RefusedError */
+export function refuseEmpty(shard: Shard | null, replications: number): void {
+  if (shard !== null && shard.of > replications) {
     throw new RefusedError(`--shard ${shard.part}/${shard.of}: there are only ${replications} replications to share`);
   }
 }
-
-export type PutPart = Put;
 
 /** @param played how many replications of it are complete */
 export async function putPart(
@@ -61,7 +48,7 @@ export async function putPart(
   runs: Pick<Part, "runs" | "levels" | "variants">,
   played: number,
   terminal: Terminal,
-): Promise<PutPart> {
+): Promise<Put> {
   const { input, overrides, replications, shard, study } = given;
   const part: Part = {
     made_by: `fillfront ${version()}`,

@@ -13,10 +13,11 @@ import {
 } from "../index.ts";
 import type { Input } from "./input.ts";
 import type { Overrides } from "./overrides.ts";
-import { type PutPart, putPart } from "./part.ts";
+import { putPart } from "./part.ts";
 import { pooled } from "./pool.ts";
 import type { ReplicationsGiven } from "./replication-worker.ts";
 import { type Reported, reported } from "./replications-report.ts";
+import type { Put } from "./report-folders.ts";
 import { jobsFrom } from "./sweep-request.ts";
 import { progressBar, type Terminal } from "./terminal.ts";
 
@@ -78,7 +79,7 @@ export async function replicatePart(
   folder: string | null,
   { jobs: stated, overrides }: ReplicateOptions,
   terminal: Terminal,
-): Promise<{ readonly put: PutPart; readonly signal: NodeJS.Signals | null }> {
+): Promise<{ readonly put: Put; readonly signal: NodeJS.Signals | null }> {
   const { file, text, name, tables } = input;
   const numbers = replicationsOfShard(most, shard);
   const jobs = jobsFrom(stated, numbers.length);

@@ -19,7 +19,7 @@ import {
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
-import { partFrom, partSuffix, refusePart } from "./part.ts";
+import { partFrom, partSuffix, refuseEmpty } from "./part.ts";
 import type { Replicated, ReplicateOptions } from "./replicate.ts";
 import { asksForReplications, type ReplicationOptions, replicationsFrom } from "./replication-request.ts";
 import type { Reported } from "./replications-report.ts";
@@ -49,7 +49,7 @@ export async function run(files: readonly string[], options: RunOptions, termina
   for (const [index, folder] of folders.entries()) {
     const input = await readInput(files[index] ?? "", overrides);
     const asked = asksForReplications(options) ? replicationsFrom(options, input) : null;
-    if (asked !== null) refusePart(shard, asked.most, input);
+    if (asked !== null) refuseEmpty(shard, asked.most);
     jobs.push({ input, folder, asked });
   }
 

@@ -1,5 +1,5 @@
 /** Replications and comparisons in parts: whole commands with --shard, and gather. */
-import { readdir, readFile, writeFile } from "node:fs/promises";
+import { readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { contentsOf, emptyFolder, fillfront, scenarioFile } from "./command.ts";
@@ -33,6 +33,30 @@ test.each(STUDIES)("gathered parts%s are the bytes of one run", async (name, ...
   // Layouts name their files by the folder, on the terminal only.
   expect(own).toEqual(await contentsOf(join(cwd, "whole")));
   expect(Object.keys(own).length).toBeGreaterThan(2);
+});
+
+test("machines from a table go along in a part, which is gathered where the table is not", async () => {
+  const cwd = await emptyFolder();
+  await writeFile(join(cwd, "hall.csv"), "name,count,cycle [s],takes,makes,room\nfiller,3,3,jar,lid,30\n");
+  const text = `
+title: Three fillers from a table (invented)
+horizon: 30 min
+machines: { from: hall.csv }
+feeds: { conveyor: { item: jar, rate: as needed } }
+lines:
+  main: { layout: chain, from: conveyor, to: filler, belt: { length: 2 m, speed: 24 m/min, pitch: 200 mm } }
+random: { machines: { filler: { breakdowns: { between: 10 min, repair: 1 min } } } }
+`;
+  await writeFile(join(cwd, "line.yaml"), text);
+  const args = ["run", "line.yaml", "--replications", "4", "--no-charts"];
+  for (const part of ["1", "2"]) {
+    expect(await fillfront([...args, "--shard", `${part}/2`], { cwd })).toMatchObject({ status: 0 });
+  }
+  expect(await fillfront([...args, "--out", "whole"], { cwd })).toMatchObject({ status: 0 });
+  await rm(join(cwd, "hall.csv"));
+  const places = ["1", "2"].map((part) => join("reports", `line-${part}-of-2`));
+  expect(await fillfront(["gather", ...places, "--no-charts", "--out", "own"], { cwd })).toMatchObject({ status: 0 });
+  expect(await contentsOf(join(cwd, "own"))).toEqual(await contentsOf(join(cwd, "whole")));
 });
 
 test("parts that are missing, double, of another study or spoiled are refused, and nothing is written", async () => {
@@ -77,7 +101,9 @@ test.each([
   const cwd = await emptyFolder();
   const { status, stdout, stderr } = await fillfront(args, { cwd });
   expect(status).toBe(2);
-  if (!args.includes("--json")) expect(stdout).toBe("");
+  // Under --json what is wrong is told there, too.
+  const refusal = args.includes("--json") ? expect.stringContaining(remedy) : "";
+  expect(stdout).toEqual(refusal);
   expect(stderr).toContain(remedy);
   expect(await readdir(cwd)).toEqual([]);
 });
