@@ -77,17 +77,19 @@ test("check --network prints a scenario that runs to the same result", async () 
   expect(resultOf(read(network.stdout))).toEqual(resultOf(scenario));
 });
 
-/** On a tree machines are told as the file has them, along a line written out as the flow comes to them. */
+/** Machines of unequal trees are told as the file has them, those of a line written out as the flow comes to them. */
+const ORDERED_OTHERWISE = ["unequal-tree.yaml"];
 const inNoOrder = ({ machines, ...rest }: Network) => ({
   ...rest,
   machines: machines.toSorted((a, b) => (a.id < b.id ? -1 : 1)),
 });
 
-test.each(EXAMPLES)("the network of %s written out is the same network, whatever the order of machines", (name) => {
+test.each(EXAMPLES)("the network of %s written out is the same network", (name) => {
   const scenario = read(readFileSync(`${SCENARIOS}${name}`, "utf8"));
   const { network } = preparedOf(scenario);
   const again = preparedOf(read(writeScenario(asCustom(scenario, network)))).network;
-  expect(inNoOrder(again)).toEqual(inNoOrder(network));
+  if (ORDERED_OTHERWISE.includes(name)) expect(inNoOrder(again)).toEqual(inNoOrder(network));
+  else expect(again).toEqual(network);
 });
 
 test("estimate gives event times as fractions and minutes", async () => {
