@@ -43,7 +43,7 @@ function newCommand(terminal: Terminal): Command {
       "after",
       exampleText([
         "new --from machines.csv --out plant.yaml",
-        'new --machine capper --takes bottle --makes "capped bottle" --cycle "2.5 s" --count 6 --out plant.yaml',
+        'new --machine capper --takes bottle --makes capped-bottle --cycle "2.5 s" --count 6 --out plant.yaml',
       ]),
     )
     .action(async (options: NewOptions) => (await import("./new.ts")).newFile(options, terminal));

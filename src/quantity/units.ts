@@ -153,11 +153,6 @@ export function formatSpeed(metresPerMin: Rational, unit: LengthUnit = "m"): str
   return writtenIn("speed", `${unit}/min`, metresPerMin);
 }
 
-/** Metres, or square metres, as so many of a unit. */
-export function inLengthUnit(metres: number, unit: LengthUnit, power: 1 | 2 = 1): number {
-  return unit === "m" ? metres : metres / approximate(FOOT) ** power;
-}
-
 /** The unit in which a quantity of length or speed is written; `null` for any other text. */
 export function lengthUnitOf(text: string): LengthUnit | null {
   const found = unitOf(text);
