@@ -75,13 +75,17 @@ export function settledPattern(curve: MadeCurve, stretch: Stretch, known: Known,
     rate: number,
     seen: Stretch,
     fullShare: number,
-    swing = aheadIn(curve, rate, seen),
-  ): SettledPattern => ({
-    perTick: rate,
-    leeway: leewayOf(swing, known.oneCycle, grain),
-    meanAhead: meanAhead(curve, rate, seen, known.intervalTicks) - aheadAt(curve, rate, stretch.fromTick),
-    fullShare,
-  });
+    swingOf = (own: Ahead): Ahead => own,
+  ): SettledPattern => {
+    const own = aheadIn(curve, rate, seen);
+    const mean = meanOnArrival(curve, rate, seen, known.intervalTicks) ?? own.mean;
+    return {
+      perTick: rate,
+      leeway: leewayOf(swingOf(own), known.oneCycle, grain),
+      meanAhead: mean - aheadAt(curve, rate, stretch.fromTick),
+      fullShare,
+    };
+  };
   const quarter = wholeIntervals((toTick - stretch.fromTick) / 4, known.intervalTicks);
   const last = { fromTick: toTick - quarter, toTick };
   const sinceMachines = (latest: number): Stretch => {
@@ -91,8 +95,8 @@ export function settledPattern(curve: MadeCurve, stretch: Stretch, known: Known,
   };
   if (perTick !== null && periodTicks !== null) {
     const period = { fromTick: toTick - periodTicks, toTick };
-    const { deviation } = aheadIn(curve, perTick, period);
-    return pattern(perTick, period, 1, { ...aheadIn(curve, perTick, sinceMachines(period.fromTick)), deviation });
+    const longer = sinceMachines(period.fromTick);
+    return pattern(perTick, period, 1, ({ deviation }) => ({ ...aheadIn(curve, perTick, longer), deviation }));
   }
   if (quarter === 0) return null;
   if (perTick === null) {
@@ -107,7 +111,7 @@ export function settledPattern(curve: MadeCurve, stretch: Stretch, known: Known,
   }
   if (flowTick !== null && flowTick > last.fromTick) {
     const now = (madeBy(curve, toTick) - madeBy(curve, last.fromTick)) / quarter;
-    const moving = pattern(perTick, last, FULL_WHILE_BUFFERS_MOVE, aheadIn(curve, now, last));
+    const moving = pattern(perTick, last, FULL_WHILE_BUFFERS_MOVE, () => aheadIn(curve, now, last));
     const middle = (stretch.fromTick + toTick) / 2;
     const keptFrom = keepsUpFrom(curve, moving.fullShare * perTick, { short: moving.leeway, over: Infinity });
     if (keptFrom > middle) return null;
@@ -137,17 +141,21 @@ function aheadAt(curve: MadeCurve, perTick: number, tick: number): number {
   return madeBy(curve, tick) - perTick * tick;
 }
 
-/** With vehicles the line is ahead after each, and behind before the next: it is compared each time as one comes. */
-function meanAhead(curve: MadeCurve, perTick: number, seen: Stretch, intervalTicks: number): number {
-  const { fromTick, toTick } = seen;
-  if (intervalTicks === 1) return aheadIn(curve, perTick, seen).mean;
+/** With vehicles the line is ahead after each, and behind before the next: it is compared each time as one comes, if any does. */
+function meanOnArrival(
+  curve: MadeCurve,
+  perTick: number,
+  { fromTick, toTick }: Stretch,
+  intervalTicks: number,
+): number | null {
+  if (intervalTicks === 1) return null;
   let total = 0;
   let count = 0;
   for (let tick = toTick - (toTick % intervalTicks); tick > fromTick; tick -= intervalTicks) {
     total += aheadAt(curve, perTick, tick);
     count++;
   }
-  return count === 0 ? aheadIn(curve, perTick, seen).mean : total / count;
+  return count === 0 ? null : total / count;
 }
 
 /** Swings without a period outdo themselves now and then, by a small part of a cycle. */
