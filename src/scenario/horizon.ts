@@ -4,6 +4,9 @@ import type { Feed, Scenario } from "./scenario.ts";
 
 export type Horizon = Pick<Scenario, "horizonMin" | "horizonIsAuto">;
 
+/** What has not settled by then is told so: nobody waits for a second day. */
+export const LONGEST_LOOK_MIN: Rational = whole(24 * 60);
+
 const LEAST_MIN: Rational = whole(120);
 /** From so many vehicles on a pattern can be told. */
 const LEAST_VEHICLES = 8n;

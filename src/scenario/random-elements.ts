@@ -21,6 +21,10 @@ export interface Random {
 
 export const NO_RANDOM: Random = { machines: [], feeds: [] };
 
+export function hasChance({ machines, feeds }: Random): boolean {
+  return machines.length + feeds.length > 0;
+}
+
 export interface MachineRandom {
   /** A group or one machine; a machine's entry takes the place of its group's, whole. */
   readonly id: string;

@@ -23,15 +23,28 @@ export const BY_HAND_PER_MIN = whole(60);
  * @param handled items that hands place
  * @param mostFeed the multiple of their rate that belts let feeds run at; `null`: all that the tactic says
  */
-export function asksOfTactic(
-  scenario: Scenario,
+export type AsksOf = (tactic: Tactic, handled: number, mostFeed?: Rational | null) => Ask[];
+
+/** The line is drawn up once for all its tactics. */
+export function asksIn(scenario: Scenario): AsksOf {
+  const network = expand(scenario);
+  const plant = { means: scenario.means, network, order: feedingOrder(scenario, network) };
+  return (tactic, handled, mostFeed = null) => asksOfTactic(plant, tactic, handled, mostFeed);
+}
+
+interface AskedPlant {
+  readonly means: Means;
+  readonly network: Network;
+  /** By line, machines as the flow comes to them. */
+  readonly order: readonly (readonly string[])[];
+}
+
+function asksOfTactic(
+  { means, network, order }: AskedPlant,
   tactic: Tactic,
   handled: number,
-  mostFeed: Rational | null = null,
+  mostFeed: Rational | null,
 ): Ask[] {
-  const { means } = scenario;
-  const network = expand(scenario);
-  const order = feedingOrder(scenario, network);
   const { prefill, hold, stagger, boost, lowLevel, metered, farEndFirst, secondFeed } = tactic;
   const asks: Ask[] = [];
   if (prefill && handled > 0) asks.push(handsFor(prefill, handled, means));

@@ -2,7 +2,8 @@
 import { amountUpTo } from "../analysis/events.ts";
 import { averageAt } from "../analysis/moving-average.ts";
 import { expand } from "../network/expand.ts";
-import { whole } from "../quantity/rational.ts";
+import { LONGEST_LOOK_MIN } from "../scenario/horizon.ts";
+import { hasChance } from "../scenario/random-elements.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import type { Tactic } from "../scenario/tactic.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
@@ -30,7 +31,7 @@ export function compareTactics(
   const all = [NO_TACTIC, ...tactics];
   const variants = all.map((tactic) => (tried: Scenario) => settlesAt(play(tried, tactic)));
   const scenario = withHorizon(given, variants);
-  const stops = hasChance(scenario) ? null : stopsOf(expand(scenario));
+  const stops = hasChance(scenario.random) ? null : stopsOf(expand(scenario));
   const rows = new Map<string, Played[]>();
   for (const [done, tactic] of all.entries()) {
     onProgress?.(done, all.length);
@@ -58,22 +59,17 @@ export function compareTactics(
   };
 }
 
-function hasChance({ random }: Scenario): boolean {
-  return random.machines.length + random.feeds.length > 0;
-}
-
 /** Of those that do the same, the one that says it most simply stands for all. */
 function simplestFirst({ tactic: a }: Played, { tactic: b }: Played): number {
   const byText = (one: string, other: string): number => (one === other ? 0 : one < other ? -1 : 1);
   return partsOf(a).length - partsOf(b).length || byText(tacticText(a), tacticText(b)) || byText(a.id, b.id);
 }
 
-const MOST = whole(24 * 60);
-
 /** What is recommended must not hang on the horizon: what has not settled within it is judged by a day. */
 function settledLater(scenario: Scenario, played: Played): Played {
-  if (settlesAt(played) !== null || hasChance(scenario) || scenario.horizonMin.compare(MOST) >= 0) return played;
-  const later = play({ ...scenario, horizonMin: MOST }, played.tactic);
+  if (settlesAt(played) !== null || hasChance(scenario.random)) return played;
+  if (scenario.horizonMin.compare(LONGEST_LOOK_MIN) >= 0) return played;
+  const later = play({ ...scenario, horizonMin: LONGEST_LOOK_MIN }, played.tactic);
   return settlesAt(later) === null ? played : later;
 }
 

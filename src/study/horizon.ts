@@ -1,13 +1,13 @@
 /** A horizon that the file leaves open: a quarter longer than it takes to settle, the same for all variants of a study. */
 import { larger, type Rational, smaller, whole } from "../quantity/rational.ts";
-import { NO_RANDOM } from "../scenario/random-elements.ts";
+import { LONGEST_LOOK_MIN } from "../scenario/horizon.ts";
+import { hasChance, NO_RANDOM } from "../scenario/random-elements.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { NO_TACTIC, type Played, play } from "./play.ts";
 
 /** When a variant has settled, minutes from the start; `null`: not within the scenario's horizon. */
 export type SettlesAt = (scenario: Scenario) => number | null;
 
-const MOST_MIN: Rational = whole(24 * 60);
 const LONGER = 1.25;
 /** Under chance the long run has to be seen, not only to be reached. */
 const LONGER_BY_CHANCE = 6;
@@ -19,8 +19,8 @@ const LONGER_BY_CHANCE = 6;
  */
 export function withHorizon(scenario: Scenario, variants: readonly SettlesAt[] = [asItIs]): Scenario {
   if (!scenario.horizonIsAuto) return scenario;
-  const isByChance = scenario.random.machines.length + scenario.random.feeds.length > 0;
-  const most = larger(MOST_MIN, scenario.horizonMin);
+  const isByChance = hasChance(scenario.random);
+  const most = larger(LONGEST_LOOK_MIN, scenario.horizonMin);
   const needed = variants.map((settlesAt) => {
     const tried = (horizonMin: Rational) => settlesAt({ ...scenario, horizonMin, random: NO_RANDOM });
     for (let horizon = scenario.horizonMin; ; horizon = smaller(horizon.mul(2n), most)) {

@@ -4,7 +4,7 @@ import type { Result } from "../analysis/result.ts";
 import { total } from "../quantity/counts.ts";
 import { approximate, type Rational, rational } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
-import { type Ask, asksOfTactic } from "./asks.ts";
+import { type Ask, asksIn } from "./asks.ts";
 import { partsOf, type TacticPart } from "./idle-parts.ts";
 import { madeUpTo, makesNothing, outcomeOf, settledPerMin } from "./outcome.ts";
 import { type Pace, paceOf } from "./pace.ts";
@@ -53,8 +53,9 @@ export function judgedStarts(
   const paces = all.map(({ known }) => paceOf(known, reference));
   const countedUpTo = Math.max(SHIFT_MIN, ...paces.map(({ settledMin }) => settledMin ?? 0));
   const oneCycle = none.output.oneCycle;
+  const asksOf = asksIn(scenario);
   const entries = all.map((one, i) => {
-    const asks = asksOfTactic(scenario, one.tactic, one.itemsHandled, mostFeed(one));
+    const asks = asksOf(one.tactic, one.itemsHandled, mostFeed(one));
     const pace = paces[i] ?? NO_PACE;
     return entryOf(one, { none, pace, nonePace: paces[0] ?? NO_PACE, reference, countedUpTo, asks });
   });

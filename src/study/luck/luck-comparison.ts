@@ -2,7 +2,7 @@
 import { moments } from "../../analysis/statistics/moments.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
-import { asksOfTactic } from "../asks.ts";
+import { type AsksOf, asksIn } from "../asks.ts";
 import { makesNothing } from "../outcome.ts";
 import { NO_TACTIC } from "../play.ts";
 import type { Unranked } from "../ranking.ts";
@@ -31,7 +31,8 @@ export function comparisonOnLuck(
   const studied = studySameLuck(variants, grid, { seed: scenario.seed, baseline: NO_TACTIC.id, look });
   const { luck } = studied;
   const base = played[0]?.runs.map(({ outcome }) => outcome) ?? [];
-  const results = played.map((one) => tacticOnLuck(scenario, one, base, luck));
+  const asksOf = asksIn(scenario);
+  const results = played.map((one) => tacticOnLuck(asksOf, one, base, luck));
   const tactics = ranked(results, studied);
   const isOut = (one: Unranked): boolean => luck.slower_for_good.includes(one.id) || makesNothing(one);
   const granted = results.filter((one) => one.granted && !isOut(one));
@@ -80,7 +81,7 @@ function keepsLimits({ over_limit_min: min, over_limit_items: count }: Unranked)
 }
 
 function tacticOnLuck(
-  scenario: Scenario,
+  asksOf: AsksOf,
   { tactic, runs }: TacticRuns,
   base: readonly VariantOutcome[],
   luck: SameLuck,
@@ -91,7 +92,7 @@ function tacticOnLuck(
   const settled = figureFor("settled_output_per_min")?.mean ?? 0;
   const isSlower = luck.slower_for_good.includes(tactic.id);
   const handled = meanOf(outcomes.map((outcome) => outcome.items_handled)) ?? 0;
-  const asks = asksOfTactic(scenario, tactic, handled);
+  const asks = asksOf(tactic, handled);
   const made = meanMade(outcomes.map((outcome) => outcome.made));
   const madeByNone = meanMade(base.map((outcome) => outcome.made));
   const more = (key: keyof MadeUpTo): number | null => {
