@@ -14,7 +14,7 @@ export function singleRunRow(line: CoverageLine, truth: Pick<Truth, "perMin">, t
   const perTick = approximate(inMinutes(1, program.tickS));
   let [printed, held] = [0, 0];
   for (let i = 0; i < times; i++) {
-    const run = simulate(program, { horizonTicks, seed: `single/${line.name}/${i}` });
+    const run = simulate(program, { horizonTicks, seed: `fresh/single/${line.name}/${i}` });
     const ci95 = chanceOf(run, (ticks) => ticks * perTick)?.chance.settled_output_per_min.ci95 ?? null;
     if (ci95 === null) continue;
     printed += 1;
