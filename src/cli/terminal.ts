@@ -4,6 +4,8 @@ import { PLAIN_STYLE, printable, type Style } from "../index.ts";
 export interface Terminal {
   /** For results. */
   readonly style: Style;
+  /** Whether results are told with all that stands behind the answer. */
+  readonly details: boolean;
   /** Done when the text is written; a reader that has heard enough (`| head -1`) is no failure. */
   readonly print: (text: string) => Promise<void>;
   readonly printJson: (value: unknown) => Promise<void>;
@@ -67,6 +69,7 @@ export function terminalOf({ stdout, stderr, env }: Surroundings): Terminal {
     });
   };
   return {
+    details: false,
     style: mayColour && stdout.isTTY ? COLOURED : PLAIN_STYLE,
     print,
     printJson: (value) => print(`${printable(JSON.stringify(value, null, 2), escaped)}\n`),

@@ -107,6 +107,11 @@ export function duration(minutes: number): string {
   return `${hours}${NO_BREAK}h${NO_BREAK}${rest}${NO_BREAK}min`;
 }
 
+/** "from 14.9 min", "at once". */
+export function fromTime(minutes: number): string {
+  return minutes === 0 ? "at once" : `from ${duration(minutes)}`;
+}
+
 /** A duration in minutes where one that stands beside it is. */
 export function durationBeside(minutes: number, other: number): string {
   const isShort = minutes > 0 && minutes * 60 < 59.95;

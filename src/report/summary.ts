@@ -1,11 +1,14 @@
-/** The terminal summary: title, findings, and a table of machines, for 80 columns. */
+/** The terminal summary: title, answer, and a table of machines, for 80 columns. */
 import type { MachineResult, Result } from "../analysis/result.ts";
-import { minutesCell, percentCell, plain, rateWord, significant } from "./figures.ts";
+import { pageText, type Shown } from "./answer/page.ts";
+import { runAnswer } from "./answer/run-answer.ts";
+import { minutesCell, percentCell, rateWord, significant } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { findings } from "./findings.ts";
 import { fullProducts, settledProducts, takenText, takesAsItMakes } from "./machine-rates.ts";
 import { type Column, table } from "./table.ts";
-import { oneLine, wrap } from "./text-width.ts";
+import { bullet, COLUMNS } from "./terminal-lines.ts";
+import { oneLine } from "./text-width.ts";
 
 /** How parts are set off, settled once by the caller from terminal and environment. */
 export interface Style {
@@ -16,24 +19,27 @@ export interface Style {
 
 export const PLAIN_STYLE: Style = { title: (text) => text, heading: (text) => text, warning: (text) => text };
 
-const COLUMNS = 80;
 const MOST_MACHINES = 60;
 const FIRST_SHOWN = 30;
 const LAST_SHOWN = 20;
 
 /** @returns lines with a line break at the end of each */
-export function summary(result: Result, style: Style = PLAIN_STYLE): string {
-  const lines = wrap(oneLine(result.title), COLUMNS).map(style.title);
-  lines.push("");
-  for (const finding of findings(result)) lines.push(...paragraph(finding, style));
-  lines.push("", ...machineLines(result, style));
-  return `${lines.map(plain).join("\n")}\n`;
+export function summary(result: Result, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
+  return pageText(
+    {
+      title: result.title,
+      answer: runAnswer(result),
+      table: machineLines(result, style),
+      details: [findings(result).flatMap((finding) => paragraph(finding, style))],
+    },
+    style,
+    shown,
+  );
 }
 
 function paragraph({ code, text }: Finding, style: Style): string[] {
   const warning = code === "warning";
-  const [first = "", ...rest] = wrap(warning ? `Warning: ${text}` : text, COLUMNS - 2);
-  return [`- ${first}`, ...rest.map((line) => `  ${line}`)].map(warning ? style.warning : (line) => line);
+  return bullet(warning ? `Warning: ${text}` : text).map(warning ? style.warning : (line) => line);
 }
 
 function machineLines({ machines: all, settling }: Result, style: Style): string[] {

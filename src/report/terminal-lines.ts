@@ -10,6 +10,9 @@ export function bullet(text: string): string[] {
   return [`- ${first}`, ...rest.map((line) => `  ${line}`)];
 }
 
+/** The same in a few words. */
+export const HANDS = "Hands: stop, isolate, lock out first.";
+
 /**
  * What must be heeded before hands go in.
  * @param names of the tactics that need them; none, no lines
@@ -17,5 +20,5 @@ export function bullet(text: string): string[] {
 export function handCautions(names: readonly string[], style: Style): string[] {
   if (names.length === 0) return [];
   const who = wrap(`Cautions, for hands go into the line with ${names.join(", ")}:`, COLUMNS);
-  return ["", ...[...who, ...[...HAND_CAUTIONS, ...TACTIC_CAUTIONS].flatMap(bullet)].map(style.warning)];
+  return [...who, ...[...HAND_CAUTIONS, ...TACTIC_CAUTIONS].flatMap(bullet)].map(style.warning);
 }

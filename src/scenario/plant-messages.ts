@@ -137,7 +137,7 @@ export const PLANT_MESSAGES = {
   "tree-odd": error<"total" | "odd" | "ways" | "parts" | "back" | "below" | "above" | "more" | "weighed">((arg) => {
     const others = arg("below") && `, or ${arg("below")} or ${arg("above")} machines`;
     const weighed = arg("weighed") && "; with layout: chain, fillfront layouts weighs these";
-    return `the needs come to ${arg("total")} equal parts, and dividers of ${arg("ways")} cannot make those, for the factor${arg("odd").includes(" ") ? "s" : ""} ${arg("odd")}; what would do: ${arg("more") && `ways: ${arg("more")}, or `}layout: loop, with ${arg("back")} of ${arg("parts")} parts returned${others}, or a chain for the machines that are left over${weighed}`;
+    return `the needs come to ${arg("total")} equal parts, which dividers of ${arg("ways")} cannot make: ${arg("total")} is divisible by ${arg("odd")}; what would do: ${arg("more") && `ways: ${arg("more")}, or `}layout: loop, with ${arg("back")} of ${arg("parts")} parts returned${others}, or a chain for the machines that are left over${weighed}`;
   }),
   "weights-unknown": error<"found" | "belt" | "belts">(
     (arg) => `no belt ${quote(arg("belt"))} leads from ${quote(arg("found"))}; from it lead ${arg("belts")}`,
