@@ -32,7 +32,7 @@ import type { RunOptions } from "./run.ts";
 import type { SchemaOptions } from "./schema.ts";
 import type { ShortageOptions } from "./shortage.ts";
 import type { SweepOptions } from "./sweep.ts";
-import { quietly, type Terminal } from "./terminal.ts";
+import { asAsked, type Terminal } from "./terminal.ts";
 import { version } from "./version.ts";
 
 /** @param printed filled with what help and version print */
@@ -49,10 +49,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
       outputError: (text) => loud.complain(text.trimEnd()),
     })
     .addHelpText("after", exampleText(["run scenarios/short-chain.yaml", "help compare"]));
-  const terminal = (options: object): Terminal => {
-    const own = { ...loud, details: "details" in options && options.details === true };
-    return "quiet" in options && options.quiet === true ? quietly(own) : own;
-  };
+  const terminal = (options: object): Terminal => asAsked(loud, options);
 
   const each: typeof eachFile = async (...given) => (await import("./each-file.ts")).eachFile(...given);
 

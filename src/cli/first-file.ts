@@ -3,7 +3,7 @@ import { Command, Option } from "commander";
 import type { NewOptions } from "./new.ts";
 import { detailsOption, exampleText, QUIET } from "./options.ts";
 import type { SizeOptions } from "./size.ts";
-import { quietly, type Terminal } from "./terminal.ts";
+import { asAsked, type Terminal } from "./terminal.ts";
 
 export function firstFileCommands(terminal: Terminal): Command[] {
   return [newCommand(terminal), sizeCommand(terminal)];
@@ -67,8 +67,7 @@ function sizeCommand(terminal: Terminal): Command {
         'size kinds.yaml --output "tin: 120/min" "lid: 60/min" --json',
       ]),
     )
-    .action(async (file: string, options: SizeOptions & { readonly quiet?: boolean; readonly details?: boolean }) => {
-      const own = { ...terminal, details: options.details === true };
-      await (await import("./size.ts")).size(file, options, options.quiet ? quietly(own) : own);
-    });
+    .action(async (file: string, options: SizeOptions) =>
+      (await import("./size.ts")).size(file, options, asAsked(terminal, options)),
+    );
 }

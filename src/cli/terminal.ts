@@ -16,9 +16,11 @@ export interface Terminal {
   readonly progress: (text: string | null) => void;
 }
 
-/** The answer and errors only. */
-export function quietly(terminal: Terminal): Terminal {
-  return { ...terminal, tell: () => undefined, progress: () => undefined };
+/** As a command's options --quiet (the answer and errors only) and --details have it. */
+export function asAsked(loud: Terminal, options: object): Terminal {
+  const terminal = { ...loud, details: "details" in options && options.details === true };
+  const isQuiet = "quiet" in options && options.quiet === true;
+  return isQuiet ? { ...terminal, tell: () => undefined, progress: () => undefined } : terminal;
 }
 
 /** What a process has for output. */

@@ -3,7 +3,7 @@ import type { Estimate, EstimateEvent, EstimateMachine } from "../analysis/estim
 import { pageText, type Shown } from "./answer/page.ts";
 import { estimateAnswer, exactly, exactRate, LONGEST_EXACT } from "./estimate-answer.ts";
 import { approximately, duration, items, minutesCell, percent, rate, significant } from "./figures.ts";
-import { PLAIN_STYLE, type Style } from "./summary.ts";
+import { PLAIN_STYLE, type Style } from "./style.ts";
 import { type Column, table } from "./table.ts";
 import { bullet, COLUMNS } from "./terminal-lines.ts";
 

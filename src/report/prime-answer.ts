@@ -43,7 +43,14 @@ function doing({ best: id }: PrimeStudy, reached: readonly DoseResult[], best: D
   return `${oneLine(best.id)}${best.dose === null ? "" : `, ${doseText(best.dose, best.unit)}`}`;
 }
 
-function outcome(best: DoseResult, { baseline_to_95_min: at, baseline_loss: loss }: PrimeStudy): AnswerLine[] {
+/** @param missed a goal that the time must not seem to reach by rounding */
+export function timeBeyond(minutes: number, missed: PrimeStudy["goal"] | undefined): string {
+  const shown = duration(minutes);
+  if (missed === undefined || !("within_min" in missed) || shown !== duration(missed.within_min)) return shown;
+  return `${number(minutes, 4)}\u00a0min`;
+}
+
+function outcome(best: DoseResult, { baseline_to_95_min: at, baseline_loss: loss, goal }: PrimeStudy): AnswerLine[] {
   const less = best.one_less;
   const weaker =
     less === null
@@ -51,7 +58,7 @@ function outcome(best: DoseResult, { baseline_to_95_min: at, baseline_loss: loss
       : [
           {
             what: "One less",
-            text: `${doseText(less.dose, best.unit)}: 95\u00a0% ${timeText(less.to_95_min)}, ${lostText(less.ramp_up_loss)}`,
+            text: `${doseText(less.dose, best.unit)}: 95\u00a0% ${less.to_95_min === null ? timeText(null) : `from ${timeBeyond(less.to_95_min, goal)}`}, ${lostText(less.ramp_up_loss)}`,
           },
         ];
   const before = at === null ? "" : ` instead of ${duration(at)}`;

@@ -4,8 +4,8 @@ import { pageText, type Shown } from "./answer/page.ts";
 import { countOrDash, minutesOrDash } from "./cells.ts";
 import { losesText, timeText } from "./comparison/outcome-words.ts";
 import { duration, items, listed, number, percent } from "./figures.ts";
-import { doseText, primeAnswer } from "./prime-answer.ts";
-import { PLAIN_STYLE, type Style } from "./summary.ts";
+import { doseText, primeAnswer, timeBeyond } from "./prime-answer.ts";
+import { PLAIN_STYLE, type Style } from "./style.ts";
 import { type Column, table } from "./table.ts";
 import { bullet, COLUMNS, HANDS, handCautions } from "./terminal-lines.ts";
 import { oneLine, shorten, wrap } from "./text-width.ts";
@@ -192,12 +192,6 @@ function outcome(
   const parts = [at === null ? "not settled yet" : `95\u00a0% from ${timeBeyond(at, missed)} on`];
   if (loss !== null) parts.push(loss < 0 ? `${items(-loss)} gained` : `${items(loss)} lost`);
   return parts.join(", ");
-}
-
-function timeBeyond(minutes: number, missed: PrimeStudy["goal"] | undefined): string {
-  const shown = duration(minutes);
-  if (missed === undefined || !("within_min" in missed) || shown !== duration(missed.within_min)) return shown;
-  return `${number(minutes, 4)}\u00a0min`;
 }
 
 function handled({ items_handled: count }: DoseResult): string {

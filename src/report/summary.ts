@@ -6,18 +6,10 @@ import { minutesCell, percentCell, rateWord, significant } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { findings } from "./findings.ts";
 import { fullProducts, settledProducts, takenText, takesAsItMakes } from "./machine-rates.ts";
+import { PLAIN_STYLE, type Style } from "./style.ts";
 import { type Column, table } from "./table.ts";
 import { bullet, COLUMNS } from "./terminal-lines.ts";
 import { oneLine } from "./text-width.ts";
-
-/** How parts are set off, settled once by the caller from terminal and environment. */
-export interface Style {
-  readonly title: (text: string) => string;
-  readonly heading: (text: string) => string;
-  readonly warning: (text: string) => string;
-}
-
-export const PLAIN_STYLE: Style = { title: (text) => text, heading: (text) => text, warning: (text) => text };
 
 const MOST_MACHINES = 60;
 const FIRST_SHOWN = 30;

@@ -1,6 +1,6 @@
 /** Lines for a terminal of 80 columns. */
 import { HAND_CAUTIONS, TACTIC_CAUTIONS } from "./notes.ts";
-import type { Style } from "./summary.ts";
+import type { Style } from "./style.ts";
 import { wrap } from "./text-width.ts";
 
 export const COLUMNS = 80;

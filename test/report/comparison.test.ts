@@ -10,6 +10,7 @@ import type { Picture, PictureDataset } from "../../src/report/pictures/frame.ts
 import { comparisonPictures, paint } from "../../src/report/pictures/pictures.ts";
 import { tacticsMadePicture } from "../../src/report/pictures/tactics-made.ts";
 import { tacticsOutputPicture } from "../../src/report/pictures/tactics-output.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import { textWidth } from "../../src/report/text-width.ts";
 import type { Comparison } from "../../src/study/results.ts";
 import { comparisonSample } from "./study-sample.ts";
@@ -158,14 +159,14 @@ describe("findings", () => {
 describe("the terminal", () => {
   test("80 columns hold it, whatever the names", () => {
     for (const whose of [comparison, hostile.comparison]) {
-      const text = comparisonText(whose);
+      const text = comparisonText(whose, PLAIN_STYLE, { details: true });
       expect(Math.max(...text.split("\n").map((line) => textWidth(line)))).toBeLessThanOrEqual(80);
       expect(text).not.toContain("\u001b");
     }
   });
 
   test("a row each, those not beaten marked, and the mark explained", () => {
-    const lines = comparisonText(comparison).split("\n");
+    const lines = comparisonText(comparison, PLAIN_STYLE, { details: true }).split("\n");
     expect(lines.filter((line) => /^[* ] \S+ +([\d.]+|–) +([\d.]+|–) /.test(line))).toHaveLength(11);
     expect(lines.filter((line) => /^\* \S+ +[\d.]/.test(line)).map((line) => line.split(" ")[1])).toEqual([
       "stocked",
@@ -178,7 +179,7 @@ describe("the terminal", () => {
   });
 
   test("cautions where hands go in, and only there, naming the tactics", () => {
-    const text = comparisonText(comparison).replaceAll(/\s+/g, " ");
+    const text = comparisonText(comparison, PLAIN_STYLE, { details: true }).replaceAll(/\s+/g, " ");
     for (const words of CAUTIONED) expect(text).toContain(words);
     expect(text).toContain("with stocked, tail-stocked, half-stocked:");
     expect(comparisonText(withoutHands(comparison))).not.toContain("lock out");
@@ -200,8 +201,8 @@ describe("report.md", () => {
   test("sections in order, every cell in its column, nothing hostile", () => {
     const report = comparisonMarkdown(hostile.comparison, pictures);
     expect(report.split("\n").filter((line) => line.startsWith("## "))).toEqual([
-      "## Findings",
       "## Pictures",
+      "## Findings",
       "## Tactics",
       "## Notes",
       "## Assumptions",
@@ -209,7 +210,7 @@ describe("report.md", () => {
     ]);
     expect(report).not.toMatch(/<b>|<i>/);
     const tables = report.split("\n\n").filter((block) => block.startsWith("|"));
-    expect(tables).toHaveLength(3);
+    expect(tables).toHaveLength(4);
     for (const table of tables) {
       const cells = table.split("\n").map((line) => line.replaceAll("\\|", "").split("|").length);
       expect(new Set(cells).size).toBe(1);

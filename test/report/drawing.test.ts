@@ -10,7 +10,7 @@ import type { Box, DisplayList, Line, Mark, Outline, Text } from "../../src/repo
 import type { Placement } from "../../src/report/drawing/placed.ts";
 import { place } from "../../src/report/drawing/placement.ts";
 import { textPixels } from "../../src/report/font.ts";
-import { PLAIN_STYLE } from "../../src/report/summary.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import { EXAMPLES, textOf } from "../examples/examples.ts";
 import { drawn, JAMMING, layoutOf } from "./drawn-plants.ts";
 

@@ -10,6 +10,7 @@ import { dipFiles, shortageFiles } from "../../src/report/shortage/shortage.ts";
 import { shortageFindings } from "../../src/report/shortage/shortage-findings.ts";
 import { shortageMarkdown } from "../../src/report/shortage/shortage-markdown.ts";
 import { shortageText } from "../../src/report/shortage/shortage-text.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import { textWidth } from "../../src/report/text-width.ts";
 import type { Dip, Shortage, ShortageLevel } from "../../src/study/shortage-results.ts";
 import { dipSample, shortageSample } from "./shortage-sample.ts";
@@ -233,13 +234,15 @@ describe("findings on a dip", () => {
 
 test("the terminal: 80 columns, a row for each level and variant, many cut short", () => {
   const widest = (text: string): number => Math.max(...text.split("\n").map((line) => textWidth(line)));
-  const text = shortageText(shortage);
+  const text = shortageText(shortage, PLAIN_STYLE, { details: true });
   expect(widest(text)).toBeLessThanOrEqual(80);
   expect(
     text.split("\n").filter((line) => /^.{6}(as written|branch first|through first|even tree) /.test(line)),
   ).toHaveLength(40);
   const percents = Array.from({ length: 50 }, (_, i) => 100 - 2 * i);
-  expect(shortageText(shortageSample({ percents }))).toContain("… 30 more levels, in shortage.csv");
+  expect(shortageText(shortageSample({ percents }), PLAIN_STYLE, { details: true })).toContain(
+    "… 30 more levels, in shortage.csv",
+  );
   expect(widest(dipText(dipSample().dip))).toBeLessThanOrEqual(80);
 });
 

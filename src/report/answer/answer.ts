@@ -3,7 +3,7 @@
  * Texts keep numbers and units together by no-break spaces (see `plain` in figures.ts).
  */
 import { escapeMarkdown, left, markdownTable } from "../markdown-text.ts";
-import type { Style } from "../summary.ts";
+import type { Style } from "../style.ts";
 import { COLUMNS } from "../terminal-lines.ts";
 import { padEnd, textWidth, wrapAtMost } from "../text-width.ts";
 

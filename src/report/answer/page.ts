@@ -1,6 +1,6 @@
 /** What a command prints: the title, its answer, one table; all else where it is asked for. */
 import { plain } from "../figures.ts";
-import type { Style } from "../summary.ts";
+import type { Style } from "../style.ts";
 import { COLUMNS } from "../terminal-lines.ts";
 import { oneLine, textWidth, wrap } from "../text-width.ts";
 import { type AnswerLine, answerLines } from "./answer.ts";
@@ -16,8 +16,9 @@ export interface Shown {
 export interface Page {
   readonly title: string;
   readonly answer: readonly AnswerLine[];
-  /** Lines of one table. */
+  /** Lines of one table; left off where details have one that is whole. */
   readonly table: readonly string[];
+  readonly isWholeInDetails?: boolean;
   /** For details: lines in groups. */
   readonly details: readonly (readonly string[])[];
   /** What must be heeded, in a few words; all of it stands in details and in the report. */
@@ -26,14 +27,14 @@ export interface Page {
 
 /** @returns lines with a line break at the end of each, none wider than a terminal */
 export function pageText(
-  { title, answer, table, details, caution = null }: Page,
+  { title, answer, table, isWholeInDetails = false, details, caution = null }: Page,
   style: Style,
   { details: all = false, place = null }: Shown,
 ): string {
   const groups: (readonly string[])[] = [
     wrap(oneLine(title), COLUMNS).map(style.title),
     answerLines(answer, style),
-    table,
+    all && isWholeInDetails ? [] : table,
     ...(all ? details : []),
     caution === null || all ? [] : [style.warning(cautionLine(caution, place))],
   ];

@@ -1,6 +1,6 @@
 /** The table of tactics for a terminal: where there are many, those that are not beaten and what is told of; all in details. */
 import type { Comparison, TacticResult } from "../../study/results.ts";
-import type { Style } from "../summary.ts";
+import type { Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { COLUMNS } from "../terminal-lines.ts";
 import { oneLine } from "../text-width.ts";

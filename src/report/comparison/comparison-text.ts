@@ -4,7 +4,7 @@ import { pageText, type Shown } from "../answer/page.ts";
 import { countOrDash, differenceOrDash, minutesOrDash } from "../cells.ts";
 import { duration, listed, number, percentCell } from "../figures.ts";
 import { luckComparisonText } from "../luck/luck-comparison-text.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import type { Column } from "../table.ts";
 import { bullet, COLUMNS, HANDS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
@@ -21,6 +21,7 @@ export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYL
     title: comparison.title,
     answer: comparisonAnswer(comparison),
     table: choiceTable(comparison, columns, style),
+    isWholeInDetails: true,
     details: [
       comparisonFindings(comparison).flatMap(({ code, text }) =>
         bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),

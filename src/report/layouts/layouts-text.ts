@@ -6,7 +6,7 @@ import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts
 import { duration } from "../figures.ts";
 import { luckColumns, to95Column } from "../luck/luck-table.ts";
 import { CAUTIONS, DRAWING_CAUTIONS } from "../notes.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
@@ -29,6 +29,7 @@ export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE, show
     title: study.title,
     answer: layoutsAnswer(study),
     table: all.length === 0 ? [] : lined(inBrief(study, all), style),
+    isWholeInDetails: true,
     details: [
       wrap(lineInBrief(oneLine(study.line), study), COLUMNS),
       layoutsFindings(study).flatMap(({ code, text }) =>

@@ -5,7 +5,7 @@ import { pageText, type Shown } from "../answer/page.ts";
 import { nameOf } from "../comparison/baseline.ts";
 import { byHand, choiceTable, wholeTable } from "../comparison/choice-table.ts";
 import { duration, number } from "../figures.ts";
-import type { Style } from "../summary.ts";
+import type { Style } from "../style.ts";
 import type { Column } from "../table.ts";
 import { bullet, COLUMNS, HANDS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
@@ -20,6 +20,7 @@ export function luckComparisonText(comparison: Comparison, luck: SameLuck, style
     title: comparison.title,
     answer: luckComparisonAnswer(comparison, luck),
     table: choiceTable(comparison, columnsOf, style),
+    isWholeInDetails: true,
     details: [
       luckComparisonFindings(comparison, luck).flatMap(({ code, text }) =>
         bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),

@@ -3,7 +3,7 @@ import type { Dip, DipResult } from "../../study/shortage-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { countOrDash, minutesOrDash, NONE, rateOrDash } from "../cells.ts";
 import { longRun, number } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
 import { dipAnswer } from "./dip-answer.ts";

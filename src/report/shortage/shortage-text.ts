@@ -3,7 +3,7 @@ import type { LevelResult, Shortage } from "../../study/shortage-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
 import { approximately, number, percentCell } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
 import { wrap } from "../text-width.ts";
@@ -19,6 +19,7 @@ export function shortageText(shortage: Shortage, style: Style = PLAIN_STYLE, sho
     title: shortage.title,
     answer: shortageAnswer(shortage),
     table: levelLines(shortage, style),
+    isWholeInDetails: true,
     details: [
       shortageFindings(shortage).flatMap(({ code, text }) =>
         bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),

@@ -3,7 +3,7 @@ import type { PlantSize, SizedMachines } from "../../study/size/size-results.ts"
 import { pageText, type Shown } from "../answer/page.ts";
 import { exactRateOrDash } from "../cells.ts";
 import { approximately, number, percent, significant } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
 import { oneLine } from "../text-width.ts";
