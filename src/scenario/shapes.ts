@@ -196,7 +196,9 @@ export const scenarioShape = keys({
     }),
   seed: text("Names the random streams; 1 if not stated.", 1).optional(),
   feeds: named(feedShape, "Where items enter.", 1),
-  machines: named(machineShape, "Machines and groups of machines.", 1).meta({ properties: { from: tableSchema } }),
+  machines: named(machineShape, "Machines and groups of machines; none where lines lead to outlets alone.", 1).meta({
+    properties: { from: tableSchema },
+  }),
   lines: named(
     z.discriminatedUnion("layout", [chainShape, treeShape, loopShape, lanesShape, customShape], { error: "layout" }),
     "What connects them.",
@@ -215,7 +217,12 @@ export const scenarioShape = keys({
   tactics: named(tacticShape, "Ways to prime the line, to compare with starting it empty.")
     .meta({ maxProperties: MAX_TACTICS })
     .optional(),
-}).meta({ description: "A chained feed line, its machines and what feeds it." });
+}).meta({
+  description: "A chained feed line, its machines and what feeds it.",
+  // Machines, or outlets alone.
+  required: ["feeds", "lines"],
+  anyOf: [{ required: ["machines"] }, { required: ["outlets"] }],
+});
 
 /** A scenario whose structure is right; nothing else of it has been checked. */
 export type RawScenario = z.output<typeof scenarioShape>;
