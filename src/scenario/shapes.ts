@@ -219,9 +219,8 @@ export const scenarioShape = keys({
     .optional(),
 }).meta({
   description: "A chained feed line, its machines and what feeds it.",
-  // Machines, or outlets alone.
+  // Machines, or outlets alone, which the reader sees to.
   required: ["feeds", "lines"],
-  anyOf: [{ required: ["machines"] }, { required: ["outlets"] }],
 });
 
 /** A scenario whose structure is right; nothing else of it has been checked. */

@@ -2,7 +2,7 @@
 import { leastBinMin } from "../analysis/chance.ts";
 import type { StoppedRun } from "../analysis/chance-results.ts";
 import { type Events, eventsOf } from "../analysis/events.ts";
-import { cyclesDone, outputPerCycle } from "../analysis/makers.ts";
+import { cyclesDone, fullCyclesOf, outputPerCycle } from "../analysis/makers.ts";
 import { stoppedRun } from "../analysis/stopped-run.ts";
 import { type Run, simulate } from "../engine/simulate.ts";
 import { RUNNING, STATE_COUNT } from "../engine/states.ts";
@@ -133,8 +133,8 @@ function tickTakes({ network, random, tickS }: Program): number {
 /** Time in which each final machine makes about ten cycles at full speed. */
 export function averageMin({ network }: Program): number {
   const perCycle = outputPerCycle(network);
-  const final = network.machines.filter((_, m) => (perCycle[m] ?? 0) > 0);
-  const cyclesPerMin = total(final.map(({ cycleMin }) => approximate(cycleMin.inverse())));
+  const final = fullCyclesOf(network).filter((_, m) => (perCycle[m] ?? 0) > 0);
+  const cyclesPerMin = total(final.map(approximate));
   return (CYCLES_AVERAGED * final.length) / cyclesPerMin;
 }
 
