@@ -3,7 +3,7 @@ import type { MachineResult, Result } from "../analysis/result.ts";
 import { minutesCell, percentCell, plain, rateWord, significant } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { findings } from "./findings.ts";
-import { fullProducts, settledProducts, takenText, takesAsItMakes } from "./machine-rates.ts";
+import { fullProducts, settledText, takenText, takesAsItMakes } from "./machine-rates.ts";
 import { type Column, table } from "./table.ts";
 import { oneLine, wrap } from "./text-width.ts";
 
@@ -15,6 +15,8 @@ export interface Style {
 }
 
 export const PLAIN_STYLE: Style = { title: (text) => text, heading: (text) => text, warning: (text) => text };
+
+type SettledWord = Parameters<typeof settledText>[1];
 
 const COLUMNS = 80;
 const MOST_MACHINES = 60;
@@ -46,7 +48,7 @@ function machineLines({ machines: all, settling }: Result, style: Style): string
 }
 
 /** @param rateWord what the long-run rates are called */
-function machineColumns(machines: readonly MachineResult[], rateWord: string): Column[] {
+function machineColumns(machines: readonly MachineResult[], rateWord: SettledWord): Column[] {
   const column = (
     heading: readonly string[],
     importance: number,
@@ -59,7 +61,7 @@ function machineColumns(machines: readonly MachineResult[], rateWord: string): C
   const columns = [
     column(["machine"], 99, ({ id }) => oneLine(id), "left"),
     column(["full", "/min"], 8, (machine) => rateCell(fullProducts(machine))),
-    column([rateWord, "/min"], 9, (machine) => rateCell(settledProducts(machine))),
+    column([rateWord, "/min"], 9, (machine) => settledText(machine, rateWord)),
     column(["first", "item", "min"], 3, (machine) => minutes(machine.first_item_min)),
     column(["buffer", "full at", "min"], 6, (machine) => minutes(fullAt(machine))),
     column(["settled", "from", "min"], 10, (machine) => minutes(machine.full_rate_from_min)),

@@ -3,6 +3,10 @@
  * each rule, to one or two takers or to an outlet, mostly too slow for all that comes. Belts have awkward speeds and pitches.
  */
 import fc from "fast-check";
+import { expand } from "../../src/network/expand.ts";
+import type { Network } from "../../src/network/network.ts";
+import { readScenario } from "../../src/scenario/read.ts";
+import type { Scenario } from "../../src/scenario/scenario.ts";
 
 export interface CollectingLine {
   readonly merges: "even" | "belt-first" | "joining-first";
@@ -84,4 +88,14 @@ ${makers.map((_, i) => `  raw${i + 1}: { layout: chain, from: f${i + 1}, to: a${
     belt: ${written(line.belt)}
     branch: ${written(line.branch)}
 `;
+}
+
+export function scenarioOf(line: CollectingLine, tick = "auto"): Scenario {
+  const read = readScenario(fileOf(line, tick));
+  if (!read.ok) throw new Error(JSON.stringify(read.findings));
+  return read.scenario;
+}
+
+export function collectingNetwork(line: CollectingLine): Network {
+  return expand(scenarioOf(line));
 }
