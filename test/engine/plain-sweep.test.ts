@@ -20,7 +20,7 @@ import { type State as PlainState, initialState as plainState, reserveCompletion
 import { advanceOneTick as advancePlainly } from "./plain/tick.ts";
 import { AWKWARD, randomNetwork, randomPlant } from "./random-networks.ts";
 
-const CASES = 150 * Number(process.env.FILLFRONT_CASES ?? 1);
+const CASES = 80 * Number(process.env.FILLFRONT_CASES ?? 1);
 
 const anyNetwork = fc.oneof(randomNetwork(), randomNetwork(AWKWARD), randomPlant(), randomPlant(AWKWARD));
 
