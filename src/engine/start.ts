@@ -51,7 +51,9 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
     nextStep: 0,
     ...arrays,
     interventionDue: new Int32Array(interventions),
+    interventionTimes: new Int32Array(interventions),
     interventionsToCome: interventions,
+    hands: new Map(),
     get heldInAll() {
       return core.heldInAll.value;
     },

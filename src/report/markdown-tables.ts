@@ -3,7 +3,7 @@ import type { Result } from "../analysis/result.ts";
 import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, shareOrDash } from "./cells.ts";
 import { approximately, longRun, rateWord, significant } from "./figures.ts";
 import { lostTables } from "./lost-markdown.ts";
-import { fullProducts, settledProducts } from "./machine-rates.ts";
+import { fullProducts, settledText } from "./machine-rates.ts";
 import { escapeMarkdown, left, markdownTable, right } from "./markdown-text.ts";
 import { placesTable, plantTables } from "./plant-tables.ts";
 import { sensitivityTable } from "./sensitivity.ts";
@@ -51,7 +51,7 @@ function machines({ machines: all, settling }: Result): string {
   const rows = all.map((machine) => [
     escapeMarkdown(machine.id),
     rateOrDash(fullProducts(machine)),
-    rateOrDash(settledProducts(machine)),
+    settledText(machine, rateWord(settling)),
     minutesOrDash(machine.first_item_min),
     minutesOrDash(machine.full_rate_from_min),
     shareOrDash(machine.uptime.ramp_up),

@@ -4,7 +4,7 @@ import { rateOrDash } from "./cells.ts";
 import { longRun, minutesCell, percentCell, plain, rateWord, significant } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { findings } from "./findings.ts";
-import { fullProducts, settledProducts, takenText, takesAsItMakes } from "./machine-rates.ts";
+import { fullProducts, settledText, takenText, takesAsItMakes } from "./machine-rates.ts";
 import { type Column, table } from "./table.ts";
 import { oneLine, wrap } from "./text-width.ts";
 
@@ -16,6 +16,8 @@ export interface Style {
 }
 
 export const PLAIN_STYLE: Style = { title: (text) => text, heading: (text) => text, warning: (text) => text };
+
+type SettledWord = Parameters<typeof settledText>[1];
 
 const COLUMNS = 80;
 const MOST_MACHINES = 60;
@@ -66,7 +68,7 @@ function outletLines({ outlets, settling }: Result, style: Style): string[] {
 }
 
 /** @param rateWord what the long-run rates are called */
-function machineColumns(machines: readonly MachineResult[], rateWord: string): Column[] {
+function machineColumns(machines: readonly MachineResult[], rateWord: SettledWord): Column[] {
   const column = (
     heading: readonly string[],
     importance: number,
@@ -79,7 +81,7 @@ function machineColumns(machines: readonly MachineResult[], rateWord: string): C
   const columns = [
     column(["machine"], 99, ({ id }) => oneLine(id), "left"),
     column(["full", "/min"], 8, (machine) => rateCell(fullProducts(machine))),
-    column([rateWord, "/min"], 9, (machine) => rateCell(settledProducts(machine))),
+    column([rateWord, "/min"], 9, (machine) => settledText(machine, rateWord)),
     column(["first", "item", "min"], 3, (machine) => minutes(machine.first_item_min)),
     column(["buffer", "full at", "min"], 6, (machine) => minutes(fullAt(machine))),
     column(["settled", "from", "min"], 10, (machine) => minutes(machine.full_rate_from_min)),

@@ -44,9 +44,8 @@ export function madeWhileStopped(
 function madeWith(scenario: Scenario, tactic: Tactic, machine: string | null, feeds: readonly string[]): number {
   const { primed } = tryTactic(scenario, tactic);
   const isOwn = new Set(scenario.feeds.map(({ id }) => id));
-  // A second feed is part of the feed; hands are not.
-  const isStopped = ({ id }: FeedElement): boolean =>
-    feeds.includes(id) || (feeds.length > 0 && !isOwn.has(id) && !primed.handFeeds.includes(id));
+  // A second feed is part of the feed.
+  const isStopped = ({ id }: FeedElement): boolean => feeds.includes(id) || (feeds.length > 0 && !isOwn.has(id));
   const network = {
     ...primed.network,
     feeds: primed.network.feeds.map((feed) => (isStopped(feed) ? { ...feed, profile: stopped(feed.profile) } : feed)),

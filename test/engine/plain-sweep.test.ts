@@ -159,7 +159,7 @@ function sameTickByTick(
   const own = initialState(program, actions.length, seed);
   const plain = plainState(program, 0, seed);
   const interventions = actions.map(({ tick, what }) => {
-    return { whenFull: null, afterTicks: tick, actions: [compiled(what, program)] };
+    return { whenFull: null, afterTicks: tick, actions: [compiled(what, program)], times: 1, tickOf: () => tick };
   });
   own.interventionDue.set(actions.map(({ tick }) => tick));
   let passed = 0;
