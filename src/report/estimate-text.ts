@@ -12,8 +12,11 @@ export function estimateText(estimate: Estimate, style: Style = PLAIN_STYLE, sho
   const page = {
     title: estimate.title,
     answer: estimateAnswer(estimate),
-    table: machines(estimate, style),
-    details: [sentences(estimate).flatMap(bullet), events(estimate.events, style)],
+    table: estimate.machines.length === 0 ? [] : machines(estimate, style),
+    details: [
+      sentences(estimate).flatMap(bullet),
+      estimate.machines.length === 0 ? [] : events(estimate.events, style),
+    ],
   };
   return pageText(page, style, shown);
 }

@@ -4,7 +4,15 @@ import type { AnswerLine } from "../answer/answer.ts";
 import { fromTime, items, listedShort, number, rate } from "../figures.ts";
 import { figureOf, figureWanted } from "../luck/luck-figures.ts";
 import { oneLine } from "../text-width.ts";
-import { buildable, keepsLimits, limitedIn, lineInBrief, metresOrDash, oneMoreCell } from "./layout-figures.ts";
+import {
+  areaOrDash,
+  buildable,
+  keepsLimits,
+  lengthOrDash,
+  limitedIn,
+  lineInBrief,
+  oneMoreCell,
+} from "./layout-figures.ts";
 import { layoutsFindings } from "./layouts-findings.ts";
 
 export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
@@ -30,7 +38,7 @@ export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
       text: `${oneLine(study.recommended_because).replace(/\.$/, "")} (priority ${study.priority})`,
       isBad: study.recommended === null,
     },
-    ...(chosen === undefined ? [] : brings(chosen, today)),
+    ...(chosen === undefined ? [] : brings(chosen, today, study.length_unit)),
     ...limits(study, chosen),
     ...others(study, all),
     ...said(["stopped", "no-end"], "Against it", { isBad: true }),
@@ -52,7 +60,7 @@ export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
 }
 
 /** Beside the line as it stands. */
-function brings(chosen: LayoutResult, today: LayoutResult | undefined): AnswerLine[] {
+function brings(chosen: LayoutResult, today: LayoutResult | undefined, unit: LayoutStudy["length_unit"]): AnswerLine[] {
   const other = today === chosen ? undefined : today;
   const beside = (own: string, cell: (layout: LayoutResult) => string): string => {
     const before = other === undefined ? own : cell(other);
@@ -62,8 +70,12 @@ function brings(chosen: LayoutResult, today: LayoutResult | undefined): AnswerLi
   const more = chosen.one_more;
   const takes = [
     `${told(({ dividers, merges }) => number((dividers ?? 0) + (merges ?? 0)))} dividers and merges`,
-    ...(chosen.belt_m === null ? [] : [`${told(({ belt_m: metres }) => metresOrDash(metres))} m of belt`]),
-    ...(chosen.floor_m2 === null ? [] : [`${told(({ floor_m2: floor }) => metresOrDash(floor))} m² of floor`]),
+    ...(chosen.belt_m === null
+      ? []
+      : [`${told(({ belt_m: metres }) => lengthOrDash(metres, unit))}\u00a0${unit} of belt`]),
+    ...(chosen.floor_m2 === null
+      ? []
+      : [`${told(({ floor_m2: floor }) => areaOrDash(floor, unit))}\u00a0${unit}² of floor`]),
   ];
   return [
     { what: "Makes", text: told(({ settled_per_min: settled }) => (settled === null ? "not known" : rate(settled))) },
@@ -73,9 +85,7 @@ function brings(chosen: LayoutResult, today: LayoutResult | undefined): AnswerLi
     },
     { what: "Lost", text: told(({ ramp_up_loss: loss }) => lostText(loss)) },
     { what: "Takes", text: takes.join(", ") },
-    ...(more === null
-      ? []
-      : [{ what: "One more", text: `${oneMoreCell(more)} elements for one more machine`, isMore: true }]),
+    ...(more === null ? [] : [{ what: "One more", text: `${oneMoreCell(more)} elements for one more`, isMore: true }]),
     ...(chosen.tightest_belt === null || chosen.headroom_per_min === null
       ? []
       : [
