@@ -38,7 +38,7 @@ test("compare: a winner by its interval, in table, JSON, report and one picture;
   const folder = join(one?.cwd ?? "", "out");
   expect((await readdir(folder)).toSorted()).toEqual(
     [
-      "choice-loss.png",
+      "choice.png",
       "comparison.csv",
       "comparison.json",
       "differences.csv",

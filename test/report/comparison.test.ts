@@ -5,7 +5,7 @@ import { comparisonMarkdown } from "../../src/report/comparison/comparison-markd
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
 import { winnerSentence } from "../../src/report/comparison/recommended-findings.ts";
 import { plain } from "../../src/report/figures.ts";
-import { choicePictures } from "../../src/report/pictures/choice.ts";
+import { choicePicture } from "../../src/report/pictures/choice.ts";
 import type { Picture, PictureDataset } from "../../src/report/pictures/frame.ts";
 import { comparisonPictures, paint } from "../../src/report/pictures/pictures.ts";
 import { tacticsMadePicture } from "../../src/report/pictures/tactics-made.ts";
@@ -26,12 +26,6 @@ function dataset(picture: Picture, label: string): PictureDataset {
 
 function pluginIds(picture: Picture): string[] {
   return (picture.config.plugins ?? []).map(({ id }) => id);
-}
-
-function choices(whose: Comparison): [Picture, Picture] {
-  const [settling, loss] = choicePictures(whose);
-  if (settling === undefined || loss === undefined) throw new Error("no pictures of the choice");
-  return [settling, loss];
 }
 
 function of(code: string, whose: Comparison = comparison): string[] {
@@ -243,7 +237,7 @@ describe("pictures", () => {
   test("each a PNG of its size with the winner below its title, the same bytes each time", async () => {
     const files = await comparisonFiles(comparison, curves, { charts: true });
     const pictures = comparisonPictures(comparison, curves);
-    expect(pictures.map(({ file }) => file)).toEqual(["choice.png", "choice-loss.png", "output.png", "made.png"]);
+    expect(pictures.map(({ file }) => file)).toEqual(["choice.png", "output.png", "made.png"]);
     for (const picture of pictures) {
       expect(picture.title).toContain("Twenty-four tray sealers");
       expect(picture.finding).toMatch(/^stocked .*\d.*\.$/);
@@ -254,29 +248,26 @@ describe("pictures", () => {
     }
   });
 
-  test("choice: filled and hollow points, and steps down to the shortest for so much handling", () => {
-    const [picture, loss] = choices(comparison);
-    expect(dataset(picture, "not beaten").data).toHaveLength(4);
-    expect(dataset(picture, "beaten").data).toHaveLength(6);
-    expect(dataset(picture, "best").data.slice(0, 3)).toEqual([
-      { x: 0, y: 3.2 },
-      { x: 1920, y: 3.2 },
-      { x: 1920, y: 1.6 },
-    ]);
-    expect(picture.finding).toContain("Not settled yet within 24 h: far-end-first.");
-    expect(dataset(loss, "best").data.slice(0, 3)).toEqual([
-      { x: 0, y: 1260 },
-      { x: 640, y: 1260 },
-      { x: 640, y: 980 },
-    ]);
-    expect(pluginIds(picture)).toEqual(["pointLabels", "key"]);
+  test("choice: a row each, the least loss on top, what is not beaten filled, time and handling beside", () => {
+    const shown = choicePicture(comparison);
+    const rows = comparison.tactics
+      .toSorted((a, b) => (a.ramp_up_loss ?? Infinity) - (b.ramp_up_loss ?? Infinity))
+      .map(({ id }) => (id === "none" ? "none (as it is)" : id));
+    expect(shown.config.options?.scales?.y).toMatchObject({ labels: rows });
+    expect(dataset(shown, "not beaten").data).toContainEqual({ x: 120, y: 0 });
+    expect(dataset(shown, "not beaten").data).toHaveLength(4);
+    expect(dataset(shown, "beaten").data).toHaveLength(6);
+    expect(shown.finding).toContain("Not settled yet within 24 h: far-end-first.");
+    expect(pluginIds(shown)).toEqual(["sideColumns", "key"]);
   });
 
   test("what is beaten by far does not press the others together", () => {
-    const tactics = comparison.tactics.map((one) => (one.id === "boosted" ? { ...one, settling_min: 200 } : one));
-    const [picture] = choices({ ...comparison, tactics });
-    expect(dataset(picture, "beaten").data).toHaveLength(5);
-    expect(picture.finding).toContain("Beyond the picture: boosted (3 h 20 min).");
+    const tactics = comparison.tactics.map((one) =>
+      one.id === "boosted" ? { ...one, settling_min: 200, ramp_up_loss: 90_000 } : one,
+    );
+    const shown = choicePicture({ ...comparison, tactics });
+    expect(dataset(shown, "beaten").data).toHaveLength(5);
+    expect(shown.finding).toContain("Beyond the picture: boosted.");
     const time = JSON.stringify(tacticsOutputPicture({ ...comparison, tactics }, curves).config.options?.scales?.x);
     expect(JSON.parse(time).max).toBe(25);
   });
