@@ -58,7 +58,7 @@ test("compare plays the file's tactics, or those that are named, and prints the 
     "--out",
     out,
   ];
-  const { status, stdout } = await fillfront([...named, "--horizon", "30 min"]);
+  const { status, stdout } = await fillfront([...named, "--horizon", "30 min", "--details"]);
   expect(status).toBe(0);
   for (const id of ["tail-stocked", "metered-105", "none"]) expect(stdout).toContain(id);
   expect(stdout).not.toContain("boosted");

@@ -122,7 +122,7 @@ describe("findings", () => {
     expect(comparisonMarkdown(whose, [])).toContain("| stops 4.5 |");
     expect(of("choice", whose)).toEqual([]);
     const some = comparison.tactics.map((one) => (one.id === "boosted" ? { ...one, ...still } : one));
-    expect(choices({ ...comparison, tactics: some })[0].finding).toContain("At a standstill: boosted.");
+    expect(choicePicture({ ...comparison, tactics: some }).finding).toContain("At a standstill: boosted.");
   });
 
   test("which are the choice, which are beaten by which, which don't settle", () => {
