@@ -30,7 +30,7 @@ test("a report lies in reports/<the file's name>, with four pictures that are wi
     expect(png.readUInt32BE(16)).toBeGreaterThanOrEqual(1200);
   }
   const markdown = await readFile(join(folder, "report.md"), "utf8");
-  const order = ["# Eight cartoners", "## Findings", "## Pictures", "## Tables", "## Assumptions", "## Cautions"];
+  const order = ["# Eight cartoners", "## Pictures", "## Findings", "## Tables", "## Assumptions", "## Cautions"];
   const places = order.map((heading) => markdown.indexOf(heading));
   expect(places.every((place, index) => place > (places[index - 1] ?? -1))).toBe(true);
   for (const name of PICTURES) expect(markdown).toContain(`](${name})`);

@@ -11,6 +11,7 @@ export function replicationAnswer(result: Result, replications: Replications): A
   const told = replicationFindings(result, replications);
   const said = (code: string): string | undefined => told.find((one) => one.code === code)?.text.replace(/\.$/, "");
   const stopped = said("stopped");
+  const until = said("until");
   const full = approximately(result.output.full_per_min);
   return [
     settled === null
@@ -35,6 +36,7 @@ export function replicationAnswer(result: Result, replications: Replications): A
     ...(held === null
       ? []
       : [{ what: "On line", text: `${inItems(held.mean)} once settled${spread(held, inItems)}`, isMore: true }]),
+    ...(until === undefined ? [] : [{ what: "Until", text: until }]),
     ...(stopped === undefined ? [] : [{ what: "Stopped", text: stopped, isBad: true }]),
     { what: "To do", text: forMore(result, replications, said("more")) },
   ];
