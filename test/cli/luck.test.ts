@@ -43,7 +43,7 @@ test("compare: a winner by its interval, in table, JSON, report and one picture;
       "comparison.json",
       "differences.csv",
       "differences.png",
-      "made.png",
+      "missing.png",
       "output.png",
       "report.md",
     ].toSorted(),

@@ -237,7 +237,7 @@ describe("pictures", () => {
   test("each a PNG of its size with the winner below its title, the same bytes each time", async () => {
     const files = await comparisonFiles(comparison, curves, { charts: true });
     const pictures = comparisonPictures(comparison, curves);
-    expect(pictures.map(({ file }) => file)).toEqual(["choice.png", "output.png", "made.png"]);
+    expect(pictures.map(({ file }) => file)).toEqual(["choice.png", "output.png", "missing.png"]);
     for (const picture of pictures) {
       expect(picture.title).toContain("Twenty-four tray sealers");
       expect(picture.finding).toMatch(/^stocked .*\d.*\.$/);
