@@ -178,7 +178,7 @@ describe("files", () => {
   test("the SVG says what every element and belt is", () => {
     for (const { id } of [...drawing.elements, ...drawing.belts])
       expect(svg.includes(`<title>${id}</title>`)).toBe(true);
-    for (const text of ["filler-5", "12/min · 1/5", "72 of 90/min", "back: 12 of 90/min", "leads back"])
+    for (const text of ["filler-5", "12/min · 20 %", "72 of 90/min", "back: 12 of 90/min", "leads back"])
       expect(svg.includes(text)).toBe(true);
   });
 
