@@ -22,7 +22,8 @@ export interface Diagram {
 const ROW = 84;
 const NARROWEST = 46;
 const WIDEST = 104;
-const TOP = 22;
+const TOP = 4;
+const FOOT = 16;
 const GAUGE = 38;
 
 interface Fit {
@@ -48,13 +49,11 @@ export function diagram(canvas: HTMLCanvasElement, plan: Plan): Diagram {
     const placed = placesOf(plan, Math.max(4, Math.floor(room / NARROWEST)));
     const cell = Math.max(NARROWEST, Math.min(WIDEST, Math.floor(room / placed.columns)));
     const width = Math.max(room, cell * placed.columns);
-    const height = TOP + placed.rows * ROW;
+    const height = TOP + placed.rows * ROW + FOOT;
     const scale = Math.min(2, devicePixelRatio);
-    for (const one of [canvas]) {
-      [one.width, one.height] = [width * scale, height * scale];
-      one.style.width = `${width}px`;
-      one.style.height = `${height}px`;
-    }
+    [canvas.width, canvas.height] = [width * scale, height * scale];
+    canvas.style.width = `${width}px`;
+    canvas.style.height = `${height}px`;
     const still = document.createElement("canvas");
     [still.width, still.height] = [canvas.width, canvas.height];
     const pen = context(still);
@@ -191,7 +190,7 @@ function paintMachine(pen: CanvasRenderingContext2D, { machine, m, at, frame, ce
   pen.textAlign = "center";
   pen.font = "11px system-ui, sans-serif";
   const word = STATE_LOOKS.get(state)?.word ?? "";
-  pen.fillText(cell >= 52 ? word : word.slice(0, 5), at.x, at.y + GAUGE / 2 + 34);
+  pen.fillText(word, at.x, at.y + GAUGE / 2 + 34);
 }
 
 function junction(

@@ -1,6 +1,7 @@
 /** The page: puts its parts together. */
 
 import { findings } from "../report/findings.ts";
+import { resultJson } from "../report/json.ts";
 import { figures, keyFigures } from "../report/page/sheet.ts";
 import { addressOf, askedBy } from "./address.ts";
 import { type Chart, chart } from "./chart.ts";
@@ -104,6 +105,8 @@ async function begin({ given, thinker, player, first, wanted }: Opening): Promis
     void play(films, given.isComparison, asked);
   }
 
+  /** The address that was set here, which is nobody's wish. */
+  let own = location.hash;
   const tried = trial(thinker, first, {
     stale: (isStale) => document.body.classList.toggle("stale", isStale),
     failed: (why) => tell([`The program failed: ${why}`]),
@@ -120,7 +123,8 @@ async function begin({ given, thinker, player, first, wanted }: Opening): Promis
       if (!fields.contains(activeElement)) offerKnobs(outcome.value, asked.start);
       void addressOf(asked).then((address) => {
         const isFirst = asked.text === first.text && asked.start === null;
-        if (!isFirst || location.hash !== "") location.replace(isFirst ? "#" : address);
+        own = isFirst ? "" : address;
+        if (location.hash !== own) location.replace(isFirst ? "#" : address);
       });
     },
   });
@@ -146,7 +150,15 @@ async function begin({ given, thinker, player, first, wanted }: Opening): Promis
     area.addEventListener("input", () => tried.ask({ ...tried.asked(), text: area.value }));
     the("original", HTMLButtonElement).addEventListener("click", () => tried.ask(first));
     the("copy", HTMLButtonElement).addEventListener("click", () => void navigator.clipboard.writeText(area.value));
-    the("save", HTMLButtonElement).addEventListener("click", () => save(area.value, given.source.file));
+    the("save", HTMLButtonElement).addEventListener("click", () =>
+      save(area.value, given.source.file, "-changed.yaml"),
+    );
+    the("result", HTMLButtonElement).addEventListener("click", () => {
+      void thinker.ask({ ask: "whole", text: area.value }).then((outcome) => {
+        if (outcome.ok) save(resultJson(outcome.value), given.source.file, "-result.json");
+        else tell(outcome.messages);
+      });
+    });
     const range = the("whole", HTMLInputElement);
     range.addEventListener("change", () => {
       shown.isWhole = range.checked;
@@ -172,14 +184,9 @@ async function begin({ given, thinker, player, first, wanted }: Opening): Promis
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", refit);
     // A link that was changed by hand, or gone back to.
     addEventListener("hashchange", () => {
-      void askedBy(location.hash).then((asked) => {
-        const { text, start } = tried.asked();
-        if (
-          asked !== null &&
-          (asked.text !== text || asked.start?.id !== start?.id || asked.start?.dose !== start?.dose)
-        )
-          tried.ask(asked);
-      });
+      if (location.hash === own) return;
+      own = location.hash;
+      void askedBy(location.hash).then((asked) => tried.ask(asked ?? first));
     });
   }
 }
@@ -199,10 +206,10 @@ function tell(messages: readonly string[]): void {
   list.replaceChildren(...messages.map((message) => element(h("li", {}, message))));
 }
 
-function save(text: string, file: string): void {
+function save(text: string, file: string, ending: string): void {
   const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([text], { type: "application/yaml" }));
-  link.download = file.replace(/(?:\.[^.]*)?$/, "-changed.yaml");
+  link.href = URL.createObjectURL(new Blob([text]));
+  link.download = `${file.replace(/\.[^.]*$/, "")}${ending}`;
   link.click();
 }
 

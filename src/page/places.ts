@@ -37,6 +37,11 @@ export function placesOf({ nodes, links }: Plan, most: number): Placed {
       put(node.id, x, y);
       const ends = open(node.id).filter(({ kind }) => kind === "machine");
       const others: DrawnNode[] = node.kind === "machine" ? [] : open(node.id).filter(({ kind }) => kind !== "machine");
+      const isChainEnd = node !== first && others.length === 0 && ends.length === 2;
+      if (isChainEnd && x + 1 < most) {
+        for (const [i, machine] of ends.entries()) hang(machine, x + i, y + 1);
+        return y - top + 2;
+      }
       if (others.length > 1 || (others.length === 0 && ends.length > 1)) {
         let below = 0;
         for (const child of [...others, ...ends]) {

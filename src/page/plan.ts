@@ -22,7 +22,8 @@ export function planOf({ network, program, horizonTicks, startsAfterMin }: Stage
       ...nodes("divider", network.dividers),
       ...nodes("merge", network.merges),
       ...nodes("machine", network.machines),
-      ...nodes("outlet", network.outlets),
+      // Products that no line collects leave by themselves.
+      ...nodes("outlet", network.outlets).filter(({ id }) => network.connections.some(({ to }) => to === id)),
     ],
     machines: network.machines.map(({ id, makes }, m) => {
       const [from, middle, to] = [machine.infeed[m] ?? 0, machine.outfeed[m] ?? 0, machine.infeed[m + 1] ?? 0];

@@ -21,13 +21,47 @@ export function sheet(result: Result): Element[] {
       .map(({ text }) => h("li", {}, text));
   const list = (heading: string, found: readonly Element[]): Element[] =>
     found.length === 0 ? [] : [h("h3", {}, heading), h("ul", {}, ...found)];
+  const why = [...whyLastWait(result).map((text) => h("li", {}, text)), ...texts(WHY, 4)];
+  const changes = [...largerFeeds(result).map((text) => h("li", {}, text)), ...texts(CHANGES, 3)];
   const answer = told.filter(({ code }) => ANSWER.includes(code)).map(({ text }) => h("p", { class: "answer" }, text));
   return [
     ...answer.slice(0, 2),
     figures(keyFigures(result)),
-    ...list("Why", texts(WHY, 4)),
-    ...list("What would change it", texts(CHANGES, 3)),
+    ...list("Why", why),
+    ...list("What would change it", changes),
   ];
+}
+
+/** Where buffers fill one after the other: until those before it are full, what comes to the last machine is too little. */
+function whyLastWait({ machines }: Result): string[] {
+  const full = machines.flatMap(({ infeed }) => infeed.flatMap(({ full_at_min: at }) => (at === null ? [] : [at])));
+  const [last, first] = [machines.at(-1), machines[0]];
+  const inOrder = full.length > 2 && full.every((at, i) => at >= (full[i - 1] ?? 0));
+  if (!inOrder || last === undefined || first === undefined || last.minutes.starved < 1) return [];
+  const since = full[0] ?? 0;
+  return [
+    `Buffers fill one after another, ${first.id} first, at ${duration(since)}: until those before it are full they keep most of what comes, so ${last.id} waits for ${duration(last.minutes.starved)} in all.`,
+  ];
+}
+
+/** What a twentieth more of each feed would do, of those that change anything. */
+function largerFeeds({ sensitivity = [], settling, output }: Result): string[] {
+  const made = longRun(output);
+  return sensitivity.flatMap(({ figure, id, more }) => {
+    if (figure !== "feed" || more === null) return [];
+    const parts = [
+      ...(more.settled_per_min !== null && made !== null && Math.abs(more.settled_per_min - made) > 1e-6 * made
+        ? [`${rate(more.settled_per_min)} in the long run`]
+        : []),
+      ...(more.to_95_min !== null && settling.to_95_min !== null
+        ? [`95\u00a0% from ${duration(more.to_95_min)} in place of ${duration(settling.to_95_min)}`]
+        : []),
+      ...(more.ramp_up_loss !== null && output.ramp_up_loss !== null
+        ? [`${items(more.ramp_up_loss)} lost in place of ${number(output.ramp_up_loss)}`]
+        : []),
+    ];
+    return parts.length === 0 ? [] : [`With 5\u00a0% more from ${id}: ${parts.join(", ")}.`];
+  });
 }
 
 export interface Figure {

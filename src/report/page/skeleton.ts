@@ -128,5 +128,6 @@ export const ABOUT_PARTS: readonly Element[] = [
     { class: "bar" },
     h("button", { id: "copy", type: "button" }, "Copy"),
     h("button", { id: "save", type: "button" }, "Save as a file"),
+    h("button", { id: "result", type: "button" }, "Save its result as JSON"),
   ),
 ];
