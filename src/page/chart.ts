@@ -40,11 +40,16 @@ const TABLE_ROWS = 24;
 
 export function chart(host: HTMLElement, clock: Clock): Chart {
   let now: { readonly drawing: Drawing; readonly frame: Frame2d } | null = null;
+  let isSeen = true;
+  let shownWidth = 0;
   const picture = svg("svg", { class: "picture", tabindex: 0, role: "slider", "aria-valuemin": 0 });
-  const cursor = svg("line", { class: "cursor" });
+  // Over the picture, not in it: moving it paints nothing anew.
+  const cursor = element(h("div", { class: "cursor", "aria-hidden": "true" }));
+  const stand = element(h("div", { class: "stand" }));
   const reading = element(h("p", { class: "reading" }));
   const table = document.createElement("details");
-  host.append(picture, reading, table);
+  stand.append(picture, cursor);
+  host.append(stand, reading, table);
   table.append(element(h("summary", {}, "As a table")));
   table.addEventListener("toggle", fillTable);
 
@@ -55,10 +60,11 @@ export function chart(host: HTMLElement, clock: Clock): Chart {
 
   function follow(): void {
     if (now === null) return;
+    if (!isSeen) return;
     const minute = clock.minute();
-    const x = now.frame.x(Math.min(minute, now.frame.endMin));
-    cursor.setAttribute("x1", String(x));
-    cursor.setAttribute("x2", String(x));
+    const { endMin, width, x } = now.frame;
+    const share = x(Math.min(minute, endMin)) / width;
+    cursor.style.transform = `translateX(${(share * shownWidth).toFixed(1)}px)`;
     picture.setAttribute("aria-valuenow", shortNumber(minute));
     tell(minute);
     picture.setAttribute("aria-valuetext", reading.textContent ?? "");
@@ -104,6 +110,10 @@ export function chart(host: HTMLElement, clock: Clock): Chart {
     clock.set(event.key === "Home" ? 0 : event.key === "End" ? clock.endTick() : clock.tick() + (step ?? 0) * share);
   });
   clock.onChange(follow);
+  new IntersectionObserver((entries) => {
+    isSeen = entries.at(-1)?.isIntersecting ?? true;
+    follow();
+  }).observe(host);
 
   return {
     draw: (drawing, endMin) => {
@@ -120,9 +130,8 @@ export function chart(host: HTMLElement, clock: Clock): Chart {
       picture.setAttribute("viewBox", `0 0 ${width} ${height}`);
       picture.setAttribute("aria-label", `${drawing.title}, ${drawing.unit}: time`);
       picture.setAttribute("aria-valuemax", shortNumber(endMin));
-      cursor.setAttribute("y1", String(TOP - 6));
-      cursor.setAttribute("y2", String(height - BOTTOM));
-      picture.replaceChildren(...axes(frame, drawing), ...drawing.paint(frame), cursor);
+      picture.replaceChildren(...axes(frame, drawing), ...drawing.paint(frame));
+      shownWidth = picture.clientWidth;
       follow();
       fillTable();
     },
