@@ -134,7 +134,10 @@ export interface BeltMarks {
   readonly beltLeftAt: Int32Array;
 }
 
-/** Every finished cycle in order: which machine, and when. */
+/**
+ * Every finished cycle in order: which machine, and when. In a plant without machines every item that leaves, and `machine` is
+ * the outlet's index.
+ */
 export interface Completions {
   count: number;
   machine: Int32Array;

@@ -263,13 +263,14 @@ function holdUp({ hold_up: held, settling }: Result): Finding {
   return { code: "hold-up", text: `${peak}; ${then}.` };
 }
 
-function dwell({ dwell: times, settling, feeds }: Result): Finding[] {
+function dwell({ dwell: times, settling, feeds, machines }: Result): Finding[] {
   if (times.mean_min === null) return [];
   const kinds = Object.entries(times.by_item_min);
   const each =
     kinds.length < 2 ? "" : ` (${kinds.map(([item, mean]) => `${oneLine(item)} ${duration(mean)}`).join(", ")})`;
   const isAllFed = kinds.every(([kind]) => feeds.some((feed) => feed.items.some(({ item }) => item === kind)));
-  const way = isAllFed ? "From feed to machine" : "From feed or machine to machine";
+  const end = machines.length > 0 ? "machine" : "outlet";
+  const way = isAllFed ? `From feed to ${end}` : "From feed or machine to machine";
   const when = settling.proved ? "once settled" : "over the horizon";
   const atLongest = settling.proved ? "; at longest, over the whole run," : ", at longest";
   const longest = times.longest_min === null ? "" : `${atLongest} ${duration(times.longest_min)}`;

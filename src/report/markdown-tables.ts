@@ -10,9 +10,10 @@ import { sensitivityTable } from "./sensitivity.ts";
 
 /** Headings and tables in turn. */
 export function tables(result: Result): string[] {
-  const parts = ["### Machines", machines(result), MACHINES_NOTE, ...lostTables(result)];
+  const hasMachines = result.machines.length > 0;
+  const parts = hasMachines ? ["### Machines", machines(result), MACHINES_NOTE, ...lostTables(result)] : [];
   if (result.lines.length > 1) parts.push("### Lines", lines(result));
-  parts.push("### Infeed buffers", buffers(result));
+  if (hasMachines) parts.push("### Infeed buffers", buffers(result));
   if (result.belts.length > 0) parts.push("### Belts", belts(result));
   if (result.feeds.length > 0) parts.push("### Feeds", feeds(result));
   parts.push(...plantTables(result), "### Hold-up", holdUp(result));

@@ -1,6 +1,7 @@
 /** The terminal summary: title, findings, and a table of machines, for 80 columns. */
 import type { MachineResult, Result } from "../analysis/result.ts";
-import { minutesCell, percentCell, plain, rateWord, significant } from "./figures.ts";
+import { rateOrDash } from "./cells.ts";
+import { longRun, minutesCell, percentCell, plain, rateWord, significant } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { findings } from "./findings.ts";
 import { fullProducts, settledText, takenText, takesAsItMakes } from "./machine-rates.ts";
@@ -28,7 +29,7 @@ export function summary(result: Result, style: Style = PLAIN_STYLE): string {
   const lines = wrap(oneLine(result.title), COLUMNS).map(style.title);
   lines.push("");
   for (const finding of findings(result)) lines.push(...paragraph(finding, style));
-  lines.push("", ...machineLines(result, style));
+  lines.push("", ...(result.machines.length > 0 ? machineLines(result, style) : outletLines(result, style)));
   return `${lines.map(plain).join("\n")}\n`;
 }
 
@@ -45,6 +46,25 @@ function machineLines({ machines: all, settling }: Result, style: Style): string
   if (few) return [...heading.map(style.heading), ...rows];
   const left = `… ${all.length - shown.length} more, in machines.csv`;
   return [...heading.map(style.heading), ...rows.slice(0, FIRST_SHOWN), left, ...rows.slice(FIRST_SHOWN)];
+}
+
+/** Of a plant without machines: what leaves is what it makes. */
+function outletLines({ outlets, settling }: Result, style: Style): string[] {
+  const leaving = outlets.flatMap(({ id, items }) => items.map((one) => ({ id, ...one })));
+  const shown = leaving.slice(0, MOST_MACHINES);
+  const columns: Column[] = [
+    { heading: ["outlet"], importance: 9, cells: shown.map(({ id }) => oneLine(id)), align: "left" },
+    { heading: ["item"], importance: 8, cells: shown.map(({ item }) => oneLine(item)), align: "left" },
+    {
+      heading: [rateWord(settling), "/min"],
+      importance: 9,
+      cells: shown.map((one) => rateOrDash(longRun(one))),
+      align: "right",
+    },
+  ];
+  const { heading, rows } = table(columns, COLUMNS);
+  const more = leaving.length - shown.length;
+  return [...heading.map(style.heading), ...rows, ...(more > 0 ? [`… ${more} more, in report.md`] : [])];
 }
 
 /** @param rateWord what the long-run rates are called */

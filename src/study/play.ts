@@ -2,7 +2,7 @@
 import { analyse, outputAlone } from "../analysis/analyse.ts";
 import { type Train, trainOf } from "../analysis/events.ts";
 import { type FlowRefusal, type FlowSolution, solveFlow } from "../analysis/flow/flow.ts";
-import { outputPerCycle } from "../analysis/products.ts";
+import { outputPerCycle } from "../analysis/makers.ts";
 import type { Result } from "../analysis/result.ts";
 import { type Run, simulate } from "../engine/simulate.ts";
 import type { Totals } from "../engine/totals.ts";

@@ -1,6 +1,6 @@
 /** What each start of the line makes while something stops in the middle of its ramp-up: there the worth of reserve shows. */
 import { amountUpTo, trainOf } from "../analysis/events.ts";
-import { outputPerCycle } from "../analysis/products.ts";
+import { outputPerCycle } from "../analysis/makers.ts";
 import { simulate } from "../engine/simulate.ts";
 import type { FeedElement, Network } from "../network/network.ts";
 import { prepareNetwork } from "../network/prepare.ts";

@@ -164,7 +164,7 @@ function sameTickByTick(
   own.interventionDue.set(actions.map(({ tick }) => tick));
   let passed = 0;
   while (plain.tick < 1500) {
-    reserveCompletions(plain.completions, program.machine.count);
+    reserveCompletions(plain.completions, program.machine.count || program.connection.count + program.feed.count);
     sweep(program, own);
     advancePlainly(program, plain);
     intervene(program, own, interventions);
