@@ -253,9 +253,12 @@ export const scenarioShape = withMeta(
     ),
     seed: z.optional(text("Names the random streams; 1 if not stated.", 1)),
     feeds: named(feedShape, "Where items enter.", 1),
-    machines: withMeta(named(machineShape, "Machines and groups of machines.", 1), {
-      properties: { from: tableSchema },
-    }),
+    machines: withMeta(
+      named(machineShape, "Machines and groups of machines; none where lines lead to outlets alone.", 1),
+      {
+        properties: { from: tableSchema },
+      },
+    ),
     lines: named(
       z.discriminatedUnion("layout", [chainShape, treeShape, loopShape, lanesShape, customShape], { error: "layout" }),
       "What connects them.",
@@ -279,7 +282,11 @@ export const scenarioShape = withMeta(
       }),
     ),
   }),
-  { description: "A chained feed line, its machines and what feeds it." },
+  {
+    description: "A chained feed line, its machines and what feeds it.",
+    // Machines, or outlets alone, which the reader sees to.
+    required: ["feeds", "lines"],
+  },
 );
 
 /** A scenario whose structure is right; nothing else of it has been checked. */

@@ -24,6 +24,8 @@ export function checkStructure(root: Node, findings: Findings): RawScenario | nu
     findings.report("wrong-type", { found: found(root), expected: "map" }, []);
     return null;
   }
+  // A plant may do without machines where it has outlets.
+  if (isRecord(data.outlets) && Object.keys(data.outlets).length > 0) data.machines ??= {};
   const first = scenarioShape.safeParse(data, UNCOMPILED);
   if (first.success) return first.data;
   const mistyped = mistypedKeys(first.error.issues);

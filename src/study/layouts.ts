@@ -60,7 +60,7 @@ export function layoutStudy(scenario: Scenario, options: LayoutsOptions): Layout
     return candidate ? { ...result, growth: growthOf(given, candidate, options.growTo) } : result;
   });
   const layouts = weighed(grown);
-  const { recommended, because } = recommendationOf(layouts, options.priority);
+  const { recommended, because } = recommendationOf(layouts, options.priority, scenario.lengthUnit);
   const built = builtFrom(candidates, all);
   return {
     ok: true,
@@ -107,6 +107,7 @@ export function headOf(given: Given, built: readonly Built[], today: string | nu
     leads_to: areOutlets ? "outlets" : "machines",
     ways: given.ways,
     lengths: given.lengths,
+    length_unit: scenario.lengthUnit,
     feed_per_min: fed,
     needs_per_min: areOutlets ? fed : approximate(sum(given.needs.values())),
     seed: scenario.seed,

@@ -11,8 +11,9 @@ export interface VariantResult {
   readonly id: VariantId;
   /** In a phrase, such as "even dividers, as written". */
   readonly does: string;
-  /** Lines that are drawn as even trees. */
+  /** Lines that are drawn as even trees, or as loops of dividers of two and three ways where no tree of those has equal shares. */
   readonly trees: readonly string[];
+  readonly loops: readonly string[];
   /** Lines that stay chains there, and why. */
   readonly kept: readonly KeptLine[];
   /** Outlets of dividers in them that no divider of two or three ways makes: the tree is an ideal there, not a plan. */
@@ -21,7 +22,7 @@ export interface VariantResult {
   readonly ends_left_out: readonly string[];
 }
 
-export type VariantId = "as-written" | "even" | "branch-first" | "through-first" | "tree";
+export type VariantId = "as-written" | "even" | "branch-first" | "through-first" | "tree" | "loop";
 
 export interface KeptLine {
   readonly line: string;
@@ -82,6 +83,8 @@ export interface LevelResult extends OverLimits {
   readonly share_of_full: number;
   /** From here the output repeats for good; `null`: not within the horizon. */
   readonly settling_min: number | null;
+  /** From here it stands still for good. */
+  readonly stops_at_min: number | null;
   readonly proved: boolean;
   readonly hold_up_settled: number;
   readonly fluctuation: Fluctuation;

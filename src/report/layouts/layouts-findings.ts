@@ -1,10 +1,19 @@
 /** What a study of layouts says, the recommended one first, in a few plain sentences, each with a code. */
 import { groupBy } from "../../quantity/counts.ts";
 import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
-import { duration, items, listed, number } from "../figures.ts";
+import { duration, items, listed } from "../figures.ts";
 import { figureFindings, luckFindings } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
-import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED, weighedIn } from "./layout-figures.ts";
+import {
+  areaText,
+  buildable,
+  elements,
+  keepsLimits,
+  limitedIn,
+  makesNothing,
+  WANTED,
+  weighedIn,
+} from "./layout-figures.ts";
 import type { LayoutFinding } from "./layout-finding.ts";
 import { infeasible, lengths, possibleIf, sentence } from "./layouts-built.ts";
 
@@ -14,7 +23,7 @@ export function whatIsWeighed(study: LayoutStudy): string {
   const limits = holdUp || dwell ? "limits kept, " : "";
   // Under chance the time of a mean curve has no interval to tell it by.
   const time = study.replications === undefined ? "settling time, " : "";
-  return `settled output, ${limits}${time}ramp-up loss, settled hold-up, evenness on half the feed, dividers and merges, floor and elements torn out for one more machine`;
+  return `settled output, ${limits}${time}ramp-up loss, settled hold-up, evenness on half the feed, dividers and merges, floor and elements torn out for one more`;
 }
 
 export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
@@ -61,8 +70,8 @@ const ASPECTS: readonly Aspect[] = [
   { best: "the fewest dividers and merges", better: "fewer dividers and merges", of: divides },
   { best: "the least floor", better: "less floor", of: ({ floor_m2: floor }) => floor },
   {
-    best: "the least to tear out for one more machine",
-    better: "less to tear out for one more machine",
+    best: "the least to tear out for one more",
+    better: "less to tear out for one more",
     of: ({ one_more: more }) => more && elements(more.torn_out),
   },
   { best: "the shortest dwell", better: "a shorter dwell", of: ({ dwell_mean_min: dwell }) => dwell },
@@ -256,7 +265,7 @@ export function recommendedInBrief(study: LayoutStudy): string {
   const parts = [
     at === null ? `does not settle within ${duration(study.horizon_min)}` : `settles at ${duration(at)}`,
     ...(loss === null ? [] : [loss < 0 ? `gains ${items(-loss)}` : `loses ${items(loss)}`]),
-    ...(floor === null ? [] : [`takes ${number(floor, 1)}\u00a0m²`]),
+    ...(floor === null ? [] : [`takes ${areaText(floor, study.length_unit)}`]),
   ];
   return `Recommended for ${WANTED[study.priority]}: ${oneLine(chosen.id)}, which ${listed(parts)}.`;
 }
