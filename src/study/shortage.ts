@@ -3,7 +3,7 @@ import { approximate, exact, larger, ONE, type Rational, rational, smaller, ZERO
 import { formatPercentage } from "../quantity/units.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
-import { settledPerMin } from "./outcome.ts";
+import { settledPerMin, stopsAtMin } from "./outcome.ts";
 import { overLimits } from "./over-limits.ts";
 import { lowered, loweredFeeds } from "./shortage-feeds.ts";
 import type { LevelResult, Shortage } from "./shortage-results.ts";
@@ -77,6 +77,7 @@ function levelResult(
   ids: readonly string[],
 ): LevelResult {
   const { settling, output, hold_up: holdUp, feeds } = played.result;
+  const stops = stopsAtMin(played.result);
   return {
     id,
     basis: settling.basis,
@@ -92,7 +93,8 @@ function levelResult(
         ...(measured === undefined ? {} : { measured_per_min: measured }),
       })),
     share_of_full: (settledPerMin(output) ?? 0) / approximate(rational(output.full_per_min)),
-    settling_min: settling.time_min,
+    settling_min: stops === null ? settling.time_min : null,
+    stops_at_min: stops,
     proved: settling.proved,
     hold_up_settled: holdUp.settled,
     ...overLimits(played.result),

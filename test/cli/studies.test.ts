@@ -40,7 +40,15 @@ test("compare ranks the tactics with the baseline among them, and writes its rep
   expect(tactics.filter(({ id }: { id: string }) => id === "none")).toHaveLength(1);
   expect(tactics[0]).toMatchObject({ id: winner, granted: true });
   expect(readdirSync(out).toSorted()).toEqual(
-    ["choice.png", "comparison.csv", "comparison.json", "missing.png", "output.png", "report.md"].toSorted(),
+    [
+      "choice.png",
+      "comparison.csv",
+      "comparison.json",
+      "missing.png",
+      "output.png",
+      "report.html",
+      "report.md",
+    ].toSorted(),
   );
   expect(readFileSync(join(out, "comparison.json"), "utf8")).toBe(stdout);
   expect(readFileSync(join(out, "report.md"), "utf8")).toContain("lock out");

@@ -3,7 +3,15 @@ import type { Growth, GrowthStep } from "../../study/results.ts";
 import { approximately, below, duration, items, listedShort, longRun, number, rate } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 
-export type GrowthFindingCode = "too-small" | "settling" | "tolerance" | "items" | "short" | "unsettled" | "unproved";
+export type GrowthFindingCode =
+  | "too-small"
+  | "settling"
+  | "tolerance"
+  | "items"
+  | "short"
+  | "stopped"
+  | "unsettled"
+  | "unproved";
 
 export interface GrowthFinding {
   readonly code: GrowthFindingCode;
@@ -17,6 +25,7 @@ export function growthFindings(growth: Growth): GrowthFinding[] {
     ...tolerance(growth.sizes),
     ...itemsFound(growth.sizes),
     ...short(growth.sizes),
+    ...stopped(growth.sizes),
     ...unsettled(growth.sizes),
     ...unproved(growth.sizes),
   ];
@@ -88,8 +97,16 @@ function short(sizes: readonly GrowthStep[]): GrowthFinding[] {
   return [{ code: "short", text }];
 }
 
+function stopped(sizes: readonly GrowthStep[]): GrowthFinding[] {
+  const standing = sizes.filter(({ stops_at_min: at }) => at !== null).map((step) => number(step.machines));
+  if (standing.length === 0) return [];
+  return [{ code: "stopped", text: `The line stops for good with ${listedShort(standing)} machines.` }];
+}
+
 function unsettled(sizes: readonly GrowthStep[]): GrowthFinding[] {
-  const lacking = sizes.filter(({ settling_min: at }) => at === null).map((step) => number(step.machines));
+  const lacking = sizes
+    .filter(({ settling_min: at, stops_at_min: stops }) => (at ?? stops) === null)
+    .map((step) => number(step.machines));
   if (lacking.length === 0) return [];
   return [{ code: "unsettled", text: `Not settled within the horizon with ${listedShort(lacking)} machines.` }];
 }
