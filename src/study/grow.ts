@@ -114,6 +114,7 @@ function growthStep(scenario: Scenario, line: ChainLine, count: number): GrowthS
     machines: count,
     needs_per_min: exact(sum(needs)),
     feed_per_min: exact(feed),
+    full_per_min: output.full_per_min,
     settled_per_min: output.settled_per_min,
     ...(output.measured_per_min === undefined ? {} : { measured_per_min: output.measured_per_min }),
     settling_min: settling.time_min,

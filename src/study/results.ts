@@ -218,6 +218,8 @@ export interface GrowthStep {
   readonly machines: number;
   readonly needs_per_min: Exact;
   readonly feed_per_min: Exact;
+  /** Products that the plant would make if no machine ever waited. */
+  readonly full_per_min: Exact;
   readonly settled_per_min: Exact | null;
   readonly measured_per_min?: number;
   readonly settling_min: number | null;

@@ -35,7 +35,7 @@ test("how settling, loss and hold-up grow, what stays short, what does not settl
     "The ramp-up loss goes from 185 to 4000 items, the settled hold-up from 172 to 3668 items.",
   ]);
   expect(of("short")).toEqual([
-    "Slower for good than the machines need: 31 machines (750/min of 775/min) and 8 longer sizes.",
+    "Slower for good than the machines could be: 31 machines (750/min of 775/min) and 8 longer sizes.",
   ]);
   expect(of("unsettled")).toEqual(["Not settled yet within the horizon with 37 machines."]);
 });

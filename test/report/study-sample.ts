@@ -288,6 +288,7 @@ export function growthSample(from = 2, to = 40, tooSmallFrom: number | null = 31
       machines,
       needs_per_min: String(25 * machines),
       feed_per_min: String(25 * machines),
+      full_per_min: String(25 * machines),
       settled_per_min: String(25 * (small ? tooSmallFrom - 1 : machines)),
       settling_min: settles,
       proved: machines % 9 !== 0,

@@ -125,7 +125,7 @@ function short(sizes: readonly GrowthStep[]): GrowthFinding[] {
   if (first === undefined) return [];
   const all =
     lacking.length === 1 ? "" : ` and ${number(lacking.length - 1)} longer ${lacking.length === 2 ? "size" : "sizes"}`;
-  const text = `Slower for good than the machines need: ${machines(first.machines)} (${rate(longRun(first) ?? 0)} of ${rate(approximately(first.needs_per_min))})${all}.`;
+  const text = `Slower for good than the machines could be: ${machines(first.machines)} (${rate(longRun(first) ?? 0)} of ${rate(approximately(first.full_per_min))})${all}.`;
   return [{ code: "short", text }];
 }
 
