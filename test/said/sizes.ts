@@ -8,14 +8,15 @@ function counted(text: string): number[] {
   return [...text.matchAll(/(\d+)(?: machines?|(?=[,.:] ?|$))/g)].map(([, count]) => Number(count));
 }
 
-const rate = (step: GrowthStep): number => Number(step.settled_per_min ?? step.measured_per_min ?? Number.NaN);
+function figure(text: string): number {
+  const [over = "", under = "1"] = text.split("/");
+  return Number(over) / Number(under);
+}
+
+const rate = (step: GrowthStep): number => figure(step.settled_per_min ?? String(step.measured_per_min ?? 0));
 /** An exact rate to the last, a measured one to a thousandth. */
 const isLess = (step: GrowthStep): boolean =>
-  rate(step) < full(step) * (step.settled_per_min === null ? 0.999 : 1 - 1e-6);
-const full = (step: GrowthStep): number => {
-  const [over = "", under = "1"] = step.full_per_min.split("/");
-  return Number(over) / Number(under);
-};
+  rate(step) < figure(step.full_per_min) * (step.settled_per_min === null ? 0.999 : 1 - 1e-6);
 
 export const GROWTH_READERS: Readers<Growth> = {
   worth: (text, { sizes, worth_up_to: most }) => {
@@ -38,9 +39,9 @@ export const GROWTH_READERS: Readers<Growth> = {
   items: (text, { sizes }) => {
     const known = sizes.filter(({ ramp_up_loss: loss }) => loss !== null);
     const told = /goes from (−?\d+) to (−?\d+)/.exec(text.replaceAll(/(?<=\d) (?=\d)/g, "")) ?? [];
-    const figure = (digits = ""): number => Number(digits.replace("−", "-"));
-    expect(Math.abs(figure(told[1]) - (known[0]?.ramp_up_loss ?? Infinity))).toBeLessThan(0.51);
-    expect(Math.abs(figure(told[2]) - (known.at(-1)?.ramp_up_loss ?? Infinity))).toBeLessThan(0.51);
+    const count = (digits = ""): number => Number(digits.replace("−", "-"));
+    expect(Math.abs(count(told[1]) - (known[0]?.ramp_up_loss ?? Infinity))).toBeLessThan(0.51);
+    expect(Math.abs(count(told[2]) - (known.at(-1)?.ramp_up_loss ?? Infinity))).toBeLessThan(0.51);
   },
   short: (text, { sizes }) => {
     const slower = sizes.filter((one) => one.settling_min !== null && isLess(one));
