@@ -79,7 +79,7 @@ export function standsStill({ settled_per_min: settled }: Unweighed): boolean {
  */
 export function weighed(
   layouts: readonly Unweighed[],
-  by: WeighedBy = { beats, isLess: (a, b) => makes(a) !== makes(b) },
+  by: WeighedBy = { beats, isLess: (a, b) => makes(a) < makes(b) },
 ): LayoutResult[] {
   const feasible = layouts.filter(isWeighed);
   const best = feasible.reduce<Unweighed | null>(

@@ -150,9 +150,10 @@ test("what its stock is worth is told by what it makes on the same luck, whateve
     runs: Array.from({ length: 6 }, (_, i) => playVariant(granted, tactic, i + 1, GRID)),
   }));
   const { comparison } = comparisonOnLuck(granted, played, GRID);
-  const own = comparison.tactics.find(({ id }) => id === "low");
-  expect(own).toMatchObject({ granted: true, slower_for_good: true });
-  expect(comparison.winner).toBe("none");
+  const [own, none] = ["low", "none"].map((id) => comparison.tactics.find((one) => one.id === id));
+  expect(own?.granted).toBe(true);
+  expect(own?.ramp_up_loss).toBeLessThan((none?.ramp_up_loss ?? 0) / 2);
+  expect(comparison).toMatchObject({ winner: "none", best_without_reserve: "low" });
 });
 
 test("what is not told apart says with how many replications, and about as many as it says would do", () => {

@@ -66,6 +66,11 @@ function insteadText(loss: number, other: number): string {
   return loss > 0 ? number(other) : `losing ${number(other)}`;
 }
 
+/** As good as all, as the rule of recommendations has it; what is not known is not told. */
+export function leavesStock({ reserve_kept: kept }: Pick<TacticResult, "reserve_kept">): boolean {
+  return kept === null || kept >= 0.9;
+}
+
 /** What less stock is: ", but leaves 20 % of the stock that doing nothing leaves in the buffers: …". */
 export function reservePrice(
   { reserve_kept: kept, bridges_less_min: less }: Pick<TacticResult, "reserve_kept" | "bridges_less_min">,

@@ -1,8 +1,7 @@
 /** What a study of layouts says, the recommended one first, in a few plain sentences, each with a code. */
 import { groupBy } from "../../quantity/counts.ts";
 import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
-import { RESERVE } from "../../study/recommended.ts";
-import { brokenText, reservePrice } from "../comparison/outcome-words.ts";
+import { brokenText, leavesStock, reservePrice } from "../comparison/outcome-words.ts";
 import { duration, items, listed, number } from "../figures.ts";
 import { figureFindings, luckFindings } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
@@ -42,8 +41,7 @@ function recommendation(study: LayoutStudy): string {
   const wanted = `for ${WANTED[priority]} (priority ${priority})`;
   // The reason begins with the layout's name.
   const chosen = layouts.find(({ id }) => id === recommended);
-  const isFull = (chosen?.reserve_kept ?? 1) >= RESERVE;
-  const price = chosen === undefined || isFull ? "" : reservePrice(chosen, todayName(study));
+  const price = chosen === undefined || leavesStock(chosen) ? "" : reservePrice(chosen, todayName(study));
   return `${recommended === null ? "None is recommended" : "Recommended"} ${wanted}: ${sentence(`${because}${price}`)}`;
 }
 

@@ -79,7 +79,7 @@ function withoutReserve({ tactics, winner, best_without_reserve: id }: Compariso
   if (one === undefined || won === undefined || one.ramp_up_loss === null) return [];
   const [less, more] = ratesApart(one.settled_per_min ?? 0, won.settled_per_min ?? 0);
   const lost = FIGURES.ramp_up_loss.said(one.ramp_up_loss);
-  const text = `With less reserve, ${oneLine(one.id)} is told to lose less than ${nameOf(won.id)} on the way, ${lost}, but makes ${less} in the long run on the same luck, not ${more}.`;
+  const text = `With less reserve, ${oneLine(one.id)} is told to lose less than ${nameOf(won.id)} on the way, ${lost}, but is seen to make ${less} in the long run on the same luck, not ${more}.`;
   return [{ code: "without-reserve", text }];
 }
 

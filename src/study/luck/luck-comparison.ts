@@ -35,7 +35,9 @@ export function comparisonOnLuck(
   const results = played.map((one) => tacticOnLuck(asksOf, one, base, luck));
   const tactics = ranked(results, studied);
   const isOut = (one: Unranked): boolean => luck.slower_for_good.includes(one.id) || makesNothing(one);
-  const granted = results.filter((one) => one.granted && !isOut(one));
+  // What its stock is worth shows in what it makes on the same luck.
+  const givesUp = ({ id }: Unranked): boolean => studied.seemsSlower.includes(id);
+  const granted = results.filter((one) => one.granted && !isOut(one) && !givesUp(one));
   const keeping = granted.filter(keepsLimits);
   const may = idsOf(keeping.length > 0 ? keeping : granted);
   const deciding = studied.among("ramp_up_loss", may);
@@ -48,7 +50,7 @@ export function comparisonOnLuck(
     );
     return better[0]?.id ?? null;
   };
-  const isSound = (one: Unranked): boolean => !one.granted && !isOut(one);
+  const isSound = (one: Unranked): boolean => !one.granted && !isOut(one) && !givesUp(one);
   return {
     comparison: {
       title: scenario.title,
@@ -59,8 +61,7 @@ export function comparisonOnLuck(
       feed_ends: played[0]?.runs.every((run) => run.outcome.feed_ends) ?? false,
       priority: "loss",
       winner,
-      // What its stock is worth shows in what it makes on the same luck.
-      best_without_reserve: beside((one) => one.slower_for_good && !makesNothing(one) && (one.granted || !one.by_hand)),
+      best_without_reserve: beside((one) => givesUp(one) && !makesNothing(one) && (one.granted || !one.by_hand)),
       best_with_hands: beside((one) => isSound(one) && one.by_hand),
       best_with_other_means: beside((one) => isSound(one) && !one.by_hand),
       nothing_qualifies: granted.every(({ id }) => id === NO_TACTIC.id),
