@@ -51,7 +51,9 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
     nextStep: 0,
     ...arrays,
     interventionDue: new Int32Array(interventions),
+    interventionTimes: new Int32Array(interventions),
     interventionsToCome: interventions,
+    hands: new Map(),
     get heldInAll() {
       return core.heldInAll.value;
     },
@@ -87,7 +89,8 @@ function layOut(program: Program, old: CoreMemory | null) {
   const marks = marksOf(program);
   const calendar = calendarSize(program);
   const chance = { ints: chanceInts(program), sums: { gateTicks: new Float64Array(program.feed.count) } };
-  const completionRoom = Math.max(FEWEST_COMPLETIONS, program.machine.count);
+  const completionsInTick = mostInTick(program);
+  const completionRoom = Math.max(FEWEST_COMPLETIONS, completionsInTick);
   const empty = {
     calendarBits: calendar.ticks * calendar.words,
     completionMachine: completionRoom,
@@ -128,6 +131,7 @@ function layOut(program: Program, old: CoreMemory | null) {
     calendarTicks: calendar.ticks,
     calendarWords: calendar.words,
     completionRoom,
+    completionsInTick,
     hasChance: program.random === null ? 0 : 1,
     drawAhead: AHEAD,
   });
@@ -208,6 +212,11 @@ function steeredBy({ pace, buffer, machine }: Program) {
 }
 
 /** Totals, and what sums over time are worked out from. */
+/** Cycles that can finish in one tick; without machines, items that leave, each of which comes from a belt or a feed of its own. */
+function mostInTick({ machine, connection, feed }: Program): number {
+  return machine.count > 0 ? machine.count : connection.count + feed.count;
+}
+
 function bookedOf(program: Program) {
   const { places, buffer, machine, itemCount } = program;
   return {

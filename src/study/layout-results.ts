@@ -5,6 +5,7 @@
 
 import type { ElementCounts } from "../network/one-more.ts";
 import type { Ways } from "../quantity/counts.ts";
+import type { LengthUnit } from "../quantity/units.ts";
 import type { Lengths } from "../scenario/scenario.ts";
 import type { SameLuck } from "./luck/luck-results.ts";
 import type { TacticResult } from "./results.ts";
@@ -34,6 +35,8 @@ export interface LayoutStudy {
   readonly priority: Priority;
   /** Of the belts of the layouts that are drawn up. */
   readonly lengths: Lengths;
+  /** In which the file states lengths, and in which texts tell them; figures here are in metres all the same. */
+  readonly length_unit: LengthUnit;
   /** In the order in which they were drawn up: chain, tree, loop, mixtures, the line as it stands, and then what is only possible if. */
   readonly layouts: readonly LayoutResult[];
   /** The layout that shows the line as it stands today: one drawn up alike, or `today`; `null` where that is not among them. */

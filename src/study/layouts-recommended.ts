@@ -1,4 +1,5 @@
 /** The layout to build by what is wanted first, and why, in figures. */
+import { areaIn, type LengthUnit, lengthIn } from "../quantity/units.ts";
 import type { LayoutResult, Priority } from "./layout-results.ts";
 import { NO_GRAIN } from "./layouts-reserve.ts";
 import { elementsIn, isWeighed, junctions, keepsLimits, makes, rounded } from "./layouts-weighed.ts";
@@ -14,7 +15,7 @@ interface Criterion {
   readonly same: string;
   readonly less: string;
   /** @param digits so many that count */
-  readonly text: (value: number, digits: number) => string;
+  readonly text: (value: number, digits: number, unit: LengthUnit) => string;
 }
 
 const SETTLING: Criterion = {
@@ -38,14 +39,14 @@ const FLOOR: Criterion = {
   best: "takes the least floor,",
   same: "takes as much floor,",
   less: "takes less floor,",
-  text: (area, digits) => `${figure(area, digits)} m²`,
+  text: (area, digits, unit) => `${figure(areaIn(unit, area), digits)} ${unit}²`,
 };
 const BELT: Criterion = {
   of: ({ belt_m: belt }) => belt,
   best: "takes the least belt,",
   same: "takes as much belt,",
   less: "takes less belt,",
-  text: (metres, digits) => `${figure(metres, digits)} m`,
+  text: (metres, digits, unit) => `${figure(lengthIn(unit, metres), digits)} ${unit}`,
 };
 const ELEMENTS: Criterion = {
   of: junctions,
@@ -71,9 +72,9 @@ const HOLD_UP: Criterion = {
 };
 const TORN_OUT: Criterion = {
   of: (layout) => elementsGrown(layout, "torn_out"),
-  best: "has the least torn out for more machines,",
-  same: "has as much torn out for more machines,",
-  less: "has less torn out for more machines,",
+  best: "has the least torn out for growth,",
+  same: "has as much torn out for growth,",
+  less: "has less torn out for growth,",
   text: counted("element"),
 };
 const ADDED: Criterion = {
@@ -105,7 +106,7 @@ const ALONE: Readonly<Record<Priority, string>> = {
   small: "it takes",
   even: "it shares half the feed with Jain's index at",
   cheap: "it takes dividers and merges,",
-  grow: "more machines tear out",
+  grow: "growth tears out",
 };
 
 /** Between those that are alike in all that the priority asks for. */
@@ -129,10 +130,14 @@ interface HeldTo {
   readonly grain: Grain;
 }
 
-/** By the rule for starts: limits first, then what makes the most and leaves the stock that today's leaves; then what is wanted. */
+/**
+ * By the rule for starts: limits first, then what makes the most and leaves the stock that today's leaves; then what is wanted.
+ * @param unit of lengths, as the file has them
+ */
 export function recommendationOf(
   layouts: readonly LayoutResult[],
   priority: Priority,
+  unit: LengthUnit = "m",
   { today, grain }: HeldTo = { today: null, grain: NO_GRAIN },
 ): Recommended {
   const feasible = layouts.filter(isWeighed);
@@ -157,13 +162,19 @@ export function recommendationOf(
   const isWorthTelling =
     bare !== undefined && leaves(first) && betterIn(bare, first, CRITERIA[priority].map(decides), grain);
   return {
-    ...chosenText(first, others, priority, grain, {
-      limits: kept.length < feasible.length,
-      stock: able.length < kept.length,
-      most: making.length < able.length,
-    }),
+    ...chosenText(
+      first,
+      others,
+      priority,
+      { grain, unit },
+      {
+        limits: kept.length < feasible.length,
+        stock: able.length < kept.length,
+        most: making.length < able.length,
+      },
+    ),
     withoutReserve: isWorthTelling ? bare.id : null,
-    withoutReserveBecause: isWorthTelling ? `${bare.id} ${comparedText(priority, bare, first, grain)}` : null,
+    withoutReserveBecause: isWorthTelling ? `${bare.id} ${comparedText(priority, bare, first, { grain, unit })}` : null,
   };
 }
 
@@ -195,11 +206,16 @@ function decides({ of, apart }: Criterion): Decides<LayoutResult> {
   return { of: (layout) => rankOf(of(layout)), apart: (grain) => apart?.(grain) ?? 0 };
 }
 
+interface Told {
+  readonly grain: Grain;
+  readonly unit: LengthUnit;
+}
+
 function chosenText(
   first: LayoutResult,
   others: readonly LayoutResult[],
   priority: Priority,
-  grain: Grain,
+  as: Told,
   by: { readonly limits: boolean; readonly stock: boolean; readonly most: boolean },
 ): Recommendation {
   const wanted = [
@@ -210,27 +226,27 @@ function chosenText(
   const other = others.find(({ id }) => id === "chain") ?? others[0];
   if (other === undefined) {
     const only = `${first.id} is the only one ${wanted === "" ? "that can be built" : `to ${wanted}`}`;
-    return { recommended: first.id, because: `${only}${aloneText(first, priority)}` };
+    return { recommended: first.id, because: `${only}${aloneText(first, priority, as.unit)}` };
   }
   const among = wanted === "" ? "" : `, of those that ${wanted},`;
-  return { recommended: first.id, because: `${first.id}${among} ${comparedText(priority, first, other, grain)}` };
+  return { recommended: first.id, because: `${first.id}${among} ${comparedText(priority, first, other, as)}` };
 }
 
 function rankOf(value: number | null): number {
   return value === null ? Infinity : rounded(value);
 }
 
-function aloneText(only: LayoutResult, priority: Priority): string {
+function aloneText(only: LayoutResult, priority: Priority, unit: LengthUnit): string {
   const [{ of, text }] = CRITERIA[priority];
   const value = of(only);
-  return value === null ? "" : `; ${ALONE[priority]} ${text(value, DIGITS)}`;
+  return value === null ? "" : `; ${ALONE[priority]} ${text(value, DIGITS, unit)}`;
 }
 
 /**
  * As far as the first thing in which they differ. What the priority does not ask for is told only where it decides, and
  * that the other one, beaten in all else, is better in something that is not weighed is passed over.
  */
-function comparedText(priority: Priority, first: LayoutResult, other: LayoutResult, grain: Grain): string {
+function comparedText(priority: Priority, first: LayoutResult, other: LayoutResult, { grain, unit }: Told): string {
   const wanted = CRITERIA[priority];
   const parts: string[] = [];
   for (const criterion of new Set([...wanted, ...FURTHER])) {
@@ -238,11 +254,11 @@ function comparedText(priority: Priority, first: LayoutResult, other: LayoutResu
     const isLess = betterIn(first, other, [decides(criterion)], grain);
     if (own === null || betterIn(other, first, [decides(criterion)], grain)) continue;
     if (!isLess) {
-      if (wanted.includes(criterion)) parts.push(`${criterion.same} ${criterion.text(own, DIGITS)}`);
+      if (wanted.includes(criterion)) parts.push(`${criterion.same} ${criterion.text(own, DIGITS, unit)}`);
       continue;
     }
     parts.push(
-      `${criterion === wanted[0] ? criterion.best : criterion.less} ${insteadText(criterion, own, theirs, other)}`,
+      `${criterion === wanted[0] ? criterion.best : criterion.less} ${insteadText(criterion, [own, theirs], other, unit)}`,
     );
     return `${joined(parts)}${criterion === ELEMENTS ? "" : `, with ${dividersText(first, other)}`}`;
   }
@@ -250,7 +266,13 @@ function comparedText(priority: Priority, first: LayoutResult, other: LayoutResu
 }
 
 /** "24 s instead of 5.9 min for the chain", with as many digits as it takes to tell them apart. */
-function insteadText({ of, text }: Criterion, own: number, theirs: number | null, other: LayoutResult): string {
+function insteadText(
+  { of, text: inUnit }: Criterion,
+  [own, theirs]: readonly [number, number | null],
+  other: LayoutResult,
+  unit: LengthUnit,
+): string {
+  const text = (value: number, digits: number): string => inUnit(value, digits, unit);
   if (theirs === null) {
     const lacks = of === SETTLING.of ? `${nameOf(other)} does not settle` : `that of ${nameOf(other)} is not known`;
     return `${text(own, DIGITS)}, where ${lacks} within the horizon`;

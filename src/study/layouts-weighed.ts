@@ -22,7 +22,7 @@ export const WEIGHED: readonly Weight[] = [
   { name: "dividers and merges", better: "less", of: junctions },
   { name: "floor", better: "less", of: ({ floor_m2: floor }) => floor },
   {
-    name: "elements torn out for one more machine",
+    name: "elements torn out for one more",
     better: "less",
     of: ({ one_more: more }) => more && elementsIn(more.torn_out),
   },

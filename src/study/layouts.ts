@@ -63,7 +63,8 @@ export function layoutStudy(scenario: Scenario, options: LayoutsOptions): Layout
   });
   const today = standingIn(given, candidates);
   const layouts = weighed(withReserve(grown, today));
-  const chosen = recommendationOf(layouts, options.priority, { today, grain: grainOf(all, today) });
+  const held = { today, grain: grainOf(all, today) };
+  const chosen = recommendationOf(layouts, options.priority, scenario.lengthUnit, held);
   const built = builtFrom(candidates, all);
   return {
     ok: true,
@@ -120,6 +121,7 @@ export function headOf(given: Given, built: readonly Built[], today: string | nu
     leads_to: areOutlets ? "outlets" : "machines",
     ways: given.ways,
     lengths: given.lengths,
+    length_unit: scenario.lengthUnit,
     feed_per_min: fed,
     needs_per_min: areOutlets ? fed : approximate(sum(given.needs.values())),
     seed: scenario.seed,

@@ -2,7 +2,7 @@
 import { analyse, outputAlone } from "../analysis/analyse.ts";
 import { type Train, trainOf } from "../analysis/events.ts";
 import { type FlowRefusal, type FlowSolution, solveFlow } from "../analysis/flow/flow.ts";
-import { outputPerCycle } from "../analysis/products.ts";
+import { outputPerCycle } from "../analysis/makers.ts";
 import type { Result } from "../analysis/result.ts";
 import { type Run, simulate } from "../engine/simulate.ts";
 import type { Totals } from "../engine/totals.ts";
@@ -73,15 +73,11 @@ export function play(scenario: Scenario, tactic: Tactic): Played {
 
 /** The same with the run, which holds what lay on the line at its samples. @throws UnplayableError */
 export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: Played; readonly run: Run } {
-  const { run, flow, primed, network } = runTactic(scenario, tactic);
+  const { run, flow, primed } = runTactic(scenario, tactic);
   const { result, averageTicks } = analyse(run, scenario, flow);
-  const fedByHands = network.feeds.reduce(
-    (total, { id }, f) => total + (primed.handFeeds.includes(id) ? (run.totals.fed[f] ?? 0) : 0),
-    0,
-  );
   const played = {
     ...playedAs(tactic, run, result, averageTicks),
-    itemsHandled: primed.placed + fedByHands,
+    itemsHandled: total(run.totals.placed),
     startsAfterMin: approximate(primed.startsAfterMin),
     notes: primed.notes,
   };

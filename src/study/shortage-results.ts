@@ -12,8 +12,9 @@ export interface VariantResult {
   readonly id: VariantId;
   /** In a phrase, such as "even dividers, as written". */
   readonly does: string;
-  /** Lines that are drawn as even trees. */
+  /** Lines that are drawn as even trees, or as loops of dividers of two and three ways where no tree of those has equal shares. */
   readonly trees: readonly string[];
+  readonly loops: readonly string[];
   /** Lines that stay chains there, and why. */
   readonly kept: readonly KeptLine[];
   /** Outlets of dividers in them that no divider of two or three ways makes: the tree is an ideal there, not a plan. */
@@ -22,7 +23,7 @@ export interface VariantResult {
   readonly ends_left_out: readonly string[];
 }
 
-export type VariantId = "as-written" | "even" | "branch-first" | "through-first" | "tree";
+export type VariantId = "as-written" | "even" | "branch-first" | "through-first" | "tree" | "loop";
 
 export interface KeptLine {
   readonly line: string;

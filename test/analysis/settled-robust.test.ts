@@ -13,7 +13,7 @@ import { cases } from "../plants/cases.ts";
 import { type SettledLine, settledLines } from "./settled-lines.ts";
 import { disorder, finerLooks, type Look, longerLooks, moves } from "./settled-looks.ts";
 
-const LINES = 30;
+const LINES = 20;
 const SEED = 13;
 
 const lines = fc.sample(settledLines(), { numRuns: cases(LINES), seed: SEED });

@@ -195,6 +195,7 @@ export function layoutsSample(change: Partial<LayoutStudy> = {}): StudiedLayouts
     line: "main",
     machines: 30,
     leads_to: "machines",
+    length_unit: "m",
     ways: 3,
     feed_per_min: SETTLED,
     needs_per_min: SETTLED,

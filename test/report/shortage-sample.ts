@@ -19,6 +19,7 @@ function variants(): VariantResult[] {
     trees: [],
     kept: [],
     ideal_ways: [],
+    loops: [],
     ends_left_out: [],
   });
   return [

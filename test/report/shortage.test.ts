@@ -170,7 +170,7 @@ describe("findings on who works", () => {
 
 describe("findings on the plant", () => {
   test("unequal needs, unlike products, lines that stay chains, far ends left out, vehicles", () => {
-    expect(of("tree-needs", { ...shortage, unequal_needs: ["main"] })[0]).toContain("is not a good tree there");
+    expect(of("tree-needs", { ...shortage, unequal_needs: ["main"] })[0]).toContain("are not a good layout there");
     const unlike = { ...shortageSample({ yields: [0.9, 0.8, 1, 1] }), products: ["tray", "crate"] };
     expect(of("products", unlike)[0]).toContain("(tray and crate)");
     expect(of("ideal", unlike)).toEqual([]);

@@ -83,7 +83,7 @@ describe("the recommendation", () => {
     [
       "grow",
       "chain-of-trees-of-3",
-      "chain-of-trees-of-3 has the least torn out for more machines, 0 elements instead of 1 element for the chain, with 5 dividers in both",
+      "chain-of-trees-of-3 has the least torn out for growth, 0 elements instead of 1 element for the chain, with 5 dividers in both",
     ],
   ] as const)("for %s is %s", (priority, recommended, because) => {
     expect(recommendationOf(weighed(EACH), priority)).toMatchObject({ recommended, because });
@@ -133,9 +133,7 @@ describe("the recommendation", () => {
 
   test("one by itself, and the best of those that make the most", () => {
     expect(because([NOTHING])).toBe("chain is the only one that can be built; it settles at 10 min");
-    expect(because([NOTHING], "grow")).toBe(
-      "chain is the only one that can be built; more machines tear out 1 element",
-    );
+    expect(because([NOTHING], "grow")).toBe("chain is the only one that can be built; growth tears out 1 element");
     const less = { ...NOTHING, id: "loop", settled_per_min: 90, settling_min: 1 };
     expect(because([less, NOTHING])).toBe("chain is the only one to make the most; it settles at 10 min");
     expect(because([less, NOTHING, { ...NOTHING, id: "tree", settling_min: 5 }])).toBe(
@@ -148,7 +146,7 @@ describe("the recommendation", () => {
     if (more === null) throw new Error("the chain can grow");
     const tree = { ...NOTHING, id: "tree", floor_m2: 40, one_more: { ...more, added: { ...more.added, belts: 9 } } };
     expect(because([NOTHING, tree], "grow")).toBe(
-      "tree has as much torn out for more machines, 1 element, and takes less floor, 40 m² instead of 50 m² for the chain, with 5 dividers in both",
+      "tree has as much torn out for growth, 1 element, and takes less floor, 40 m² instead of 50 m² for the chain, with 5 dividers in both",
     );
     expect(because([NOTHING, { ...NOTHING, id: "tree" }], "cheap")).toBe(
       "chain has as many dividers and merges, 5, takes as much belt, 30 m, takes as much floor, 50 m², and is otherwise no worse than the tree",
@@ -190,18 +188,20 @@ describe("the recommendation", () => {
     const held = { today: "chain", grain: { products: 10, minutes: 0.5 } };
     const tree = { ...NOTHING, id: "tree", settling_min: 1, reserve_kept: 0.2, bridges_less_min: 2 };
     const loop = { ...NOTHING, id: "loop", settling_min: 9.6, ramp_up_loss: 91 };
-    expect(recommendationOf(weighed([NOTHING, tree, loop]), "fast", held)).toEqual({
+    expect(recommendationOf(weighed([NOTHING, tree, loop]), "fast", "m", held)).toEqual({
       recommended: "chain",
       because:
         "chain, of those that leave today's stock in the buffers, settles as soon, at 10 min, loses as much on the way, 100 items, and is otherwise no worse than the loop",
       withoutReserve: "tree",
       withoutReserveBecause: "tree settles soonest, at 1 min instead of 10 min for the chain, with 5 dividers in both",
     });
-    expect(recommendationOf(weighed([NOTHING, { ...loop, ramp_up_loss: 89 }]), "fast", held).recommended).toBe("loop");
+    expect(recommendationOf(weighed([NOTHING, { ...loop, ramp_up_loss: 89 }]), "fast", "m", held).recommended).toBe(
+      "loop",
+    );
     // Limits come first, even before stock.
     const over = { ...NOTHING, over_limit_min: 5, over_limit_items: 0 };
     const kept = { ...tree, settling_min: 20, over_limit_min: 0, over_limit_items: 0 };
-    expect(recommendationOf(weighed([over, kept]), "fast", held)).toMatchObject({
+    expect(recommendationOf(weighed([over, kept]), "fast", "m", held)).toMatchObject({
       recommended: "tree",
       withoutReserve: null,
     });

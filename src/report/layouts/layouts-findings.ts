@@ -2,10 +2,19 @@
 import { groupBy } from "../../quantity/counts.ts";
 import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { brokenText, leavesStock, reservePrice } from "../comparison/outcome-words.ts";
-import { duration, items, listed, number } from "../figures.ts";
+import { duration, items, listed } from "../figures.ts";
 import { figureFindings, luckFindings } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
-import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED, weighedIn } from "./layout-figures.ts";
+import {
+  areaText,
+  buildable,
+  elements,
+  keepsLimits,
+  limitedIn,
+  makesNothing,
+  WANTED,
+  weighedIn,
+} from "./layout-figures.ts";
 import type { LayoutFinding } from "./layout-finding.ts";
 import { infeasible, lengths, possibleIf, sentence } from "./layouts-built.ts";
 
@@ -16,7 +25,7 @@ export function whatIsWeighed(study: LayoutStudy): string {
   // Under chance the time of a mean curve has no interval to tell it by.
   const time = study.replications === undefined ? "settling time, " : "";
   const stock = study.replications === undefined ? "stock left in the buffers, " : "";
-  return `settled output, ${limits}${time}ramp-up loss, settled hold-up, ${stock}evenness on half the feed, dividers and merges, floor and elements torn out for one more machine`;
+  return `settled output, ${limits}${time}ramp-up loss, settled hold-up, ${stock}evenness on half the feed, dividers and merges, floor and elements torn out for one more`;
 }
 
 export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
@@ -85,8 +94,8 @@ const ASPECTS: readonly Aspect[] = [
   { best: "the fewest dividers and merges", better: "fewer dividers and merges", of: divides },
   { best: "the least floor", better: "less floor", of: ({ floor_m2: floor }) => floor },
   {
-    best: "the least to tear out for one more machine",
-    better: "less to tear out for one more machine",
+    best: "the least to tear out for one more",
+    better: "less to tear out for one more",
     of: ({ one_more: more }) => more && elements(more.torn_out),
   },
   { best: "the shortest dwell", better: "a shorter dwell", of: ({ dwell_mean_min: dwell }) => dwell },
@@ -286,7 +295,7 @@ export function recommendedInBrief(study: LayoutStudy): string {
   const parts = [
     at === null ? `does not settle within ${duration(study.horizon_min)}` : `settles at ${duration(at)}`,
     ...(loss === null ? [] : [loss < 0 ? `gains ${items(-loss)}` : `loses ${items(loss)}`]),
-    ...(floor === null ? [] : [`takes ${number(floor, 1)}\u00a0m²`]),
+    ...(floor === null ? [] : [`takes ${areaText(floor, study.length_unit)}`]),
   ];
   return `Recommended for ${WANTED[study.priority]}: ${oneLine(chosen.id)}, which ${listed(parts)}.`;
 }

@@ -8,6 +8,7 @@ const NAMES: Readonly<Record<VariantId, string>> = {
   "branch-first": "branch first",
   "through-first": "through first",
   tree: "even tree",
+  loop: "return loop",
 };
 
 export function variantName(id: VariantId): string {

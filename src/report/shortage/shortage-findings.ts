@@ -63,7 +63,7 @@ export function shortageFindings(shortage: Shortage): ShortageFinding[] {
 function idealTree({ variants }: Shortage): ShortageFinding[] {
   const ways = variants.flatMap(({ ideal_ways }) => ideal_ways);
   if (ways.length === 0) return [];
-  const text = `The even tree is an ideal to compare with: it takes dividers of ${listed(ways.map(String))} ways. With ways of two and three the same shares take a return loop, which the layouts command draws up.`;
+  const text = `The even tree is an ideal to compare with: it takes dividers of ${listed(ways.map(String))} ways. With ways of two and three the same shares take a return loop, for which the line's belts are too slow or it carries several kinds; the layouts command draws one up.`;
   return [{ code: "tree-ideal", text }];
 }
 
@@ -146,7 +146,8 @@ function spreadOf({ variants }: ShortageLevel): number {
 }
 
 function how(id: VariantId): string {
-  return id === "as-written" ? "as written" : `with ${id === "tree" ? "an even tree" : variantName(id)}`;
+  const article: Partial<Record<VariantId, string>> = { tree: "an ", loop: "a " };
+  return id === "as-written" ? "as written" : `with ${article[id] ?? ""}${variantName(id)}`;
 }
 
 /** Where the plant as written makes less than in proportion to its feed. */

@@ -39,7 +39,7 @@ export function layoutsOnLuck(
       isLess: ({ id, settled_per_min: settled }) => luck.slower_for_good.includes(id) || settled === 0,
     },
   );
-  const { recommended, because } = recommendationOnLuck(layouts, luck, priority);
+  const { recommended, because } = recommendationOnLuck(layouts, luck, priority, given.scenario.lengthUnit);
   const built = builtFrom(candidates, laid);
   const study: LayoutStudy = {
     ...headOf(given, built, today),
