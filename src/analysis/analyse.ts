@@ -43,9 +43,7 @@ export interface Analysis {
 }
 
 /**
- * @param scenario its machine groups are places where items lie; without them each machine is one. Its feeds say when a
- *   profile changes; the run's own may also change since a tactic has them
-
+ * @param scenario its feeds say when a profile changes; the run's own may also change since a tactic has them
  * @param flow the flow solution of the same network, or why there is none
  * @param warnings sentences to carry along, such as those of the reader
  */
@@ -93,7 +91,7 @@ export function analyse(
     lines: lineResults(judged, byMachine, view?.ways ?? waysOf(network)),
     machines: machineResults(judged, byMachine, plant.settling, { view, causes }, speedsBelowFull(scenario)),
     belts: beltResults(run, longRun),
-    hold_up: holdUpOf(run, longRun, scenario.machines ?? []),
+    hold_up: holdUpOf(run, longRun),
     dwell: dwellOf(run, longRun),
     feeds: feedResults(run, longRun),
     outlets,

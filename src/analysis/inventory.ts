@@ -2,14 +2,13 @@
 import type { Run } from "../engine/simulate.ts";
 import type { Totals } from "../engine/totals.ts";
 import { total } from "../quantity/counts.ts";
-import type { MachineGroup } from "../scenario/scenario.ts";
 import { overAnyMin, overDwellItems } from "./limits.ts";
 import type { LongRun } from "./long-run.ts";
 import { hasMachines } from "./makers.ts";
 import { holdUpPlaces } from "./places.ts";
 import type { Dwell, HoldUp } from "./result.ts";
 
-export function holdUpOf(run: Run, longRun: LongRun, groups: readonly Pick<MachineGroup, "id" | "members">[]): HoldUp {
+export function holdUpOf(run: Run, longRun: LongRun): HoldUp {
   const { program, recurrence, marks } = run;
   const levels = recurrence
     ? Array.from(recurrence.period.heldTicks, (sum) => sum / recurrence.periodTicks)
@@ -20,7 +19,7 @@ export function holdUpOf(run: Run, longRun: LongRun, groups: readonly Pick<Machi
     settled: total(levels),
     ...rangeOf(run),
     by_item: Object.fromEntries(program.network.items.map((item, i) => [item, levels[i] ?? 0])),
-    by_place: holdUpPlaces(run, groups),
+    by_place: holdUpPlaces(run),
     over_limit_min: overAnyMin(run, longRun),
   };
 }

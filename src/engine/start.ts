@@ -87,6 +87,7 @@ function layOut(program: Program, old: CoreMemory | null) {
   const steered = steeredBy(program);
   const booked = bookedOf(program);
   const marks = marksOf(program);
+  const peaks = peaksOf(program);
   const calendar = calendarSize(program);
   const chance = { ints: chanceInts(program), sums: { gateTicks: new Float64Array(program.feed.count) } };
   const completionsInTick = mostInTick(program);
@@ -99,7 +100,7 @@ function layOut(program: Program, old: CoreMemory | null) {
   };
 
   // What decides the future comes first, records before all since they know their addresses; then what is kept of it.
-  const others = [fixed, steered, booked, marks, chance];
+  const others = [fixed, steered, booked, marks, peaks, chance];
   const decidingBytes = bytesOf(records, counts, timed);
   const memory = new CoreMemory((1 + KEPT) * decidingBytes + bytesOf(...others) + bytesForInts(empty), old);
   memory.move(records);
@@ -165,7 +166,7 @@ function layOut(program: Program, old: CoreMemory | null) {
     mostAtGate: chance.ints.mostAtGate,
     gateTicks: chance.sums.gateTicks,
     totals,
-    marks: { ...marks.ints, ...marks.sums },
+    marks: { ...marks.ints, ...marks.sums, placePeak: peaks.ints.placePeak },
   };
   return { memory, image, core, draws, alea: chance.ints.alea, arrays };
 }
@@ -249,6 +250,20 @@ function marksOf({ buffer, limits, itemCount }: Program) {
       limitPeak: new Float64Array(limits.length),
       longestStay: new Float64Array(itemCount),
     },
+  };
+}
+
+/** All hold-up places are looked at after the first tick (core/peaks.ts). */
+function peaksOf({ places, itemCount, buffer }: Program) {
+  const count = places.length * itemCount + buffer.groups.length;
+  return {
+    ints: {
+      groupCount: new Int32Array(buffer.groups.length),
+      placePeak: new Int32Array(count),
+      risen: Int32Array.from({ length: count }, (_, place) => place),
+      risenCount: Int32Array.of(count),
+    },
+    bytes: { isRisen: new Uint8Array(count).fill(1) },
   };
 }
 

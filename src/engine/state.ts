@@ -113,6 +113,8 @@ export interface Marks {
   /** By buffer: lowest and highest level since the last reset; a settled period resets them. */
   readonly low: Int32Array;
   readonly high: Int32Array;
+  /** By hold-up place: the most at the end of a tick, on belts as in `onPlaces`, then by group of buffers. */
+  readonly placePeak: Int32Array;
   /** Items held now, by kind. */
   readonly held: Float64Array;
   /** By limit on hold-up: the most that was held, and when first. */
@@ -153,6 +155,7 @@ export function marksNow({ marks, belts }: State): Marks & BeltMarks {
     fullAt: marks.fullAt.slice(),
     low: marks.low.slice(),
     high: marks.high.slice(),
+    placePeak: marks.placePeak.slice(),
     held: marks.held.slice(),
     limitPeak: marks.limitPeak.slice(),
     limitPeakTick: marks.limitPeakTick.slice(),

@@ -3,6 +3,7 @@ import { approximate, exact, type Rational, rational, sum, whole } from "../quan
 import { fedAsNeeded } from "../scenario/as-needed.ts";
 import type { ChainLine, MachineGroup, Scenario } from "../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
+import { stopsAtMin } from "./outcome.ts";
 import { paceOf } from "./pace.ts";
 import { NO_TACTIC, play } from "./play.ts";
 import type { Growth, GrowthStep } from "./results.ts";
@@ -110,6 +111,7 @@ function growthStep(scenario: Scenario, line: ChainLine, count: number): GrowthS
   const feed = sum(feeds.map(({ rate_per_min: ratePerMin }) => rational(ratePerMin)));
   const { settling, output, hold_up: holdUp } = result;
   const tightest = tightestBelt(line, needs);
+  const stops = stopsAtMin(result);
   return {
     machines: count,
     needs_per_min: exact(sum(needs)),
@@ -117,10 +119,11 @@ function growthStep(scenario: Scenario, line: ChainLine, count: number): GrowthS
     full_per_min: output.full_per_min,
     settled_per_min: output.settled_per_min,
     ...(output.measured_per_min === undefined ? {} : { measured_per_min: output.measured_per_min }),
-    settling_min: settling.time_min,
+    settling_min: stops === null ? settling.time_min : null,
+    stops_at_min: stops,
     proved: settling.proved,
-    within_tolerance_min: settling.within_tolerance_min,
-    ramp_up_loss: output.ramp_up_loss,
+    within_tolerance_min: stops === null ? settling.within_tolerance_min : null,
+    ramp_up_loss: stops === null ? output.ramp_up_loss : null,
     hold_up_settled: holdUp.settled,
     slower_for_good: paceOf(played, approximate(rational(output.full_per_min))).isSlower,
     limits_broken: brokenLimits(result),

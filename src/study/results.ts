@@ -223,6 +223,8 @@ export interface GrowthStep {
   readonly settled_per_min: Exact | null;
   readonly measured_per_min?: number;
   readonly settling_min: number | null;
+  /** From here the line stands still for good. */
+  readonly stops_at_min: number | null;
   readonly proved: boolean;
   readonly within_tolerance_min: number | null;
   readonly ramp_up_loss: number | null;

@@ -99,6 +99,8 @@ export interface LevelResult extends OverLimits, LevelJudged {
   readonly share_of_full: number;
   /** From here the output repeats for good; `null`: not within the horizon. */
   readonly settling_min: number | null;
+  /** From here it stands still for good. */
+  readonly stops_at_min: number | null;
   readonly proved: boolean;
   readonly hold_up_settled: number;
   readonly fluctuation: Fluctuation;

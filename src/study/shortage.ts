@@ -5,7 +5,7 @@ import { LONGEST_LOOK_MIN } from "../scenario/horizon.ts";
 import { hasChance } from "../scenario/random-elements.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
-import { settledPerMin } from "./outcome.ts";
+import { settledPerMin, stopsAtMin } from "./outcome.ts";
 import { overLimits } from "./over-limits.ts";
 import { lowered, loweredFeeds } from "./shortage-feeds.ts";
 import { judgedLevel } from "./shortage-judged.ts";
@@ -104,6 +104,7 @@ function levelResult(
   ids: readonly string[],
 ): LevelResult {
   const { settling, output, hold_up: holdUp, feeds } = played.result;
+  const stops = stopsAtMin(played.result);
   return {
     id,
     basis: settling.basis,
@@ -119,7 +120,8 @@ function levelResult(
         ...(measured === undefined ? {} : { measured_per_min: measured }),
       })),
     share_of_full: (settledPerMin(output) ?? 0) / approximate(rational(output.full_per_min)),
-    settling_min: settling.time_min,
+    settling_min: stops === null ? settling.time_min : null,
+    stops_at_min: stops,
     proved: settling.proved,
     hold_up_settled: holdUp.settled,
     ...judged,

@@ -89,6 +89,7 @@ function levelResult(
   const total = shares.reduce((all, one) => all + one, 0);
   const jain = total === 0 ? null : total ** 2 / (ids.length * shares.reduce((all, one) => all + one * one, 0));
   const offered = (NEED * ids.length * percent) / 100;
+  const minutes = id === "tree" ? 0.5 : 4 + percent / 10;
   const exact = (value: number): string => String(Number(value.toFixed(9)));
   return {
     id,
@@ -97,7 +98,8 @@ function levelResult(
     settled_by_item_per_min: { tray: exact(made) },
     feeds: [{ id: "dock", offered_per_min: exact(offered), settled_per_min: exact(made) }],
     share_of_full: made / (NEED * ids.length),
-    settling_min: id === "tree" ? 0.5 : 4 + percent / 10,
+    settling_min: made === 0 ? null : minutes,
+    stops_at_min: made === 0 ? minutes : null,
     proved: true,
     hold_up_settled: 90 * served,
     ramp_up_loss: 40,

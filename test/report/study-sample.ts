@@ -291,6 +291,7 @@ export function growthSample(from = 2, to = 40, tooSmallFrom: number | null = 31
       full_per_min: String(25 * machines),
       settled_per_min: String(25 * (small ? tooSmallFrom - 1 : machines)),
       settling_min: settles,
+      stops_at_min: null,
       proved: machines % 9 !== 0,
       within_tolerance_min: settles === null ? null : 0.02 * machines ** 2 + 0.4,
       ramp_up_loss: settles === null ? null : Math.round(92 * machines + machines ** 2 / 5),

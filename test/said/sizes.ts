@@ -49,9 +49,13 @@ export const GROWTH_READERS: Readers<Growth> = {
     expect(Number(/and (\d+) longer/.exec(text)?.[1] ?? 0)).toBe(slower.length - 1);
   },
   unsettled: (text, { sizes }) => {
-    const open = sizes.filter(({ settling_min: at }) => at === null);
+    const open = sizes.filter(({ settling_min: at, stops_at_min: stop }) => at === null && stop === null);
     for (const one of open) expect(one.slower_for_good).toBe(false);
     expect(text).toContain(`with ${open[0]?.machines}`);
+  },
+  stopped: (text, { sizes }) => {
+    const standing = sizes.filter((one) => rate(one) === 0);
+    expect(text).toContain(`with ${standing[0]?.machines}`);
   },
   unproved: PLAIN,
 };

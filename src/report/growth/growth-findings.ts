@@ -12,6 +12,7 @@ export type GrowthFindingCode =
   | "tolerance"
   | "items"
   | "short"
+  | "stopped"
   | "unsettled"
   | "unproved";
 
@@ -29,6 +30,7 @@ export function growthFindings(growth: Growth): GrowthFinding[] {
     ...tolerance(growth.sizes),
     ...itemsFound(growth.sizes),
     ...short(growth.sizes),
+    ...stopped(growth.sizes),
     ...unsettled(growth.sizes),
     ...unproved(growth.sizes),
   ];
@@ -120,7 +122,7 @@ function itemsFound(sizes: readonly GrowthStep[]): GrowthFinding[] {
 
 /** Sizes whose settled output is less than what the machines need. */
 function short(sizes: readonly GrowthStep[]): GrowthFinding[] {
-  const lacking = sizes.filter((step) => step.slower_for_good);
+  const lacking = sizes.filter((step) => step.slower_for_good && step.stops_at_min === null);
   const [first] = lacking;
   if (first === undefined) return [];
   const all =
@@ -129,8 +131,16 @@ function short(sizes: readonly GrowthStep[]): GrowthFinding[] {
   return [{ code: "short", text }];
 }
 
+function stopped(sizes: readonly GrowthStep[]): GrowthFinding[] {
+  const standing = sizes.filter(({ stops_at_min: at }) => at !== null).map((step) => number(step.machines));
+  if (standing.length === 0) return [];
+  return [{ code: "stopped", text: `The line stops for good with ${listedShort(standing)} machines.` }];
+}
+
 function unsettled(sizes: readonly GrowthStep[]): GrowthFinding[] {
-  const lacking = sizes.filter(({ settling_min: at }) => at === null).map((step) => number(step.machines));
+  const lacking = sizes
+    .filter(({ settling_min: at, stops_at_min: stops }) => (at ?? stops) === null)
+    .map((step) => number(step.machines));
   if (lacking.length === 0) return [];
   return [{ code: "unsettled", text: `Not settled yet within the horizon with ${listedShort(lacking)} machines.` }];
 }

@@ -236,7 +236,9 @@ function open({ levels }: Shortage): ShortageFinding[] {
   const all = levels.flatMap(({ level, variants }) => variants.map((result) => ({ level, result })));
   const name = ({ level, result }: (typeof all)[number]): string => `${variantName(result.id)} at ${levelText(level)}`;
   const unsettled = (basis: "flow" | "measured"): string[] =>
-    all.filter(({ result }) => result.settling_min === null && result.basis === basis).map(name);
+    all
+      .filter(({ result }) => (result.settling_min ?? result.stops_at_min) === null && result.basis === basis)
+      .map(name);
   const unproved = all.filter(({ result }) => result.settling_min !== null && !result.proved).map(name);
   const found: ShortageFinding[] = [];
   const [solved, measured] = [unsettled("flow"), unsettled("measured")];
