@@ -114,7 +114,7 @@ export function tryTactic(scenario: Scenario, tactic: Tactic) {
 }
 
 /** Without what would be done after the horizon, which would keep the line from being proved to have settled. */
-function endedByHorizon(priming: Priming, horizonMin: Rational): Priming {
+export function endedByHorizon(priming: Priming, horizonMin: Rational): Priming {
   const interventions = priming.interventions.filter(
     ({ whenFull, afterMin }) => whenFull !== null || afterMin.compare(horizonMin) < 0,
   );
