@@ -1,6 +1,7 @@
 /** What a search for least doses answers: what is worth doing for the goal, and how far everything else comes. */
 import type { DoseResult, PrimeStudy } from "../study/results.ts";
 import type { AnswerLine } from "./answer/answer.ts";
+import { leavesStock } from "./comparison/outcome-words.ts";
 import { duration, fromTime, items, listed, number, percent } from "./figures.ts";
 import { oneLine } from "./text-width.ts";
 
@@ -88,7 +89,7 @@ function other(what: string, id: string | null, tactics: readonly DoseResult[]):
   const dose = one.dose === null ? "" : `, ${doseText(one.dose, one.unit)}`;
   const handled = one.items_handled === 0 ? "" : `, ${items(one.items_handled)} handled`;
   const kept =
-    one.reserve_kept === null || one.reserve_kept >= 0.9 ? "" : `; it leaves ${percent(one.reserve_kept)} of the stock`;
+    one.reserve_kept === null || leavesStock(one) ? "" : `; it leaves ${percent(one.reserve_kept)} of the stock`;
   const asks = one.asks_for.length === 0 ? "" : `; it asks for ${listed(one.asks_for.map(oneLine))}`;
   const text = `${oneLine(one.id)}${dose}: 95\u00a0% ${timeText(one.to_95_min)}, ${lostText(one.ramp_up_loss)}${handled}${kept}${asks}`;
   return [{ what, text, isMore: true }];

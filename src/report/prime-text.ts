@@ -2,7 +2,7 @@
 import type { DoseResult, PrimeStudy } from "../study/results.ts";
 import { pageText, type Shown } from "./answer/page.ts";
 import { countOrDash, minutesOrDash } from "./cells.ts";
-import { losesText, timeText } from "./comparison/outcome-words.ts";
+import { leavesStock, losesText, timeText } from "./comparison/outcome-words.ts";
 import { duration, items, listed, number, percent } from "./figures.ts";
 import { doseText, primeAnswer, timeBeyond } from "./prime-answer.ts";
 import { PLAIN_STYLE, type Style } from "./style.ts";
@@ -144,7 +144,7 @@ function beyondMeans(study: PrimeStudy): string[] {
     const one = study.tactics.find((tactic) => tactic.id === id);
     if (one === undefined) return [];
     const kept =
-      one.reserve_kept === null || one.reserve_kept >= 0.9
+      one.reserve_kept === null || leavesStock(one)
         ? ""
         : `, and leaves ${percent(one.reserve_kept)} of the stock in the buffers`;
     return [`${lead} ${oneLine(one.id)}: ${costs(one)}${kept}. It asks for ${listed(one.asks_for.map(oneLine))}.`];
