@@ -65,6 +65,9 @@ function largerFeeds({ sensitivity = [], settling, output }: Result): string[] {
   });
 }
 
+/** Rows that a sheet of paper has room for; the page's style leaves out the others there. */
+const PRINTED = 8;
+
 export function comparisonSheet(comparison: Comparison): Element[] {
   const said = recommendedFindings(comparison).map(({ text }, i) =>
     i === 0 ? h("p", { class: "answer" }, text) : h("p", {}, text),
@@ -94,7 +97,11 @@ export function comparisonSheet(comparison: Comparison): Element[] {
       h(
         "table",
         {},
-        h("caption", {}, "Starts side by side, the choice first"),
+        h(
+          "caption",
+          {},
+          `Starts side by side, the choice first${rows.length > PRINTED ? `; printed, the first ${PRINTED} of ${rows.length}` : ""}`,
+        ),
         h("thead", {}, h("tr", {}, ...heads.map((head) => h("th", { scope: "col" }, head)))),
         h("tbody", {}, ...rows),
       ),
