@@ -19,10 +19,13 @@ export type * from "./analysis/plant-results.ts";
 export type * from "./analysis/result.ts";
 export type { MachineSeries, OutputSeries, Series } from "./analysis/series.ts";
 export { ConservationError } from "./engine/conservation.ts";
+export { type Frame, type Player, playerOf } from "./engine/player.ts";
 export { type Run, type SimulationOptions, simulate } from "./engine/simulate.ts";
+export { BLOCKED, DOWN, HELD, RUNNING, STARVED } from "./engine/states.ts";
 export { asCustom } from "./network/as-custom.ts";
 export { compile, TooFineError } from "./network/compile.ts";
 export { expand } from "./network/expand.ts";
+export { finalMachines as finalMachineIds } from "./network/graph.ts";
 export { type LeastBelt, leastBelts } from "./network/least-belts.ts";
 export type * from "./network/network.ts";
 export { overfedLoops } from "./network/overfed.ts";
@@ -34,8 +37,10 @@ export type { Ways } from "./quantity/counts.ts";
 export { exact, larger, type Rational, rational } from "./quantity/rational.ts";
 export { formatDuration, type ParsedQuantity, parseQuantity, type QuantityKind } from "./quantity/units.ts";
 export type { Distribution } from "./scenario/distribution.ts";
+export { withValue } from "./scenario/edit.ts";
 export { type Finding, formatFinding, type Locate } from "./scenario/finding.ts";
 export { type Horizon, openHorizon, statedHorizon } from "./scenario/horizon.ts";
+export { type Knob, knobsOf } from "./scenario/knobs.ts";
 export { MAX_FILE_BYTES, MAX_HORIZON_MIN, MAX_SEED_LENGTH, MOST_WAYS } from "./scenario/limits.ts";
 export { nearest } from "./scenario/nearest.ts";
 export { isPrintable, printable } from "./scenario/printable.ts";
@@ -59,7 +64,9 @@ export type * from "./scenario/tactic.ts";
 export { writeScenario } from "./scenario/write.ts";
 export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/compare.ts";
 export { withCures } from "./study/cures.ts";
+export { type Dosed, dosedTactics } from "./study/doses.ts";
 export { withFragileShares } from "./study/fragile.ts";
+export { withFurtherRuns } from "./study/further-runs.ts";
 export { type Gathered, gatherSweep } from "./study/gather.ts";
 export { gatheredRuns, gatheredVariants, type PartsProblem, partsProblem } from "./study/gather-parts.ts";
 export { type GrowthRefusal, growChain, growingGroup } from "./study/grow.ts";
@@ -111,6 +118,7 @@ export type * from "./study/shortage-results.ts";
 export { writtenAsStated } from "./study/size/as-stated.ts";
 export { type Draft, type SizeOptions, type SizeOutcome, sizePlant } from "./study/size/size.ts";
 export type * from "./study/size/size-results.ts";
+export { playerFor, type Shown, type Staged, shown, staged, stagedWith } from "./study/staged.ts";
 export { knownTactics, standardTactics } from "./study/standard-tactics.ts";
 export {
   MOST_POINTS,
@@ -123,3 +131,4 @@ export {
   sweptQuantity,
 } from "./study/sweep.ts";
 export type * from "./study/sweep-results.ts";
+export { tacticText } from "./study/wording.ts";

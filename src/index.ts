@@ -17,6 +17,7 @@ export { formatted } from "./report/json.ts";
 export { layoutsFiles, type StudiedLayouts } from "./report/layouts/layouts.ts";
 export { layoutsText } from "./report/layouts/layouts-text.ts";
 export { lineFactsText } from "./report/line-facts-text.ts";
+export type { PageSource } from "./report/page/page.ts";
 export { primeText } from "./report/prime-text.ts";
 export { checkReportFolder, type ReportPut, writeReport } from "./report/put-folder.ts";
 export { type ReportOptions, reportFiles } from "./report/report.ts";

@@ -61,7 +61,7 @@ export interface CoreDraws {
 
 let compiled: WebAssembly.Module | undefined;
 
-function bytesOf(base64: string): Uint8Array {
+function bytesOf(base64: string): Uint8Array<ArrayBuffer> {
   return Uint8Array.from(atob(base64), (character) => character.charCodeAt(0));
 }
 

@@ -55,7 +55,7 @@ const shareOfNeed = z.pipe(
   z.transform((ofNeed) => ({ ofNeed })),
 );
 
-const feedShape = withMeta(
+export const feedShape = withMeta(
   keys({
     item: z.optional(name("The kind of item it feeds.")),
     items: z.optional(counts("Several kinds and their proportions, in place of item.", 1)),
@@ -113,7 +113,7 @@ function footprint(about: string) {
   return withMeta(footprintShape, { description: about });
 }
 
-const machineShape = withMeta(
+export const machineShape = withMeta(
   keys({
     count: z.optional(
       count(

@@ -7,6 +7,7 @@ import { expect, test } from "vitest";
 import { filesIn, nodesOf, placeOf, ROOT, type Source, sourceOf, sourcesIn } from "./sources.ts";
 
 /** From the ground up. */
+/** The page stands beside the command line: it runs in a browser, and takes the core and what reports say. */
 const FLOORS = ["quantity", "scenario", "network", "engine", "analysis", "study", "report", "cli"];
 const MOST_LINES = 320;
 
@@ -24,11 +25,13 @@ function wrongImports({ path, imports }: Source): string[] {
     // What runs anywhere has no reports, which are written to disks.
     if (path === "src/core.ts") return ["report", "cli"].includes(below) ? [`${path} imports ${from}`] : [];
     const allowed =
-      floor === "cli"
-        ? from === "src/index.ts" || below === "cli"
-        : floor === "report" && below !== "report"
-          ? below === "quantity" || ((below === "analysis" || below === "study") && isTypeOnly)
-          : FLOORS.indexOf(below) >= 0 && FLOORS.indexOf(below) <= FLOORS.indexOf(floor);
+      floor === "page"
+        ? from === "src/core.ts" || ["page", "report"].includes(below)
+        : floor === "cli"
+          ? from === "src/index.ts" || below === "cli"
+          : floor === "report" && below !== "report"
+            ? below === "quantity" || ((below === "analysis" || below === "study") && isTypeOnly)
+            : FLOORS.indexOf(below) >= 0 && FLOORS.indexOf(below) <= FLOORS.indexOf(floor);
     return allowed ? [] : [`${path} imports ${from}`];
   });
 }
