@@ -6,6 +6,7 @@ import { writeXlsx } from "hucre/xlsx";
 import { expect, test } from "vitest";
 import { readScenario } from "../../src/scenario/read.ts";
 import { emptyFolder, fillfront, MAIN } from "./command.ts";
+import { sizeFaultsOf } from "./result-schema.ts";
 
 const ANSWERS = ["--machine", "cartoner", "--takes", "pouch", "--makes", "carton", "--cycle", "2.5 s"];
 
@@ -204,6 +205,8 @@ test("size: JSON and the scenario's text, a file on request, which runs", async 
     run: { reached: true, proved: true },
     scenario: expect.stringContaining("rate: as needed"),
   });
+  expect(sizeFaultsOf(size)).toEqual([]);
+  expect(sizeFaultsOf({ ...JSON.parse(json.stdout), machines: [] })).toHaveLength(1);
   expect(size).toHaveProperty("belts.0.needs_per_min", "120");
   const text = await fillfront(["size", "kinds.yaml", "--output", "case: 5/min"], { cwd });
   expect(text.stdout).toMatch(/needs 8 machines; press is the busiest, 100 %.*proved/s);
