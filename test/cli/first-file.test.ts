@@ -2,6 +2,7 @@
 import { spawn } from "node:child_process";
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { writeXlsx } from "hucre/xlsx";
 import { expect, test } from "vitest";
 import { readScenario } from "../../src/scenario/read.ts";
@@ -30,6 +31,8 @@ test("what nobody can be asked is said with its option, as is an answer that wil
   const missing = await fillfront(["new", "--machine", "cartoner"]);
   expect(missing).toMatchObject({ status: 2, stdout: "", stderr: expect.stringContaining("state --takes") });
   const comma = await fillfront(["new", ...ANSWERS.with(7, "2,5 s"), "--count", "8"]);
+  const spaced = await fillfront(["new", ...ANSWERS.with(5, "full carton"), "--count", "8"]);
+  expect(spaced.stderr).toContain('--makes "full carton": expected names of items without spaces, such as full-carton');
   expect(comma.stderr).toContain('--cycle "2,5 s": expected decimals take a point: 2.5 s');
   const loop = await fillfront(["new", ...ANSWERS, "--count", "8", "--next", "breaker; carton; pouch; 2 s; 8"]);
   expect(loop).toMatchObject({ status: 0 });
@@ -162,6 +165,24 @@ test("a workbook and a CSV file say the same: merged cells, stored values, perce
   expect(book?.stdout).toBe(text?.stdout);
   const made = await fillfront(["new", "--from", "hall.xlsx", "--title", "Hall"], { cwd });
   expect(made).toMatchObject({ status: 0 });
+});
+
+test("a workbook of another writer's, exceljs 4: a title over all, an empty row, formulas with their values, links not followed", async () => {
+  const cwd = await emptyFolder();
+  const book = fileURLToPath(new URL("other-writer.xlsx", import.meta.url));
+  const made = await fillfront(["new", "--from", book, "--out", "plant.yaml", "--no-run"], { cwd });
+  expect(made).toMatchObject({ status: 0 });
+  const read = readScenario(await readFile(join(cwd, "plant.yaml"), "utf8"));
+  const told =
+    read.ok &&
+    read.scenario.machines.map(({ id, members, cycleMin, speeds, infeed }) => {
+      return [id, members.length, cycleMin.mul(60n).toString(), speeds[0]?.toString(), infeed[0]?.count];
+    });
+  expect(told).toEqual([
+    ["filler", 4, "2.5", "1", 40],
+    ["capper", 2, "1.5", "0.95", 40],
+    ["boxer", 2, "12", "1", 60],
+  ]);
 });
 
 test("tables that are none, are not there or hold what is not worked out", async () => {
