@@ -6,7 +6,10 @@ export function approximateText(exact: string): number {
   return numerator === undefined ? Number(exact) : quotientOf(BigInt(numerator), BigInt(denominator));
 }
 
-/** A numerator or denominator beyond 2^1024 would overflow by itself, although the quotient does not. */
+/**
+ * The nearest floating-point number, or nearly, of a quotient that is not reduced: a numerator or denominator beyond 2^1024 would
+ * overflow by itself, although the quotient does not.
+ */
 export function quotientOf(numerator: bigint, denominator: bigint): number {
   const bits = (part: bigint) => part.toString(16).length * 4;
   const excess = BigInt(Math.max(bits(numerator), bits(denominator), 1000) - 1000);

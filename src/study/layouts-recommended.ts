@@ -1,11 +1,15 @@
 /** The layout to build by what is wanted first, and why, in figures. */
 import { areaIn, type LengthUnit, lengthIn } from "../quantity/units.ts";
 import type { LayoutResult, Priority } from "./layout-results.ts";
+import { NO_GRAIN } from "./layouts-reserve.ts";
 import { elementsIn, isWeighed, junctions, keepsLimits, makes, rounded } from "./layouts-weighed.ts";
+import { betterIn, type Criterion as Decides, type Grain, keepsReserve, leastIn } from "./recommended.ts";
 
 interface Criterion {
   /** The less the better; `null` is worse than any. */
   readonly of: (layout: LayoutResult) => number | null;
+  /** Where two that are no further apart are equal. */
+  readonly apart?: (grain: Grain) => number;
   /** Before the figure: where it is the least of all, as little as another's, and less than another's. */
   readonly best: string;
   readonly same: string;
@@ -16,6 +20,7 @@ interface Criterion {
 
 const SETTLING: Criterion = {
   of: ({ settling_min: settling }) => settling,
+  apart: ({ minutes }) => minutes,
   best: "settles soonest, at",
   same: "settles as soon, at",
   less: "settles sooner, at",
@@ -23,6 +28,7 @@ const SETTLING: Criterion = {
 };
 const LOSS: Criterion = {
   of: ({ ramp_up_loss: loss }) => loss,
+  apart: ({ products }) => products,
   best: "loses least on the way,",
   same: "loses as much on the way,",
   less: "loses less on the way,",
@@ -58,6 +64,7 @@ const EVENNESS: Criterion = {
 };
 const HOLD_UP: Criterion = {
   of: ({ hold_up_settled: holdUp }) => holdUp,
+  apart: ({ products }) => products,
   best: "holds least once settled,",
   same: "holds as much once settled,",
   less: "holds less once settled,",
@@ -111,44 +118,118 @@ export interface Recommendation {
   readonly because: string;
 }
 
-/** @param unit of lengths, as the file has them */
+export interface Recommended extends Recommendation {
+  /** Beside it, where better: the best of those that leave less stock. */
+  readonly withoutReserve: string | null;
+  readonly withoutReserveBecause: string | null;
+}
+
+interface HeldTo {
+  /** The line as it stands, which stays where nothing is better. */
+  readonly today: string | null;
+  readonly grain: Grain;
+}
+
+/**
+ * By the rule for starts: limits first, then what makes the most and leaves the stock that today's leaves; then what is wanted.
+ * @param unit of lengths, as the file has them
+ */
 export function recommendationOf(
   layouts: readonly LayoutResult[],
   priority: Priority,
   unit: LengthUnit = "m",
-): Recommendation {
+  { today, grain }: HeldTo = { today: null, grain: NO_GRAIN },
+): Recommended {
   const feasible = layouts.filter(isWeighed);
-  if (feasible.length === 0) return { recommended: null, because: "none of the layouts can be built as the line is" };
+  if (feasible.length === 0) return nothing("none of the layouts can be built as the line is");
+  const goesOn = (those: readonly LayoutResult[]): boolean => those.some((layout) => makes(layout) > 0);
   const keeping = feasible.filter(keepsLimits);
-  const able = keeping.some((layout) => makes(layout) > 0) ? keeping : feasible;
+  const kept = goesOn(keeping) ? keeping : feasible;
+  const leaving = kept.filter(leaves);
+  const able = goesOn(leaving) ? leaving : kept;
   const most = Math.max(...able.map(makes));
-  if (most === 0) return { recommended: null, because: "nothing is made in the long run, whatever the layout" };
-  const inOrder = able
-    .filter((layout) => makes(layout) === most)
-    .toSorted((a, b) => compared([...CRITERIA[priority], ...FURTHER], a, b));
-  const unbeaten = inOrder.filter(({ undominated }) => undominated);
-  const [first] = unbeaten;
-  if (first === undefined) return { recommended: null, because: "none of the layouts makes the most and is unbeaten" };
-  const others = inOrder.filter((layout) => layout !== first);
-  const other = others.find(({ id }) => id === "chain") ?? others[0];
-  const wanted = [
-    ...(able.length < feasible.length ? ["keep all limits"] : []),
-    ...(inOrder.length < able.length ? ["make the most"] : []),
-  ].join(" and ");
-  if (other === undefined) {
-    const only = `${first.id} is the only one ${feasible.length === 1 ? "that can be built" : `to ${wanted}`}`;
-    return { recommended: first.id, because: `${only}${aloneText(first, priority, unit)}` };
-  }
-  const among = wanted === "" ? "" : `, of those that ${wanted},`;
-  return { recommended: first.id, because: `${first.id}${among} ${comparedText(priority, first, other, unit)}` };
+  if (most === 0) return nothing("nothing is made in the long run, whatever the layout");
+  const making = able.filter((layout) => makes(layout) === most);
+  const [first] = ordered(
+    making.filter(({ id, undominated }) => undominated || id === today),
+    priority,
+    { today, grain },
+  );
+  if (first === undefined) return nothing("none of the layouts makes the most and is unbeaten");
+  const others = ordered(making, priority, { today, grain }).filter((layout) => layout !== first);
+  const spare = kept.filter((layout) => makes(layout) >= most && !leaves(layout));
+  const [bare] = ordered(spare, priority, { today, grain });
+  const isWorthTelling =
+    bare !== undefined && leaves(first) && betterIn(bare, first, CRITERIA[priority].map(decides), grain);
+  return {
+    ...chosenText(
+      first,
+      others,
+      priority,
+      { grain, unit },
+      {
+        limits: kept.length < feasible.length,
+        stock: able.length < kept.length,
+        most: making.length < able.length,
+      },
+    ),
+    withoutReserve: isWorthTelling ? bare.id : null,
+    withoutReserveBecause: isWorthTelling ? `${bare.id} ${comparedText(priority, bare, first, { grain, unit })}` : null,
+  };
 }
 
-function compared(criteria: readonly Criterion[], a: LayoutResult, b: LayoutResult): number {
-  for (const { of } of criteria) {
-    const [ofA, ofB] = [rankOf(of(a)), rankOf(of(b))];
-    if (ofA !== ofB) return ofA < ofB ? -1 : 1;
+function nothing(because: string): Recommended {
+  return { recommended: null, because, withoutReserve: null, withoutReserveBecause: null };
+}
+
+/** Where it is not known, stock decides nothing. */
+function leaves({ reserve_kept: kept }: LayoutResult): boolean {
+  return kept === null || keepsReserve({ reserveKept: kept });
+}
+
+/** The best first, then the best of the others, and so on. */
+function ordered(those: readonly LayoutResult[], priority: Priority, { today, grain }: HeldTo): LayoutResult[] {
+  const left = [...those];
+  const inOrder: LayoutResult[] = [];
+  while (left.length > 0) {
+    const equals = leastIn(left, CRITERIA[priority].map(decides), grain);
+    const standing = equals.find(({ id }) => id === today);
+    const [first] = standing ? [standing] : leastIn(equals, FURTHER.map(decides), grain);
+    if (first === undefined) break;
+    inOrder.push(first);
+    left.splice(left.indexOf(first), 1);
   }
-  return 0;
+  return inOrder;
+}
+
+function decides({ of, apart }: Criterion): Decides<LayoutResult> {
+  return { of: (layout) => rankOf(of(layout)), apart: (grain) => apart?.(grain) ?? 0 };
+}
+
+interface Told {
+  readonly grain: Grain;
+  readonly unit: LengthUnit;
+}
+
+function chosenText(
+  first: LayoutResult,
+  others: readonly LayoutResult[],
+  priority: Priority,
+  as: Told,
+  by: { readonly limits: boolean; readonly stock: boolean; readonly most: boolean },
+): Recommendation {
+  const wanted = [
+    ...(by.limits ? ["keep all limits"] : []),
+    ...(by.most ? ["make the most"] : []),
+    ...(by.stock ? ["leave today's stock in the buffers"] : []),
+  ].join(" and ");
+  const other = others.find(({ id }) => id === "chain") ?? others[0];
+  if (other === undefined) {
+    const only = `${first.id} is the only one ${wanted === "" ? "that can be built" : `to ${wanted}`}`;
+    return { recommended: first.id, because: `${only}${aloneText(first, priority, as.unit)}` };
+  }
+  const among = wanted === "" ? "" : `, of those that ${wanted},`;
+  return { recommended: first.id, because: `${first.id}${among} ${comparedText(priority, first, other, as)}` };
 }
 
 function rankOf(value: number | null): number {
@@ -165,14 +246,14 @@ function aloneText(only: LayoutResult, priority: Priority, unit: LengthUnit): st
  * As far as the first thing in which they differ. What the priority does not ask for is told only where it decides, and
  * that the other one, beaten in all else, is better in something that is not weighed is passed over.
  */
-function comparedText(priority: Priority, first: LayoutResult, other: LayoutResult, unit: LengthUnit): string {
+function comparedText(priority: Priority, first: LayoutResult, other: LayoutResult, { grain, unit }: Told): string {
   const wanted = CRITERIA[priority];
   const parts: string[] = [];
   for (const criterion of new Set([...wanted, ...FURTHER])) {
     const [own, theirs] = [criterion.of(first), criterion.of(other)];
-    const order = compared([criterion], first, other);
-    if (own === null || order > 0) continue;
-    if (order === 0) {
+    const isLess = betterIn(first, other, [decides(criterion)], grain);
+    if (own === null || betterIn(other, first, [decides(criterion)], grain)) continue;
+    if (!isLess) {
       if (wanted.includes(criterion)) parts.push(`${criterion.same} ${criterion.text(own, DIGITS, unit)}`);
       continue;
     }

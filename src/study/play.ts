@@ -76,15 +76,18 @@ export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: 
   const { run, flow, primed } = runTactic(scenario, tactic);
   const { result, averageTicks } = analyse(run, scenario, flow);
   const played = {
-    tactic,
-    result,
+    ...playedAs(tactic, run, result, averageTicks),
     itemsHandled: total(run.totals.placed),
     startsAfterMin: approximate(primed.startsAfterMin),
-    output: outputOf(run, averageTicks),
     notes: primed.notes,
-    over: overLimits(run),
   };
   return { played, run };
+}
+
+/** A run in which hands do nothing. */
+export function playedAs(tactic: Tactic, run: Run, result: Result, windowTicks: number): Played {
+  const output = outputOf(run, windowTicks);
+  return { tactic, result, itemsHandled: 0, startsAfterMin: 0, output, notes: [], over: overLimits(run) };
 }
 
 /** What the untouched line makes, and nothing else of it. @throws UnplayableError */

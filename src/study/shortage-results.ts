@@ -5,6 +5,7 @@
  */
 import type { Basis, Exact } from "../analysis/result.ts";
 import type { OverLimits } from "./over-limits.ts";
+import type { TacticResult } from "./results.ts";
 
 /** One way to lay the plant out, the one in the file first. */
 export interface VariantResult {
@@ -67,10 +68,25 @@ export interface ShortageLevel {
    * of the feed may be worth more, so it is a yardstick and no bound.
    */
   readonly ideal_per_min: number;
+  /**
+   * What is worth having on this feed by the rule of `recommended.ts`; the plant as written where nothing is better. `null`
+   * where it comes to a standstill, and under chance. Beside it, where better, the best that leaves less stock.
+   */
+  readonly recommended: VariantId | null;
+  readonly best_without_reserve: VariantId | null;
+  /** Losses that are no further apart are equal, and up to here they are counted. */
+  readonly equal_within_items: number;
+  readonly counted_up_to_min: number;
   readonly variants: readonly LevelResult[];
 }
 
-export interface LevelResult extends OverLimits {
+/** As in a comparison, beside the plant as written. */
+export type LevelJudged = Pick<
+  TacticResult,
+  "ramp_up_loss" | "to_95_min" | "slower_for_good" | "reserve_kept" | "bridges_less_min" | "limits_broken"
+>;
+
+export interface LevelResult extends OverLimits, LevelJudged {
   readonly id: VariantId;
   readonly basis: Basis;
   readonly settled_per_min: Exact | null;

@@ -24,6 +24,9 @@ const KNOWN: LayoutResult = {
   dwell_longest_min: 8.1,
   over_limit_min: null,
   over_limit_items: null,
+  reserve_kept: 1,
+  bridges_less_min: 0,
+  limits_broken: [],
   evenness_at_half_feed: 0.512,
   dividers: 29,
   merges: 0,
@@ -204,6 +207,8 @@ export function layoutsSample(change: Partial<LayoutStudy> = {}): StudiedLayouts
     today: "chain",
     layouts: [KNOWN, UNKNOWN, LOOP, MIXED, BEATEN],
     recommended: "loop",
+    best_without_reserve: null,
+    best_without_reserve_because: null,
     recommended_because:
       "loop settles soonest, at 0.6 min instead of 24.6 min for the chain, with 21 dividers and 1 merge instead of 29 dividers",
     ...change,

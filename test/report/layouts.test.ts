@@ -140,7 +140,7 @@ describe("findings", () => {
 
   test("what does not settle, stops, makes less, or is not proved", () => {
     expect(of("unproved")).toEqual(["The settling time of tree-of-6-chains is read from the run, not proved."]);
-    expect(of("unsettled", changed("chain", { settling_min: null }))).toEqual(["Not settled within 2 h: chain."]);
+    expect(of("unsettled", changed("chain", { settling_min: null }))).toEqual(["Not settled yet within 2 h: chain."]);
     const still = changed("chain", { settling_min: null, settled_per_min: 0, reason: "it comes to a standstill" });
     expect(of("stopped", still)).toEqual(["chain: it comes to a standstill."]);
     expect(of("unsettled", still)).toEqual([]);
@@ -395,7 +395,7 @@ describe("pictures", () => {
     expect(dataset(far, "beaten").data).toEqual([]);
     expect(far.finding).toContain("Beyond the picture: chain-of-trees-of-6 (1 h 40 min).");
     const never = layoutsChoicePicture(changed("chain", { settling_min: null }));
-    expect(never.finding).toContain("Not settled within 2 h: chain.");
+    expect(never.finding).toContain("Not settled yet within 2 h: chain.");
   });
 
   test("output: those not beaten on top, the beaten one thin, the common level with its band", () => {

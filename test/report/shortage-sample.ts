@@ -60,6 +60,10 @@ export function shortageSample(given: ShortageGiven = {}): Shortage {
         level: percent === 100 ? "1" : `${percent}/100`,
         batches: [],
         ideal_per_min: ideal,
+        recommended: "as-written",
+        best_without_reserve: null,
+        equal_within_items: machines,
+        counted_up_to_min: 480,
         variants: variants().map(({ id }, v) => {
           const made = ideal * (yields[v] ?? 1);
           return levelResult(id, ids, made, percent, swinging.includes(id) && percent < 75);
@@ -98,6 +102,12 @@ function levelResult(
     stops_at_min: made === 0 ? minutes : null,
     proved: true,
     hold_up_settled: 90 * served,
+    ramp_up_loss: 40,
+    to_95_min: 3,
+    slower_for_good: false,
+    reserve_kept: 1,
+    bridges_less_min: 0,
+    limits_broken: [],
     over_limit_min: null,
     over_limit_items: null,
     fluctuation: {

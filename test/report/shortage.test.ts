@@ -83,18 +83,26 @@ describe("findings on output", () => {
     );
   });
 
+  const DWELL = { what: "dwell", place: null, item: "tray", limit: 2, peak: 3, over_min: null, of_min: 240 } as const;
+
   test("limits, where some are stated", () => {
     expect(of("limits")).toEqual([]);
     const limited = withLevels((level) => ({
       ...level,
       variants: level.variants.map((result) => {
-        return { ...result, over_limit_min: 0, over_limit_items: result.id === "tree" ? 0 : 12 };
+        const isTree = result.id === "tree";
+        const limits = [{ ...DWELL, over_items: 12 }];
+        return {
+          ...result,
+          over_limit_min: 0,
+          over_limit_items: isTree ? 0 : 12,
+          limits_broken: isTree ? [] : limits,
+        };
       }),
     }));
     expect(of("limits", limited)[0]).toMatch(
-      /^Against the limits, at 100 % of the feed: as written 12 items lie too long; /,
+      /^Limits at 100 % of the feed: all are kept by even tree; as written: 12 items of tray lie longer than 2 min, up to 3 min; /,
     );
-    expect(of("limits", limited)[0]).toMatch(/; even tree keeps to them\.$/);
   });
 
   test("a standstill is no output and no steady one", () => {

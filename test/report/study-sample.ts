@@ -288,6 +288,7 @@ export function growthSample(from = 2, to = 40, tooSmallFrom: number | null = 31
       machines,
       needs_per_min: String(25 * machines),
       feed_per_min: String(25 * machines),
+      full_per_min: String(25 * machines),
       settled_per_min: String(25 * (small ? tooSmallFrom - 1 : machines)),
       settling_min: settles,
       stops_at_min: null,
@@ -295,6 +296,8 @@ export function growthSample(from = 2, to = 40, tooSmallFrom: number | null = 31
       within_tolerance_min: settles === null ? null : 0.02 * machines ** 2 + 0.4,
       ramp_up_loss: settles === null ? null : Math.round(92 * machines + machines ** 2 / 5),
       hold_up_settled: 92 * machines - 12,
+      slower_for_good: small && settles !== null,
+      limits_broken: [],
       tightest_belt: "main.through-1",
       tightest_rate_per_min: String(25 * ((tooSmallFrom ?? to + 1) - 1)),
       headroom_per_min: String(25 * ((tooSmallFrom ?? to + 1) - 1 - machines)),
@@ -304,6 +307,7 @@ export function growthSample(from = 2, to = 40, tooSmallFrom: number | null = 31
     title: "Twenty-four tray sealers on one chained belt (invented)",
     group: "sealer",
     sizes,
+    worth_up_to: tooSmallFrom === null ? to : tooSmallFrom - 1,
     too_small:
       tooSmallFrom === null ? null : { belt: "main.through-1", from_machines: tooSmallFrom, rate_per_min: "750" },
   };

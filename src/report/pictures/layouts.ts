@@ -91,7 +91,7 @@ function findingOf(study: LayoutStudy, far: readonly string[]): string {
   if (far.length > 0) parts.push(`Beyond the picture: ${listedShort(far)}.`);
   if (never.length > 0) {
     const names = never.map(({ id }) => oneLine(id));
-    parts.push(`Not settled within ${duration(study.horizon_min)}: ${listedShort(names)}.`);
+    parts.push(`Not settled yet within ${duration(study.horizon_min)}: ${listedShort(names)}.`);
   }
   return parts.join(" ");
 }

@@ -13,11 +13,11 @@ import {
   ratesApart,
 } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
-import { type LimitFindingCode, limitFindings } from "./limit-findings.ts";
 import { type PlantNoteCode, plantNotes } from "./plant-notes.ts";
 import { type RampFindingCode, ramp } from "./ramp-findings.ts";
 import { extremes, levelText, same, settledOf, topOf, variantName } from "./shortage-figures.ts";
 import { evenness, starving, type WhoFindingCode, who } from "./who-findings.ts";
+import { type WorthFindingCode, worthFindings } from "./worth-findings.ts";
 
 export type ShortageFindingCode =
   | "tree-ideal"
@@ -30,7 +30,7 @@ export type ShortageFindingCode =
   | "batch"
   | "unsettled"
   | "unproved"
-  | LimitFindingCode
+  | WorthFindingCode
   | RampFindingCode
   | WhoFindingCode
   | PlantNoteCode;
@@ -43,6 +43,7 @@ export interface ShortageFinding {
 export function shortageFindings(shortage: Shortage): ShortageFinding[] {
   return [
     ...idealTree(shortage),
+    ...worthFindings(shortage),
     ...output(shortage),
     ...stopped(shortage),
     ...ideal(shortage),
@@ -52,7 +53,6 @@ export function shortageFindings(shortage: Shortage): ShortageFinding[] {
     ...starving(shortage),
     ...swing(shortage),
     ...ramp(shortage),
-    ...limitFindings(shortage),
     ...plantNotes(shortage),
     ...batches(shortage),
     ...open(shortage),
@@ -243,11 +243,11 @@ function open({ levels }: Shortage): ShortageFinding[] {
   const found: ShortageFinding[] = [];
   const [solved, measured] = [unsettled("flow"), unsettled("measured")];
   if (measured.length > 0) {
-    const text = `Not settled within the horizon, so measured over its last quarter: ${listedShort(measured)}.`;
+    const text = `Not settled yet within the horizon, so measured over its last quarter: ${listedShort(measured)}.`;
     found.push({ code: "unsettled", text });
   }
   if (solved.length > 0) {
-    const text = `Not settled within the horizon; the settled rates are the flow solution's: ${listedShort(solved)}.`;
+    const text = `Not settled yet within the horizon; the settled rates are the flow solution's: ${listedShort(solved)}.`;
     found.push({ code: "unsettled", text });
   }
   if (unproved.length > 0) {
