@@ -8,10 +8,10 @@ import { ticksWithin } from "../network/tick.ts";
 import { approximate, exact, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { Feed } from "../scenario/scenario.ts";
 import { madeOfAllFed } from "./balanced-rates.ts";
-import { type Events, eventsByMachine, eventsOf, repeatsFrom } from "./events.ts";
+import { type Events, eventsByMaker, eventsOf, repeatsFrom } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import { curveUpTo, type MadeCurve, type Maker, madeCurve, type RunningTime, runningTimes } from "./made-curve.ts";
-import { productsPerCycle } from "./products.ts";
+import { cyclesDone, eachPerCycle } from "./makers.ts";
 import type { Output, Settling } from "./result.ts";
 import { type Grain, type Known, type SettledPattern, type Stretch, settledPattern } from "./settled-pattern.ts";
 import { countsFrom, type FirstCycle, NEVER, type Times, timesOf } from "./settled-times.ts";
@@ -61,7 +61,7 @@ export function judgedBy(run: Run, longRun: LongRun, feeds: readonly Pick<Feed, 
   };
 }
 
-/** Of several together. @param byMachine what `settlingByMachine` gives */
+/** Of several together. @param byMachine what `settlingByMaker` gives */
 export function settlingTogether(
   judged: Judged,
   perCycle: readonly number[],
@@ -103,11 +103,11 @@ function aloneOf({ longRun, stretch }: Judged, makers: readonly Maker[], byMachi
   };
 }
 
-/** Of each machine by itself. */
-export function settlingByMachine(judged: Judged): GroupSettling[] {
-  const events = eventsByMachine(judged.run);
-  return judged.run.program.network.machines.map((machine, m) => {
-    const makers = [{ machine: m, perCycle: productsPerCycle(machine) }];
+/** Of each maker by itself (makers.ts). */
+export function settlingByMaker(judged: Judged): GroupSettling[] {
+  const events = eventsByMaker(judged.run);
+  return eachPerCycle(judged.run.program.network).map((perCycle, m) => {
+    const makers = [{ machine: m, perCycle }];
     const own = events[m] ?? { count: 0, tick: new Int32Array(), amount: new Float64Array() };
     return settlingOf(judged, { grain: "alone", makers, events: own }, { settledTick: null, saturatedTick: 0 });
   });
@@ -145,6 +145,7 @@ function settlingOf(judged: Judged, group: Group, { settledTick, saturatedTick }
   const perMin = pattern === null ? 0 : pattern.perTick / toMinutes(1);
   const ahead = perMin === 0 ? null : (pattern?.meanAhead ?? null);
   const lost = ahead === null ? null : -ahead;
+  const done = cyclesDone(run.program, run.totals);
   return {
     fullShare: times.fullShare,
     settling: {
@@ -163,7 +164,7 @@ function settlingOf(judged: Judged, group: Group, { settledTick, saturatedTick }
       full_per_min: exact(rates.fullPerMin),
       settled_per_min: exactPerMin && exact(exactPerMin),
       ...(exactPerMin ? {} : { measured_per_min: pattern === null ? rates.measuredPerMin : perMin }),
-      made: makers.reduce((total, one) => total + one.perCycle * (run.totals.cycles[one.machine] ?? 0), 0),
+      made: makers.reduce((total, one) => total + one.perCycle * (done[one.machine] ?? 0), 0),
       ramp_up_loss: lost,
       ramp_up_loss_min: lost === null ? null : lost / perMin,
     },

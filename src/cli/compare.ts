@@ -10,6 +10,7 @@ import {
   knownTactics,
   luckGrid,
   NO_TACTIC,
+  type PageSource,
   replicationsOfShard,
   type Scenario,
   type Shard,
@@ -26,6 +27,7 @@ import { type Input, readInput } from "./input.ts";
 import type { LuckPlayed } from "./luck.ts";
 import { type LuckOptions, lookFrom, luckFrom, refuseShard } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
+import { pageSource } from "./page-source.ts";
 import { partFrom, partSuffix, putPart } from "./part.ts";
 import { playable } from "./playable.ts";
 import { putReport, reportFolder, tellPut } from "./report-folders.ts";
@@ -59,7 +61,8 @@ export async function compare(file: string, options: CompareOptions, terminal: T
 
   let signal: NodeJS.Signals | null = null;
   if (replications === null) {
-    await reportCompared(compareOnce(shown, scenario, tactics, priority, terminal), folder, options, terminal);
+    const compared = compareOnce(shown, scenario, tactics, priority, terminal);
+    await reportCompared(compared, folder, { ...options, source: pageSource(input, options) }, terminal);
   } else {
     const played = await playTactics(input, tactics, { replications, shard }, options, terminal);
     signal = played.signal;
@@ -81,10 +84,11 @@ export async function compare(file: string, options: CompareOptions, terminal: T
 export async function reportCompared(
   { comparison, curves }: Compared,
   folder: string | null,
-  { charts, json = false }: { readonly charts: boolean; readonly json?: boolean },
+  { charts, json = false, source }: { readonly charts: boolean; readonly json?: boolean; readonly source?: PageSource },
   terminal: Terminal,
 ): Promise<void> {
-  const put = await putReport(folder, () => comparisonFiles(comparison, curves, { charts }));
+  const pictured = { charts, ...(source === undefined ? {} : { source }) };
+  const put = await putReport(folder, () => comparisonFiles(comparison, curves, pictured));
   if (json) await terminal.printJson(formatted("compare", comparison));
   else await terminal.print(comparisonText(comparison, terminal.style));
   tellPut(put, terminal);

@@ -11,14 +11,12 @@ import {
   simulate,
   solveFlow,
   summary,
-  withCures,
-  withFragileShares,
-  withNeededRooms,
-  withSensitivity,
+  withFurtherRuns,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
+import { pageSource } from "./page-source.ts";
 import { partFrom, partSuffix, refuseEmpty } from "./part.ts";
 import type { Replicated, ReplicateOptions } from "./replicate.ts";
 import { asksForReplications, type ReplicationOptions, replicationsFrom } from "./replication-request.ts";
@@ -116,11 +114,12 @@ function replicateOptions({ charts, jobs, ...overrides }: RunOptions): Replicate
 }
 
 async function runOne(
-  { file, scenario, prepared, warnings }: Input,
+  input: Input,
   folder: string | null,
-  { charts, check = false }: RunOptions,
+  { charts, check = false, ...overrides }: RunOptions,
   terminal: Terminal,
 ): Promise<Reported> {
+  const { file, scenario, prepared, warnings } = input;
   const { program, horizonTicks, network } = prepared;
   const onProgress = (share: number): void => terminal.progress(`${file}: simulating, ${Math.floor(share * 100)} %`);
   const done = simulate(program, { horizonTicks, seed: scenario.seed, check, onProgress });
@@ -129,8 +128,10 @@ async function runOne(
   const given = warnings.map((finding) => formatFinding(finding, basename(file)));
   const { result: found, series } = analyse(done, scenario, solveFlow(network), given);
   terminal.progress(`${file}: running it with other figures`);
-  const told = withFragileShares(withCures(withNeededRooms(found, scenario), scenario, done), scenario, done);
-  const result = withSensitivity(told, scenario, done);
+  const result = withFurtherRuns(found, scenario, done);
   if (folder !== null) terminal.progress(`${file}: writing the report`);
-  return { result, put: await putReport(folder, () => reportFiles(result, series, { charts })) };
+  return {
+    result,
+    put: await putReport(folder, () => reportFiles(result, series, { charts, source: pageSource(input, overrides) })),
+  };
 }

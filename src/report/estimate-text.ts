@@ -15,10 +15,9 @@ export function estimateText(estimate: Estimate, style: Style = PLAIN_STYLE): st
     ...wrap(oneLine(estimate.title), COLUMNS).map(style.title),
     "",
     ...sentences(estimate).flatMap(bullet),
-    "",
-    ...events(estimate.events, style),
-    "",
-    ...machines(estimate, style),
+    ...(estimate.machines.length === 0
+      ? []
+      : ["", ...events(estimate.events, style), "", ...machines(estimate, style)]),
   ];
   return `${lines.map(plain).join("\n")}\n`;
 }

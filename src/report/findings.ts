@@ -18,6 +18,7 @@ import {
   significant,
 } from "./figures.ts";
 import type { Finding } from "./finding.ts";
+import { fragileFindings } from "./fragile-findings.ts";
 import { jamsAndMixes } from "./jams-text.ts";
 import { lineFindings } from "./line-findings.ts";
 import { whereLost } from "./lost.ts";
@@ -49,7 +50,7 @@ export function findings(result: Result): Finding[] {
         ...shortfall(result),
         ...whereLost(result),
         ...jamsAndMixes(result),
-        ...fragile(result),
+        ...fragileFindings(result),
         ...loss(result),
         ...stretches(result),
         ...flow(result),
@@ -152,16 +153,6 @@ function loss({ output, settling }: Result): Finding[] {
         ? `The ramp-up brings ${items(-lost)} more than running at the settled output from ${start}${worth}.`
         : `The ramp-up costs ${items(lost)} against running at the settled output from ${start}${worth}.`;
   return [{ code: "loss", text }];
-}
-
-function fragile({ fragile_shares: shares = [] }: Result): Finding[] {
-  if (shares.length === 0) return [];
-  const told = shares.map(
-    ({ machine, settled_per_min: now, turned_per_min: then }) =>
-      `${oneLine(machine)} ${rate(approximately(now))} or ${rate(approximately(then))}`,
-  );
-  const text = `How what is too little is shared is fragile: it turns with the order within the mix, ${listedShort(told)}.`;
-  return [{ code: "fragile", text }];
 }
 
 /** A profile's earlier parts, each by itself. */
@@ -272,13 +263,14 @@ function holdUp({ hold_up: held, settling }: Result): Finding {
   return { code: "hold-up", text: `${peak}; ${then}.` };
 }
 
-function dwell({ dwell: times, settling, feeds }: Result): Finding[] {
+function dwell({ dwell: times, settling, feeds, machines }: Result): Finding[] {
   if (times.mean_min === null) return [];
   const kinds = Object.entries(times.by_item_min);
   const each =
     kinds.length < 2 ? "" : ` (${kinds.map(([item, mean]) => `${oneLine(item)} ${duration(mean)}`).join(", ")})`;
   const isAllFed = kinds.every(([kind]) => feeds.some((feed) => feed.items.some(({ item }) => item === kind)));
-  const way = isAllFed ? "From feed to machine" : "From feed or machine to machine";
+  const end = machines.length > 0 ? "machine" : "outlet";
+  const way = isAllFed ? `From feed to ${end}` : "From feed or machine to machine";
   const when = settling.proved ? "once settled" : "over the horizon";
   const atLongest = settling.proved ? "; at longest, over the whole run," : ", at longest";
   const longest = times.longest_min === null ? "" : `${atLongest} ${duration(times.longest_min)}`;

@@ -62,12 +62,13 @@ function cutText(cut: RateCut): string {
   }
 }
 
-/** What leaves by outlets of kinds that machines take, or that no machine makes. */
+/** What leaves by outlets of kinds that machines take, or that no machine makes; without machines that is the output. */
 export function outletFindings({
   outlets,
   machines,
   feeds,
 }: Pick<Result, "outlets" | "machines" | "feeds">): Finding[] {
+  if (machines.length === 0) return [];
   const fed = new Set(feeds.flatMap((feed) => feed.items.map(({ item }) => item)));
   const texts = outlets.flatMap(({ id, items: kinds }) =>
     kinds.flatMap((one) => {

@@ -1,6 +1,6 @@
 /** Least doses for the terminal: the goal, what reaches it and with how much, and the proof that a weaker dose does not. */
 import type { DoseResult, PrimeStudy } from "../study/results.ts";
-import { losesText, timeText } from "./comparison/outcome-words.ts";
+import { leavesStock, losesText, timeText } from "./comparison/outcome-words.ts";
 import { duration, items, listed, number, percent, plain } from "./figures.ts";
 import { PLAIN_STYLE, type Style } from "./summary.ts";
 import { bullet, COLUMNS, handCautions } from "./terminal-lines.ts";
@@ -106,7 +106,7 @@ function beyondMeans(study: PrimeStudy): string[] {
     const one = study.tactics.find((tactic) => tactic.id === id);
     if (one === undefined) return [];
     const kept =
-      one.reserve_kept === null || one.reserve_kept >= 0.9
+      one.reserve_kept === null || leavesStock(one)
         ? ""
         : `, and leaves ${percent(one.reserve_kept)} of the stock in the buffers`;
     return [`${lead} ${oneLine(one.id)}: ${costs(one)}${kept}. It asks for ${listed(one.asks_for.map(oneLine))}.`];

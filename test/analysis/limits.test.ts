@@ -33,7 +33,7 @@ const MACHINES = {
 const plain = network({
   feeds: [feed("feed", "60")],
   dividers: [divider("d")],
-  machines: [machine("m-1", "3", { infeed: 50 }), machine("m-2", "3", { infeed: 50 })],
+  machines: ["m-1", "m-2"].map((id) => ({ ...machine(id, "3", { infeed: 50 }), group: "m" })),
   connections: [connection("feed", "d", { belt: belt("60", 30, "2") }), connection("d", "m-1"), connection("d", "m-2")],
 });
 

@@ -6,7 +6,7 @@ import type { Result } from "../../src/index.ts";
 import { emptyFolder, fillfront, scenarioFile } from "./command.ts";
 import { faultsOf } from "./result-schema.ts";
 
-const TEXTS = ["machines.csv", "report.md", "result.json", "series.csv"];
+const TEXTS = ["machines.csv", "report.html", "report.md", "result.json", "series.csv"];
 const PICTURES = ["buffers.png", "hold-up.png", "output.png", "states.png"];
 
 async function resultIn(folder: string): Promise<Result> {

@@ -47,6 +47,7 @@ test("compare ranks the tactics with the baseline among them, and writes its rep
       "comparison.json",
       "made.png",
       "output.png",
+      "report.html",
       "report.md",
     ].toSorted(),
   );

@@ -36,6 +36,7 @@ test("chains short and long, unequal, over- and undersupplied; whole plants, mix
       "four-equal",
       "even-lanes",
       "tin-assembly-tree",
+      "granted-chain",
       "undersupplied-chain",
       "unreliable-chain",
       "unequal-chain",

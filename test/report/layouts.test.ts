@@ -53,7 +53,7 @@ describe("findings", () => {
 
   test("what else is not beaten, and what each is best for", () => {
     expect(of("choice")).toEqual([
-      "Not beaten either: chain (the least floor, the least to tear out for one more machine and the least belt); tree-of-6-chains (less floor, less belt and more headroom than loop).",
+      "Not beaten either: chain (the least floor, the least to tear out for one more and the least belt); tree-of-6-chains (less floor, less belt and more headroom than loop).",
     ]);
     // What the recommended one is as good in is no reason for another.
     const [fewer, settling_min] = [{ dividers: 3, settling_min: 0.6 }, 0.6];
@@ -81,7 +81,7 @@ describe("findings", () => {
       "the fewest dividers and merges",
       "the shortest dwell",
     ]);
-    expect(bestFor(chain, all)).toContain("the least to tear out for one more machine");
+    expect(bestFor(chain, all)).toContain("the least to tear out for one more");
     expect(bestFor(chain, [chain, { ...chain, id: "other" }])).toEqual([]);
   });
 
@@ -140,7 +140,7 @@ describe("findings", () => {
 
   test("what does not settle, stops, makes less, or is not proved", () => {
     expect(of("unproved")).toEqual(["The settling time of tree-of-6-chains is read from the run, not proved."]);
-    expect(of("unsettled", changed("chain", { settling_min: null }))).toEqual(["Not settled within 2 h: chain."]);
+    expect(of("unsettled", changed("chain", { settling_min: null }))).toEqual(["Not settled yet within 2 h: chain."]);
     const still = changed("chain", { settling_min: null, settled_per_min: 0, reason: "it comes to a standstill" });
     expect(of("stopped", still)).toEqual(["chain: it comes to a standstill."]);
     expect(of("unsettled", still)).toEqual([]);
@@ -395,7 +395,7 @@ describe("pictures", () => {
     expect(dataset(far, "beaten").data).toEqual([]);
     expect(far.finding).toContain("Beyond the picture: chain-of-trees-of-6 (1 h 40 min).");
     const never = layoutsChoicePicture(changed("chain", { settling_min: null }));
-    expect(never.finding).toContain("Not settled within 2 h: chain.");
+    expect(never.finding).toContain("Not settled yet within 2 h: chain.");
   });
 
   test("output: those not beaten on top, the beaten one thin, the common level with its band", () => {

@@ -1,16 +1,19 @@
 /** A line that stops for good has settled at nothing, which no study takes for success. */
 import { describe, expect, test } from "vitest";
-import { rational } from "../../src/quantity/rational.ts";
+import { ONE, rational } from "../../src/quantity/rational.ts";
 import { comparisonFindings, winnerInBrief } from "../../src/report/comparison/comparison-findings.ts";
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
 import { winnerSentence } from "../../src/report/comparison/recommended-findings.ts";
 import { plain } from "../../src/report/figures.ts";
+import { growthFindings } from "../../src/report/growth/growth-findings.ts";
 import { primeText } from "../../src/report/prime-text.ts";
 import { dipFindings } from "../../src/report/shortage/dip-findings.ts";
 import { dipText } from "../../src/report/shortage/dip-text.ts";
 import { compareTactics } from "../../src/study/compare.ts";
+import { growChain, growingGroup } from "../../src/study/grow.ts";
 import { leastDoses } from "../../src/study/prime.ts";
 import type { Comparison, TacticResult } from "../../src/study/results.ts";
+import { studyShortage } from "../../src/study/shortage.ts";
 import { studyDip } from "../../src/study/shortage-dip.ts";
 import { standardTactics } from "../../src/study/standard-tactics.ts";
 import { ENDING, KITS, scenarioIn, socks } from "./standing-plants.ts";
@@ -172,4 +175,22 @@ describe("a dip", () => {
     expect(stopped.length).toBeGreaterThan(0);
     expect(stopped.join(" ")).toContain("Stands still before the dip: through first from 36 s on.");
   });
+});
+
+test("chains that stop have no settling and no loss at any size or level of the feed, and it is said that they stop", () => {
+  const scenario = scenarioIn(KITS);
+  const chain = growingGroup(scenario);
+  if (typeof chain === "string") throw new Error(chain);
+  const growth = growChain(scenario, chain, [2, 4]);
+  const still = { settled_per_min: "0", settling_min: null, within_tolerance_min: null, ramp_up_loss: null };
+  expect(growth.sizes).toEqual([still, still].map((one) => expect.objectContaining(one)));
+  expect(growth.sizes.every(({ stops_at_min: at }) => at !== null)).toBe(true);
+  const said = growthFindings(growth).map(({ code }) => code);
+  expect(said).toContain("stopped");
+  for (const code of ["settling", "items", "unsettled"]) expect(said).not.toContain(code);
+  for (const { variants } of studyShortage(scenario, [ONE, rational("1/2")]).levels) {
+    for (const one of variants.filter(({ settled_per_min: rate }) => rate === "0")) {
+      expect([one.settling_min, typeof one.stops_at_min]).toEqual([null, "number"]);
+    }
+  }
 });

@@ -10,12 +10,13 @@ import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
 import {
+  areaOrDash,
   beltCell,
   buildable,
   commonOutput,
+  evennessNote,
   limitedIn,
   lineInBrief,
-  metresOrDash,
   oneMoreCell,
 } from "./layout-figures.ts";
 import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
@@ -49,15 +50,19 @@ function notes(study: LayoutStudy): string[] {
   if (study.replications !== undefined) return luckNotes(study, study.replications);
   return [
     `* Not beaten: no other is at least as good in ${whatIsWeighed(study)}, and better in one.`,
-    "Even: Jain's index of the machines' shares of their needs on half the feed. One more: elements added and torn out for one more machine like the last.",
+    evenAndMore(study),
   ];
+}
+
+function evenAndMore(study: LayoutStudy): string {
+  return `Even: ${evennessNote(study)} on half the feed. One more: elements added and torn out for one more ${study.leads_to.slice(0, -1)} like the last.`;
 }
 
 function luckNotes(study: LayoutStudy, { counted_from_min: from }: SameLuck): string[] {
   return [
     `* Not beaten: no other is told better in one of ${whatIsWeighed(study)}, and worse in none.`,
     `Lost: up to ${duration(from)}, against the most that any makes once settled. From leader: less the one that leads, replication by replication, with half of the 95 % interval for all together; ? tells nothing.`,
-    "Even: Jain's index of the machines' shares of their needs on half the feed. One more: elements added and torn out for one more machine like the last.",
+    evenAndMore(study),
   ];
 }
 
@@ -156,12 +161,13 @@ function priming(all: readonly LayoutResult[]): Column[] {
   ];
 }
 
-function building({ lengths }: LayoutStudy, all: readonly LayoutResult[]): Column[] {
+function building(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
+  const { length_unit: unit } = study;
   return columnsOf(all, [
     [["di-", "viders"], 10, (layout) => countOrDash(layout.dividers)],
     [["merges"], 9, (layout) => countOrDash(layout.merges)],
-    [["belt", "m"], 8, (layout) => beltCell(layout, lengths)],
-    [["floor", "m²"], 7, (layout) => metresOrDash(layout.floor_m2)],
+    [["belt", unit], 8, (layout) => beltCell(layout, study)],
+    [["floor", `${unit}²`], 7, (layout) => areaOrDash(layout.floor_m2, unit)],
     [["headroom", "/min"], 6, (layout) => rateOrDash(layout.headroom_per_min)],
     [["one", "more"], 5, (layout) => oneMoreCell(layout.one_more)],
   ]);

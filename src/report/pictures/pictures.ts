@@ -34,10 +34,13 @@ import { tacticsOutputPicture } from "./tactics-output.ts";
 /** @param summed of several runs; result and series are those of the median one */
 export function pictures(result: Result, series: Series, summed: ReplicationsSummary | null = null): Picture[] {
   return [
-    ...(summed === null
-      ? [outputPicture(result, series), buffersPicture(result, series)]
-      : [outputBandPicture(result, summed), meanBuffersPicture(result, summed)]),
-    statesPicture(result, series),
+    summed === null ? outputPicture(result, series) : outputBandPicture(result, summed),
+    ...(result.machines.length === 0
+      ? []
+      : [
+          summed === null ? buffersPicture(result, series) : meanBuffersPicture(result, summed),
+          statesPicture(result, series),
+        ]),
     holdUpPicture(result, series),
     ...(series.surges.length > 0 ? [surgesPicture(result, series)] : []),
   ];

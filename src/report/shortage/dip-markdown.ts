@@ -60,6 +60,6 @@ function outcomes(dip: Dip): string {
 
 const ASSUMPTIONS: readonly string[] = [
   "Every variant has the same machines, feeds, buffers and collecting belts, and is run twice from empty, without the dip and with it; lost is what the second run makes less up to the horizon.",
-  "An even tree has a chain's belt inside and its branch at the machines; all its dividers are even, their ways the prime factors of the number of machines.",
+  "An even tree has a chain's belt inside and its branch at the machines; all its dividers are even, their ways the prime factors of the number of machines. A return loop has dividers of two and three ways, and what nobody has a share of goes back on a belt like the chain's.",
   "Recovery counts from the moment at which the feed is whole again: until the output keeps up with all of what it settles at, or until it keeps up with 95 % of that.",
 ];

@@ -120,7 +120,7 @@ export function variantsTable({ variants }: Pick<Shortage, "variants">): string 
 
 const ASSUMPTIONS: readonly string[] = [
   "Every variant has the same machines, feeds, buffers and collecting belts, and starts empty at the lowered feed.",
-  "An even tree has a chain's belt inside and its branch at the machines; all its dividers are even, their ways the prime factors of the number of machines.",
+  "An even tree has a chain's belt inside and its branch at the machines; all its dividers are even, their ways the prime factors of the number of machines. A return loop has dividers of two and three ways, and what nobody has a share of goes back on a belt like the chain's.",
   "Jain's index is (Σx)² / (n Σx²) over the n machines of a line that a lowered feed can reach, x being the settled rate of a machine over its need (R. Jain, D. Chiu, W. Hawe, DEC-TR-301, 1984). Of several lines the least even one counts.",
   WHEN_SETTLED,
   "The settled rate is exact where that is proved.",
