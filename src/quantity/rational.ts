@@ -105,8 +105,11 @@ export function approximateText(exact: string): number {
   return quotientOf(BigInt(numerator), BigInt(denominator));
 }
 
-/** A numerator or denominator beyond 2^1024 would overflow by itself, although the quotient does not. */
-function quotientOf(numerator: bigint, denominator: bigint): number {
+/**
+ * The nearest floating-point number, or nearly, of a quotient that is not reduced: a numerator or denominator beyond 2^1024 would
+ * overflow by itself, although the quotient does not.
+ */
+export function quotientOf(numerator: bigint, denominator: bigint): number {
   const bits = (part: bigint) => part.toString(16).length * 4;
   const excess = BigInt(Math.max(bits(numerator), bits(denominator), 1000) - 1000);
   const size = Number((numerator < 0n ? -numerator : numerator) >> excess) / Number(denominator >> excess);
