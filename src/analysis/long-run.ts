@@ -5,7 +5,7 @@ import { inMinutes } from "../network/tick.ts";
 import { total } from "../quantity/counts.ts";
 import { approximate, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import { chanceOf, type FoundChance } from "./chance.ts";
-import { type FlowSolution, runningMinutes } from "./flow/flow.ts";
+import { type FlowSolution, runningMinutesNearly } from "./flow/flow.ts";
 import { cyclesDone, fullCyclesOf, hasMachines, makerCount } from "./makers.ts";
 import type { Basis } from "./result.ts";
 
@@ -116,9 +116,9 @@ function agrees(run: Run, last: { readonly fromTick: number; readonly totals: To
   const finished = total(cycles);
   if (finished < LEAST_CYCLES * cycles.length) return false;
   const fromMin = inMinutes(last.fromTick, program.tickS);
-  const running = runningMinutes(flow, inMinutes(horizonTicks, program.tickS), fromMin);
+  const running = runningMinutesNearly(flow, inMinutes(horizonTicks, program.tickS), fromMin);
   return program.network.machines.every(({ id, cycleMin }, m) => {
-    const expected = approximate((running.get(id) ?? ZERO).div(cycleMin));
+    const expected = (running.get(id) ?? 0) / approximate(cycleMin);
     const found = cycles[m] ?? 0;
     return Math.abs(found - expected) <= CYCLES_APART + SHARE_APART * expected;
   });

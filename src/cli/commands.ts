@@ -297,7 +297,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   fillfront
     .command("schema")
     .description("print the JSON Schema of the scenario file, for editors that complete and check it")
-    .option("--result [command]", "of what --json prints instead: of run, or of layouts")
+    .option("--result [command]", "of what --json prints instead: of run, of layouts, or of size")
     .addHelpText("after", exampleText(["schema > scenario.schema.json", "schema --result > result.schema.json"]))
     .action(async (options: SchemaOptions) => (await import("./schema.ts")).schema(options, loud));
 

@@ -3,7 +3,7 @@
  * it into an ordinary one where lines are no longer broken.
  */
 import type { Basis, Settling } from "../analysis/result.ts";
-import { approximateText } from "../quantity/rational.ts";
+import { approximateText } from "../quantity/approximate.ts";
 
 const NO_BREAK = "\u00a0";
 const MINUS = "\u2212";

@@ -9,6 +9,7 @@ import { type Dosed, dosedTactics } from "../../src/study/doses.ts";
 import { outcomeOf, type TacticOutcome } from "../../src/study/outcome.ts";
 import { play } from "../../src/study/play.ts";
 import { type Goal, leastDose, leastDoses } from "../../src/study/prime.ts";
+import { readDoses } from "../said/doses.ts";
 import { chainOf } from "./chains.ts";
 
 const belt = { ratePerMin: whole(80), capacity: 4, transitMin: ZERO, metres: null };
@@ -55,6 +56,10 @@ describe.each(TACTICS.map((dosed) => [dosed.id, dosed] as const))("%s", (id, dos
       ]);
     }
   });
+});
+
+test("what is said of them is true of the table", () => {
+  for (const goal of [{ within_min: 0.5 }, { loss_below: 12 }]) readDoses(leastDoses(LINE, goal), 3);
 });
 
 test("of hundreds of doses, the few that reach the goal are found with few runs", () => {
