@@ -1,6 +1,7 @@
 /** What the least doses that reach a goal are said to be, held to their table. */
 import { expect } from "vitest";
 import { primeText } from "../../src/report/prime-text.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import type { DoseResult, PrimeStudy } from "../../src/study/results.ts";
 import { between, expectLoss, named } from "./reader.ts";
 
@@ -9,7 +10,7 @@ const reachesGoal = ({ goal }: PrimeStudy, { to_95_min: at, ramp_up_loss: loss }
 
 /** @param equal losses no further apart are: a cycle of each final machine */
 export function readDoses(study: PrimeStudy, equal: number): void {
-  const text = primeText(study).replaceAll(/\s+/g, " ");
+  const text = primeText(study, PLAIN_STYLE, { details: true }).replaceAll(/\s+/g, " ");
   const ids = study.tactics.map(({ id }) => id);
   const reached = study.tactics.filter(({ reaches }) => reaches);
   const best = reached.find(({ id }) => id === study.best);
