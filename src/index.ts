@@ -3,6 +3,9 @@
  * uses nothing else.
  */
 export * from "./core.ts";
+export type { AnswerLine } from "./report/answer/answer.ts";
+export type { Shown } from "./report/answer/page.ts";
+export { runAnswer } from "./report/answer/run-answer.ts";
 export { comparisonFiles } from "./report/comparison/comparison.ts";
 export { comparisonText } from "./report/comparison/comparison-text.ts";
 export { drawingFiles, drawingRefusal, drawingReport, refusalOf, toScaleFiles } from "./report/drawing/drawing.ts";
@@ -27,9 +30,11 @@ export { shortageText } from "./report/shortage/shortage-text.ts";
 export { commented } from "./report/size/commented.ts";
 export { sizeText } from "./report/size/size-text.ts";
 export { sketch } from "./report/size/sketch.ts";
-export { PLAIN_STYLE, type Style, summary } from "./report/summary.ts";
+export { PLAIN_STYLE, type Style } from "./report/style.ts";
+export { summary } from "./report/summary.ts";
 export { sweepFiles } from "./report/sweep/sweep.ts";
 export { sweepText } from "./report/sweep/sweep-text.ts";
+export { messagesTogether } from "./report/warnings.ts";
 export { fitScenario } from "./study/fit/fit.ts";
 export type * from "./study/fit/fit-results.ts";
 export { type FitGiven, type FitPlan, MOST_UNKNOWNS, planFit } from "./study/fit/plan.ts";

@@ -10,10 +10,10 @@ import type { Feed } from "../scenario/scenario.ts";
 import { madeOfAllFed } from "./balanced-rates.ts";
 import { type Events, eventsByMaker, eventsOf, repeatsFrom } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
-import { type Maker, madeCurve, type RunningTime, runningTimes } from "./made-curve.ts";
+import { curveUpTo, type MadeCurve, type Maker, madeCurve, type RunningTime, runningTimes } from "./made-curve.ts";
 import { cyclesDone, eachPerCycle } from "./makers.ts";
 import type { Output, Settling } from "./result.ts";
-import { type Grain, type Known, type Stretch, settledPattern } from "./settled-pattern.ts";
+import { type Grain, type Known, type SettledPattern, type Stretch, settledPattern } from "./settled-pattern.ts";
 import { countsFrom, type FirstCycle, NEVER, type Times, timesOf } from "./settled-times.ts";
 
 export const TOLERANCE = 0.05;
@@ -92,15 +92,13 @@ function aloneOf({ longRun, stretch }: Judged, makers: readonly Maker[], byMachi
     return perMin > 0 ? [{ perMin, tick, isSaturated }] : [];
   });
   const counts = countsFrom(running);
-  const latest = (ticks: readonly (number | null)[]): number =>
-    Math.max(stretch.fromTick, ...ticks.map((tick) => tick ?? 0));
+  const latest = (ticks: readonly number[]): number => Math.max(stretch.fromTick, ...ticks);
+  const settled = running.flatMap(({ tick, ...one }) => (tick === null ? [] : [{ ...one, tick }]));
+  const isKnown = running.length > 0 && settled.length === running.length;
   return {
-    settledTick:
-      running.length === 0 || running.some(({ tick }) => tick === null)
-        ? null
-        : latest(running.map(({ tick }) => tick)),
+    settledTick: isKnown ? latest(settled.map(({ tick }) => tick)) : null,
     saturatedTick: latest(
-      running.flatMap(({ perMin, tick, isSaturated }) => (isSaturated && perMin >= counts ? [tick] : [])),
+      settled.flatMap(({ perMin, tick, isSaturated }) => (isSaturated && perMin >= counts ? [tick] : [])),
     ),
   };
 }
@@ -126,8 +124,20 @@ function settlingOf(judged: Judged, group: Group, { settledTick, saturatedTick }
   // What stops for good may have done so before the feed's last change.
   const counted = found?.perTick === 0 && group.grain === "together" ? 0 : stretch.fromTick;
   const judgedFrom = { ...stretch, fromTick: counted };
-  const seen = found === null ? NEVER : timesOf(curve, found, judgedFrom, firstCycles(judged, makers), saturatedTick);
-  const isSettled = found !== null && (group.grain === "alone" || isSeenLongEnough(seen, stretch, known));
+  const timesIn = (made: MadeCurve, pattern: SettledPattern): Times =>
+    timesOf(made, pattern, judgedFrom, firstCycles(judged, makers), saturatedTick);
+  const seen = found === null ? NEVER : timesIn(curve, found);
+  const isSeenAlike = (): boolean =>
+    SHORTER_LOOKS.every((share) => {
+      const toTick = stretch.fromTick + share * (stretch.toTick - stretch.fromTick);
+      const shorter = curveUpTo(curve, toTick);
+      const pattern = settledPattern(shorter, { ...stretch, toTick }, known, group.grain);
+      return pattern === null || isAlike(seen, timesIn(shorter, pattern), stretch.fromTick, toMinutes(1));
+    });
+  const isProved = group.grain === "alone" || known.periodTicks !== null || found?.perTick === 0;
+  const isSettled =
+    found !== null &&
+    (isProved || (haveMachinesSettled(found, known) && isSeenLongEnough(seen, stretch, known) && isSeenAlike()));
   const [pattern, times] = isSettled ? [found, seen] : [null, NEVER];
   const since = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick - counted));
   const to95 = since(times.to95);
@@ -165,10 +175,28 @@ function settlingOf(judged: Judged, group: Group, { settledTick, saturatedTick }
  * Without a proof, full output that comes long after the flow's may be a gap that returns after hours: it is told only if
  * three times as long has been seen since.
  */
-function isSeenLongEnough({ full }: Times, { fromTick, toTick }: Stretch, { periodTicks, flowTick }: Known): boolean {
-  if (periodTicks !== null || full === null) return true;
+function isSeenLongEnough({ full }: Times, { fromTick, toTick }: Stretch, { flowTick }: Known): boolean {
+  if (full === null) return true;
   const latest = Math.max(2 * ((flowTick ?? fromTick) - fromTick), (toTick - fromTick) / 4);
   return full - fromTick <= latest;
+}
+
+/** Of what still has machines on the move nothing lasting can be seen, but where they move no more than buffers do. */
+function haveMachinesSettled({ fullShare }: SettledPattern, { perTick, machinesTick }: Known): boolean {
+  const onlyBuffersMove = perTick !== null && fullShare < 1;
+  return onlyBuffersMove || machinesTick !== null;
+}
+
+/** Without a proof, what is told must not have been otherwise when half and a third of it had been seen. */
+const SHORTER_LOOKS = [1 / 2, 1 / 3];
+const ALIKE = { share: 0.02, minutes: 0.2 };
+
+function isAlike(times: Times, shorter: Times, fromTick: number, tickMin: number): boolean {
+  const alike = (one: number | null, other: number | null): boolean =>
+    one === null ||
+    other === null ||
+    Math.abs(one - other) <= Math.max(ALIKE.minutes / tickMin, ALIKE.share * (Math.max(one, other) - fromTick));
+  return alike(times.to95, shorter.to95) && alike(times.full, shorter.full);
 }
 
 function cyclesOf({ exactCycles, measuredCycles }: LongRun, m: number): number {

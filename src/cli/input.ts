@@ -4,6 +4,7 @@ import {
   type Finding,
   formatFinding,
   MAX_FILE_BYTES,
+  messagesTogether,
   type Prepared,
   prepare,
   readScenario,
@@ -14,6 +15,7 @@ import {
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { readBytes, reasonOf, STANDARD_INPUT, shownName } from "./file-bytes.ts";
+import type { Terminal } from "./terminal.ts";
 
 export { shownName } from "./file-bytes.ts";
 
@@ -73,6 +75,11 @@ export async function sourceOf(file: string): Promise<Source> {
   // Loaded only where a table is named.
   const tables: Tables = names ? await (await import("./tables.ts")).tablesFor(file, text) : new Map();
   return { text, name: plainName(file), tables };
+}
+
+/** One that comes again and again is told once, with its places. */
+export function tellWarnings(warnings: readonly Finding[], file: string, { tell }: Pick<Terminal, "tell">): void {
+  for (const message of messagesTogether(warnings.map((warning) => formatFinding(warning, file)))) tell(message);
 }
 
 /** Studies of single runs say so, since what they find may be luck. */

@@ -21,7 +21,7 @@ import { partFrom, partSuffix, refuseEmpty } from "./part.ts";
 import type { Replicated, ReplicateOptions } from "./replicate.ts";
 import { asksForReplications, type ReplicationOptions, replicationsFrom } from "./replication-request.ts";
 import type { Reported } from "./replications-report.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { howMuch, putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface RunOptions extends Overrides, ReplicationOptions {
@@ -64,7 +64,10 @@ export async function run(files: readonly string[], options: RunOptions, termina
     } else ({ done, signal } = await runMany(input, asked, folder, options, terminal));
     if (done !== null) {
       const { result, put } = done;
-      if (!options.json) await terminal.print(`${results.length > 0 ? "\n" : ""}${summary(result, terminal.style)}`);
+      if (!options.json)
+        await terminal.print(
+          `${results.length > 0 ? "\n" : ""}${summary(result, terminal.style, howMuch(put, terminal))}`,
+        );
       if (put.failure === null) tellPut(put, terminal);
       else failures.push(put.failure);
       results.push(result);

@@ -1,8 +1,7 @@
 /** The page: puts its parts together. */
 
-import { findings } from "../report/findings.ts";
 import { resultJson } from "../report/json.ts";
-import { figures, keyFigures } from "../report/page/sheet.ts";
+import { figures, keyFigures } from "../report/page/key-figures.ts";
 import { addressOf, askedBy } from "./address.ts";
 import { type Chart, chart } from "./chart.ts";
 import { startClock } from "./clock.ts";
@@ -95,11 +94,7 @@ async function begin({ given, thinker, player, first, wanted }: Opening): Promis
     const isChanged = asked.text !== first.text || asked.start !== null;
     clock.reach(plan.ticksPerMin, plan.horizonTicks + Math.round(plan.startsAfterMin * plan.ticksPerMin));
     moments.offer(momentsOf(result));
-    const said = findings(result).filter(({ code }) => code === "settled" || code === "stopped");
-    the("answer", HTMLElement).replaceChildren(
-      ...said.map(({ text }) => element(h("p", {}, text))),
-      element(figures(keyFigures(result), keyFigures(base.result))),
-    );
+    the("answer", HTMLElement).replaceChildren(element(figures(keyFigures(result), keyFigures(base.result))));
     the("changed", HTMLElement).hidden = !isChanged;
     draw();
     void play(films, given.isComparison, asked);

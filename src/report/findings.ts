@@ -8,6 +8,7 @@ import {
   below,
   duration,
   fromStart,
+  fromTime,
   items,
   listedShort,
   longRun,
@@ -85,40 +86,45 @@ function warnings(result: Result): Finding[] {
 }
 
 function settled({ settling, output, horizon_min }: Result): Finding {
-  const at = longRun(output);
-  const full = at !== null && !below(at, approximately(output.full_per_min));
-  const level = at === null ? "an unknown rate" : `${rate(at)}${byItem(output)}${full ? ", its full output" : ""}`;
+  const level = levelText(output);
   const horizon = `the horizon of ${duration(horizon_min)}`;
   const text =
     settling.time_min === null
       ? `The output has not settled within ${horizon}; ${notYet(settling, level)}.`
-      : `The line settles at ${level}${times(settling)}. ${basisOf(settling, horizon)}`;
+      : `The line settles at ${level}${after(": ", times(settling))}. ${basisOf(settling, horizon)}`;
   return { code: "settled", text };
 }
 
-function notYet({ basis, flow_time_min: flowTime }: PlantSettling, level: string): string {
+/** "450/min, its full output" */
+export function levelText(output: Result["output"]): string {
+  const at = longRun(output);
+  const full = at !== null && !below(at, approximately(output.full_per_min));
+  return at === null ? "an unknown rate" : `${rate(at)}${byItem(output)}${full ? ", its full output" : ""}`;
+}
+
+function after(lead: string, text: string): string {
+  return text === "" ? "" : `${lead}${text}`;
+}
+
+export function notYet({ basis, flow_time_min: flowTime }: PlantSettling, level: string): string {
   if (basis === "measured") return `over its last part the line makes ${level}`;
   const when = flowTime === null ? "" : ` from about ${duration(approximately(flowTime))}`;
   return `by the exact flow solution the line makes ${level} in the long run${when}`;
 }
 
-/** From when the line keeps up with its settled output for good: ": 95 % of it from 11.6 min, all of it from 21.7 min". */
-function times(settling: PlantSettling): string {
+/** From when the line keeps up with its settled output for good: "95 % of it from 11.6 min, all of it from 21.7 min". */
+export function times(settling: PlantSettling): string {
   const { to_95_min: most, to_99_min: nearly, time_min: full, counted_from_min: counted, full_share: share } = settling;
   if (most === null || full === null) return "";
   const since = counted === 0 ? "" : `, counted from the last change of the feed at ${duration(counted)}`;
-  if (fromTime(most) === fromTime(full)) return `: 95\u00a0% and ${all(share)} ${fromTime(full)}${since}`;
+  if (fromTime(most) === fromTime(full)) return `95\u00a0% and ${all(share)} ${fromTime(full)}${since}`;
   // Where the last hundredth takes longest, it is no part of the answer.
   const named = nearly !== null && most < nearly && nearly < full / 2 ? `, 99\u00a0% from ${duration(nearly)}` : "";
-  return `: 95\u00a0% of it ${fromTime(most)}${named}, ${all(share)} ${fromTime(full)}${since}`;
+  return `95\u00a0% of it ${fromTime(most)}${named}, ${all(share)} ${fromTime(full)}${since}`;
 }
 
 function all(share: number): string {
   return share === 1 ? "all of it" : percent(share);
-}
-
-function fromTime(minutes: number): string {
-  return minutes === 0 ? "at once" : `from ${duration(minutes)}`;
 }
 
 function basisOf({ basis, period_min: period, full_share: share }: PlantSettling, horizon: string): string {

@@ -26,7 +26,7 @@ import {
   rate,
   significant,
 } from "./figures.ts";
-import { PLAIN_STYLE, type Style } from "./summary.ts";
+import { PLAIN_STYLE, type Style } from "./style.ts";
 import { table } from "./table.ts";
 import { oneLine, wrap } from "./text-width.ts";
 

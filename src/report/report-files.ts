@@ -29,6 +29,7 @@ export const REPORT_KINDS: readonly ReportKind[] = [
       "choice-loss.png",
       "output.png",
       "made.png",
+      "missing.png",
       "report.md",
       "report.html",
       "comparison.csv",

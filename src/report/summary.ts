@@ -1,42 +1,40 @@
-/** The terminal summary: title, findings, and a table of machines, for 80 columns. */
+/** The terminal summary: title, answer, and a table of machines, for 80 columns. */
 import type { MachineResult, Result } from "../analysis/result.ts";
+import { pageText, type Shown } from "./answer/page.ts";
+import { runAnswer } from "./answer/run-answer.ts";
 import { rateOrDash } from "./cells.ts";
-import { longRun, minutesCell, percentCell, plain, rateWord, significant } from "./figures.ts";
+import { longRun, minutesCell, percentCell, rateWord, significant } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { findings } from "./findings.ts";
 import { fullProducts, settledText, takenText, takesAsItMakes } from "./machine-rates.ts";
+import { PLAIN_STYLE, type Style } from "./style.ts";
 import { type Column, table } from "./table.ts";
-import { oneLine, wrap } from "./text-width.ts";
-
-/** How parts are set off, settled once by the caller from terminal and environment. */
-export interface Style {
-  readonly title: (text: string) => string;
-  readonly heading: (text: string) => string;
-  readonly warning: (text: string) => string;
-}
-
-export const PLAIN_STYLE: Style = { title: (text) => text, heading: (text) => text, warning: (text) => text };
+import { bullet, COLUMNS } from "./terminal-lines.ts";
+import { oneLine } from "./text-width.ts";
 
 type SettledWord = Parameters<typeof settledText>[1];
 
-const COLUMNS = 80;
 const MOST_MACHINES = 60;
 const FIRST_SHOWN = 30;
 const LAST_SHOWN = 20;
 
 /** @returns lines with a line break at the end of each */
-export function summary(result: Result, style: Style = PLAIN_STYLE): string {
-  const lines = wrap(oneLine(result.title), COLUMNS).map(style.title);
-  lines.push("");
-  for (const finding of findings(result)) lines.push(...paragraph(finding, style));
-  lines.push("", ...(result.machines.length > 0 ? machineLines(result, style) : outletLines(result, style)));
-  return `${lines.map(plain).join("\n")}\n`;
+export function summary(result: Result, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
+  return pageText(
+    {
+      title: result.title,
+      answer: runAnswer(result),
+      table: result.machines.length > 0 ? machineLines(result, style) : outletLines(result, style),
+      details: [findings(result).flatMap((finding) => paragraph(finding, style))],
+    },
+    style,
+    shown,
+  );
 }
 
 function paragraph({ code, text }: Finding, style: Style): string[] {
   const warning = code === "warning";
-  const [first = "", ...rest] = wrap(warning ? `Warning: ${text}` : text, COLUMNS - 2);
-  return [`- ${first}`, ...rest.map((line) => `  ${line}`)].map(warning ? style.warning : (line) => line);
+  return bullet(warning ? `Warning: ${text}` : text).map(warning ? style.warning : (line) => line);
 }
 
 function machineLines({ machines: all, settling }: Result, style: Style): string[] {

@@ -76,6 +76,7 @@ export function knobsOf(text: string, { feeds, machines, lines }: Scenario): Kno
         key: "layout",
         about: "How the line is laid out.",
       };
+      if (at(place.path) === null) return [];
       if (line.layout !== "chain" && line.layout !== "tree" && line.layout !== "loop") return [];
       const layouts: Knob[] = [{ ...place, kind: "word", word: line.layout, words: ["chain", "tree", "loop"] }];
       if (line.layout !== "chain") return layouts;

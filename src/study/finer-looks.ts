@@ -6,7 +6,8 @@ import type { Dwell, HoldUp, Result } from "../analysis/result.ts";
 import type { Run } from "../engine/simulate.ts";
 import type { Network } from "../network/network.ts";
 import { inMinutes } from "../network/tick.ts";
-import { approximateText, smaller } from "../quantity/rational.ts";
+import { approximateText } from "../quantity/approximate.ts";
+import { smaller } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { NO_TACTIC, play, UnplayableError } from "./play.ts";
 

@@ -17,7 +17,7 @@ test("new by options alone; the file runs as it is, and a file that is there is 
   const made = await fillfront(["new", ...ANSWERS, "--count", "190/min", ...next, "--run"], { cwd });
   expect(made).toMatchObject({ status: 0 });
   expect(made.stdout).toContain("8 cartoner, 4 packer");
-  expect(made.stdout).toMatch(/The line settles at 8\/min.* This is proved/s);
+  expect(made.stdout).toMatch(/Makes +8\/min.*\(proved\)/);
   const text = await readFile(join(cwd, "plant.yaml"), "utf8");
   expect(text).toMatch(/count: 8\n.*cycle: 2\.5 s +# of one cycle at 100 % speed/);
   expect(text).toMatch(/rate: as needed.*# just what/);
@@ -100,7 +100,7 @@ test.skipIf(process.platform !== "linux")(
     ]);
     expect(status, shown).toBe(0);
     expect(shown).toContain("pouch ═▶ cartoner ×5 ═▶ carton ═▶ packer ×3 ═▶ case");
-    expect(shown).toMatch(/The line settles at 9\/min/);
+    expect(shown).toMatch(/Makes +9\/min/);
     const read = readScenario(await readFile(join(cwd, "plant.yaml"), "utf8"));
     expect(read).toMatchObject({ ok: true, warnings: [] });
   },

@@ -19,6 +19,9 @@ const PLANTS = [
   "unreliable-chain",
 ];
 
+/** Of one answer, on a busy machine. */
+const LONGEST_MS = 180_000;
+
 interface Turned {
   readonly plant: string;
   /** Of the knobs there are, and how far each is turned. */
@@ -52,7 +55,7 @@ if (CHROMIUM === null && MAY_SKIP) tellMissing();
 
 test.skipIf(CHROMIUM === null && MAY_SKIP)(
   "a page answers as the command line does",
-  { timeout: 20_000 * CASES },
+  { timeout: LONGEST_MS + 20_000 * CASES },
   async () => {
     const cwd = await emptyFolder();
     await mkdir(join(cwd, "files"));
@@ -69,7 +72,7 @@ test.skipIf(CHROMIUM === null && MAY_SKIP)(
         await writeFile(join(cwd, file), text);
         const told = await fillfront(["run", file, "--no-charts", "--out", `result-${i}`], { cwd });
         await page.locator("#text").fill(text);
-        await page.waitForSelector("body:not(.stale)");
+        await page.waitForSelector("body:not(.stale)", { timeout: LONGEST_MS });
         const name = `case ${i}: ${JSON.stringify(one)}`;
         if (told.status !== 0) {
           const shown = (await page.locator("#messages li").allTextContents()).join("\n");
@@ -81,7 +84,7 @@ test.skipIf(CHROMIUM === null && MAY_SKIP)(
           );
           continue;
         }
-        const download = page.waitForEvent("download");
+        const download = page.waitForEvent("download", { timeout: LONGEST_MS });
         await page.getByRole("button", { name: "Save its result as JSON" }).click();
         const saved = await readFile(await (await download).path(), "utf8");
         expect(saved, name).toBe(await readFile(join(cwd, `result-${i}`, "result.json"), "utf8"));

@@ -49,9 +49,9 @@ export async function runPageOf(text: string, name: string): Promise<Made> {
   return { file: await written(files), result };
 }
 
-export async function comparisonPageOf(text: string, name: string): Promise<string> {
+export async function comparisonPageOf(text: string, name: string, tactics = 4): Promise<string> {
   const { scenario } = scenarioOf(text, name);
-  const { comparison, curves } = compareTactics(scenario, knownTactics(scenario).slice(0, 4));
+  const { comparison, curves } = compareTactics(scenario, knownTactics(scenario).slice(0, tactics));
   const source = { text, file: `${name}.yaml`, tables: new Map() };
   return written(await comparisonFiles(comparison, curves, { charts: false, source }));
 }

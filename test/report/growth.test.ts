@@ -6,6 +6,7 @@ import { growthMarkdown } from "../../src/report/growth/growth-markdown.ts";
 import { growthText } from "../../src/report/growth/growth-text.ts";
 import { growthItemsPicture, growthTimesPicture } from "../../src/report/pictures/growth.ts";
 import { growthPictures, paint } from "../../src/report/pictures/pictures.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import { textWidth } from "../../src/report/text-width.ts";
 import type { Growth } from "../../src/study/results.ts";
 import { growthSample } from "./study-sample.ts";
@@ -41,10 +42,10 @@ test("how settling, loss and hold-up grow, what stays short, what does not settl
 });
 
 test("the terminal: 80 columns, a row a size, hundreds cut short", () => {
-  const text = growthText(growth);
+  const text = growthText(growth, PLAIN_STYLE, { details: true });
   expect(Math.max(...text.split("\n").map((line) => textWidth(line)))).toBeLessThanOrEqual(80);
   expect(text.split("\n").filter((line) => /^ +\d+ +\d/.test(line))).toHaveLength(39);
-  const long = growthText(growthSample(1, 200));
+  const long = growthText(growthSample(1, 200), PLAIN_STYLE, { details: true });
   expect(long).toContain("… 150 more, in growth.csv");
   expect(long).toMatch(/^ +200 /m);
 });

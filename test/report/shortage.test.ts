@@ -10,6 +10,7 @@ import { dipFiles, shortageFiles } from "../../src/report/shortage/shortage.ts";
 import { shortageFindings } from "../../src/report/shortage/shortage-findings.ts";
 import { shortageMarkdown } from "../../src/report/shortage/shortage-markdown.ts";
 import { shortageText } from "../../src/report/shortage/shortage-text.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import { textWidth } from "../../src/report/text-width.ts";
 import type { Dip, Shortage, ShortageLevel } from "../../src/study/shortage-results.ts";
 import { dipSample, shortageSample } from "./shortage-sample.ts";
@@ -241,13 +242,15 @@ describe("findings on a dip", () => {
 
 test("the terminal: 80 columns, a row for each level and variant, many cut short", () => {
   const widest = (text: string): number => Math.max(...text.split("\n").map((line) => textWidth(line)));
-  const text = shortageText(shortage);
+  const text = shortageText(shortage, PLAIN_STYLE, { details: true });
   expect(widest(text)).toBeLessThanOrEqual(80);
   expect(
     text.split("\n").filter((line) => /^.{6}(as written|branch first|through first|even tree) /.test(line)),
   ).toHaveLength(40);
   const percents = Array.from({ length: 50 }, (_, i) => 100 - 2 * i);
-  expect(shortageText(shortageSample({ percents }))).toContain("… 30 more levels, in shortage.csv");
+  expect(shortageText(shortageSample({ percents }), PLAIN_STYLE, { details: true })).toContain(
+    "… 30 more levels, in shortage.csv",
+  );
   expect(widest(dipText(dipSample().dip))).toBeLessThanOrEqual(80);
 });
 
@@ -318,17 +321,12 @@ describe("pictures", () => {
     ]);
   });
 
-  test("a swing is a band from lowest to highest, drawn to the line where it is steady", () => {
+  test("a swing is a stroke from lowest to highest at its level, and nothing between levels", () => {
     const { datasets } = shortageOutputPicture(shortageSample({ swinging: ["tree"], percents: [80, 60] })).config.data;
-    const band = (name: string) => datasets.find(({ label }) => label === `even tree, ${name}`)?.data;
-    expect(band("lowest")).toEqual([
-      { x: 80, y: 96 },
-      { x: 60, y: 57.6 },
-    ]);
-    expect(band("highest")).toEqual([
-      { x: 80, y: 96 },
-      { x: 60, y: 90 },
-    ]);
+    const strokes = datasets.find(({ label }) => label === "even tree swings")?.data ?? [];
+    expect(strokes.map(({ y }) => y)).toEqual([57.6, 90, Number.NaN]);
+    expect(new Set(strokes.map(({ x }) => x)).size).toBe(1);
+    expect(Math.abs((strokes[0]?.x ?? 0) - 60)).toBeLessThan(2);
   });
 
   test("evenness, from 0 to 1; no point where nobody has anything", () => {

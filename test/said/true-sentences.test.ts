@@ -10,10 +10,13 @@ import { compareTactics } from "../../src/study/compare.ts";
 import { growChain, growingGroup } from "../../src/study/grow.ts";
 import { PRIORITIES } from "../../src/study/layout-results.ts";
 import { layoutStudy } from "../../src/study/layouts.ts";
+import { NO_TACTIC, play } from "../../src/study/play.ts";
+import { leastDoses } from "../../src/study/prime.ts";
 import { studyShortage } from "../../src/study/shortage.ts";
 import { knownTactics } from "../../src/study/standard-tactics.ts";
 import { EXAMPLES, prepared } from "../examples/examples.ts";
 import { COMPARISON_READERS } from "./comparisons.ts";
+import { readDoses } from "./doses.ts";
 import { LAYOUT_READERS } from "./layouts.ts";
 import { read } from "./reader.ts";
 import { SHORTAGE_READERS } from "./short-feeds.ts";
@@ -52,6 +55,11 @@ describe.each(lines)("$name", ({ scenario }) => {
     const counts = [2, 4, 7, 12].map((count) => growing.least - 1 + count);
     const growth = growChain(scenario, growing, counts);
     read(growthFindings(growth), growth, GROWTH_READERS);
+  });
+
+  // Of every day `test/study/prime.test.ts` has one.
+  test.skipIf(!ALL)("prime", () => {
+    readDoses(leastDoses(scenario, { within_min: 5 }), play(scenario, NO_TACTIC).output.oneCycle);
   });
 
   // Of every day `test/study/layouts-limits.test.ts` has some.

@@ -1,14 +1,6 @@
 /** A phase of the flow solution: from one event to the next, with every rate constant. */
-import {
-  approximate,
-  minus,
-  times as multiplied,
-  quotientOf,
-  type Rational,
-  ratio,
-  sum,
-  ZERO,
-} from "../../quantity/rational.ts";
+import { quotientOf } from "../../quantity/approximate.ts";
+import { approximate, minus, times as multiplied, type Rational, ratio, sum, ZERO } from "../../quantity/rational.ts";
 import type { Movement, Unreduced } from "./clock.ts";
 import type { BufferSide, FlowGraph } from "./graph.ts";
 import { ALL, type Amount, NONE, plus, rationalOf, times } from "./number.ts";

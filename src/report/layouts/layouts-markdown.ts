@@ -2,6 +2,7 @@
 
 import type { LengthUnit } from "../../quantity/units.ts";
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import { answerTable } from "../answer/answer.ts";
 import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
 import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "../luck/luck-table.ts";
@@ -27,6 +28,7 @@ import {
   WANTED,
   WEIGHS,
 } from "./layout-figures.ts";
+import { layoutsAnswer } from "./layouts-answer.ts";
 import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 import { byHand } from "./layouts-text.ts";
 
@@ -43,10 +45,11 @@ export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLi
   const { replications: luck } = study;
   const sections = [
     `# Layouts: ${escapeMarkdown(study.title)}`,
-    laidOut(study),
-    "## Findings",
-    bullets(layoutsFindings(study).map(({ text }) => escapeMarkdown(text))),
+    answerTable(layoutsAnswer(study)),
     ...pictureSections(pictures),
+    "## Findings",
+    laidOut(study),
+    bullets(layoutsFindings(study).map(({ text }) => escapeMarkdown(text))),
     "## What each does",
     doing(study),
     doingNote(study),

@@ -1,11 +1,12 @@
-/** Layouts side by side for the terminal: findings, what each does, what it takes to build, cautions. */
+/** Layouts side by side for the terminal: the answer and one table; findings, further tables and cautions as details. */
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
+import { pageText, type Shown } from "../answer/page.ts";
 import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
-import { duration, plain } from "../figures.ts";
+import { duration } from "../figures.ts";
 import { luckColumns, to95Column } from "../luck/luck-table.ts";
 import { CAUTIONS, DRAWING_CAUTIONS } from "../notes.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
@@ -19,29 +20,30 @@ import {
   lineInBrief,
   oneMoreCell,
 } from "./layout-figures.ts";
+import { layoutsAnswer } from "./layouts-answer.ts";
 import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 
 /** @returns lines with a line break at the end of each */
-export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE): string {
+export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
   const all = buildable(study);
-  const lines = [
-    ...wrap(oneLine(study.title), COLUMNS).map(style.title),
-    "",
-    ...wrap(lineInBrief(oneLine(study.line), study), COLUMNS),
-    "",
-    ...layoutsFindings(study).flatMap(({ code, text }) =>
-      bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
-    ),
-    ...(all.length === 0
-      ? []
-      : ["", ...tables(study, all, style), "", ...notes(study).flatMap((note) => wrap(note, COLUMNS))]),
-    "",
-    ...study.layouts.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
-    ...handCautions(byHand(all), style),
-    "",
-    ...[...DRAWING_CAUTIONS, ...CAUTIONS.slice(-1)].flatMap(bullet).map(style.warning),
-  ];
-  return `${lines.map(plain).join("\n")}\n`;
+  const page = {
+    title: study.title,
+    answer: layoutsAnswer(study),
+    table: all.length === 0 ? [] : lined(inBrief(study, all), style),
+    isWholeInDetails: true,
+    details: [
+      wrap(lineInBrief(oneLine(study.line), study), COLUMNS),
+      layoutsFindings(study).flatMap(({ code, text }) =>
+        bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
+      ),
+      ...(all.length === 0 ? [] : [...tables(study, all, style), notes(study).flatMap((note) => wrap(note, COLUMNS))]),
+      study.layouts.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
+      handCautions(byHand(all), style),
+      [...DRAWING_CAUTIONS, ...CAUTIONS.slice(-1)].flatMap(bullet).map(style.warning),
+    ],
+    caution: "A drawing is no installation plan.",
+  };
+  return pageText(page, style, shown);
 }
 
 const WARNINGS: ReadonlySet<string> = new Set(["infeasible", "over-limits", "stopped", "unsettled", "no-end"]);
@@ -73,18 +75,19 @@ export function byHand(layouts: readonly LayoutResult[]): string[] {
 }
 
 /** What each does, primed too, and what it takes to build; in one the tables are too wide for a terminal. */
-function tables(study: LayoutStudy, all: readonly LayoutResult[], style: Style): string[] {
+function tables(study: LayoutStudy, all: readonly LayoutResult[], style: Style): string[][] {
   const primed = all.filter((layout) => layout.primed !== null);
   const { replications: luck } = study;
-  const shown = [
+  return [
     luck === undefined ? doing(study, all) : doingOnLuck(luck, all),
     ...(primed.length === 0 ? [] : [priming(primed)]),
     building(study, all),
-  ];
-  return shown.flatMap((columns, index) => {
-    const { heading, rows } = table(columns, COLUMNS);
-    return [...(index === 0 ? [] : [""]), ...heading.map(style.heading), ...rows];
-  });
+  ].map((columns) => lined(columns, style));
+}
+
+function lined(columns: readonly Column[], style: Style): string[] {
+  const { heading, rows } = table(columns, COLUMNS);
+  return [...heading.map(style.heading), ...rows];
 }
 
 type CellOf = (layout: LayoutResult) => string;
@@ -127,6 +130,28 @@ function doing(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
     [["mean", "dwell", "min"], 6, (layout) => minutesOrDash(layout.dwell_mean_min)],
     [["even"], 7, (layout) => indexOrDash(layout.evenness_at_half_feed)],
     ...(differ ? [MAKES] : []),
+  ]);
+}
+
+/** What counts most of each, in one table. */
+function inBrief(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
+  if (study.replications !== undefined) return doingOnLuck(study.replications, all);
+  const limited = limitedIn(study);
+  return columnsOf(all, [
+    ...(limited.holdUp ? [OVER_LIMIT] : []),
+    ...(limited.dwell ? [TOO_LONG] : []),
+    ...(commonOutput(study) === null ? [MAKES] : []),
+    [["settles", "at", "min"], 10, (layout) => minutesOrDash(layout.settling_min)],
+    [["lost", "items"], 9, (layout) => countOrDash(layout.ramp_up_loss)],
+    [["hold-up", "items"], 8, (layout) => countOrDash(layout.hold_up_settled)],
+    [["even"], 7, (layout) => indexOrDash(layout.evenness_at_half_feed)],
+    [
+      ["dividers,", "merges"],
+      6,
+      ({ dividers, merges }) => countOrDash(dividers === null ? null : dividers + (merges ?? 0)),
+    ],
+    [["floor", `${study.length_unit}²`], 6.5, (layout) => areaOrDash(layout.floor_m2, study.length_unit)],
+    [["one", "more"], 5, (layout) => oneMoreCell(layout.one_more)],
   ]);
 }
 

@@ -57,8 +57,11 @@ export function luckWinnerSentence(comparison: Comparison, luck: SameLuck): stri
   const lost = FIGURES.ramp_up_loss.said(value.mean);
   const open = notToldApart(luck, figure);
   if (open !== null) return `No winner: ${nameOf(leader)} loses least ${upTo}, ${lost}, but is ${open}.`;
-  const who = leader === BASELINE ? "No tactic is better than none: as it is, the line" : `${oneLine(leader)} wins: it`;
-  return `${who} loses least ${upTo}, ${lost}${instead(figure, leader)}.`;
+  if (leader === BASELINE) {
+    const none = "No tactic that the floor grants is better than none: as it is, the line";
+    return `${none} loses ${lost} ${upTo}${instead(figure, leader)}.`;
+  }
+  return `${oneLine(leader)} wins: it loses least ${upTo}, ${lost}${instead(figure, leader)}.`;
 }
 
 /** " instead of 518 with nothing done; 154 fewer than metered, the next (120 to 190)". */

@@ -11,7 +11,7 @@ import { winnerInBrief } from "../comparison/comparison-findings.ts";
 import { recommendedInBrief } from "../layouts/layouts-findings.ts";
 import { figureWanted } from "../luck/luck-figures.ts";
 import { buffersPicture } from "./buffers.ts";
-import { choicePictures } from "./choice.ts";
+import { choicePicture } from "./choice.ts";
 import { differencesPicture } from "./differences.ts";
 import { dipPicture } from "./dip.ts";
 import { fitCurvePictures } from "./fit-curves.ts";
@@ -51,7 +51,7 @@ export function comparisonPictures(comparison: Comparison, curves: readonly Tact
   const brief = winnerInBrief(comparison);
   return [
     ...(luck === undefined ? [] : [differencesPicture(luck, "ramp_up_loss", { title, finding: brief })]),
-    ...choicePictures(comparison),
+    choicePicture(comparison),
     tacticsOutputPicture(comparison, curves),
     tacticsMadePicture(comparison, curves),
   ];

@@ -1,6 +1,7 @@
 /** report.md of a study of short feeds: findings, pictures, a table of levels, one of shares, assumptions and cautions. */
 
 import type { LevelResult, Shortage } from "../../study/shortage-results.ts";
+import { answerTable } from "../answer/answer.ts";
 import { indexOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
 import { approximately, duration, items, listedShort, number, percent, percentCell, plain, rate } from "../figures.ts";
 import {
@@ -13,16 +14,18 @@ import {
   right,
 } from "../markdown-text.ts";
 import { CAUTIONS, WHEN_SETTLED } from "../notes.ts";
+import { shortageAnswer } from "./shortage-answer.ts";
 import { jainOf, levelText, middleLevel, settledOf, settlesCell, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
 
 export function shortageMarkdown(shortage: Shortage, pictures: readonly PictureLink[]): string {
   const sections = [
     `# Short feed: ${escapeMarkdown(shortage.title)}`,
-    studied(shortage),
-    "## Findings",
-    bullets(shortageFindings(shortage).map(({ text }) => escapeMarkdown(text))),
+    answerTable(shortageAnswer(shortage)),
     ...pictureSections(pictures),
+    "## Findings",
+    studied(shortage),
+    bullets(shortageFindings(shortage).map(({ text }) => escapeMarkdown(text))),
   ];
   sections.push("## Levels", levelsTable(shortage), LEVELS_NOTE);
   sections.push(...sharesAt(shortage));
