@@ -136,8 +136,7 @@ function settlingOf(judged: Judged, group: Group, { settledTick, saturatedTick }
     });
   const isProved = group.grain === "alone" || known.periodTicks !== null || found?.perTick === 0;
   const isSettled =
-    found !== null &&
-    (isProved || (haveMachinesSettled(found, known) && isSeenLongEnough(seen, stretch, known) && isSeenAlike()));
+    found !== null && (isProved || (isRateKnown(known) && isSeenLongEnough(seen, stretch, known) && isSeenAlike()));
   const [pattern, times] = isSettled ? [found, seen] : [null, NEVER];
   const since = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick - counted));
   const to95 = since(times.to95);
@@ -181,10 +180,9 @@ function isSeenLongEnough({ full }: Times, { fromTick, toTick }: Stretch, { flow
   return full - fromTick <= latest;
 }
 
-/** Of what still has machines on the move nothing lasting can be seen, but where they move no more than buffers do. */
-function haveMachinesSettled({ fullShare }: SettledPattern, { perTick, machinesTick }: Known): boolean {
-  const onlyBuffersMove = perTick !== null && fullShare < 1;
-  return onlyBuffersMove || machinesTick !== null;
+/** A rate that is only measured is no rate to keep up with while machines are still on the move. */
+function isRateKnown({ perTick, machinesTick }: Known): boolean {
+  return perTick !== null || machinesTick !== null;
 }
 
 /** Without a proof, what is told must not have been otherwise when half and a third of it had been seen. */

@@ -3,9 +3,14 @@
  * products, holds however long one looks, however short the tick is and whether or not a state happens to recur; or it is
  * said not to have settled yet. FILLFRONT_CASES=10 looks at ten times as many lines, and at each in more ways.
  *
- * The aim, one line in a hundred, is met by the lines looked at here, and not by many: of 320 lines 27 were out by something
- * when looked at for longer (eight of them loops, whose rate is only measured; gaps that come once in hours, which a short look
- * doesn't show; swings that outgrow what was seen) and 16 with a shorter tick. The wider bounds keep that from getting worse.
+ * The aim is one line in a hundred. Of 300 lines looked at in five ways (4, 8, 24 h; 4 and 24 h unproved) the figures of five
+ * moved, and all reasons are the same: what comes once in hours is not seen in a short look.
+ * - Stages of 5 and 5 machines, fed 100 and 110 %: the 95 % time by 5 and 2.4 %.
+ * - Stages of 10, fed 110 %: full output 170 min at 4 h, 182 at 24 h, where the last packer settles at 185.
+ * - A loop of 3 fed its need, whose rate is only measured: full output 1.2 and 0.9 min.
+ * - Stages of 3, fed 90 %: the loss by 7 % between the proof, a period of 16 h, and without it.
+ * Of eleven more full output comes before the last machine that counts: one that starves, or stands behind one that does, with a
+ * gap of its own hours later, as nothing in what all make together.
  */
 import fc from "fast-check";
 import { expect, test } from "vitest";
@@ -21,7 +26,7 @@ const isThorough = lines.length > LINES;
 
 /** Of so many lines one may be out. */
 const ONE_IN = 100;
-const MANY_ONE_IN = { longer: 10, finer: 15 };
+const MANY_ONE_IN = { longer: 15, finer: 15 };
 
 /** What is wrong with each line, and how many settle in every look. */
 function seen(looksAt: (line: SettledLine) => Look[], faults: (looks: readonly Look[]) => string[]) {
@@ -46,7 +51,8 @@ test("looking for longer, or without proof, moves no headline by 2 % or 0.2 min,
   );
   const most = Math.ceil(lines.length / (isThorough ? MANY_ONE_IN.longer : ONE_IN));
   expect(exceptions.length, exceptions.join("\n")).toBeLessThanOrEqual(most);
-  expect(settled).toBeGreaterThan(0.7 * lines.length);
+  // Silence would be no way out.
+  expect(settled).toBeGreaterThan((2 / 3) * lines.length);
 }, 1e8);
 
 test("nor does a shorter tick, but where one gap lies at the edge of the leeway", () => {
