@@ -185,8 +185,8 @@ function isRateKnown({ perTick, machinesTick }: Known): boolean {
   return perTick !== null || machinesTick !== null;
 }
 
-/** Without a proof, what is told must not have been otherwise when half and a third of it had been seen. */
-const SHORTER_LOOKS = [1 / 2, 1 / 3];
+/** Without a proof, what is told must not have been otherwise when a half, a third and a sixth of it had been seen. */
+const SHORTER_LOOKS = [1 / 2, 1 / 3, 1 / 6];
 const ALIKE = { share: 0.02, minutes: 0.2 };
 
 function isAlike(times: Times, shorter: Times, fromTick: number, tickMin: number): boolean {
