@@ -12,6 +12,7 @@ import {
   type Tables,
   tableOf,
   withHorizon,
+  writeScenario,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { readBytes, reasonOf, STANDARD_INPUT, shownName } from "./file-bytes.ts";
@@ -119,4 +120,11 @@ export async function textOf(
     throw new RefusedError(`${shown}: ${reasonOf(error)}${expected === undefined ? "" : `; ${expected}`}`);
   }
   throw new RefusedError(`${shown}: ${what} has at most ${most} bytes; this is longer`);
+}
+
+/** What is read elsewhere, without the table that the file names: written out then. */
+export function wholeText({ text, name, tables }: Source): string {
+  if (tables.size === 0) return text;
+  const read = readScenario(text, { name, tables });
+  return read.ok ? writeScenario(read.scenario) : text;
 }

@@ -1,11 +1,13 @@
 /** What a report's page reads again: the file, with what options state in its place. */
 import { basename } from "node:path";
 import { formatDuration, type PageSource, readScenario, type Scenario, withValue } from "../index.ts";
-import type { Input } from "./input.ts";
+import { type Input, wholeText } from "./input.ts";
 import type { Overrides } from "./overrides.ts";
 
-export function pageSource({ file, text, tables, scenario }: Input, { seed }: Pick<Overrides, "seed">): PageSource {
-  const read = readScenario(text, { tables });
+export function pageSource(input: Input, { seed }: Pick<Overrides, "seed">): PageSource {
+  const { file, scenario } = input;
+  const text = wholeText(input);
+  const read = readScenario(text);
   const stated = [
     // Where an option states another one than the file.
     ...(read.ok && read.scenario.horizonIsAuto === scenario.horizonIsAuto && isSame(read.scenario, scenario)
@@ -14,7 +16,7 @@ export function pageSource({ file, text, tables, scenario }: Input, { seed }: Pi
     ...(seed === undefined ? [] : [["seed", JSON.stringify(seed.trim())] as const]),
   ];
   const asStated = stated.reduce((before, [key, value]) => withValue(before, [key], value), text);
-  return { text: asStated, file: basename(file), tables };
+  return { text: asStated, file: basename(file) };
 }
 
 /** An open one is lengthened by running it. */

@@ -15,7 +15,6 @@ export interface Asked {
 export interface Source {
   /** Of the file, as messages name it. */
   readonly file: string;
-  readonly tables: readonly (readonly [string, readonly (readonly string[])[]])[];
 }
 
 export type Request =

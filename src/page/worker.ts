@@ -25,7 +25,7 @@ import {
 import type { Answer, Outcome, Posted, Replies, Request, Source, Start, TacticChoice } from "./messages.ts";
 import { planOf } from "./plan.ts";
 
-let source: Source = { file: "scenario.yaml", tables: [] };
+let source: Source = { file: "scenario.yaml" };
 const players = new Map<number, Player>();
 
 interface Read {
@@ -36,10 +36,10 @@ interface Read {
 
 /** As the command line reads it. */
 function read(text: string, start: Start | null): Outcome<Read> {
-  const { file, tables } = source;
+  const { file } = source;
   const told = (findings: Parameters<typeof formatFinding>[0][]): string[] =>
     findings.map((finding) => formatFinding(finding, file));
-  const outcome = readScenario(text, { name: file.replace(/\.[^.]*$/, ""), tables: new Map(tables) });
+  const outcome = readScenario(text, { name: file.replace(/\.[^.]*$/, "") });
   if (!outcome.ok) return { ok: false, messages: told([...outcome.findings]) };
   const first = prepare(outcome.scenario, outcome.locate);
   if (!first.ok) return { ok: false, messages: told([...first.findings]) };

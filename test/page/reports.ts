@@ -44,7 +44,7 @@ export async function runPageOf(text: string, name: string): Promise<Made> {
   const told = warnings.map((finding) => formatFinding(finding, `${name}.yaml`));
   const { result: found, series } = analyse(run, scenario, solveFlow(network), told);
   const result = withFurtherRuns(found, scenario, run);
-  const source = { text, file: `${name}.yaml`, tables: new Map() };
+  const source = { text, file: `${name}.yaml` };
   const files = await reportFiles(result, series, { charts: false, source });
   return { file: await written(files), result };
 }
@@ -52,7 +52,7 @@ export async function runPageOf(text: string, name: string): Promise<Made> {
 export async function comparisonPageOf(text: string, name: string, tactics = 4): Promise<string> {
   const { scenario } = scenarioOf(text, name);
   const { comparison, curves } = compareTactics(scenario, knownTactics(scenario).slice(0, tactics));
-  const source = { text, file: `${name}.yaml`, tables: new Map() };
+  const source = { text, file: `${name}.yaml` };
   return written(await comparisonFiles(comparison, curves, { charts: false, source }));
 }
 

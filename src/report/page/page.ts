@@ -13,7 +13,6 @@ export interface PageSource {
   readonly text: string;
   /** As messages name the file. */
   readonly file: string;
-  readonly tables: ReadonlyMap<string, readonly (readonly string[])[]>;
 }
 
 export function runPage(result: Result, source: PageSource): string {
@@ -38,10 +37,10 @@ interface Told {
 }
 
 function pageOf({ title, head, told, source, comparison, cautions }: Told): string {
-  const { text, file, tables } = source;
+  const { text, file } = source;
   const shownFirst = comparison?.winner ?? comparison?.tactics.find(({ id }) => id !== "none")?.id ?? null;
   const chosen = shownFirst === "none" ? null : shownFirst;
-  const given = { text, source: { file, tables: [...tables] }, chosen, isComparison: comparison !== null };
+  const given = { text, source: { file }, chosen, isComparison: comparison !== null };
   const policy = [
     "default-src 'none'",
     `script-src '${parts.scriptHash}' 'wasm-unsafe-eval'`,
