@@ -139,7 +139,7 @@ export const PLANT_MESSAGES = {
       const others = arg("below") && `, or ${arg("below")} or ${arg("above")} ${arg("what")}`;
       const weighed = arg("weighed") && "; with layout: chain, fillfront layouts weighs these";
       const parts = arg("what") === "outlets" ? "the outlets are to get" : "the needs come to";
-      return `${parts} ${arg("total")} equal parts, which dividers of ${arg("ways")} cannot make: ${arg("total")} is divisible by ${arg("odd")}; what would do: ${arg("more") && `ways: ${arg("more")}, or `}layout: loop, with ${arg("back")} of ${arg("parts")} parts returned${others}, or a chain for the ${arg("what")} that are left over${weighed}`;
+      return `${parts} ${arg("total")} equal parts, which dividers of ${arg("ways")} cannot make${arg("total") === arg("odd") ? "" : ` (${arg("total")} is divisible by ${arg("odd")})`}; what would do: ${arg("more") && `ways: ${arg("more")}, or `}layout: loop, with ${arg("back")} of ${arg("parts")} parts returned${others}, or a chain for the ${arg("what")} that are left over${weighed}`;
     },
   ),
   "weights-unknown": error<"found" | "belt" | "belts">(

@@ -62,7 +62,7 @@ test("what leaves comes by the dividers' shares, and costs what the line holds",
     outlets: fc.integer({ min: 2, max: 7 }),
     perMin: fc.integer({ min: 10, max: 230 }),
     metres: fc.integer({ min: 1, max: 6 }),
-    horizon: fc.constant("30 min"),
+    horizon: fc.constant("3 h"),
   });
   fc.assert(
     fc.property(any, (given) => {
