@@ -16,7 +16,7 @@ export default defineConfig({
           name: "floors",
           include: ["test/**/*.test.ts"],
           exclude: [...BUILT, "test/pack/**"],
-          globalSetup: ["src/engine/core/build.mjs", "src/report/chart-renderer/build.mjs"],
+          globalSetup: ["src/engine/core/build.mjs", "src/report/chart-renderer/build.mjs", "src/page/build.mjs"],
         },
       },
       {

@@ -4,7 +4,7 @@ import { offeredPerMin, sharesOf } from "../network/feeds.ts";
 import { finalMachines } from "../network/graph.ts";
 import { carriedAtMost } from "../network/headroom.ts";
 import type { Network } from "../network/network.ts";
-import { exact, ONE, type Rational, whole, ZERO } from "../quantity/rational.ts";
+import { exact, ONE, type Rational, rational, whole, ZERO } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { batchResults } from "./batches.ts";
 import { bottlenecksOf } from "./bottlenecks.ts";
@@ -21,15 +21,16 @@ import { limitResults } from "./limits.ts";
 import { lineResults } from "./lines.ts";
 import { type LongRun, longRunOf } from "./long-run.ts";
 import { machineResults } from "./machines.ts";
+import { hasMachines, outputPerCycle } from "./makers.ts";
 import { findMixes } from "./mixes.ts";
 import { averageTicks } from "./moving-average.ts";
 import { outletResults } from "./outlets.ts";
-import { outputPerCycle } from "./products.ts";
+import type { OutletResult } from "./plant-results.ts";
 import { profileStretches } from "./profile-stretches.ts";
 import type { BeltResult, Exact, FeedResult, FlowResult, Result } from "./result.ts";
 import type { Series } from "./series.ts";
 import { settledView } from "./settled-view.ts";
-import { type GroupSettling, judgedBy, makersOf, settlingByMachine, settlingTogether } from "./settling.ts";
+import { type GroupSettling, judgedBy, makersOf, settlingByMaker, settlingTogether } from "./settling.ts";
 import { stillChanging } from "./still-changing.ts";
 import { waysOf } from "./ways.ts";
 
@@ -42,9 +43,7 @@ export interface Analysis {
 }
 
 /**
- * @param scenario its machine groups are places where items lie; without them each machine is one. Its feeds say when a
- *   profile changes; the run's own may also change since a tactic has them
-
+ * @param scenario its feeds say when a profile changes; the run's own may also change since a tactic has them
  * @param flow the flow solution of the same network, or why there is none
  * @param warnings sentences to carry along, such as those of the reader
  */
@@ -59,7 +58,7 @@ export function analyse(
   const longRun = longRunOf(run, solution);
   const { toMinutes } = longRun;
   const judged = judgedBy(run, longRun, scenario.feeds ?? network.feeds);
-  const byMachine = settlingByMachine(judged);
+  const byMachine = settlingByMaker(judged);
   const { events, ...plant } = settlingTogether(judged, outputPerCycle(network), byMachine);
   const isFinal = finalMachines(network);
   const view = settledView(run, longRun);
@@ -67,6 +66,7 @@ export function analyse(
   const { mixes, inTheWay } = findMixes(network, longRun, view, found?.jams ?? null);
   const causes = view && traceCauses(view, found, inTheWay);
 
+  const outlets = outletResults(run, longRun, view?.ways ?? waysOf(network));
   const result: Result = {
     title: scenario.title,
     tick_s: exact(tickS),
@@ -86,15 +86,15 @@ export function analyse(
     output: {
       ...plant.output,
       made_by_item: madeByItem(run, isFinal),
-      settled_by_item_per_min: settledByItem(run, isFinal, longRun),
+      settled_by_item_per_min: settledByItem(run, isFinal, longRun, outlets),
     },
     lines: lineResults(judged, byMachine, view?.ways ?? waysOf(network)),
     machines: machineResults(judged, byMachine, plant.settling, { view, causes }, speedsBelowFull(scenario)),
     belts: beltResults(run, longRun),
-    hold_up: holdUpOf(run, longRun, scenario.machines ?? []),
+    hold_up: holdUpOf(run, longRun),
     dwell: dwellOf(run, longRun),
     feeds: feedResults(run, longRun),
-    outlets: outletResults(run, longRun, view?.ways ?? waysOf(network)),
+    outlets,
     bottlenecks: view && causes && bottlenecksOf(network, view, causes),
     jams: found && withDividers(found.jams, mixes, network, view?.ways ?? waysOf(network)),
     mixes,
@@ -124,7 +124,7 @@ export function outputAlone(
 ): Pick<GroupSettling, "settling" | "output"> {
   const { network } = run.program;
   const judged = judgedBy(run, longRunOf(run, flow.applies ? flow : null), scenario.feeds ?? network.feeds);
-  return settlingTogether(judged, outputPerCycle(network), settlingByMachine(judged));
+  return settlingTogether(judged, outputPerCycle(network), settlingByMaker(judged));
 }
 
 function speedsBelowFull({ machines = [] }: Partial<Pick<Scenario, "machines">>): ReadonlyMap<string, Rational> {
@@ -139,6 +139,9 @@ function speedsBelowFull({ machines = [] }: Partial<Pick<Scenario, "machines">>)
 }
 
 function madeByItem({ program, totals }: Run, isFinal: ReadonlySet<string>): Record<string, number> {
+  if (!hasMachines(program.network)) {
+    return Object.fromEntries(program.network.items.map((item, i) => [item, totals.left[i] ?? 0]));
+  }
   const made = new Map<string, number>();
   for (const [m, { id, makes }] of program.network.machines.entries()) {
     if (!isFinal.has(id)) continue;
@@ -147,9 +150,19 @@ function madeByItem({ program, totals }: Run, isFinal: ReadonlySet<string>): Rec
   return Object.fromEntries(made);
 }
 
-function settledByItem(run: Run, isFinal: ReadonlySet<string>, { exactCycles }: LongRun): Record<string, Exact> | null {
+function settledByItem(
+  run: Run,
+  isFinal: ReadonlySet<string>,
+  { exactCycles }: LongRun,
+  outlets: readonly OutletResult[],
+): Record<string, Exact> | null {
   if (exactCycles === null) return null;
   const rates = new Map<string, Rational>();
+  for (const { items } of hasMachines(run.program.network) ? [] : outlets) {
+    for (const { item, settled_per_min: perMin } of items) {
+      if (perMin !== null) rates.set(item, (rates.get(item) ?? ZERO).add(rational(perMin)));
+    }
+  }
   for (const [m, { id, makes }] of run.program.network.machines.entries()) {
     if (!isFinal.has(id)) continue;
     for (const { item, count } of makes) {

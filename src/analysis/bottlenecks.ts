@@ -2,8 +2,8 @@
 import { finalMachines } from "../network/graph.ts";
 import type { Network } from "../network/network.ts";
 import type { Causes } from "./causes.ts";
+import { productsPerCycle } from "./makers.ts";
 import type { Bottleneck } from "./plant-results.ts";
-import { productsPerCycle } from "./products.ts";
 import type { SettledView } from "./settled-view.ts";
 import { MOST_LISTED } from "./traced.ts";
 

@@ -5,10 +5,9 @@
 import type { Run } from "../engine/simulate.ts";
 import type { Network } from "../network/network.ts";
 import { total } from "../quantity/counts.ts";
-import { approximate } from "../quantity/rational.ts";
 import type { Chance, NoRunInterval, StopCount } from "./chance-results.ts";
 import { type Events, eventsOf } from "./events.ts";
-import { outputPerCycle } from "./products.ts";
+import { longestCycleMin, outputPerCycle } from "./makers.ts";
 import { type BatchMeans, batchMeansInterval } from "./statistics/batch-means.ts";
 import { mean } from "./statistics/moments.ts";
 import { LEAST_BINS, rampUpEnd } from "./statistics/ramp-up-end.ts";
@@ -62,8 +61,8 @@ export function chanceOf(run: Run, toMinutes: (ticks: number) => number): FoundC
   };
 }
 
-export function leastBinMin({ machines }: Pick<Network, "machines">): number {
-  return CYCLES_IN_BIN * Math.max(...machines.map(({ cycleMin }) => approximate(cycleMin)));
+export function leastBinMin(network: Pick<Network, "machines">): number {
+  return CYCLES_IN_BIN * longestCycleMin(network);
 }
 
 /** At least twice as long as it was, and as MSER-5 takes for its bins. */

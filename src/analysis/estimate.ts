@@ -6,7 +6,7 @@ import type { Network } from "../network/network.ts";
 import { exact, type Rational, rational, whole, ZERO } from "../quantity/rational.ts";
 import { flowBufferNames } from "./buffers.ts";
 import { type FlowSolution, withinToleranceMin } from "./flow/flow.ts";
-import { productsPerCycle } from "./products.ts";
+import { productsPerCycle } from "./makers.ts";
 import type { Exact } from "./result.ts";
 import { TOLERANCE } from "./settling.ts";
 

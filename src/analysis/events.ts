@@ -1,5 +1,6 @@
-/** Finished cycles as a train of events: at which tick how many products came. */
+/** Finished cycles, or what leaves a plant without machines, as a train of events: at which tick how many products came. */
 import type { Run } from "../engine/simulate.ts";
+import { makerCount } from "./makers.ts";
 
 /** Ticks strictly increase. */
 export interface Events {
@@ -8,9 +9,9 @@ export interface Events {
   readonly amount: Float64Array;
 }
 
-/** @param amountOf products that one cycle of a machine adds, 0 to leave the machine out */
+/** @param amountOf products that one cycle of a maker adds (makers.ts), 0 to leave it out */
 export function eventsOf({ completions, program }: Run, amountOf: (machine: number) => number): Events {
-  const amounts = Float64Array.from({ length: program.machine.count }, (_, machine) => amountOf(machine));
+  const amounts = Float64Array.from({ length: makerCount(program) }, (_, maker) => amountOf(maker));
   const tick = new Int32Array(completions.count);
   const amount = new Float64Array(completions.count);
   let count = 0;
@@ -29,10 +30,10 @@ export function eventsOf({ completions, program }: Run, amountOf: (machine: numb
   return { count, tick: tick.subarray(0, count), amount: amount.subarray(0, count) };
 }
 
-/** The events of each machine by itself, one product a cycle. */
-export function eventsByMachine(run: Run): Events[] {
+/** The events of each maker by itself, one product a cycle. */
+export function eventsByMaker(run: Run): Events[] {
   const { completions, program } = run;
-  const counts = new Int32Array(program.machine.count);
+  const counts = new Int32Array(makerCount(program));
   for (let i = 0; i < completions.count; i++) {
     const machine = completions.machine[i] ?? 0;
     counts[machine] = (counts[machine] ?? 0) + 1;

@@ -3,11 +3,14 @@ import { beltWays, type Point } from "../network/belt-ways.ts";
 import { floorPlan, type PlaceKind } from "../network/floor-plan.ts";
 import type { Network } from "../network/network.ts";
 import { approximate, sum } from "../quantity/rational.ts";
+import type { LengthUnit } from "../quantity/units.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 
 /** Metres, from the corner where the feed comes in: x along the flow, y across. */
 export interface FloorDrawing {
   readonly title: string;
+  /** In which texts tell lengths. */
+  readonly length_unit: LengthUnit;
   readonly line: string;
   readonly length_m: number;
   readonly width_m: number;
@@ -56,6 +59,7 @@ export function floorDrawing(scenario: Scenario, network: Network, line: string)
   const back = new Set(plan.grid.back.map(({ from, to }) => `${from}\n${to}`));
   return {
     title: scenario.title,
+    length_unit: scenario.lengthUnit,
     line,
     length_m: approximate(plan.lengthM),
     width_m: approximate(plan.widthM),

@@ -1,13 +1,14 @@
 /** How much lies on the line, and for how long. */
 import type { Run } from "../engine/simulate.ts";
+import type { Totals } from "../engine/totals.ts";
 import { total } from "../quantity/counts.ts";
-import type { MachineGroup } from "../scenario/scenario.ts";
 import { overAnyMin, overDwellItems } from "./limits.ts";
 import type { LongRun } from "./long-run.ts";
+import { hasMachines } from "./makers.ts";
 import { holdUpPlaces } from "./places.ts";
 import type { Dwell, HoldUp } from "./result.ts";
 
-export function holdUpOf(run: Run, longRun: LongRun, groups: readonly Pick<MachineGroup, "id" | "members">[]): HoldUp {
+export function holdUpOf(run: Run, longRun: LongRun): HoldUp {
   const { program, recurrence, marks } = run;
   const levels = recurrence
     ? Array.from(recurrence.period.heldTicks, (sum) => sum / recurrence.periodTicks)
@@ -18,7 +19,7 @@ export function holdUpOf(run: Run, longRun: LongRun, groups: readonly Pick<Machi
     settled: total(levels),
     ...rangeOf(run),
     by_item: Object.fromEntries(program.network.items.map((item, i) => [item, levels[i] ?? 0])),
-    by_place: holdUpPlaces(run, groups),
+    by_place: holdUpPlaces(run),
     over_limit_min: overAnyMin(run, longRun),
   };
 }
@@ -40,12 +41,12 @@ function rangeOf({ settledLevels, samples, program, horizonTicks }: Run): Pick<H
  * the hold-up of one period (J. D. C. Little, Operations Research 9(3), 1961); without a recurrence, over the run.
  */
 export function dwellOf(run: Run, { toMinutes }: LongRun): Dwell {
-  const { program, totals, marks } = run;
+  const { program, marks } = run;
   const { ticks, taken } = dwellCounts(run);
   const items = total(taken);
   return {
     mean_min: items > 0 ? toMinutes(total(ticks) / items) : null,
-    longest_min: total(totals.taken) > 0 ? toMinutes(marks.longestDwell) : null,
+    longest_min: total(reached(run, run.totals)) > 0 ? toMinutes(marks.longestDwell) : null,
     by_item_min: Object.fromEntries(
       program.network.items.flatMap((item, i) => {
         const count = taken[i] ?? 0;
@@ -57,9 +58,16 @@ export function dwellOf(run: Run, { toMinutes }: LongRun): Dwell {
 }
 
 /** By kind: ticks of dwell, and items taken, over the same time. */
-function dwellCounts({ settledPeriod, recurrence, totals }: Run): { ticks: Float64Array; taken: Float64Array } {
-  if (settledPeriod) return { ticks: settledPeriod.totals.dwellTicks, taken: settledPeriod.totals.taken };
-  if (!recurrence) return { ticks: totals.dwellTicks, taken: totals.taken };
-  const { heldTicks, taken } = recurrence.period;
+function dwellCounts(run: Run): { ticks: Float64Array; taken: Float64Array } {
+  const { settledPeriod, recurrence, totals } = run;
+  const stepped = settledPeriod?.totals ?? (recurrence ? null : totals);
+  if (stepped !== null) return { ticks: stepped.dwellTicks, taken: reached(run, stepped) };
+  const { heldTicks } = recurrence?.period ?? totals;
+  const taken = reached(run, recurrence?.period ?? totals);
   return { ticks: heldTicks.map((sum, i) => (taken[i] === 0 ? 0 : sum)), taken };
+}
+
+/** By kind: items that cycles took, or, in a plant without machines, that left. */
+function reached({ program }: Run, { taken, left }: Totals): Float64Array {
+  return hasMachines(program.network) ? taken : left;
 }

@@ -4,7 +4,7 @@ import type { MachineElement, Network } from "../network/network.ts";
 import { total } from "../quantity/counts.ts";
 import { exact, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { LongRun } from "./long-run.ts";
-import { productsPerCycle } from "./products.ts";
+import { productsPerCycle } from "./makers.ts";
 import type { LineItem, LineResult } from "./result.ts";
 import { type GroupSettling, type Judged, settlingTogether } from "./settling.ts";
 import type { Ways } from "./ways.ts";

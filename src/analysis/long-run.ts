@@ -3,9 +3,10 @@ import type { Run } from "../engine/simulate.ts";
 import type { Totals } from "../engine/totals.ts";
 import { inMinutes } from "../network/tick.ts";
 import { total } from "../quantity/counts.ts";
-import { approximate, type Rational, whole, ZERO } from "../quantity/rational.ts";
+import { approximate, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import { chanceOf, type FoundChance } from "./chance.ts";
-import { type FlowSolution, runningMinutes } from "./flow/flow.ts";
+import { type FlowSolution, runningMinutesNearly } from "./flow/flow.ts";
+import { cyclesDone, fullCyclesOf, hasMachines, makerCount } from "./makers.ts";
 import type { Basis } from "./result.ts";
 
 export interface LongRun {
@@ -15,7 +16,7 @@ export interface LongRun {
   readonly flowSettledMin: number | null;
   /** What the run is worth where something is left to chance, else `null`. */
   readonly found: FoundChance | null;
-  /** Cycles per minute, by machine: if it never waited; in the long run, where known exactly; as measured. */
+  /** Cycles per minute, by maker (makers.ts): if it never waited; in the long run, where known exactly; as measured. */
   readonly fullCycles: readonly Rational[];
   readonly exactCycles: readonly Rational[] | null;
   readonly measuredCycles: readonly number[];
@@ -36,7 +37,7 @@ const SHARE_APART = 0.005;
 export function longRunOf(run: Run, flow: FlowSolution | null): LongRun {
   const { program, recurrence } = run;
   const toMinutes = minutesOf(program.tickS);
-  const fullCycles = program.network.machines.map(({ cycleMin }) => cycleMin.inverse());
+  const fullCycles = fullCyclesOf(program.network);
   const period = recurrence
     ? { totals: recurrence.period, ticks: recurrence.periodTicks }
     : { totals: run.lastQuarter?.totals ?? run.totals, ticks: run.horizonTicks - (run.lastQuarter?.fromTick ?? 0) };
@@ -49,7 +50,7 @@ export function longRunOf(run: Run, flow: FlowSolution | null): LongRun {
     found,
     measuredCycles:
       found === null
-        ? Array.from(period.totals.cycles, (count) => count / minutes)
+        ? Array.from(cyclesDone(program, period.totals), (count) => count / minutes)
         : cyclesAfter(run, found.fromTick, toMinutes),
     measuredPassed: Array.from(period.totals.passed, (count) => count / minutes),
     measuredFed: Array.from(period.totals.fed, (count) => count / minutes),
@@ -57,11 +58,11 @@ export function longRunOf(run: Run, flow: FlowSolution | null): LongRun {
   if (recurrence) {
     const periodMin = inMinutes(recurrence.periodTicks, program.tickS);
     const rates = (counts: Float64Array): Rational[] => Array.from(counts, (count) => whole(count).div(periodMin));
-    const { cycles, passed, fed } = recurrence.period;
+    const { passed, fed } = recurrence.period;
     return {
       ...measured,
       basis: "recurrence",
-      exactCycles: rates(cycles),
+      exactCycles: rates(cyclesDone(program, recurrence.period)),
       exactPassed: rates(passed),
       exactFed: rates(fed),
     };
@@ -79,7 +80,7 @@ function cyclesAfter(
   fromTick: number,
   toMinutes: (ticks: number) => number,
 ) {
-  const cycles = new Array<number>(program.machine.count).fill(0);
+  const cycles = new Array<number>(makerCount(program)).fill(0);
   for (let i = 0; i < completions.count; i++) {
     const machine = completions.machine[i] ?? 0;
     if ((completions.tick[i] ?? 0) > fromTick) cycles[machine] = (cycles[machine] ?? 0) + 1;
@@ -94,12 +95,15 @@ function minutesOf(tickS: Rational): (ticks: number) => number {
   return (ticks) => (ticks * numerator) / denominator;
 }
 
-function settledFlow({ program }: Run, flow: FlowSolution) {
+function settledFlow({ program }: Pick<Run, "program">, flow: FlowSolution) {
   const settled = flow.settled();
-  const { machines, connections, feeds } = program.network;
+  const { machines, connections, feeds, outlets } = program.network;
+  const passed = (id: string): Rational => settled.connections.get(id) ?? ZERO;
   return {
-    exactCycles: machines.map(({ id, cycleMin }) => (settled.machines.get(id) ?? ZERO).div(cycleMin)),
-    exactPassed: connections.map(({ id }) => settled.connections.get(id) ?? ZERO),
+    exactCycles: hasMachines(program.network)
+      ? machines.map(({ id, cycleMin }) => (settled.machines.get(id) ?? ZERO).div(cycleMin))
+      : outlets.map((outlet) => sum(connections.filter(({ to }) => to === outlet.id).map(({ id }) => passed(id)))),
+    exactPassed: connections.map(({ id }) => passed(id)),
     exactFed: feeds.map(({ id }) => settled.feeds.get(id) ?? ZERO),
   };
 }
@@ -107,14 +111,31 @@ function settledFlow({ program }: Run, flow: FlowSolution) {
 /** Whether every machine runs in the last quarter of the horizon as long as the flow solution says it should. */
 function agrees(run: Run, last: { readonly fromTick: number; readonly totals: Totals }, flow: FlowSolution): boolean {
   const { program, horizonTicks } = run;
+  if (!hasMachines(program.network)) return leavesAsFlows(run, last, flow);
   const { cycles } = last.totals;
   const finished = total(cycles);
   if (finished < LEAST_CYCLES * cycles.length) return false;
   const fromMin = inMinutes(last.fromTick, program.tickS);
-  const running = runningMinutes(flow, inMinutes(horizonTicks, program.tickS), fromMin);
+  const running = runningMinutesNearly(flow, inMinutes(horizonTicks, program.tickS), fromMin);
   return program.network.machines.every(({ id, cycleMin }, m) => {
-    const expected = approximate((running.get(id) ?? ZERO).div(cycleMin));
+    const expected = (running.get(id) ?? 0) / approximate(cycleMin);
     const found = cycles[m] ?? 0;
     return Math.abs(found - expected) <= CYCLES_APART + SHARE_APART * expected;
+  });
+}
+
+/** The same of a plant without machines, whose flows have long been constant: what has left by each outlet. */
+function leavesAsFlows(
+  { program, horizonTicks }: Run,
+  last: { readonly fromTick: number; readonly totals: Totals },
+  flow: FlowSolution,
+): boolean {
+  const minutes = approximate(inMinutes(horizonTicks - last.fromTick, program.tickS));
+  const left = cyclesDone(program, last.totals);
+  if (total(left) < LEAST_CYCLES * left.length) return false;
+  if (flow.settlingMin.compare(inMinutes(last.fromTick, program.tickS)) > 0) return false;
+  return settledFlow({ program }, flow).exactCycles.every((perMin, o) => {
+    const expected = approximate(perMin) * minutes;
+    return Math.abs((left[o] ?? 0) - expected) <= CYCLES_APART + SHARE_APART * expected;
   });
 }

@@ -3,7 +3,7 @@
  * machine that never waits is straight, whatever the phase of its cycles, and does not depend on the tick.
  */
 import type { Run } from "../engine/simulate.ts";
-import { eventsByMachine } from "./events.ts";
+import { eventsByMaker } from "./events.ts";
 
 /** Knots, in ticks from the start to the end of what is known; `made[i]` products by `tick[i]`, straight in between. */
 export interface MadeCurve {
@@ -17,12 +17,11 @@ export interface RunningTime {
   readonly cyclesPerTick: number;
 }
 
-/** By machine, up to the end of what was stepped. */
+/** By maker (makers.ts), up to the end of what was stepped. An item that leaves takes a tick. */
 export function runningTimes(run: Run): RunningTime[] {
   const { program, recurrence, steppedTicks } = run;
-  return eventsByMachine(run).map(({ tick, count }, m) => {
-    const pace = program.machine.pace[m] ?? 0;
-    const cycle = (program.pace.whole[pace] ?? 0) + (program.pace.rest[pace] ?? 0) / (program.pace.parts[pace] ?? 1);
+  return eventsByMaker(run).map(({ tick, count }, m) => {
+    const cycle = cycleTicks(program, m);
     const ticks: number[] = [];
     let end = 0;
     const finish = (atTick: number, elapsed: number, length: number): void => {
@@ -47,7 +46,12 @@ export function runningTimes(run: Run): RunningTime[] {
   });
 }
 
-/** A machine among those whose output is told: its index, and the products of one of its cycles. */
+function cycleTicks({ machine, pace }: Run["program"], m: number): number {
+  const own = machine.pace[m];
+  return own === undefined ? 1 : (pace.whole[own] ?? 0) + (pace.rest[own] ?? 0) / (pace.parts[own] ?? 1);
+}
+
+/** One of those whose output is told: its index, and the products of one of its cycles. */
 export interface Maker {
   readonly machine: number;
   readonly perCycle: number;

@@ -3,7 +3,7 @@ import type { Run } from "../engine/simulate.ts";
 import { approximate, ZERO } from "../quantity/rational.ts";
 import { amountUpTo, type Train } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
-import { outputPerCycle } from "./products.ts";
+import { outputPerCycle } from "./makers.ts";
 
 /** It spans about this many cycles of each machine, so that whole items hardly show in it. */
 const CYCLES_AVERAGED = 10;

@@ -5,6 +5,7 @@
 
 import type { Chance, Replications } from "./chance-results.ts";
 import type { Exact } from "./exact.ts";
+import type { FragileShare, HangsOnTick } from "./fragile-results.ts";
 import type {
   BatchResult,
   Bottleneck,
@@ -54,8 +55,10 @@ export interface Result {
   readonly flow: FlowResult | null;
   /** Why there is no flow solution; `null` where there is one. */
   readonly no_flow: string | null;
-  /** Machines whose share turns with the order within a mix; left out where there are none. */
+  /** Machines whose share hangs on a tie; left out where there are none. */
   readonly fragile_shares?: readonly FragileShare[];
+  /** Where machines' rates hang on the tick, or could and no finer one was looked at; left out elsewhere. */
+  readonly hangs_on_tick?: HangsOnTick;
   /** Each stated figure a twentieth less and more; left out under chance, and where the runs would take long. */
   readonly sensitivity?: readonly Sensitivity[];
   readonly warnings: readonly string[];
@@ -270,13 +273,6 @@ export interface Dwell {
   readonly by_item_min: Readonly<Record<string, number>>;
   /** Taken after longer than their limit, or lying for longer at the end of the horizon. */
   readonly over_limit_items: number;
-}
-
-/** Items taken per minute in the long run: as stated, and with the kinds of every mix in the opposite order. */
-export interface FragileShare {
-  readonly machine: string;
-  readonly settled_per_min: Exact;
-  readonly turned_per_min: Exact;
 }
 
 export interface Sensitivity {

@@ -8,12 +8,12 @@ import { ticksWithin } from "../network/tick.ts";
 import { approximate, exact, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { Feed } from "../scenario/scenario.ts";
 import { madeOfAllFed } from "./balanced-rates.ts";
-import { type Events, eventsByMachine, eventsOf, repeatsFrom } from "./events.ts";
+import { type Events, eventsByMaker, eventsOf, repeatsFrom } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
-import { type Maker, madeCurve, type RunningTime, runningTimes } from "./made-curve.ts";
-import { productsPerCycle } from "./products.ts";
+import { curveUpTo, type MadeCurve, type Maker, madeCurve, type RunningTime, runningTimes } from "./made-curve.ts";
+import { cyclesDone, eachPerCycle } from "./makers.ts";
 import type { Output, Settling } from "./result.ts";
-import { type Grain, type Known, type Stretch, settledPattern } from "./settled-pattern.ts";
+import { type Grain, type Known, type SettledPattern, type Stretch, settledPattern } from "./settled-pattern.ts";
 import { countsFrom, type FirstCycle, NEVER, type Times, timesOf } from "./settled-times.ts";
 
 export const TOLERANCE = 0.05;
@@ -61,7 +61,7 @@ export function judgedBy(run: Run, longRun: LongRun, feeds: readonly Pick<Feed, 
   };
 }
 
-/** Of several together. @param byMachine what `settlingByMachine` gives */
+/** Of several together. @param byMachine what `settlingByMaker` gives */
 export function settlingTogether(
   judged: Judged,
   perCycle: readonly number[],
@@ -92,24 +92,22 @@ function aloneOf({ longRun, stretch }: Judged, makers: readonly Maker[], byMachi
     return perMin > 0 ? [{ perMin, tick, isSaturated }] : [];
   });
   const counts = countsFrom(running);
-  const latest = (ticks: readonly (number | null)[]): number =>
-    Math.max(stretch.fromTick, ...ticks.map((tick) => tick ?? 0));
+  const latest = (ticks: readonly number[]): number => Math.max(stretch.fromTick, ...ticks);
+  const settled = running.flatMap(({ tick, ...one }) => (tick === null ? [] : [{ ...one, tick }]));
+  const isKnown = running.length > 0 && settled.length === running.length;
   return {
-    settledTick:
-      running.length === 0 || running.some(({ tick }) => tick === null)
-        ? null
-        : latest(running.map(({ tick }) => tick)),
+    settledTick: isKnown ? latest(settled.map(({ tick }) => tick)) : null,
     saturatedTick: latest(
-      running.flatMap(({ perMin, tick, isSaturated }) => (isSaturated && perMin >= counts ? [tick] : [])),
+      settled.flatMap(({ perMin, tick, isSaturated }) => (isSaturated && perMin >= counts ? [tick] : [])),
     ),
   };
 }
 
-/** Of each machine by itself. */
-export function settlingByMachine(judged: Judged): GroupSettling[] {
-  const events = eventsByMachine(judged.run);
-  return judged.run.program.network.machines.map((machine, m) => {
-    const makers = [{ machine: m, perCycle: productsPerCycle(machine) }];
+/** Of each maker by itself (makers.ts). */
+export function settlingByMaker(judged: Judged): GroupSettling[] {
+  const events = eventsByMaker(judged.run);
+  return eachPerCycle(judged.run.program.network).map((perCycle, m) => {
+    const makers = [{ machine: m, perCycle }];
     const own = events[m] ?? { count: 0, tick: new Int32Array(), amount: new Float64Array() };
     return settlingOf(judged, { grain: "alone", makers, events: own }, { settledTick: null, saturatedTick: 0 });
   });
@@ -126,8 +124,19 @@ function settlingOf(judged: Judged, group: Group, { settledTick, saturatedTick }
   // What stops for good may have done so before the feed's last change.
   const counted = found?.perTick === 0 && group.grain === "together" ? 0 : stretch.fromTick;
   const judgedFrom = { ...stretch, fromTick: counted };
-  const seen = found === null ? NEVER : timesOf(curve, found, judgedFrom, firstCycles(judged, makers), saturatedTick);
-  const isSettled = found !== null && (group.grain === "alone" || isSeenLongEnough(seen, stretch, known));
+  const timesIn = (made: MadeCurve, pattern: SettledPattern): Times =>
+    timesOf(made, pattern, judgedFrom, firstCycles(judged, makers), saturatedTick);
+  const seen = found === null ? NEVER : timesIn(curve, found);
+  const isSeenAlike = (): boolean =>
+    SHORTER_LOOKS.every((share) => {
+      const toTick = stretch.fromTick + share * (stretch.toTick - stretch.fromTick);
+      const shorter = curveUpTo(curve, toTick);
+      const pattern = settledPattern(shorter, { ...stretch, toTick }, known, group.grain);
+      return pattern === null || isAlike(seen, timesIn(shorter, pattern), stretch.fromTick, toMinutes(1));
+    });
+  const isProved = group.grain === "alone" || known.periodTicks !== null || found?.perTick === 0;
+  const isSettled =
+    found !== null && (isProved || (isRateKnown(known) && isSeenLongEnough(seen, stretch, known) && isSeenAlike()));
   const [pattern, times] = isSettled ? [found, seen] : [null, NEVER];
   const since = (tick: number | null): number | null => (tick === null ? null : toMinutes(tick - counted));
   const to95 = since(times.to95);
@@ -135,6 +144,7 @@ function settlingOf(judged: Judged, group: Group, { settledTick, saturatedTick }
   const perMin = pattern === null ? 0 : pattern.perTick / toMinutes(1);
   const ahead = perMin === 0 ? null : (pattern?.meanAhead ?? null);
   const lost = ahead === null ? null : -ahead;
+  const done = cyclesDone(run.program, run.totals);
   return {
     fullShare: times.fullShare,
     settling: {
@@ -153,7 +163,7 @@ function settlingOf(judged: Judged, group: Group, { settledTick, saturatedTick }
       full_per_min: exact(rates.fullPerMin),
       settled_per_min: exactPerMin && exact(exactPerMin),
       ...(exactPerMin ? {} : { measured_per_min: pattern === null ? rates.measuredPerMin : perMin }),
-      made: makers.reduce((total, one) => total + one.perCycle * (run.totals.cycles[one.machine] ?? 0), 0),
+      made: makers.reduce((total, one) => total + one.perCycle * (done[one.machine] ?? 0), 0),
       ramp_up_loss: lost,
       ramp_up_loss_min: lost === null ? null : lost / perMin,
     },
@@ -164,10 +174,27 @@ function settlingOf(judged: Judged, group: Group, { settledTick, saturatedTick }
  * Without a proof, full output that comes long after the flow's may be a gap that returns after hours: it is told only if
  * three times as long has been seen since.
  */
-function isSeenLongEnough({ full }: Times, { fromTick, toTick }: Stretch, { periodTicks, flowTick }: Known): boolean {
-  if (periodTicks !== null || full === null) return true;
+function isSeenLongEnough({ full }: Times, { fromTick, toTick }: Stretch, { flowTick }: Known): boolean {
+  if (full === null) return true;
   const latest = Math.max(2 * ((flowTick ?? fromTick) - fromTick), (toTick - fromTick) / 4);
   return full - fromTick <= latest;
+}
+
+/** A rate that is only measured is no rate to keep up with while machines are still on the move. */
+function isRateKnown({ perTick, machinesTick }: Known): boolean {
+  return perTick !== null || machinesTick !== null;
+}
+
+/** Without a proof, what is told must not have been otherwise when a half, a third and a sixth of it had been seen. */
+const SHORTER_LOOKS = [1 / 2, 1 / 3, 1 / 6];
+const ALIKE = { share: 0.02, minutes: 0.2 };
+
+function isAlike(times: Times, shorter: Times, fromTick: number, tickMin: number): boolean {
+  const alike = (one: number | null, other: number | null): boolean =>
+    one === null ||
+    other === null ||
+    Math.abs(one - other) <= Math.max(ALIKE.minutes / tickMin, ALIKE.share * (Math.max(one, other) - fromTick));
+  return alike(times.to95, shorter.to95) && alike(times.full, shorter.full);
 }
 
 function cyclesOf({ exactCycles, measuredCycles }: LongRun, m: number): number {

@@ -34,6 +34,15 @@ export async function inFewerAddresses(): Promise<number | null> {
   return status;
 }
 
+/** Addresses of the main thread, and of each worker, with checks: about 0.7 GB measured, and some for what they do. */
+const MAIN_BYTES = 1.5e9;
+const WORKER_BYTES = 0.8e9;
+
+/** Workers beyond these would end the program for want of addresses. */
+export function mostWorkers(): number {
+  return Math.max(1, Math.floor((limitBytes() - MAIN_BYTES) / WORKER_BYTES));
+}
+
 /** Only Linux keeps to one. */
 function limitBytes(): number {
   if (process.platform !== "linux") return Infinity;

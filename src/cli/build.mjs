@@ -58,7 +58,7 @@ await build({
   },
   platform: "node",
   // Binaries, fonts and what is loaded for pictures, threads and fits only.
-  external: [/^@napi-rs\/canvas/, "#chart-renderer", /^elkjs/, "ml-direct", "ml-matrix", "tinypool"],
+  external: [/^@napi-rs\/canvas/, "#chart-renderer", "#page-parts", /^elkjs/, "ml-direct", "ml-matrix", "tinypool"],
   // Its other form, for Node, is CommonJS: each module a function that is compiled at the start.
   resolve: { alias: { yaml: join(ROOT, "node_modules/yaml/browser/index.js") } },
   plugins: [noChildProcesses, licences, kindOfModules],
@@ -66,7 +66,7 @@ await build({
     dir: "dist/cli",
     format: "cjs",
     // Of the whole package, not of these files, which are another by their package.json.
-    paths: { "#chart-renderer": "../chart-renderer.cjs" },
+    paths: { "#chart-renderer": "../chart-renderer.cjs", "#page-parts": "../page-parts.cjs" },
     cleanDir: true,
     chunkFileNames: "[name].js",
     comments: { legal: true, annotation: false, jsdoc: false },

@@ -12,6 +12,7 @@ import type { GrowOptions } from "./grow.ts";
 import type { LayoutsOptions } from "./layouts.ts";
 import {
   command,
+  detailsOption,
   exampleText,
   horizonOption,
   jobsOption,
@@ -19,6 +20,7 @@ import {
   luckOptions,
   noCharts,
   outOption,
+  printedAs,
   repeated,
   SCENARIO,
   seedOption,
@@ -30,7 +32,7 @@ import type { RunOptions } from "./run.ts";
 import type { SchemaOptions } from "./schema.ts";
 import type { ShortageOptions } from "./shortage.ts";
 import type { SweepOptions } from "./sweep.ts";
-import { quietly, type Terminal } from "./terminal.ts";
+import { asAsked, type Terminal } from "./terminal.ts";
 import { version } from "./version.ts";
 
 /** @param printed filled with what help and version print */
@@ -47,7 +49,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
       outputError: (text) => loud.complain(text.trimEnd()),
     })
     .addHelpText("after", exampleText(["run scenarios/short-chain.yaml", "help compare"]));
-  const terminal = (options: object): Terminal => ("quiet" in options && options.quiet === true ? quietly(loud) : loud);
+  const terminal = (options: object): Terminal => asAsked(loud, options);
 
   const each: typeof eachFile = async (...given) => (await import("./each-file.ts")).eachFile(...given);
 
@@ -59,7 +61,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   ]).argument("<file...>", SCENARIO);
   withOptions(run, [
     outOption(""),
-    jsonOption("the result"),
+    ...printedAs("the result"),
     noCharts(),
     seedOption(),
     horizonOption(),
@@ -93,7 +95,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     "estimate scenarios/long-chain.yaml",
     "estimate scenarios/unequal-chain.yaml --json",
   ]).argument("<file...>", SCENARIO);
-  withOptions(estimate, [new Option("--json", "print the solution as JSON instead")]).action(
+  withOptions(estimate, [new Option("--json", "print the solution as JSON instead"), detailsOption()]).action(
     async (files: string[], options: EstimateOptions) =>
       each(files, options, terminal(options), (await import("./estimate.ts")).estimateFlow),
   );
@@ -132,7 +134,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     new Option("--tactic <name...>", "these only, of the file's and the standard ones"),
     new Option("--priority <what>", "what decides first: loss (the default), time, handling or hold-up"),
     outOption("-compare"),
-    jsonOption("the comparison"),
+    ...printedAs("the comparison"),
     noCharts(),
     seedOption(),
     horizonOption(),
@@ -153,6 +155,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     new Option("--loss-below <items>", "the goal: a ramp-up loss below so many items"),
     new Option("--handling-below <items>", "only doses with fewer items handled count"),
     new Option("--json", "print the study as JSON instead"),
+    detailsOption(),
     seedOption(),
     horizonOption(),
   ]).action(async (files: string[], options: PrimeOptions) =>
@@ -166,7 +169,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   withOptions(grow, [
     new Option("--machines <counts>", "numbers of machines: 2..40, 2..40:2 or 4,8,16"),
     outOption("-growth"),
-    jsonOption("the study"),
+    ...printedAs("the study"),
     noCharts(),
     seedOption(),
     horizonOption(),
@@ -191,7 +194,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     new Option("--from <duration>", 'when the dip begins, such as "2 h"'),
     new Option("--for <duration>", 'how long it lasts, such as "30 min"'),
     outOption("-shortage, or -dip"),
-    jsonOption("the study"),
+    ...printedAs("the study"),
     noCharts(),
     seedOption(),
     horizonOption(),
@@ -222,7 +225,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     ),
     new Option("--grow-to <machines>", "tell also what growing to so many machines takes"),
     outOption("-layouts"),
-    jsonOption("the study"),
+    ...printedAs("the study"),
     noCharts(),
     seedOption(),
     horizonOption(),
@@ -259,7 +262,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   ).argument("<part...>", "report folders of the parts, or the sweep.json or part.json in them");
   withOptions(gather, [
     new Option("--out <folder>", "where the report goes; else where the whole would go, or nowhere with --json"),
-    jsonOption("the whole"),
+    ...printedAs("the whole"),
     noCharts(),
   ]).action(async (parts: string[], options: GatherOptions) =>
     (await import("./gather.ts")).gather(parts, options, terminal(options)),
@@ -294,7 +297,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   fillfront
     .command("schema")
     .description("print the JSON Schema of the scenario file, for editors that complete and check it")
-    .option("--result [command]", "of what --json prints instead: of run, or of layouts")
+    .option("--result [command]", "of what --json prints instead: of run, of layouts, or of size")
     .addHelpText("after", exampleText(["schema > scenario.schema.json", "schema --result > result.schema.json"]))
     .action(async (options: SchemaOptions) => (await import("./schema.ts")).schema(options, loud));
 

@@ -5,11 +5,11 @@ import {
   comparisonFiles,
   comparisonOnLuck,
   comparisonText,
-  formatFinding,
   formatted,
   knownTactics,
   luckGrid,
   NO_TACTIC,
+  type PageSource,
   replicationsOfShard,
   type Scenario,
   type Shard,
@@ -22,13 +22,14 @@ import {
   variantsPart,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { type Input, readInput } from "./input.ts";
+import { type Input, readInput, tellWarnings } from "./input.ts";
 import type { LuckPlayed } from "./luck.ts";
 import { type LuckOptions, lookFrom, luckFrom, refuseShard } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
+import { pageSource } from "./page-source.ts";
 import { partFrom, partSuffix, putPart } from "./part.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolder, tellPut } from "./report-folders.ts";
+import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 import { unknownName } from "./unknown-name.ts";
 
@@ -48,7 +49,7 @@ export async function compare(file: string, options: CompareOptions, terminal: T
   const folder = await reportFolder(file, options, `-compare${partSuffix(shard)}`);
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
-  for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  tellWarnings(warnings, shown, terminal);
   const replications = luckFrom(options, input, terminal);
   refuseShard(shard, replications);
   const priority = priorityFrom(options.priority);
@@ -59,7 +60,8 @@ export async function compare(file: string, options: CompareOptions, terminal: T
 
   let signal: NodeJS.Signals | null = null;
   if (replications === null) {
-    await reportCompared(compareOnce(shown, scenario, tactics, priority, terminal), folder, options, terminal);
+    const compared = compareOnce(shown, scenario, tactics, priority, terminal);
+    await reportCompared(compared, folder, { ...options, source: pageSource(input, options) }, terminal);
   } else {
     const played = await playTactics(input, tactics, { replications, shard }, options, terminal);
     signal = played.signal;
@@ -81,12 +83,13 @@ export async function compare(file: string, options: CompareOptions, terminal: T
 export async function reportCompared(
   { comparison, curves }: Compared,
   folder: string | null,
-  { charts, json = false }: { readonly charts: boolean; readonly json?: boolean },
+  { charts, json = false, source }: { readonly charts: boolean; readonly json?: boolean; readonly source?: PageSource },
   terminal: Terminal,
 ): Promise<void> {
-  const put = await putReport(folder, () => comparisonFiles(comparison, curves, { charts }));
+  const pictured = { charts, ...(source === undefined ? {} : { source }) };
+  const put = await putReport(folder, () => comparisonFiles(comparison, curves, pictured));
   if (json) await terminal.printJson(formatted("compare", comparison));
-  else await terminal.print(comparisonText(comparison, terminal.style));
+  else await terminal.print(comparisonText(comparison, terminal.style, howMuch(put, terminal)));
   tellPut(put, terminal);
 }
 

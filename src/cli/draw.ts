@@ -5,7 +5,6 @@ import {
   drawingReport,
   drawingText,
   floorDrawing,
-  formatFinding,
   formatted,
   plantDrawing,
   refusalOf,
@@ -14,7 +13,7 @@ import {
   toScaleFiles,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { readInput } from "./input.ts";
+import { readInput, tellWarnings } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
@@ -33,7 +32,7 @@ export async function draw(file: string, options: DrawOptions, terminal: Termina
   // Before it is simulated for long; outlets that nothing comes to are not drawn.
   const parts = [feeds, merges, dividers, machines, connections].reduce((total, list) => total + list.length, 0);
   refuse(shown, drawingRefusal(machines.length, parts));
-  for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  tellWarnings(warnings, shown, terminal);
   const onProgress = (share: number): void => terminal.progress(`${shown}: simulating, ${Math.floor(share * 100)} %`);
   const { result } = analyse(
     simulate(program, { horizonTicks, seed: scenario.seed, onProgress }),

@@ -1,7 +1,7 @@
 /** fillfront estimate: the exact flow solution. */
-import { estimate, estimateText, formatFinding, formatted, solveFlow } from "../index.ts";
+import { estimate, estimateText, formatted, solveFlow } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { readInput } from "./input.ts";
+import { readInput, tellWarnings } from "./input.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface EstimateOptions {
@@ -10,7 +10,7 @@ export interface EstimateOptions {
 
 export async function estimateFlow(file: string, options: EstimateOptions, terminal: Terminal): Promise<void> {
   const { file: shown, scenario, prepared, warnings } = await readInput(file, (same) => same, { runs: false });
-  for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  tellWarnings(warnings, shown, terminal);
   if (prepared.program.random !== null) {
     terminal.tell(`${shown}: the flows are those of the stated means; what is left to chance is left out`);
   }
@@ -20,5 +20,5 @@ export async function estimateFlow(file: string, options: EstimateOptions, termi
   }
   const found = estimate(scenario.title, prepared.network, solution);
   if (options.json) await terminal.printJson(formatted("estimate", found));
-  else await terminal.print(estimateText(found, terminal.style));
+  else await terminal.print(estimateText(found, terminal.style, terminal));
 }

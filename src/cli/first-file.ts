@@ -1,9 +1,9 @@
 /** The commands that lead to a first file. */
 import { Command, Option } from "commander";
 import type { NewOptions } from "./new.ts";
-import { exampleText, QUIET } from "./options.ts";
+import { detailsOption, exampleText, QUIET } from "./options.ts";
 import type { SizeOptions } from "./size.ts";
-import { quietly, type Terminal } from "./terminal.ts";
+import { asAsked, type Terminal } from "./terminal.ts";
 
 export function firstFileCommands(terminal: Terminal): Command[] {
   return [newCommand(terminal), sizeCommand(terminal)];
@@ -58,6 +58,7 @@ function sizeCommand(terminal: Terminal): Command {
     .option("--out <file>", "where the scenario goes; else <file's name>-sized.yaml")
     .option("--replications <number>", "where something is left to chance: so many runs of each try; else 10")
     .option("--json", "print all as JSON instead; the scenario's file is then written with --out only")
+    .addOption(detailsOption())
     .showHelpAfterError("(fillfront size --help shows its options)")
     .addHelpText(
       "after",
@@ -66,7 +67,7 @@ function sizeCommand(terminal: Terminal): Command {
         'size kinds.yaml --output "tin: 120/min" "lid: 60/min" --json',
       ]),
     )
-    .action(async (file: string, options: SizeOptions & { readonly quiet?: boolean }) =>
-      (await import("./size.ts")).size(file, options, options.quiet ? quietly(terminal) : terminal),
+    .action(async (file: string, options: SizeOptions) =>
+      (await import("./size.ts")).size(file, options, asAsked(terminal, options)),
     );
 }

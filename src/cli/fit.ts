@@ -2,7 +2,7 @@
 import { type FitPlan, fitFiles, fitScenario, fitText, formatFinding, formatted, planFit } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { errorsFrom, unknownsFrom } from "./fit-request.ts";
-import { shownName, sourceOf, textOf } from "./input.ts";
+import { shownName, sourceOf, tellWarnings, textOf } from "./input.ts";
 import { overridesOf } from "./overrides.ts";
 import { putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
@@ -31,7 +31,7 @@ export async function fitCounts(file: string, options: FitOptions, terminal: Ter
   const [source, observedText] = [await sourceOf(file), await textOf(observed, { what: "a file of counts" })];
   const plan = planFit({ ...source, change, unknowns, observed: observedText, errors });
   if (!plan.ok) throw refusal(plan, shown, counts);
-  for (const warning of plan.warnings) terminal.tell(formatFinding(warning, shown));
+  tellWarnings(plan.warnings, shown, terminal);
 
   const done = await fitScenario(plan, (runs) => terminal.progress(`${shown}: run ${runs}`));
   if (folder !== null) terminal.progress(`${shown}: writing the report`);

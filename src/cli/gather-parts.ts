@@ -20,7 +20,7 @@ import { type Input, inputOf } from "./input.ts";
 import { laidOutOnLuck, reportLaidOut, variantsOf } from "./layouts.ts";
 import { overridesOf, statedOverrides } from "./overrides.ts";
 import { reported } from "./replications-report.ts";
-import { reportFolder, tellPut } from "./report-folders.ts";
+import { howMuch, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 import { version } from "./version.ts";
 
@@ -75,7 +75,7 @@ async function gatherRuns(
   const asked = askFor(prepared.network, { most: replications, until: null, seed: scenario.seed });
   const { result, put } = await reported(input, summariseReplications(collected, asked), folder, options);
   if (options.json) await terminal.printJson(formatted("run", result));
-  else await terminal.print(summary(result, terminal.style));
+  else await terminal.print(summary(result, terminal.style, howMuch(put, terminal)));
   tellPut(put, terminal);
 }
 

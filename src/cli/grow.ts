@@ -1,6 +1,5 @@
 /** fillfront grow: a chain lengthened machine by machine. */
 import {
-  formatFinding,
   formatted,
   type GrowthRefusal,
   growChain,
@@ -10,10 +9,10 @@ import {
   type Scenario,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { chanceNotes, readInput } from "./input.ts";
+import { chanceNotes, readInput, tellWarnings } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolder, tellPut } from "./report-folders.ts";
+import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface GrowOptions extends Overrides {
@@ -39,7 +38,7 @@ export async function grow(file: string, options: GrowOptions, terminal: Termina
   const folder = await reportFolder(file, options, "-growth");
   const input = await readInput(file, overridesOf(options));
   const { file: shown, scenario, warnings } = input;
-  for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  tellWarnings(warnings, shown, terminal);
   for (const note of chanceNotes(input)) terminal.tell(note);
   const chain = growingGroup(scenario);
   if (typeof chain === "string") throw new RefusedError(`${shown}: ${refusal(chain, scenario)}`);
@@ -56,7 +55,7 @@ export async function grow(file: string, options: GrowOptions, terminal: Termina
   if (folder !== null) terminal.progress(`${shown}: writing the report`);
   const put = await putReport(folder, () => growthFiles(growth, { charts: options.charts }));
   if (options.json) await terminal.printJson(formatted("grow", growth));
-  else await terminal.print(growthText(growth, terminal.style));
+  else await terminal.print(growthText(growth, terminal.style, howMuch(put, terminal)));
   tellPut(put, terminal);
 }
 

@@ -4,6 +4,7 @@ import {
   type Finding,
   formatFinding,
   MAX_FILE_BYTES,
+  messagesTogether,
   type Prepared,
   prepare,
   readScenario,
@@ -11,9 +12,11 @@ import {
   type Tables,
   tableOf,
   withHorizon,
+  writeScenario,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { readBytes, reasonOf, STANDARD_INPUT, shownName } from "./file-bytes.ts";
+import type { Terminal } from "./terminal.ts";
 
 export { shownName } from "./file-bytes.ts";
 
@@ -75,6 +78,11 @@ export async function sourceOf(file: string): Promise<Source> {
   return { text, name: plainName(file), tables };
 }
 
+/** One that comes again and again is told once, with its places. */
+export function tellWarnings(warnings: readonly Finding[], file: string, { tell }: Pick<Terminal, "tell">): void {
+  for (const message of messagesTogether(warnings.map((warning) => formatFinding(warning, file)))) tell(message);
+}
+
 /** Studies of single runs say so, since what they find may be luck. */
 export function chanceNotes({ file, scenario, prepared }: Pick<Input, "file" | "scenario" | "prepared">): string[] {
   if (prepared.program.random === null) return [];
@@ -112,4 +120,11 @@ export async function textOf(
     throw new RefusedError(`${shown}: ${reasonOf(error)}${expected === undefined ? "" : `; ${expected}`}`);
   }
   throw new RefusedError(`${shown}: ${what} has at most ${most} bytes; this is longer`);
+}
+
+/** What is read elsewhere, without the table that the file names: written out then. */
+export function wholeText({ text, name, tables }: Source): string {
+  if (tables.size === 0) return text;
+  const read = readScenario(text, { name, tables });
+  return read.ok ? writeScenario(read.scenario) : text;
 }

@@ -1,7 +1,6 @@
 /** fillfront layouts: one line drawn up in several layouts, each simulated, and which of them to build. */
 import { join } from "node:path";
 import {
-  formatFinding,
   formatted,
   type LayoutStudy,
   type LayoutsDone,
@@ -27,13 +26,13 @@ import {
   writeScenario,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { type Input, readInput } from "./input.ts";
+import { type Input, readInput, tellWarnings } from "./input.ts";
 import type { LuckPlayed } from "./luck.ts";
 import { type LuckOptions, lookFrom, luckFrom, refuseShard } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
 import { partFrom, partSuffix, putPart } from "./part.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolder, tellPut } from "./report-folders.ts";
+import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 import { oneOf, unknownName } from "./unknown-name.ts";
 
@@ -59,7 +58,7 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   const folder = await reportFolder(file, options, `-layouts${partSuffix(shard)}`);
   const input = await readInput(file, overrides);
   const { file: shown, scenario, warnings } = input;
-  for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  tellWarnings(warnings, shown, terminal);
   const replications = luckFrom(options, input, terminal);
   refuseShard(shard, replications);
   const asked = { line: options.line, ways, priority, lengths, growTo };
@@ -95,7 +94,7 @@ export async function reportLaidOut(
   const scenarios = new Map([...studied.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
   const put = await putReport(folder, () => layoutsFiles({ study, scenarios, drawings, curves }, { charts }));
   if (json) await terminal.printJson(formatted("layouts", fromWorkingFolder(study, folder)));
-  else await terminal.print(layoutsText(study, terminal.style));
+  else await terminal.print(layoutsText(study, terminal.style, howMuch(put, terminal)));
   tellPut(put, terminal);
 }
 

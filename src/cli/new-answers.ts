@@ -26,7 +26,11 @@ export const isName: Check = (text) =>
   NAME.test(text.trim()) ? undefined : "one word of letters, digits, - and _, such as cartoner";
 
 export const areItems: Check = (text) => {
-  return itemsIn(text) === null ? "items and how many a cycle has, such as pouch, or 2 pouch + 1 lid" : undefined;
+  if (itemsIn(text) !== null) return undefined;
+  // The commonest slip: "labelled can".
+  const joined = text.trim().replace(/(?<=\p{L})\s+(?=\p{L})/gu, "-");
+  if (itemsIn(joined) !== null) return `names of items without spaces, such as ${joined}`;
+  return "items and how many a cycle has, such as pouch, or 2 pouch + 1 lid";
 };
 
 export const isCycle: Check = (text) => quantityCheck("duration", text, "a time with its unit, such as 2.5 s");

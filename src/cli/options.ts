@@ -32,6 +32,14 @@ export function jsonOption(what: string): Option {
   return new Option("--json", `print ${what} as JSON instead, and write a report only with --out`);
 }
 
+export const detailsOption = (): Option =>
+  new Option("--details", "print also what stands behind the answer: findings, further tables, notes and cautions");
+
+/** How an answer is printed: in brief, as JSON, or with all that stands behind it. */
+export function printedAs(what: string): Option[] {
+  return [jsonOption(what), detailsOption()];
+}
+
 export const noCharts = (): Option => new Option("--no-charts", "leave out the pictures");
 
 export const seedOption = (): Option =>

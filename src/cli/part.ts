@@ -1,8 +1,8 @@
 /** Parts of replications and comparisons: `--shard`, and the folder that `gather` reads. */
 import { basename } from "node:path";
-import { type Part, type PartStudy, readScenario, replicationsOfShard, type Shard, writeScenario } from "../index.ts";
+import { type Part, type PartStudy, replicationsOfShard, type Shard } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import type { Input } from "./input.ts";
+import { type Input, wholeText } from "./input.ts";
 import type { Overrides } from "./overrides.ts";
 import { type Put, putReport } from "./report-folders.ts";
 import { shardFrom } from "./sweep-request.ts";
@@ -64,11 +64,4 @@ export async function putPart(
   const of = replicationsOfShard(replications, shard).length;
   terminal.tell(`${input.file}: ${played} of the ${of} replications of part ${part.shard} are complete, for gather`);
   return putReport(folder, () => new Map([["part.json", `${JSON.stringify(part)}\n`]]));
-}
-
-/** A part is gathered elsewhere, without the table that the file names: written out then. */
-function wholeText({ text, name, tables }: Input): string {
-  if (tables.size === 0) return text;
-  const read = readScenario(text, { name, tables });
-  return read.ok ? writeScenario(read.scenario) : text;
 }

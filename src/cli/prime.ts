@@ -1,7 +1,7 @@
 /** fillfront prime: the least dose of each tactic that reaches a goal. */
-import { formatFinding, formatted, leastDoses, type PrimeStudy, parseQuantity, primeText } from "../index.ts";
+import { formatted, leastDoses, type PrimeStudy, parseQuantity, primeText } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { chanceNotes, readInput } from "./input.ts";
+import { chanceNotes, readInput, tellWarnings } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import type { Terminal } from "./terminal.ts";
@@ -19,7 +19,7 @@ export async function prime(file: string, options: PrimeOptions, terminal: Termi
     options.handlingBelow === undefined ? undefined : itemsFrom("--handling-below", options.handlingBelow);
   const input = await readInput(file, overridesOf(options));
   const { file: shown, scenario, warnings } = input;
-  for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  tellWarnings(warnings, shown, terminal);
   for (const note of chanceNotes(input)) terminal.tell(note);
   const study = playable(shown, () =>
     leastDoses(scenario, goal, {
@@ -28,7 +28,7 @@ export async function prime(file: string, options: PrimeOptions, terminal: Termi
     }),
   );
   if (options.json) await terminal.printJson(formatted("prime", study));
-  else await terminal.print(primeText(study, terminal.style));
+  else await terminal.print(primeText(study, terminal.style, terminal));
 }
 
 function goalOf({ within, lossBelow }: PrimeOptions): PrimeStudy["goal"] {

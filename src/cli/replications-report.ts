@@ -12,6 +12,7 @@ import {
   withReplications,
 } from "../index.ts";
 import type { Input } from "./input.ts";
+import { pageSource } from "./page-source.ts";
 import { type Put, putReport } from "./report-folders.ts";
 
 export interface Reported {
@@ -21,11 +22,12 @@ export interface Reported {
 
 /** All but the replications is of the one that made the median number of products. */
 export async function reported(
-  { scenario, prepared, warnings, file }: Input,
+  input: Input,
   summed: ReplicationsSummary,
   folder: string | null,
   { charts }: { readonly charts: boolean },
 ): Promise<Reported> {
+  const { scenario, prepared, warnings, file } = input;
   const { program, horizonTicks, network } = prepared;
   const { replications } = summed;
   const run = simulate(program, { horizonTicks, seed: replications.median.seed });
@@ -35,5 +37,7 @@ export async function reported(
     withNeededRooms(median, { ...scenario, seed: replications.median.seed }),
     replications,
   );
-  return { result, put: await putReport(folder, () => reportFiles(result, series, { charts }, summed)) };
+  // What is shown in motion is the median run.
+  const source = pageSource(input, { seed: replications.median.seed });
+  return { result, put: await putReport(folder, () => reportFiles(result, series, { charts, source }, summed)) };
 }

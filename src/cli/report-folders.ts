@@ -1,6 +1,6 @@
 /** Which folder each file's report goes to, made sure of before anything is simulated. */
 import { join } from "node:path";
-import { checkReportFolder, ReportFolderError, type ReportPut, writeReport } from "../index.ts";
+import { checkReportFolder, ReportFolderError, type ReportPut, type Shown, writeReport } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { plainName, shownName } from "./input.ts";
 import { uninterrupted } from "./interrupt.ts";
@@ -63,6 +63,11 @@ export async function putReport(folder: string | null, filesOf: () => Files | Pr
   } catch (failure) {
     return { folder, how: null, failure };
   }
+}
+
+/** How much of an answer is printed, and where the rest is. */
+export function howMuch({ folder, failure }: Put, { details }: Terminal): Shown {
+  return { details, place: failure === null ? folder : null };
 }
 
 /** Says where the report is. @throws what kept it from being written */

@@ -11,19 +11,17 @@ import {
   simulate,
   solveFlow,
   summary,
-  withCures,
-  withFragileShares,
-  withNeededRooms,
-  withSensitivity,
+  withFurtherRuns,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput } from "./input.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
+import { pageSource } from "./page-source.ts";
 import { partFrom, partSuffix, refuseEmpty } from "./part.ts";
 import type { Replicated, ReplicateOptions } from "./replicate.ts";
 import { asksForReplications, type ReplicationOptions, replicationsFrom } from "./replication-request.ts";
 import type { Reported } from "./replications-report.ts";
-import { putReport, reportFolders, tellPut } from "./report-folders.ts";
+import { howMuch, putReport, reportFolders, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface RunOptions extends Overrides, ReplicationOptions {
@@ -66,7 +64,10 @@ export async function run(files: readonly string[], options: RunOptions, termina
     } else ({ done, signal } = await runMany(input, asked, folder, options, terminal));
     if (done !== null) {
       const { result, put } = done;
-      if (!options.json) await terminal.print(`${results.length > 0 ? "\n" : ""}${summary(result, terminal.style)}`);
+      if (!options.json)
+        await terminal.print(
+          `${results.length > 0 ? "\n" : ""}${summary(result, terminal.style, howMuch(put, terminal))}`,
+        );
       if (put.failure === null) tellPut(put, terminal);
       else failures.push(put.failure);
       results.push(result);
@@ -116,11 +117,12 @@ function replicateOptions({ charts, jobs, ...overrides }: RunOptions): Replicate
 }
 
 async function runOne(
-  { file, scenario, prepared, warnings }: Input,
+  input: Input,
   folder: string | null,
-  { charts, check = false }: RunOptions,
+  { charts, check = false, ...overrides }: RunOptions,
   terminal: Terminal,
 ): Promise<Reported> {
+  const { file, scenario, prepared, warnings } = input;
   const { program, horizonTicks, network } = prepared;
   const onProgress = (share: number): void => terminal.progress(`${file}: simulating, ${Math.floor(share * 100)} %`);
   const done = simulate(program, { horizonTicks, seed: scenario.seed, check, onProgress });
@@ -129,8 +131,10 @@ async function runOne(
   const given = warnings.map((finding) => formatFinding(finding, basename(file)));
   const { result: found, series } = analyse(done, scenario, solveFlow(network), given);
   terminal.progress(`${file}: running it with other figures`);
-  const told = withFragileShares(withCures(withNeededRooms(found, scenario), scenario, done), scenario, done);
-  const result = withSensitivity(told, scenario, done);
+  const result = withFurtherRuns(found, scenario, done);
   if (folder !== null) terminal.progress(`${file}: writing the report`);
-  return { result, put: await putReport(folder, () => reportFiles(result, series, { charts })) };
+  return {
+    result,
+    put: await putReport(folder, () => reportFiles(result, series, { charts, source: pageSource(input, overrides) })),
+  };
 }

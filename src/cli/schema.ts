@@ -2,6 +2,7 @@
 import { scenarioSchema } from "../index.ts";
 import layoutsSchema from "./layouts.schema.json" with { type: "json" };
 import runSchema from "./result.schema.json" with { type: "json" };
+import sizeSchema from "./size.schema.json" with { type: "json" };
 import type { Terminal } from "./terminal.ts";
 import { oneOf } from "./unknown-name.ts";
 
@@ -9,9 +10,9 @@ export interface SchemaOptions {
   readonly result?: string | true;
 }
 
-const RESULTS = { run: runSchema, layouts: layoutsSchema } as const;
+const RESULTS = { run: runSchema, layouts: layoutsSchema, size: sizeSchema } as const;
 
 export async function schema({ result }: SchemaOptions, terminal: Terminal): Promise<void> {
   if (result === undefined) return terminal.printJson(scenarioSchema());
-  return terminal.printJson(RESULTS[result === true ? "run" : oneOf("--result", result, ["run", "layouts"])]);
+  return terminal.printJson(RESULTS[result === true ? "run" : oneOf("--result", result, ["run", "layouts", "size"])]);
 }

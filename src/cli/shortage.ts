@@ -4,7 +4,6 @@ import {
   dipFiles,
   dippingFeeds,
   dipText,
-  formatFinding,
   formatted,
   parseQuantity,
   type QuantityKind,
@@ -17,10 +16,10 @@ import {
   studyShortage,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { chanceNotes, readInput } from "./input.ts";
+import { chanceNotes, readInput, tellWarnings } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
-import { putReport, reportFolder, tellPut } from "./report-folders.ts";
+import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 import { unknownName } from "./unknown-name.ts";
 
@@ -43,7 +42,7 @@ export async function shortage(file: string, options: ShortageOptions, terminal:
   const folder = await reportFolder(file, options, dip === null ? "-shortage" : "-dip");
   const input = await readInput(file, overridesOf(options));
   const { file: shown, scenario, warnings } = input;
-  for (const warning of warnings) terminal.tell(formatFinding(warning, shown));
+  tellWarnings(warnings, shown, terminal);
   for (const note of chanceNotes(input)) terminal.tell(note);
   const onProgress = (done: number, of: number): void => terminal.progress(`${shown}: run ${done + 1} of ${of}`);
   const writing = (): void => {
@@ -56,7 +55,7 @@ export async function shortage(file: string, options: ShortageOptions, terminal:
     writing();
     const put = await putReport(folder, () => shortageFiles(study, { charts: options.charts }));
     if (options.json) await terminal.printJson(formatted("shortage", study));
-    else await terminal.print(shortageText(study, terminal.style));
+    else await terminal.print(shortageText(study, terminal.style, howMuch(put, terminal)));
     tellPut(put, terminal);
   } else {
     const feeds = dippingFrom(options.feed, scenario);
@@ -65,7 +64,7 @@ export async function shortage(file: string, options: ShortageOptions, terminal:
     writing();
     const put = await putReport(folder, () => dipFiles(study.dip, study.curves, { charts: options.charts }));
     if (options.json) await terminal.printJson(formatted("dip", study.dip));
-    else await terminal.print(dipText(study.dip, terminal.style));
+    else await terminal.print(dipText(study.dip, terminal.style, howMuch(put, terminal)));
     tellPut(put, terminal);
   }
 }

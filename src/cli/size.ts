@@ -1,7 +1,7 @@
 /** fillfront size: how many machines a wanted output takes, and the scenario that has them. */
 import { formatFinding, formatted, readDraft, sizePlant, sizeText } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { shownName, sourceOf } from "./input.ts";
+import { shownName, sourceOf, tellWarnings } from "./input.ts";
 import { putText } from "./put-text.ts";
 import { refusalOf, wantedFrom } from "./size-request.ts";
 import type { Terminal } from "./terminal.ts";
@@ -25,14 +25,14 @@ export async function size(file: string, options: SizeOptions, terminal: Termina
       file: shown,
       findings: draft.findings,
     });
-  for (const warning of draft.warnings) terminal.tell(formatFinding(warning, shown));
+  tellWarnings(draft.warnings, shown, terminal);
   const outcome = sizePlant(draft, { ...replications, onProgress: (what) => terminal.progress(`${shown}: ${what}`) });
   if (!outcome.ok) throw new RefusedError(`${shown}: ${refusalOf(outcome)}`);
   const { size: found } = outcome;
   const target = options.out ?? (options.json ? null : `${name}-sized.yaml`);
   if (target !== null) await putText(target, `${HEAD}${found.scenario}`);
   if (options.json) await terminal.printJson(formatted("size", found));
-  else await terminal.print(sizeText(found, terminal.style));
+  else await terminal.print(sizeText(found, terminal.style, terminal));
   if (target !== null) terminal.tell(`The scenario is in ${target}; run it with: fillfront run ${target}`);
 }
 

@@ -1,6 +1,7 @@
 /** What a sweep is asked for: its quantities, its part and its workers. */
 import { availableParallelism } from "node:os";
 import { MOST_POINTS, type Shard, type SweepProblem, type SweptQuantity, sweptQuantity } from "../index.ts";
+import { mostWorkers } from "./address-space.ts";
 import { RefusedError } from "./exit.ts";
 import type { Overrides } from "./overrides.ts";
 
@@ -52,7 +53,7 @@ export function shardFrom(text: string | undefined): Shard | null {
 
 const MOST_JOBS = 256;
 
-/** @returns worker threads, no more than there are points. @throws RefusedError */
+/** @returns worker threads, no more than there are points, nor than a limit of addresses has room for. @throws RefusedError */
 export function jobsFrom(text: string | undefined, points: number): number {
   const jobs = text === undefined ? availableParallelism() : /^\d{1,3}$/.test(text) ? Number(text) : 0;
   if (jobs < 1 || (text !== undefined && jobs > MOST_JOBS)) {
@@ -60,5 +61,5 @@ export function jobsFrom(text: string | undefined, points: number): number {
       `--jobs ${JSON.stringify(text)}: expected a number of workers from 1 to ${MOST_JOBS}, such as 4`,
     );
   }
-  return Math.max(1, Math.min(jobs, points, MOST_JOBS));
+  return Math.max(1, Math.min(jobs, points, MOST_JOBS, mostWorkers()));
 }

@@ -4,6 +4,8 @@ import { PLAIN_STYLE, printable, type Style } from "../index.ts";
 export interface Terminal {
   /** For results. */
   readonly style: Style;
+  /** Whether results are told with all that stands behind the answer. */
+  readonly details: boolean;
   /** Done when the text is written; a reader that has heard enough (`| head -1`) is no failure. */
   readonly print: (text: string) => Promise<void>;
   readonly printJson: (value: unknown) => Promise<void>;
@@ -14,9 +16,11 @@ export interface Terminal {
   readonly progress: (text: string | null) => void;
 }
 
-/** The answer and errors only. */
-export function quietly(terminal: Terminal): Terminal {
-  return { ...terminal, tell: () => undefined, progress: () => undefined };
+/** As a command's options --quiet (the answer and errors only) and --details have it. */
+export function asAsked(loud: Terminal, options: object): Terminal {
+  const terminal = { ...loud, details: "details" in options && options.details === true };
+  const isQuiet = "quiet" in options && options.quiet === true;
+  return isQuiet ? { ...terminal, tell: () => undefined, progress: () => undefined } : terminal;
 }
 
 /** What a process has for output. */
@@ -67,6 +71,7 @@ export function terminalOf({ stdout, stderr, env }: Surroundings): Terminal {
     });
   };
   return {
+    details: false,
     style: mayColour && stdout.isTTY ? COLOURED : PLAIN_STYLE,
     print,
     printJson: (value) => print(`${printable(JSON.stringify(value, null, 2), escaped)}\n`),

@@ -61,12 +61,16 @@ export interface CoreDraws {
 
 let compiled: WebAssembly.Module | undefined;
 
+function bytesOf(base64: string): Uint8Array<ArrayBuffer> {
+  return Uint8Array.from(atob(base64), (character) => character.charCodeAt(0));
+}
+
 /**
  * @param memory with all that core/memory.ts and core/gate-memory.ts name; a name that it lacks is a LinkError
  * @param draws what the core asks for where anything is left to chance
  */
 export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
-  compiled ??= new WebAssembly.Module(Buffer.from(CORE_BASE64, "base64"));
+  compiled ??= new WebAssembly.Module(bytesOf(CORE_BASE64));
   const names = { ...memory.names, ...draws };
   const { exports } = new WebAssembly.Instance(compiled, {
     env: { memory: memory.memory },

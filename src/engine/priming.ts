@@ -60,15 +60,17 @@ function loadBelt(
 /** Between ticks: fires what is due, and gives a tick to what has waited for buffers that are full now. */
 export function intervene(program: Program, state: State, interventions: CompiledPriming["interventions"]): void {
   if (state.interventionsToCome === 0) return;
-  for (const [i, { whenFull, afterTicks, actions }] of interventions.entries()) {
+  for (const [i, { whenFull, afterTicks, actions, times, tickOf }] of interventions.entries()) {
     if (state.interventionDue[i] === WAITING && whenFull?.every(({ buffer }) => isFull(state, buffer))) {
       state.interventionDue[i] = state.tick + afterTicks;
     }
     if (state.interventionDue[i]! < 0 || state.interventionDue[i]! > state.tick) continue;
     for (const action of actions) perform(program, state, action);
     state.core.wakeAll();
-    state.interventionDue[i] = DONE;
-    state.interventionsToCome--;
+    state.interventionTimes[i]! += 1;
+    const isLast = state.interventionTimes[i]! >= times;
+    state.interventionDue[i] = isLast ? DONE : tickOf(state.interventionTimes[i]! + 1);
+    if (isLast) state.interventionsToCome--;
   }
 }
 
@@ -99,6 +101,28 @@ function perform(program: Program, state: State, action: CompiledAction): void {
         state.dividers[divider * DIVIDER_INTS + DIVIDER.rule] = action.rule ?? program.divider.rule[divider]!;
       }
       break;
+    case "place":
+      placeNext(program, state, action.stock);
+      break;
+  }
+}
+
+/**
+ * Hands go on to the next buffer, round by round, only where theirs is full or has had its count; where none is left with
+ * room, they come in vain.
+ */
+function placeNext(program: Program, state: State, stock: CompiledPriming["stock"]): void {
+  const hands = state.hands.get(stock) ?? { at: 0, placed: stock.map(() => 0) };
+  state.hands.set(stock, hands);
+  for (let tried = 0; tried < stock.length; tried++) {
+    const { buffer, count } = stock[hands.at]!;
+    if (hands.placed[hands.at]! < count && !isFull(state, buffer)) {
+      hands.placed[hands.at]! += 1;
+      state.core.put(buffer, state.tick);
+      countPlaced(state, program.buffer.item[buffer]!, 1);
+      return;
+    }
+    hands.at = (hands.at + 1) % stock.length;
   }
 }
 

@@ -34,6 +34,7 @@ export function programArrays(program: Program, address: Addresses) {
     bufferCapacity: buffer.capacity,
     bufferPerCycle: buffer.perCycle,
     bufferRing: buffer.ring,
+    bufferGroup: buffer.group,
     bufferOutletsStart: buffer.outlets.start,
     bufferOutlets: buffer.outlets.values.map(address.connection),
     outletItem: outlet.item,

@@ -51,7 +51,9 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
     nextStep: 0,
     ...arrays,
     interventionDue: new Int32Array(interventions),
+    interventionTimes: new Int32Array(interventions),
     interventionsToCome: interventions,
+    hands: new Map(),
     get heldInAll() {
       return core.heldInAll.value;
     },
@@ -85,9 +87,11 @@ function layOut(program: Program, old: CoreMemory | null) {
   const steered = steeredBy(program);
   const booked = bookedOf(program);
   const marks = marksOf(program);
+  const peaks = peaksOf(program);
   const calendar = calendarSize(program);
   const chance = { ints: chanceInts(program), sums: { gateTicks: new Float64Array(program.feed.count) } };
-  const completionRoom = Math.max(FEWEST_COMPLETIONS, program.machine.count);
+  const completionsInTick = mostInTick(program);
+  const completionRoom = Math.max(FEWEST_COMPLETIONS, completionsInTick);
   const empty = {
     calendarBits: calendar.ticks * calendar.words,
     completionMachine: completionRoom,
@@ -96,7 +100,7 @@ function layOut(program: Program, old: CoreMemory | null) {
   };
 
   // What decides the future comes first, records before all since they know their addresses; then what is kept of it.
-  const others = [fixed, steered, booked, marks, chance];
+  const others = [fixed, steered, booked, marks, peaks, chance];
   const decidingBytes = bytesOf(records, counts, timed);
   const memory = new CoreMemory((1 + KEPT) * decidingBytes + bytesOf(...others) + bytesForInts(empty), old);
   memory.move(records);
@@ -128,6 +132,7 @@ function layOut(program: Program, old: CoreMemory | null) {
     calendarTicks: calendar.ticks,
     calendarWords: calendar.words,
     completionRoom,
+    completionsInTick,
     hasChance: program.random === null ? 0 : 1,
     drawAhead: AHEAD,
   });
@@ -161,7 +166,7 @@ function layOut(program: Program, old: CoreMemory | null) {
     mostAtGate: chance.ints.mostAtGate,
     gateTicks: chance.sums.gateTicks,
     totals,
-    marks: { ...marks.ints, ...marks.sums },
+    marks: { ...marks.ints, ...marks.sums, placePeak: peaks.ints.placePeak },
   };
   return { memory, image, core, draws, alea: chance.ints.alea, arrays };
 }
@@ -208,6 +213,11 @@ function steeredBy({ pace, buffer, machine }: Program) {
 }
 
 /** Totals, and what sums over time are worked out from. */
+/** Cycles that can finish in one tick; without machines, items that leave, each of which comes from a belt or a feed of its own. */
+function mostInTick({ machine, connection, feed }: Program): number {
+  return machine.count > 0 ? machine.count : connection.count + feed.count;
+}
+
 function bookedOf(program: Program) {
   const { places, buffer, machine, itemCount } = program;
   return {
@@ -240,6 +250,20 @@ function marksOf({ buffer, limits, itemCount }: Program) {
       limitPeak: new Float64Array(limits.length),
       longestStay: new Float64Array(itemCount),
     },
+  };
+}
+
+/** All hold-up places are looked at after the first tick (core/peaks.ts). */
+function peaksOf({ places, itemCount, buffer }: Program) {
+  const count = places.length * itemCount + buffer.groups.length;
+  return {
+    ints: {
+      groupCount: new Int32Array(buffer.groups.length),
+      placePeak: new Int32Array(count),
+      risen: Int32Array.from({ length: count }, (_, place) => place),
+      risenCount: Int32Array.of(count),
+    },
+    bytes: { isRisen: new Uint8Array(count).fill(1) },
   };
 }
 

@@ -3,6 +3,7 @@
  * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
  */
 
+import type { CompiledPriming } from "../network/priming.ts";
 import type { StopWhat } from "../network/random-program.ts";
 import type { Core } from "./core.ts";
 import { BELT, BELT_INTS, beltField } from "./records.ts";
@@ -58,7 +59,11 @@ export interface State {
   readonly bufferLimit: Int32Array;
   /** By intervention: its tick, or WAITING or DONE (priming.ts). */
   readonly interventionDue: Int32Array;
+  /** By intervention: how often it has been made. */
+  readonly interventionTimes: Int32Array;
   interventionsToCome: number;
+  /** By what they are to place: at which buffer hands stand, and what each has had of them. */
+  readonly hands: Map<CompiledPriming["stock"], { at: number; readonly placed: number[] }>;
 
   /** Items held now, of all kinds. */
   readonly heldInAll: number;
@@ -108,6 +113,8 @@ export interface Marks {
   /** By buffer: lowest and highest level since the last reset; a settled period resets them. */
   readonly low: Int32Array;
   readonly high: Int32Array;
+  /** By hold-up place: the most at the end of a tick, on belts as in `onPlaces`, then by group of buffers. */
+  readonly placePeak: Int32Array;
   /** Items held now, by kind. */
   readonly held: Float64Array;
   /** By limit on hold-up: the most that was held, and when first. */
@@ -127,7 +134,10 @@ export interface BeltMarks {
   readonly beltLeftAt: Int32Array;
 }
 
-/** Every finished cycle in order: which machine, and when. */
+/**
+ * Every finished cycle in order: which machine, and when. In a plant without machines every item that leaves, and `machine` is
+ * the outlet's index.
+ */
 export interface Completions {
   count: number;
   machine: Int32Array;
@@ -145,6 +155,7 @@ export function marksNow({ marks, belts }: State): Marks & BeltMarks {
     fullAt: marks.fullAt.slice(),
     low: marks.low.slice(),
     high: marks.high.slice(),
+    placePeak: marks.placePeak.slice(),
     held: marks.held.slice(),
     limitPeak: marks.limitPeak.slice(),
     limitPeakTick: marks.limitPeakTick.slice(),

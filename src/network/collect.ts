@@ -9,6 +9,7 @@
  *
  * A return belt, from a chain's far end or a loop's spare outlets, joins last of all, in the merge `head`, and goes first there.
  */
+import type { Rational } from "../quantity/rational.ts";
 import type { ChainLine, Feed, MachineGroup, Outlet, Scenario } from "../scenario/scenario.ts";
 import { groupsByName } from "./groups.ts";
 import type { Connection, MergeElement } from "./network.ts";
@@ -21,6 +22,8 @@ export interface Plant {
   readonly feeds: ReadonlyMap<string, Feed>;
   /** By their own names and those of their members. */
   readonly groups: ReadonlyMap<string, MachineGroup>;
+  /** By machine: a share of what its group's cycle makes. */
+  readonly speeds: ReadonlyMap<string, Rational>;
   readonly outlets: ReadonlyMap<string, Outlet>;
 }
 
@@ -39,6 +42,11 @@ export function plantOf(scenario: Scenario): Plant {
   return {
     feeds: new Map(scenario.feeds.map((feed) => [feed.id, feed])),
     groups: groupsByName(scenario),
+    speeds: new Map(
+      scenario.machines.flatMap(({ members, speeds }) =>
+        members.flatMap((id, i): [string, Rational][] => (speeds[i] ? [[id, speeds[i]]] : [])),
+      ),
+    ),
     outlets: new Map(scenario.outlets.map((outlet) => [outlet.id, outlet])),
   };
 }

@@ -4,6 +4,7 @@
  */
 import type { Rational } from "../quantity/rational.ts";
 import type { BeltSpec } from "../scenario/scenario.ts";
+import { bufferGroups } from "./buffer-groups.ts";
 import { compileLimits, dwellLimits } from "./compile-limits.ts";
 import { compilePaces, transitTicks } from "./compile-paces.ts";
 import { sequenceOf } from "./feeds.ts";
@@ -203,6 +204,7 @@ function compileBuffers(
       perCycle: Int32Array.from(table, ({ perCycle }) => perCycle),
       ring: start,
       places,
+      ...bufferGroups(network),
       outlets: lists(table.map(({ outlets }) => outlets)),
     },
   };

@@ -67,6 +67,7 @@ function expandMachines(scenario: Scenario, feedingLine: ReadonlyMap<string, str
       if (speed === undefined) throw new Error(`machine group ${group.id} has no speed for ${id}`);
       return {
         id,
+        group: group.id,
         line: feedingLine.get(id) ?? null,
         cycleMin: group.cycleMin.div(speed),
         takes: group.takes,

@@ -19,6 +19,12 @@ export function feedingOrder(scenario: Scenario, network: Network): string[][] {
   });
 }
 
+/** Whether they are passed one after the other, as along a chain: no two stand as far on, but for the last, at its end. */
+export function arePassed(inOrder: readonly string[], network: Network): boolean {
+  const depth = depths(network);
+  return inOrder.slice(1, -1).every((id, i) => (depth.get(id) ?? 0) > (depth.get(inOrder[i] ?? "") ?? 0));
+}
+
 /** The fewest connections from a feed to each element. */
 function depths(network: Network): Map<string, number> {
   const graph = graphOf(network);

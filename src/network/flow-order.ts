@@ -1,6 +1,6 @@
 /** The order in which machines are told: stage by stage, line by line, and along each line. */
 import type { Scenario } from "../scenario/scenario.ts";
-import { feedingOrder } from "./feeding-order.ts";
+import { arePassed, feedingOrder } from "./feeding-order.ts";
 import { type Graph, graphOf, letsIn, sweepOf } from "./graph.ts";
 import type { Connection, MachineElement, Network } from "./network.ts";
 
@@ -13,13 +13,14 @@ export function stagesOf(network: Network): Map<string, number> {
   return new Map(network.machines.map(({ id }) => [id, 1 + (latest.get(id) ?? 0)]));
 }
 
-/** Along a chain or a line written out as the flow comes to them; where all stand alike, as on a tree, as the file states them. */
+/** Along a chain, written out or not, as it passes them; elsewhere, on a tree or in groups, as the file states them. */
 export function inFlowOrder(scenario: Scenario, network: Network): MachineElement[] {
   const stages = stagesOf(network);
   const lines = new Map(network.lines.map((line, index) => [line, index]));
   const places = feedingOrder(scenario, network).map((ids, index) => {
     const layout = scenario.lines[index]?.layout;
-    return new Map((layout === "chain" || layout === "custom" ? ids : []).map((id, place) => [id, place]));
+    const isChain = layout === "chain" || (layout === "custom" && arePassed(ids, network));
+    return new Map((isChain ? ids : []).map((id, place) => [id, place]));
   });
   const rank = ({ id, line }: MachineElement): readonly number[] => {
     const own = lines.get(line ?? "") ?? places.length;

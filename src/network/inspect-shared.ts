@@ -10,6 +10,7 @@ import { needsOf } from "./chain.ts";
 import { membersOf, type Plant, plantOf } from "./collect.ts";
 import { beltLoads, inputOf, lackOf, nearestEqual, splitOff, worstByKey } from "./headroom.ts";
 import { inspectLanes, type Report, reportNotDrawn } from "./inspect-lanes.ts";
+import { leadsToOutlets } from "./needs.ts";
 import type { Network } from "./network.ts";
 import { type SharedLine, type Sharing, sharingOf } from "./shared-line.ts";
 import type { Shares } from "./shares.ts";
@@ -34,7 +35,7 @@ export function inspectShared(
     const sharing = sharingOf(line, plant);
     const at = (key: string): Path => ["lines", line.id, key];
     if (!sharing.ok) {
-      reportRefusal(line, sharing, at, report);
+      reportRefusal(line, sharing, plant, at, report);
       continue;
     }
     const { total, parts } = sharing.shares;
@@ -61,14 +62,15 @@ function inspectWeights(line: ChainLine, plant: Plant, report: Report): void {
 function reportRefusal(
   line: SharedLine,
   sharing: Extract<Sharing, { ok: false }>,
+  plant: Plant,
   at: (key: string) => Path,
   report: Report,
 ): void {
-  if (sharing.why === "odd") report("tree-odd", oddArgs(line, sharing.shares), at("layout"));
+  if (sharing.why === "odd") report("tree-odd", oddArgs(line, sharing.shares, plant), at("layout"));
   else reportNotDrawn(sharing, at, report);
 }
 
-function oddArgs(line: SharedLine, { counts, total, odd, parts }: Shares): ArgsOf<"tree-odd"> {
+function oddArgs(line: SharedLine, { counts, total, odd, parts }: Shares, plant: Plant): ArgsOf<"tree-odd"> {
   const isEqual = counts.every((count) => count === 1);
   const [below, above] = isEqual ? nearestEqual(counts.length, line.ways) : [0, 0];
   return {
@@ -81,6 +83,7 @@ function oddArgs(line: SharedLine, { counts, total, odd, parts }: Shares): ArgsO
     above: above === 0 ? "" : String(above),
     more: moreWays(line.ways, odd),
     weighed: "yes",
+    what: leadsToOutlets(membersOf(line.to, plant), plant) ? "outlets" : "machines",
   };
 }
 

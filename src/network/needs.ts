@@ -23,9 +23,9 @@ export function needPerMin(machine: Pick<MachineElement, "takes" | "cycleMin">):
 }
 
 /** Items of some kinds that a machine takes per minute when it never waits. */
-export function needOf(consumer: string, kinds: readonly string[], { groups }: Plant): Rational {
+export function needOf(consumer: string, kinds: readonly string[], { groups, speeds }: Plant): Rational {
   const group = groups.get(consumer);
-  const speed = group?.speeds[group.members.indexOf(consumer)];
+  const speed = speeds.get(consumer);
   if (group === undefined || speed === undefined) return ZERO;
   const taken = group.takes.filter(({ item }) => kinds.includes(item)).reduce((sum, { count }) => sum + count, 0);
   return whole(taken).mul(speed).div(group.cycleMin);

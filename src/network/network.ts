@@ -62,6 +62,8 @@ export interface MergeElement {
 
 export interface MachineElement {
   readonly id: string;
+  /** The machine group of the file; itself if left out. */
+  readonly group?: string;
   /** The line that feeds it, or `null` where no line reaches it. */
   readonly line: string | null;
   /** Cycle time at this machine's own speed. */

@@ -3,7 +3,7 @@
  * release machines, limit buffers or change dividers' rules. Plain data by element id; `compilePriming` turns it into
  * indices.
  */
-import { approximate, type Rational } from "../quantity/rational.ts";
+import { approximate, type Rational, whole } from "../quantity/rational.ts";
 import type { Network } from "./network.ts";
 import { EVEN, LAST_FIRST, ORDERED, type Program } from "./program.ts";
 import { inTicks } from "./tick.ts";
@@ -24,6 +24,8 @@ export interface Intervention {
   /** How long after that, or after the start. */
   readonly afterMin: Rational;
   readonly actions: readonly Action[];
+  /** So many times, as long after one another as the first is after the start; once if left out. */
+  readonly times?: number;
 }
 
 /** An infeed buffer. */
@@ -42,7 +44,9 @@ export type Action =
   /** `null` lifts the limit. */
   | { readonly do: "limit"; readonly places: readonly Place[]; readonly level: number | null }
   /** `null` gives each its own rule back. */
-  | { readonly do: "divide"; readonly dividers: readonly string[]; readonly rule: DividerRule | null };
+  | { readonly do: "divide"; readonly dividers: readonly string[]; readonly rule: DividerRule | null }
+  /** One item into the next place that has room and has not had its count: hands beside the running line. */
+  | { readonly do: "place"; readonly stock: Priming["stock"] };
 
 /** Indices of the program. */
 export interface CompiledPriming {
@@ -61,12 +65,16 @@ export interface CompiledIntervention {
   readonly whenFull: readonly FillingBuffer[] | null;
   readonly afterTicks: number;
   readonly actions: readonly CompiledAction[];
+  readonly times: number;
+  /** The tick of the nth time, counted from 1. */
+  readonly tickOf: (nth: number) => number;
 }
 
 export type CompiledAction =
   | { readonly do: HoldWord; readonly machines: readonly number[] }
   | { readonly do: "limit"; readonly buffers: readonly number[]; readonly level: number | null }
-  | { readonly do: "divide"; readonly dividers: readonly number[]; readonly rule: number | null };
+  | { readonly do: "divide"; readonly dividers: readonly number[]; readonly rule: number | null }
+  | { readonly do: "place"; readonly stock: CompiledPriming["stock"] };
 
 const RULES: Readonly<Record<DividerRule, number>> = { even: EVEN, ordered: ORDERED, "last-first": LAST_FIRST };
 
@@ -96,6 +104,8 @@ export function compilePriming(program: Program, { stock, loaded, interventions 
           dividers: action.dividers.map((id) => at(dividers, id)),
           rule: action.rule && RULES[action.rule],
         };
+      case "place":
+        return { do: action.do, stock: action.stock.map((place) => ({ buffer: bufferOf(place), count: place.count })) };
     }
   };
   return {
@@ -104,11 +114,16 @@ export function compilePriming(program: Program, { stock, loaded, interventions 
       const belt = program.connection.belt[at(connections, connection)] ?? -1;
       return belt < 0 ? [] : [{ belt, item: at(items, item), count }];
     }),
-    interventions: interventions.map(({ whenFull, afterMin, actions }) => ({
-      whenFull: whenFull?.map((place) => ({ buffer: bufferOf(place), mostPerTick: mostPerTick(place) })) ?? null,
-      afterTicks: approximate(inTicks(afterMin, tickS).ceil()),
-      actions: actions.map(compileAction),
-    })),
+    interventions: interventions.map(({ whenFull, afterMin, actions, times = 1 }) => {
+      const interval = inTicks(afterMin, tickS);
+      return {
+        whenFull: whenFull?.map((place) => ({ buffer: bufferOf(place), mostPerTick: mostPerTick(place) })) ?? null,
+        afterTicks: approximate(interval.ceil()),
+        actions: actions.map(compileAction),
+        times,
+        tickOf: (nth: number) => approximate(interval.mul(whole(nth)).ceil()),
+      };
+    }),
   };
 }
 

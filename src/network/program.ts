@@ -123,6 +123,9 @@ export interface Program {
     readonly perCycle: Int32Array;
     readonly ring: Int32Array;
     readonly places: number;
+    /** Index in `groups` of the infeed or outfeed buffers of its machine group that hold its kind. */
+    readonly group: Int32Array;
+    readonly groups: readonly BufferGroup[];
     /** Connections that an outfeed buffer feeds; an empty list lets the products leave by themselves. */
     readonly outlets: Lists;
   };
@@ -140,6 +143,13 @@ export interface Program {
 
   /** `null` where nothing is left to chance. */
   readonly random: RandomProgram | null;
+}
+
+export interface BufferGroup {
+  /** The machine group, or a machine that belongs to none. */
+  readonly place: string;
+  readonly part: "infeed" | "outfeed";
+  readonly item: string;
 }
 
 /** At most so many items of a kind on the belts of a place and in these buffers (all of that kind) together. */

@@ -60,7 +60,15 @@ export function leastParts(total: number, ways: Ways): number {
 
 /** The least product of ways that is a multiple of a count whose prime factors they have. */
 export function leastMultiple(count: number, ways: Ways): number {
-  return leastProduct(ways, (product) => product % count === 0);
+  // Mostly it is one itself, which the search takes far longer to find.
+  return isProduct(count, ways) ? count : leastProduct(ways, (product) => product % count === 0);
+}
+
+/** Whether dividing by the ways in turn leaves nothing; with ways that are not primes it may be one all the same. */
+function isProduct(count: number, ways: Ways): boolean {
+  let rest = count;
+  for (const fan of waysIn(ways)) while (rest % fan === 0) rest /= fan;
+  return rest === 1;
 }
 
 /** Products in rising order, each from a smaller one by one way more. */

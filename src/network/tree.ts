@@ -13,38 +13,51 @@
  * A tree has no far end: what a chain lets out or leads back there stays where no machine takes it.
  */
 import { primeFactors } from "../quantity/counts.ts";
+import { ONE, sum, whole } from "../quantity/rational.ts";
 import type { ChainLine, Line, Scenario } from "../scenario/scenario.ts";
 import { branchKinds } from "./chain.ts";
-import { headOf, membersOf, type Plant, plantOf } from "./collect.ts";
+import { headOf, kindsCarried, membersOf, type Plant, plantOf } from "./collect.ts";
 import { drawPlan } from "./draw.ts";
 import { assemble, expandLine } from "./expand.ts";
+import { fewestFor } from "./fewest.ts";
+import { needsFor } from "./needs.ts";
 import type { LineElements, Network } from "./network.ts";
 import { equalPlan } from "./plan.ts";
+import { sharesFor } from "./shares.ts";
 
 /** Why a line stays as it is. */
 export type NoTree = "custom" | "drawn" | "one-consumer" | "outlet";
 
 export interface Trees {
   readonly network: Network;
-  /** Lines drawn as trees. */
+  /** Lines drawn as trees or loops, and which of them as loops. */
   readonly drawn: readonly string[];
+  readonly loops: readonly string[];
   readonly kept: readonly { readonly line: string; readonly why: NoTree }[];
 }
 
-/** The plant with the dividing side of every chain replaced by an even tree, where that can be. */
-export function withTrees(scenario: Scenario): Trees {
+/**
+ * The plant with the dividing side of every chain replaced by an even tree, where that can be.
+ * @param mostWays of dividers that can be had: where equal shares take more, a loop is drawn if the line's belts could carry it
+ */
+export function withTrees(scenario: Scenario, mostWays = Infinity): Trees {
   const plant = plantOf(scenario);
   const kept = scenario.lines.flatMap((line) => {
     const why = noTree(line, plant);
     return why === null ? [] : [{ line: line.id, why }];
   });
   const stays = new Set(kept.map(({ line }) => line));
-  const lines = scenario.lines.map((line) =>
-    line.layout !== "chain" || stays.has(line.id) ? expandLine(line, plant) : expandTree(line, plant),
-  );
+  const loops: string[] = [];
+  const lines = scenario.lines.map((line) => {
+    if (line.layout !== "chain" || stays.has(line.id)) return expandLine(line, plant);
+    const loop = loopInstead(line, plant, mostWays);
+    if (loop !== null) loops.push(line.id);
+    return loop ?? expandTree(line, plant);
+  });
   return {
     network: assemble(scenario, lines),
     drawn: scenario.lines.map(({ id }) => id).filter((id) => !stays.has(id)),
+    loops,
     kept,
   };
 }
@@ -67,6 +80,33 @@ export function expandTree(line: ChainLine, plant: Plant): LineElements {
     branch: line.branch,
     back: null,
     head: headOf({ ...line, end: { kind: "stop" } }, plant),
+    consumers,
+    only: branchKinds(line, plant),
+  });
+  return elements;
+}
+
+/** `null` where a tree does, where several kinds would part at a divider, and where the belts could not carry what goes round. */
+function loopInstead(line: ChainLine, plant: Plant, mostWays: number): LineElements | null {
+  const consumers = membersOf(line.to, plant);
+  const back = line.belt ?? line.branch;
+  if (back === null || primeFactors(consumers.length).every((ways) => ways <= mostWays)) return null;
+  const kinds = [...kindsCarried(line, plant)];
+  const ways = Array.from({ length: mostWays - 1 }, (_, i) => i + 2);
+  const shares = sharesFor(
+    consumers.map(() => ONE),
+    ways,
+  );
+  if (kinds.length !== 1 || shares === null) return null;
+  const needed = sum(needsFor(consumers, kinds, plant));
+  const goesRound = needed.mul(whole(shares.parts)).div(whole(shares.total));
+  if (goesRound.compare(back.ratePerMin) > 0) return null;
+  const { shares: _, ...elements } = drawPlan(fewestFor(shares, ways).plan, {
+    id: line.id,
+    belt: line.belt,
+    branch: line.branch,
+    back,
+    head: headOf({ ...line, end: { kind: "return", belt: back } }, plant),
     consumers,
     only: branchKinds(line, plant),
   });

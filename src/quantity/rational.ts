@@ -3,6 +3,7 @@
  * or bigints, never from floating-point numbers, which fraction.js would only approximate.
  */
 import Fraction from "fraction.js";
+import { quotientOf } from "./approximate.ts";
 import { gcd } from "./gcd.ts";
 
 export type Rational = Fraction;
@@ -96,19 +97,4 @@ export function exact(value: Rational): string {
 /** The nearest floating-point number, for charts and measured figures. */
 export function approximate(value: Rational): number {
   return quotientOf(value.s * value.n, value.d);
-}
-
-/** The same of an exact value as results carry it, without looking for what its parts have in common. */
-export function approximateText(exact: string): number {
-  const [, numerator, denominator] = /^(-?\d+)\/(\d+)$/.exec(exact) ?? [];
-  if (numerator === undefined || denominator === undefined) return approximate(rational(exact));
-  return quotientOf(BigInt(numerator), BigInt(denominator));
-}
-
-/** A numerator or denominator beyond 2^1024 would overflow by itself, although the quotient does not. */
-function quotientOf(numerator: bigint, denominator: bigint): number {
-  const bits = (part: bigint) => part.toString(16).length * 4;
-  const excess = BigInt(Math.max(bits(numerator), bits(denominator), 1000) - 1000);
-  const size = Number((numerator < 0n ? -numerator : numerator) >> excess) / Number(denominator >> excess);
-  return numerator < 0n ? -size : size;
 }

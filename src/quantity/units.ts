@@ -143,6 +143,15 @@ export function formatDuration(min: Rational): string {
   return seconds.includes("/") ? `${formatNumber(min)} min` : `${seconds} s`;
 }
 
+/** A length in metres, in that unit; likewise an area in square metres. */
+export function lengthIn(unit: LengthUnit, metres: number): number {
+  return unit === "m" ? metres : metres / approximate(FOOT);
+}
+
+export function areaIn(unit: LengthUnit, squareMetres: number): number {
+  return lengthIn(unit, lengthIn(unit, squareMetres));
+}
+
 export function formatLength(metres: Rational, unit: LengthUnit = "m"): string {
   // Whole inches, rather than fractions of a foot.
   const isInInches = unit === "ft" && !isDecimal(metres.div(FOOT)) && isDecimal(metres.div(INCH));

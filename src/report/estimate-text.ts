@@ -1,31 +1,24 @@
 /** The flow solution for the terminal: findings, events with exact times, machines. */
 import type { Estimate, EstimateEvent, EstimateMachine } from "../analysis/estimate.ts";
-import { approximately, duration, items, minutesCell, percent, plain, rate, significant } from "./figures.ts";
-import { PLAIN_STYLE, type Style } from "./summary.ts";
+import { pageText, type Shown } from "./answer/page.ts";
+import { estimateAnswer, exactly, exactRate, LONGEST_EXACT } from "./estimate-answer.ts";
+import { approximately, duration, items, minutesCell, percent, rate, significant } from "./figures.ts";
+import { PLAIN_STYLE, type Style } from "./style.ts";
 import { type Column, table } from "./table.ts";
-import { oneLine, wrap } from "./text-width.ts";
-
-const COLUMNS = 80;
-/** Exact fractions soon have more digits than anybody reads. */
-const LONGEST_EXACT = 20;
+import { bullet, COLUMNS } from "./terminal-lines.ts";
 
 /** @returns lines with a line break at the end of each; exact times stand last in theirs, since they may be long */
-export function estimateText(estimate: Estimate, style: Style = PLAIN_STYLE): string {
-  const lines = [
-    ...wrap(oneLine(estimate.title), COLUMNS).map(style.title),
-    "",
-    ...sentences(estimate).flatMap(bullet),
-    "",
-    ...events(estimate.events, style),
-    "",
-    ...machines(estimate, style),
-  ];
-  return `${lines.map(plain).join("\n")}\n`;
-}
-
-function bullet(text: string): string[] {
-  const [first = "", ...rest] = wrap(text, COLUMNS - 2);
-  return [`- ${first}`, ...rest.map((line) => `  ${line}`)];
+export function estimateText(estimate: Estimate, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
+  const page = {
+    title: estimate.title,
+    answer: estimateAnswer(estimate),
+    table: estimate.machines.length === 0 ? [] : machines(estimate, style),
+    details: [
+      sentences(estimate).flatMap(bullet),
+      estimate.machines.length === 0 ? [] : events(estimate.events, style),
+    ],
+  };
+  return pageText(page, style, shown);
 }
 
 function sentences(estimate: Estimate): string[] {
@@ -53,25 +46,12 @@ function sentences(estimate: Estimate): string[] {
   ];
 }
 
-/** Left out where the rounded figure says it, or where it is long. */
-function exactly(min: string): string {
-  const isSaid = plain(duration(approximately(min))) === `${min} min`;
-  return isSaid || min.length > LONGEST_EXACT ? "" : ` (exactly ${min} min)`;
-}
-
 function loss({ ramp_up_loss: exact }: Estimate): string {
   const lost = approximately(exact);
   const size = exact.replace("-", "");
   const isSaid = !size.includes("/") || size.length > LONGEST_EXACT;
   const count = `${items(Math.abs(lost))}${isSaid ? "" : ` (exactly ${size})`}`;
   return `Up to then it makes ${count} ${lost < 0 ? "more" : "less"} than it would have at that output from the start.`;
-}
-
-/** With the fraction behind it where the decimals are rounded and the fraction is short. */
-function exactRate(exact: string): string {
-  const thousandths = approximately(exact) * 1000;
-  const isSaid = Math.abs(thousandths - Math.round(thousandths)) < 1e-6 || exact.length > LONGEST_EXACT;
-  return `${rate(approximately(exact))}${isSaid ? "" : ` (exactly ${exact})`}`;
 }
 
 const EVENT_WORDS = { full: "full", empty: "empty", feed: "feed changes" } as const;

@@ -3,7 +3,7 @@
  * it into an ordinary one where lines are no longer broken.
  */
 import type { Basis, Settling } from "../analysis/result.ts";
-import { approximateText } from "../quantity/rational.ts";
+import { approximateText } from "../quantity/approximate.ts";
 
 const NO_BREAK = "\u00a0";
 const MINUS = "\u2212";
@@ -105,6 +105,11 @@ export function duration(minutes: number): string {
   const rest = rounded % 60;
   if (hours >= 100 || rest === 0) return `${grouped(String(Math.round(rounded / 60)))}${NO_BREAK}h`;
   return `${hours}${NO_BREAK}h${NO_BREAK}${rest}${NO_BREAK}min`;
+}
+
+/** "from 14.9 min", "at once". */
+export function fromTime(minutes: number): string {
+  return minutes === 0 ? "at once" : `from ${duration(minutes)}`;
 }
 
 /** A duration in minutes where one that stands beside it is. */

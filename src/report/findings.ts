@@ -8,6 +8,7 @@ import {
   below,
   duration,
   fromStart,
+  fromTime,
   items,
   listedShort,
   longRun,
@@ -18,6 +19,7 @@ import {
   significant,
 } from "./figures.ts";
 import type { Finding } from "./finding.ts";
+import { fragileFindings } from "./fragile-findings.ts";
 import { jamsAndMixes } from "./jams-text.ts";
 import { lineFindings } from "./line-findings.ts";
 import { whereLost } from "./lost.ts";
@@ -49,7 +51,7 @@ export function findings(result: Result): Finding[] {
         ...shortfall(result),
         ...whereLost(result),
         ...jamsAndMixes(result),
-        ...fragile(result),
+        ...fragileFindings(result),
         ...loss(result),
         ...stretches(result),
         ...flow(result),
@@ -84,40 +86,45 @@ function warnings(result: Result): Finding[] {
 }
 
 function settled({ settling, output, horizon_min }: Result): Finding {
-  const at = longRun(output);
-  const full = at !== null && !below(at, approximately(output.full_per_min));
-  const level = at === null ? "an unknown rate" : `${rate(at)}${byItem(output)}${full ? ", its full output" : ""}`;
+  const level = levelText(output);
   const horizon = `the horizon of ${duration(horizon_min)}`;
   const text =
     settling.time_min === null
       ? `The output has not settled within ${horizon}; ${notYet(settling, level)}.`
-      : `The line settles at ${level}${times(settling)}. ${basisOf(settling, horizon)}`;
+      : `The line settles at ${level}${after(": ", times(settling))}. ${basisOf(settling, horizon)}`;
   return { code: "settled", text };
 }
 
-function notYet({ basis, flow_time_min: flowTime }: PlantSettling, level: string): string {
+/** "450/min, its full output" */
+export function levelText(output: Result["output"]): string {
+  const at = longRun(output);
+  const full = at !== null && !below(at, approximately(output.full_per_min));
+  return at === null ? "an unknown rate" : `${rate(at)}${byItem(output)}${full ? ", its full output" : ""}`;
+}
+
+function after(lead: string, text: string): string {
+  return text === "" ? "" : `${lead}${text}`;
+}
+
+export function notYet({ basis, flow_time_min: flowTime }: PlantSettling, level: string): string {
   if (basis === "measured") return `over its last part the line makes ${level}`;
   const when = flowTime === null ? "" : ` from about ${duration(approximately(flowTime))}`;
   return `by the exact flow solution the line makes ${level} in the long run${when}`;
 }
 
-/** From when the line keeps up with its settled output for good: ": 95 % of it from 11.6 min, all of it from 21.7 min". */
-function times(settling: PlantSettling): string {
+/** From when the line keeps up with its settled output for good: "95 % of it from 11.6 min, all of it from 21.7 min". */
+export function times(settling: PlantSettling): string {
   const { to_95_min: most, to_99_min: nearly, time_min: full, counted_from_min: counted, full_share: share } = settling;
   if (most === null || full === null) return "";
   const since = counted === 0 ? "" : `, counted from the last change of the feed at ${duration(counted)}`;
-  if (fromTime(most) === fromTime(full)) return `: 95\u00a0% and ${all(share)} ${fromTime(full)}${since}`;
+  if (fromTime(most) === fromTime(full)) return `95\u00a0% and ${all(share)} ${fromTime(full)}${since}`;
   // Where the last hundredth takes longest, it is no part of the answer.
   const named = nearly !== null && most < nearly && nearly < full / 2 ? `, 99\u00a0% from ${duration(nearly)}` : "";
-  return `: 95\u00a0% of it ${fromTime(most)}${named}, ${all(share)} ${fromTime(full)}${since}`;
+  return `95\u00a0% of it ${fromTime(most)}${named}, ${all(share)} ${fromTime(full)}${since}`;
 }
 
 function all(share: number): string {
   return share === 1 ? "all of it" : percent(share);
-}
-
-function fromTime(minutes: number): string {
-  return minutes === 0 ? "at once" : `from ${duration(minutes)}`;
 }
 
 function basisOf({ basis, period_min: period, full_share: share }: PlantSettling, horizon: string): string {
@@ -152,16 +159,6 @@ function loss({ output, settling }: Result): Finding[] {
         ? `The ramp-up brings ${items(-lost)} more than running at the settled output from ${start}${worth}.`
         : `The ramp-up costs ${items(lost)} against running at the settled output from ${start}${worth}.`;
   return [{ code: "loss", text }];
-}
-
-function fragile({ fragile_shares: shares = [] }: Result): Finding[] {
-  if (shares.length === 0) return [];
-  const told = shares.map(
-    ({ machine, settled_per_min: now, turned_per_min: then }) =>
-      `${oneLine(machine)} ${rate(approximately(now))} or ${rate(approximately(then))}`,
-  );
-  const text = `How what is too little is shared is fragile: it turns with the order within the mix, ${listedShort(told)}.`;
-  return [{ code: "fragile", text }];
 }
 
 /** A profile's earlier parts, each by itself. */
@@ -272,13 +269,14 @@ function holdUp({ hold_up: held, settling }: Result): Finding {
   return { code: "hold-up", text: `${peak}; ${then}.` };
 }
 
-function dwell({ dwell: times, settling, feeds }: Result): Finding[] {
+function dwell({ dwell: times, settling, feeds, machines }: Result): Finding[] {
   if (times.mean_min === null) return [];
   const kinds = Object.entries(times.by_item_min);
   const each =
     kinds.length < 2 ? "" : ` (${kinds.map(([item, mean]) => `${oneLine(item)} ${duration(mean)}`).join(", ")})`;
   const isAllFed = kinds.every(([kind]) => feeds.some((feed) => feed.items.some(({ item }) => item === kind)));
-  const way = isAllFed ? "From feed to machine" : "From feed or machine to machine";
+  const end = machines.length > 0 ? "machine" : "outlet";
+  const way = isAllFed ? `From feed to ${end}` : "From feed or machine to machine";
   const when = settling.proved ? "once settled" : "over the horizon";
   const atLongest = settling.proved ? "; at longest, over the whole run," : ", at longest";
   const longest = times.longest_min === null ? "" : `${atLongest} ${duration(times.longest_min)}`;

@@ -26,7 +26,7 @@ import {
   rate,
   significant,
 } from "./figures.ts";
-import { PLAIN_STYLE, type Style } from "./summary.ts";
+import { PLAIN_STYLE, type Style } from "./style.ts";
 import { table } from "./table.ts";
 import { oneLine, wrap } from "./text-width.ts";
 
@@ -240,7 +240,8 @@ function limitTexts(limits: readonly LimitFacts[]): string[] {
   return [`Limits: ${listedShort(texts, 8)}.`];
 }
 
-function reach({ unreachable }: LineFacts, style: Style): string[] {
+function reach({ unreachable, elements: { machines } }: LineFacts, style: Style): string[] {
+  if (machines === 0) return [];
   if (unreachable.length === 0) return ["Every machine can be reached."];
   return wrap(`Machines that can't be reached: ${unreachable.join(", ")}.`, COLUMNS).map(style.warning);
 }

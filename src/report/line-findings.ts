@@ -12,6 +12,9 @@ export function lineFindings({ lines: all, machines, chance }: Result): Finding[
     const level = at === null ? "no settled output" : `${rate(at)} of ${rate(approximately(output.full_per_min))}`;
     if (chance !== undefined)
       return { code: "line", text: `Line ${oneLine(id)}: ${level} over the last part of the run.` };
+    if (at === 0 && output.settled_per_min !== null) {
+      return { code: "line", text: `Line ${oneLine(id)}: ${level}, it stands still for good.` };
+    }
     const when =
       settling.time_min === null || settling.to_95_min === null
         ? "not settled by the end"

@@ -1,7 +1,7 @@
 /** A machine's rates, each in its own unit: what it makes in products, what it takes kind by kind in items. */
 import type { MachineResult } from "../analysis/result.ts";
 import { total } from "../quantity/counts.ts";
-import { approximately, longRun, significant } from "./figures.ts";
+import { approximately, longRun, type rateWord, significant } from "./figures.ts";
 import { oneLine } from "./text-width.ts";
 
 /** Of all kinds that it makes, products/min, when it never waits. */
@@ -13,6 +13,13 @@ export function fullProducts({ products }: MachineResult): number {
 export function settledProducts({ products }: MachineResult): number | null {
   const rates = products.map(longRun).filter((rate) => rate !== null);
   return rates.length < products.length ? null : total(rates);
+}
+
+/** "~30" where what was found is not exact beside what is. @param word what the long-run rates are called */
+export function settledText(machine: MachineResult, word: ReturnType<typeof rateWord>): string {
+  const rate = settledProducts(machine);
+  if (rate === null) return "–";
+  return `${machine.settled_per_min === null && word === "settled" ? "~" : ""}${significant(rate)}`;
 }
 
 /** Whether a product is made of each item, so that rates of items say nothing that those of products don't. */

@@ -3,16 +3,17 @@ import type { Result } from "../analysis/result.ts";
 import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, shareOrDash } from "./cells.ts";
 import { approximately, longRun, rateWord, significant } from "./figures.ts";
 import { lostTables } from "./lost-markdown.ts";
-import { fullProducts, settledProducts } from "./machine-rates.ts";
+import { fullProducts, settledText } from "./machine-rates.ts";
 import { escapeMarkdown, left, markdownTable, right } from "./markdown-text.ts";
 import { placesTable, plantTables } from "./plant-tables.ts";
 import { sensitivityTable } from "./sensitivity.ts";
 
 /** Headings and tables in turn. */
 export function tables(result: Result): string[] {
-  const parts = ["### Machines", machines(result), MACHINES_NOTE, ...lostTables(result)];
+  const hasMachines = result.machines.length > 0;
+  const parts = hasMachines ? ["### Machines", machines(result), MACHINES_NOTE, ...lostTables(result)] : [];
   if (result.lines.length > 1) parts.push("### Lines", lines(result));
-  parts.push("### Infeed buffers", buffers(result));
+  if (hasMachines) parts.push("### Infeed buffers", buffers(result));
   if (result.belts.length > 0) parts.push("### Belts", belts(result));
   if (result.feeds.length > 0) parts.push("### Feeds", feeds(result));
   parts.push(...plantTables(result), "### Hold-up", holdUp(result));
@@ -50,7 +51,7 @@ function machines({ machines: all, settling }: Result): string {
   const rows = all.map((machine) => [
     escapeMarkdown(machine.id),
     rateOrDash(fullProducts(machine)),
-    rateOrDash(settledProducts(machine)),
+    settledText(machine, rateWord(settling)),
     minutesOrDash(machine.first_item_min),
     minutesOrDash(machine.full_rate_from_min),
     shareOrDash(machine.uptime.ramp_up),

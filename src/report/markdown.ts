@@ -1,5 +1,7 @@
-/** report.md: findings first, then pictures, then tables, then assumptions and cautions. */
+/** report.md: the answer first, then pictures, findings, tables, then assumptions and cautions. */
 import type { Result } from "../analysis/result.ts";
+import { answerTable } from "./answer/answer.ts";
+import { runAnswer } from "./answer/run-answer.ts";
 import { duration, plain } from "./figures.ts";
 import { findings } from "./findings.ts";
 import { tables } from "./markdown-tables.ts";
@@ -10,12 +12,13 @@ import { replicationSections } from "./replications/replication-markdown.ts";
 export function reportMarkdown(result: Result, pictures: readonly PictureLink[]): string {
   const sections = [
     `# ${escapeMarkdown(result.title)}`,
-    `Horizon ${duration(result.horizon_min)}, tick ${escapeMarkdown(result.tick_s)} s, seed ${escapeMarkdown(result.seed)}.`,
+    answerTable(runAnswer(result)),
+    ...pictureSections(pictures),
     "## Findings",
+    `Horizon ${duration(result.horizon_min)}, tick ${escapeMarkdown(result.tick_s)} s, seed ${escapeMarkdown(result.seed)}.`,
     bullets(
       findings(result).map(({ code, text }) => `${code === "warning" ? "**Warning:** " : ""}${escapeMarkdown(text)}`),
     ),
-    ...pictureSections(pictures),
   ];
   if (result.replications !== undefined) sections.push(...replicationSections(result.replications));
   sections.push("## Tables", ...tables(result));

@@ -3,7 +3,7 @@ import type { Result } from "../analysis/result.ts";
 import { approximately, duration } from "./figures.ts";
 import { escapeMarkdown } from "./markdown-text.ts";
 
-export function assumptions({ tick_s, output, batches, limits, chance }: Result): string[] {
+export function assumptions({ tick_s, output, batches, limits, chance, machines }: Result): string[] {
   const tick = `${escapeMarkdown(tick_s)} s`;
   const about = tick_s.includes("/") ? ` (${duration(approximately(tick_s) / 60)})` : "";
   return [
@@ -11,12 +11,8 @@ export function assumptions({ tick_s, output, batches, limits, chance }: Result)
     "Rated elements keep their rate exactly in the long run, whatever the tick.",
     "A belt is first in, first out, with room for a fixed number of items: an item reaches the head after the transit time and leaves when the next element takes it; items follow one another no closer than the rate limit allows; behind a held-up head they accumulate.",
     "A divider that is even takes turns, beginning with the first-named outlet; an outlet that cannot take the item is skipped.",
-    "A machine starts a cycle when its infeed buffers hold what the cycle takes and the last product has gone to the outfeed buffer. Waiting for items is starved; a finished product without room is blocked. Items in a machine's cycle are not in its buffers.",
-    ...(chance === undefined
-      ? [
-          "Machines are the same from cycle to cycle: no jams, breakdowns, rejects or change-overs unless a state above says so.",
-        ]
-      : CHANCE),
+    ...(machines.length > 0 ? [CYCLES] : [WITHOUT_MACHINES]),
+    ...(chance !== undefined ? CHANCE : machines.length > 0 ? [SAME_CYCLES] : []),
     ...(chance === undefined ? [WHEN_SETTLED] : []),
     "The moving average in the picture is centred and only for the eye: it spans half its width before and after, so it can leave 0 before the first product.",
     "The ramp-up loss is what is never made up, against running at the settled output from the start, or from the last change of a feed's profile. A cycle counts as far as it is done.",
@@ -38,6 +34,15 @@ export function assumptions({ tick_s, output, batches, limits, chance }: Result)
       : "The flow solution treats the same line as steady flows of the stated means: without belts, whole items and chance.",
   ];
 }
+
+const CYCLES =
+  "A machine starts a cycle when its infeed buffers hold what the cycle takes and the last product has gone to the outfeed buffer. Waiting for items is starved; a finished product without room is blocked. Items in a machine's cycle are not in its buffers.";
+
+const SAME_CYCLES =
+  "Machines are the same from cycle to cycle: no jams, breakdowns, rejects or change-overs unless a state above says so.";
+
+const WITHOUT_MACHINES =
+  "There are no machines: output, settling and ramp-up loss are those of what leaves by the outlets, item by item, and full output is all that is fed. An item's dwell ends where it leaves.";
 
 export const WHEN_SETTLED =
   "A line keeps up with a share of its settled output from when on every later stretch, however long, makes at least that share, less a leeway: an eighth of a cycle of each machine, and a little more than the settled output swings by itself. It has settled, with full output, from when that is all of it, neither less nor more, and machines that never wait in the long run have begun not to; where the last thousandth would take as long again, without that.";

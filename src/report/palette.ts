@@ -40,9 +40,16 @@ export const LINE_STYLES: readonly LineStyle[] = [
 ];
 
 export function lineStyle(index: number): LineStyle {
-  const style = LINE_STYLES[index % LINE_STYLES.length];
-  if (style === undefined) throw new RangeError("no line styles");
-  return style;
+  return styleOf(LINE_STYLES, index);
+}
+
+/** Never the same twice among the first few dozen: once all are used, colours come again with other dashes and marks. */
+export function styleOf(styles: readonly LineStyle[], index: number): LineStyle {
+  const round = Math.floor(index / styles.length);
+  const at = (shift: number): LineStyle | undefined => styles[(index + shift) % styles.length];
+  const [own, dashed, marked] = [at(0), at(round), at(2 * round)];
+  if (own === undefined || dashed === undefined || marked === undefined) throw new RangeError("no line styles");
+  return { ...own, dash: dashed.dash, marker: marked.marker };
 }
 
 export const STATES = ["running", "starved", "blocked", "down", "held"] as const;

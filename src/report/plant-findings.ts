@@ -62,12 +62,13 @@ function cutText(cut: RateCut): string {
   }
 }
 
-/** What leaves by outlets of kinds that machines take, or that no machine makes. */
+/** What leaves by outlets of kinds that machines take, or that no machine makes; without machines that is the output. */
 export function outletFindings({
   outlets,
   machines,
   feeds,
 }: Pick<Result, "outlets" | "machines" | "feeds">): Finding[] {
+  if (machines.length === 0) return [];
   const fed = new Set(feeds.flatMap((feed) => feed.items.map(({ item }) => item)));
   const texts = outlets.flatMap(({ id, items: kinds }) =>
     kinds.flatMap((one) => {
@@ -202,11 +203,11 @@ export function limitFindings({ limits, settling }: Pick<Result, "limits" | "set
 const PERMITTED =
   "Which quantities of hazardous goods are permitted where, local codes and the site's permit say, not this program.";
 
-function isBroken({ over_min: minutes, over_items: taken, lying_over: lying }: LimitResult): boolean {
+export function isBroken({ over_min: minutes, over_items: taken, lying_over: lying }: LimitResult): boolean {
   return (minutes ?? 0) > 0 || (taken ?? 0) + (lying ?? 0) > 0;
 }
 
-function kept(limits: readonly LimitResult[]): string {
+export function kept(limits: readonly LimitResult[]): string {
   const texts = limits.map((limit) =>
     limit.what === "hold-up"
       ? `at most ${number(limit.peak)} of ${number(limit.limit)} ${kind(limit)}${place(limit)}`
@@ -237,10 +238,10 @@ function dwellText({ limit, peak, over_items: taken, lying_over: lying, ...of }:
   return `${what} lie for longer than the limit of ${duration(limit)}, ${longest}${still}.`;
 }
 
-function kind({ item }: Pick<LimitResult, "item">): string {
+export function kind({ item }: Pick<LimitResult, "item">): string {
   return item === null ? "items" : oneLine(item);
 }
 
-function place({ place: name }: LimitResult): string {
+export function place({ place: name }: LimitResult): string {
   return name === null ? "" : ` at ${oneLine(name)}`;
 }

@@ -1,51 +1,89 @@
 /** Least doses for the terminal: the goal, what reaches it and with how much, and the proof that a weaker dose does not. */
 import type { DoseResult, PrimeStudy } from "../study/results.ts";
-import { losesText, timeText } from "./comparison/outcome-words.ts";
-import { duration, items, listed, number, percent, plain } from "./figures.ts";
-import { PLAIN_STYLE, type Style } from "./summary.ts";
-import { bullet, COLUMNS, handCautions } from "./terminal-lines.ts";
-import { oneLine, wrap } from "./text-width.ts";
+import { pageText, type Shown } from "./answer/page.ts";
+import { countOrDash, minutesOrDash } from "./cells.ts";
+import { leavesStock, losesText, timeText } from "./comparison/outcome-words.ts";
+import { duration, items, listed, number, percent } from "./figures.ts";
+import { doseText, primeAnswer, timeBeyond } from "./prime-answer.ts";
+import { PLAIN_STYLE, type Style } from "./style.ts";
+import { type Column, table } from "./table.ts";
+import { bullet, COLUMNS, HANDS, handCautions } from "./terminal-lines.ts";
+import { oneLine, shorten, wrap } from "./text-width.ts";
 
 /** @returns lines with a line break at the end of each */
-export function primeText(study: PrimeStudy, style: Style = PLAIN_STYLE): string {
-  const { tactics } = study;
-  const reached = tactics.filter(({ reaches }) => reaches).toSorted((a, b) => byRule(a, b, study.best));
-  const missed = tactics.filter(({ reaches }) => !reaches);
-  const runs = tactics.reduce((total, tactic) => total + tactic.runs, 0);
-  const found = `Found in ${number(runs)} ${runs === 1 ? "run" : "runs"}.`;
-  const lines = [
-    ...wrap(oneLine(study.title), COLUMNS).map(style.title),
-    "",
-    ...wrap(`Goal: ${goal(study)}.`, COLUMNS),
-    ...standstill(study)
-      .flatMap((text) => wrap(text, COLUMNS))
-      .map(style.warning),
-    ...wrap(`${verdict(reached, study)} ${found}`, COLUMNS),
-    ...beyondMeans(study).flatMap((text) => wrap(text, COLUMNS)),
-  ];
-  if (reached.length > 0) {
-    lines.push("", style.heading("Weakest doses that reach it, the least loss first"));
-    lines.push(...reached.flatMap((tactic) => bullet(reaching(tactic, study.goal))));
-  }
-  if (missed.length > 0) {
-    lines.push("", style.heading("Out of reach"));
-    lines.push(...missed.flatMap((tactic) => bullet(missing(tactic))));
-  }
-  lines.push(
-    ...handCautions(
-      tactics.filter(({ by_hand: byHand }) => byHand).map(({ id }) => oneLine(id)),
-      style,
-    ),
-  );
-  return `${lines.map(plain).join("\n")}\n`;
+export function primeText(study: PrimeStudy, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
+  const inOrder = study.tactics.toSorted((a, b) => byRule(a, b, study.best));
+  const reached = inOrder.filter(({ reaches }) => reaches);
+  const missed = inOrder.filter(({ reaches }) => !reaches);
+  const hands = study.tactics.filter(({ by_hand: byHand }) => byHand).map(({ id }) => oneLine(id));
+  const page = {
+    title: study.title,
+    answer: primeAnswer(study),
+    table: doseTable([...reached, ...missed], style),
+    details: [
+      [
+        ...standstill(study).map(style.warning),
+        ...[verdict(reached, study), ...beyondMeans(study)].flatMap((text) => wrap(text, COLUMNS)),
+      ],
+      told(
+        "Weakest doses that reach it, the least loss first",
+        reached,
+        (tactic) => reaching(tactic, study.goal),
+        style,
+      ),
+      told("Out of reach", missed, missing, style),
+      handCautions(hands, style),
+    ],
+    caution: hands.length > 0 ? HANDS : null,
+  };
+  return pageText(page, style, shown);
 }
 
-function goal({ goal: wanted, handling_below: most }: PrimeStudy): string {
-  const what =
-    "within_min" in wanted
-      ? `95\u00a0% of the settled output for good within ${duration(wanted.within_min)}`
-      : `a ramp-up loss below ${items(wanted.loss_below)}`;
-  return most === null ? what : `${what}, with fewer than ${items(most)} handled`;
+function told(
+  heading: string,
+  tactics: readonly DoseResult[],
+  text: (tactic: DoseResult) => string,
+  style: Style,
+): string[] {
+  return tactics.length === 0 ? [] : [style.heading(heading), ...tactics.flatMap((tactic) => bullet(text(tactic)))];
+}
+
+const MOST_DOSE = 34;
+
+/** Those that reach the goal first; of the others the dose that comes nearest. */
+function doseTable(tactics: readonly DoseResult[], style: Style): string[] {
+  const { heading, rows } = table(
+    [
+      {
+        heading: ["  tactic"],
+        importance: 99,
+        align: "left",
+        cells: tactics.map(({ id, reaches }) => `${reaches ? "+" : " "} ${oneLine(id)}`),
+      },
+      column(["95 %", "from", "min"], 10, tactics, ({ to_95_min: at }) => minutesOrDash(at)),
+      column(["lost", "items"], 9, tactics, ({ ramp_up_loss: loss }) => countOrDash(loss)),
+      column(["handled", "items"], 8, tactics, ({ items_handled: count }) => number(count)),
+      {
+        heading: ["+ reaches the goal with this dose,", "the least; else the nearest"],
+        importance: 7,
+        align: "left",
+        cells: tactics.map(({ dose, unit }) =>
+          dose === null ? "nothing to dose" : shorten(doseText(dose, unit), MOST_DOSE),
+        ),
+      },
+    ],
+    COLUMNS,
+  );
+  return [...heading.map(style.heading), ...rows];
+}
+
+function column(
+  heading: readonly string[],
+  importance: number,
+  tactics: readonly DoseResult[],
+  cell: (tactic: DoseResult) => string,
+): Column {
+  return { heading, importance, align: "right", cells: tactics.map(cell) };
 }
 
 /** Where the line stops with nothing done. */
@@ -106,7 +144,7 @@ function beyondMeans(study: PrimeStudy): string[] {
     const one = study.tactics.find((tactic) => tactic.id === id);
     if (one === undefined) return [];
     const kept =
-      one.reserve_kept === null || one.reserve_kept >= 0.9
+      one.reserve_kept === null || leavesStock(one)
         ? ""
         : `, and leaves ${percent(one.reserve_kept)} of the stock in the buffers`;
     return [`${lead} ${oneLine(one.id)}: ${costs(one)}${kept}. It asks for ${listed(one.asks_for.map(oneLine))}.`];
@@ -143,11 +181,6 @@ function missing(tactic: DoseResult): string {
   return `${name}: no dose reaches it, of those looked at. The nearest is ${doseText(tactic.dose, tactic.unit)}: ${gives}.`;
 }
 
-function doseText(dose: number, unit: string): string {
-  const what = oneLine(unit);
-  return what === "" ? number(dose, 3) : `${number(dose, 3)}\u00a0${what}`;
-}
-
 type Outcome = Pick<DoseResult, "stops_at_min" | "to_95_min" | "ramp_up_loss">;
 
 /** @param missed a goal that the figures must not seem to reach by rounding */
@@ -159,12 +192,6 @@ function outcome(
   const parts = [at === null ? "not settled yet" : `95\u00a0% from ${timeBeyond(at, missed)} on`];
   if (loss !== null) parts.push(loss < 0 ? `${items(-loss)} gained` : `${items(loss)} lost`);
   return parts.join(", ");
-}
-
-function timeBeyond(minutes: number, missed: PrimeStudy["goal"] | undefined): string {
-  const shown = duration(minutes);
-  if (missed === undefined || !("within_min" in missed) || shown !== duration(missed.within_min)) return shown;
-  return `${number(minutes, 4)}\u00a0min`;
 }
 
 function handled({ items_handled: count }: DoseResult): string {

@@ -2,7 +2,7 @@
 export const PICTURE_FILES = ["output.png", "buffers.png", "states.png", "hold-up.png", "surges.png"] as const;
 /** Only of plants that have something to show in them. */
 export const OCCASIONAL_FILES: readonly PictureFile[] = ["surges.png"];
-export const TEXT_FILES = ["report.md", "result.json", "machines.csv", "series.csv"] as const;
+export const TEXT_FILES = ["report.md", "report.html", "result.json", "machines.csv", "series.csv"] as const;
 /** Only of several runs under chance. */
 export const REPLICATION_FILES = ["replications.csv", "replications-series.csv"] as const;
 export type PictureFile = (typeof PICTURE_FILES)[number];
@@ -29,7 +29,9 @@ export const REPORT_KINDS: readonly ReportKind[] = [
       "choice-loss.png",
       "output.png",
       "made.png",
+      "missing.png",
       "report.md",
+      "report.html",
       "comparison.csv",
       "comparison.json",
       // Only where something is left to chance.

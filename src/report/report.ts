@@ -6,6 +6,7 @@ import type { ReplicationsSummary } from "../study/replications.ts";
 import { resultJson } from "./json.ts";
 import { machinesCsv } from "./machines-csv.ts";
 import { reportMarkdown } from "./markdown.ts";
+import type { PageSource } from "./page/page.ts";
 import { paintInto } from "./painted.ts";
 import { replicationsCsv, replicationsSeriesCsv } from "./replications/replications-csv.ts";
 import { seriesCsv } from "./series-csv.ts";
@@ -13,6 +14,8 @@ import { seriesCsv } from "./series-csv.ts";
 export interface ReportOptions {
   /** Whether to paint pictures; without them a report takes no time. */
   readonly charts: boolean;
+  /** What the page reads again; without it there is none. */
+  readonly source?: PageSource;
 }
 
 /**
@@ -22,12 +25,14 @@ export interface ReportOptions {
 export async function reportFiles(
   result: Result,
   series: Series,
-  { charts }: ReportOptions,
+  { charts, source }: ReportOptions,
   summed: ReplicationsSummary | null = null,
 ): Promise<Map<string, string | Uint8Array>> {
   const files = new Map<string, string | Uint8Array>();
   const links = await paintInto(files, charts, ({ pictures }) => pictures(result, series, summed));
   files.set("report.md", reportMarkdown(result, links));
+  // Loaded only now, since it holds the whole engine.
+  if (source !== undefined) files.set("report.html", (await import("./page/page.ts")).runPage(result, source));
   files.set("result.json", resultJson(result));
   files.set("machines.csv", machinesCsv(result));
   files.set("series.csv", seriesCsv(series));

@@ -9,20 +9,38 @@ import { oneLine } from "./text-width.ts";
 
 /** A line still filling up says nothing of it. */
 export function shortfall(result: Result): Finding[] {
-  const { output, machines, settling } = result;
-  if (settling.basis === "measured") return [];
-  const at = longRun(output);
-  const full = approximately(output.full_per_min);
-  if (at === null || !below(at, full)) return [];
-  const waiting = machines.filter((machine) => shareMissing(machine) > 0);
-  const starved = waiting.filter(({ minutes }) => minutes.starved >= minutes.blocked);
-  const blocked = waiting.filter(({ minutes }) => minutes.starved < minutes.blocked);
-  const parts = [
-    `${cause(result, starved, blocked)} of its full output of ${rate(full)} it reaches ${percent(at / full)}.`,
-  ];
+  if (!isShort(result)) return [];
+  const { starved, blocked } = waitingIn(result);
+  const parts = [`${cause(result, starved, blocked)} ${ofFull(result)}.`];
   if (starved.length > 0) parts.push(`In the long run these starve: ${named(starved)}.`);
   if (blocked.length > 0) parts.push(`In the long run these are blocked: ${named(blocked)}.`);
   return [{ code: "short", text: parts.join(" ") }];
+}
+
+/** "of its full output of 120/min it reaches 88.3 %" */
+function ofFull({ output }: Result): string {
+  const full = approximately(output.full_per_min);
+  return `of its full output of ${rate(full)} it reaches ${percent((longRun(output) ?? 0) / full)}`;
+}
+
+/** The cause, a clause; `null` where the output is full, or only measured. */
+export function whyShort(result: Result): string | null {
+  if (!isShort(result)) return null;
+  const { starved, blocked } = waitingIn(result);
+  return cause(result, starved, blocked).replace(/[:;]$/, "");
+}
+
+function isShort({ output, settling }: Result): boolean {
+  const at = longRun(output);
+  return settling.basis !== "measured" && at !== null && below(at, approximately(output.full_per_min));
+}
+
+function waitingIn({ machines }: Result): { starved: MachineResult[]; blocked: MachineResult[] } {
+  const waiting = machines.filter((machine) => shareMissing(machine) > 0);
+  return {
+    starved: waiting.filter(({ minutes }) => minutes.starved >= minutes.blocked),
+    blocked: waiting.filter(({ minutes }) => minutes.starved < minutes.blocked),
+  };
 }
 
 /** Up to where the sentence goes on with "of its full output". */
@@ -42,7 +60,7 @@ function cause(result: Result, starved: readonly MachineResult[], blocked: reado
   }
   const reason = otherwise(result);
   if (reason !== null) return `${reason}:`;
-  return starved.length > 0 || blocked.length === 0 ? "What is fed does not satisfy the line:" : `${HELD_UP}:`;
+  return starved.length > 0 || blocked.length === 0 ? "Too little is fed:" : `${HELD_UP}:`;
 }
 
 const HELD_UP = "The line is held up";

@@ -1,39 +1,40 @@
-/** The terminal summary: title, findings, and a table of machines, for 80 columns. */
+/** The terminal summary: title, answer, and a table of machines, for 80 columns. */
 import type { MachineResult, Result } from "../analysis/result.ts";
-import { minutesCell, percentCell, plain, rateWord, significant } from "./figures.ts";
+import { pageText, type Shown } from "./answer/page.ts";
+import { runAnswer } from "./answer/run-answer.ts";
+import { rateOrDash } from "./cells.ts";
+import { longRun, minutesCell, percentCell, rateWord, significant } from "./figures.ts";
 import type { Finding } from "./finding.ts";
 import { findings } from "./findings.ts";
-import { fullProducts, settledProducts, takenText, takesAsItMakes } from "./machine-rates.ts";
+import { fullProducts, settledText, takenText, takesAsItMakes } from "./machine-rates.ts";
+import { PLAIN_STYLE, type Style } from "./style.ts";
 import { type Column, table } from "./table.ts";
-import { oneLine, wrap } from "./text-width.ts";
+import { bullet, COLUMNS } from "./terminal-lines.ts";
+import { oneLine } from "./text-width.ts";
 
-/** How parts are set off, settled once by the caller from terminal and environment. */
-export interface Style {
-  readonly title: (text: string) => string;
-  readonly heading: (text: string) => string;
-  readonly warning: (text: string) => string;
-}
+type SettledWord = Parameters<typeof settledText>[1];
 
-export const PLAIN_STYLE: Style = { title: (text) => text, heading: (text) => text, warning: (text) => text };
-
-const COLUMNS = 80;
 const MOST_MACHINES = 60;
 const FIRST_SHOWN = 30;
 const LAST_SHOWN = 20;
 
 /** @returns lines with a line break at the end of each */
-export function summary(result: Result, style: Style = PLAIN_STYLE): string {
-  const lines = wrap(oneLine(result.title), COLUMNS).map(style.title);
-  lines.push("");
-  for (const finding of findings(result)) lines.push(...paragraph(finding, style));
-  lines.push("", ...machineLines(result, style));
-  return `${lines.map(plain).join("\n")}\n`;
+export function summary(result: Result, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
+  return pageText(
+    {
+      title: result.title,
+      answer: runAnswer(result),
+      table: result.machines.length > 0 ? machineLines(result, style) : outletLines(result, style),
+      details: [findings(result).flatMap((finding) => paragraph(finding, style))],
+    },
+    style,
+    shown,
+  );
 }
 
 function paragraph({ code, text }: Finding, style: Style): string[] {
   const warning = code === "warning";
-  const [first = "", ...rest] = wrap(warning ? `Warning: ${text}` : text, COLUMNS - 2);
-  return [`- ${first}`, ...rest.map((line) => `  ${line}`)].map(warning ? style.warning : (line) => line);
+  return bullet(warning ? `Warning: ${text}` : text).map(warning ? style.warning : (line) => line);
 }
 
 function machineLines({ machines: all, settling }: Result, style: Style): string[] {
@@ -45,8 +46,27 @@ function machineLines({ machines: all, settling }: Result, style: Style): string
   return [...heading.map(style.heading), ...rows.slice(0, FIRST_SHOWN), left, ...rows.slice(FIRST_SHOWN)];
 }
 
+/** Of a plant without machines: what leaves is what it makes. */
+function outletLines({ outlets, settling }: Result, style: Style): string[] {
+  const leaving = outlets.flatMap(({ id, items }) => items.map((one) => ({ id, ...one })));
+  const shown = leaving.slice(0, MOST_MACHINES);
+  const columns: Column[] = [
+    { heading: ["outlet"], importance: 9, cells: shown.map(({ id }) => oneLine(id)), align: "left" },
+    { heading: ["item"], importance: 8, cells: shown.map(({ item }) => oneLine(item)), align: "left" },
+    {
+      heading: [rateWord(settling), "/min"],
+      importance: 9,
+      cells: shown.map((one) => rateOrDash(longRun(one))),
+      align: "right",
+    },
+  ];
+  const { heading, rows } = table(columns, COLUMNS);
+  const more = leaving.length - shown.length;
+  return [...heading.map(style.heading), ...rows, ...(more > 0 ? [`… ${more} more, in report.md`] : [])];
+}
+
 /** @param rateWord what the long-run rates are called */
-function machineColumns(machines: readonly MachineResult[], rateWord: string): Column[] {
+function machineColumns(machines: readonly MachineResult[], rateWord: SettledWord): Column[] {
   const column = (
     heading: readonly string[],
     importance: number,
@@ -59,7 +79,7 @@ function machineColumns(machines: readonly MachineResult[], rateWord: string): C
   const columns = [
     column(["machine"], 99, ({ id }) => oneLine(id), "left"),
     column(["full", "/min"], 8, (machine) => rateCell(fullProducts(machine))),
-    column([rateWord, "/min"], 9, (machine) => rateCell(settledProducts(machine))),
+    column([rateWord, "/min"], 9, (machine) => settledText(machine, rateWord)),
     column(["first", "item", "min"], 3, (machine) => minutes(machine.first_item_min)),
     column(["buffer", "full at", "min"], 6, (machine) => minutes(fullAt(machine))),
     column(["settled", "from", "min"], 10, (machine) => minutes(machine.full_rate_from_min)),

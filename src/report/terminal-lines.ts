@@ -1,6 +1,6 @@
 /** Lines for a terminal of 80 columns. */
 import { HAND_CAUTIONS, TACTIC_CAUTIONS } from "./notes.ts";
-import type { Style } from "./summary.ts";
+import type { Style } from "./style.ts";
 import { wrap } from "./text-width.ts";
 
 export const COLUMNS = 80;
@@ -10,6 +10,9 @@ export function bullet(text: string): string[] {
   return [`- ${first}`, ...rest.map((line) => `  ${line}`)];
 }
 
+/** The same in a few words. */
+export const HANDS = "Hands: stop, isolate, lock out first.";
+
 /**
  * What must be heeded before hands go in.
  * @param names of the tactics that need them; none, no lines
@@ -17,5 +20,5 @@ export function bullet(text: string): string[] {
 export function handCautions(names: readonly string[], style: Style): string[] {
   if (names.length === 0) return [];
   const who = wrap(`Cautions, for hands go into the line with ${names.join(", ")}:`, COLUMNS);
-  return ["", ...[...who, ...[...HAND_CAUTIONS, ...TACTIC_CAUTIONS].flatMap(bullet)].map(style.warning)];
+  return [...who, ...[...HAND_CAUTIONS, ...TACTIC_CAUTIONS].flatMap(bullet)].map(style.warning);
 }

@@ -71,7 +71,7 @@ export type DocumentOutcome =
 
 export function readDocument(text: string): DocumentOutcome {
   const refuse = (finding: Finding): DocumentOutcome => ({ ok: false, findings: [finding] });
-  const bytes = Buffer.byteLength(text);
+  const bytes = new TextEncoder().encode(text).length;
   if (bytes > MAX_FILE_BYTES) {
     return refuse(createFinding("file-too-big", { found: String(bytes), limit: String(MAX_FILE_BYTES) }, [], null));
   }

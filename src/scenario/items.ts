@@ -96,7 +96,8 @@ function collectMentions({ root, findings }: Reading): Mentions {
     if (item === undefined) hidesTaken = true;
     else taken.add(item);
   }
-  if (!isStated(root, [], "feeds") || !isStated(root, [], "machines")) return { supplied: null, taken: null };
+  const isStatedOrNone = isStated(root, [], "machines") || (isStated(root, [], "outlets") && !findings.damaged([]));
+  if (!isStated(root, [], "feeds") || !isStatedOrNone) return { supplied: null, taken: null };
   // A mistyped "outlets" would hide what leaves there.
   if (findings.damaged([]) && !isStated(root, [], "outlets")) hidesTaken = true;
   return { supplied: hidesSupplied ? null : supplied, taken: hidesTaken ? null : taken };

@@ -46,7 +46,8 @@ const EXPECTATIONS: Readonly<Record<string, string>> = {
   percentage: "a percentage such as 100 %",
   batch: "vehicles, such as { every: 20 min, items: 4000, rate: 600/min }",
   feeds: "at least one feed, such as blender: { item: pouch, rate: 240/min }",
-  machines: "at least one machine or group of machines, such as cartoner: { count: 8, cycle: 2 s, … }",
+  machines:
+    "at least one machine or group of machines, such as cartoner: { count: 8, cycle: 2 s, … }, or outlets alone",
   lines: "at least one line, such as main: { layout: chain, from: blender, to: cartoner, belt: none }",
   means: "at least one thing that the floor grants, such as levels: movable",
   limits: "at least one limit, such as dwell: 10 min",

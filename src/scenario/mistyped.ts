@@ -1,5 +1,5 @@
 /** Keys that stand for others: misspelt ones, and decimals written with a comma in a map. */
-import type { z } from "zod";
+import type * as z from "zod/mini";
 import { type Node, nodeAt } from "./document.ts";
 import type { Path } from "./finding.ts";
 import { MAX_FINDINGS } from "./limits.ts";

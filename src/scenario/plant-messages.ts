@@ -134,11 +134,14 @@ export const PLANT_MESSAGES = {
     (arg) =>
       `the machines' needs are so uneven that their shares come to more than ${arg("limit")} parts or dividers; choose rounder cycles and speeds, or state layout: chain`,
   ),
-  "tree-odd": error<"total" | "odd" | "ways" | "parts" | "back" | "below" | "above" | "more" | "weighed">((arg) => {
-    const others = arg("below") && `, or ${arg("below")} or ${arg("above")} machines`;
-    const weighed = arg("weighed") && "; with layout: chain, fillfront layouts weighs these";
-    return `the needs come to ${arg("total")} equal parts, and dividers of ${arg("ways")} cannot make those, for the factor${arg("odd").includes(" ") ? "s" : ""} ${arg("odd")}; what would do: ${arg("more") && `ways: ${arg("more")}, or `}layout: loop, with ${arg("back")} of ${arg("parts")} parts returned${others}, or a chain for the machines that are left over${weighed}`;
-  }),
+  "tree-odd": error<"total" | "odd" | "ways" | "parts" | "back" | "below" | "above" | "more" | "weighed" | "what">(
+    (arg) => {
+      const others = arg("below") && `, or ${arg("below")} or ${arg("above")} ${arg("what")}`;
+      const weighed = arg("weighed") && "; with layout: chain, fillfront layouts weighs these";
+      const parts = arg("what") === "outlets" ? "the outlets are to get" : "the needs come to";
+      return `${parts} ${arg("total")} equal parts, which dividers of ${arg("ways")} cannot make${arg("total") === arg("odd") ? "" : ` (${arg("total")} is divisible by ${arg("odd")})`}; what would do: ${arg("more") && `ways: ${arg("more")}, or `}layout: loop, with ${arg("back")} of ${arg("parts")} parts returned${others}, or a chain for the ${arg("what")} that are left over${weighed}`;
+    },
+  ),
   "weights-unknown": error<"found" | "belt" | "belts">(
     (arg) => `no belt ${quote(arg("belt"))} leads from ${quote(arg("found"))}; from it lead ${arg("belts")}`,
   ),

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod/mini";
 import { toldToEditors } from "./schema-for-editors.ts";
 import { scenarioShape } from "./shapes.ts";
 

@@ -2,7 +2,7 @@
  * What the shapes of the scenario file are made of. An error's text here is only the kind of thing expected; findings
  * and their prose are made elsewhere.
  */
-import { z } from "zod";
+import * as z from "zod/mini";
 import type { Rational } from "../quantity/rational.ts";
 import {
   formatDuration,
@@ -65,17 +65,21 @@ export function saysWhenWrong(message: string): {
   return { errorMessage: message, patternErrorMessage: message };
 }
 
+/** A copy of a shape, and what the JSON Schema says of it. */
+export function withMeta<S extends z.ZodMiniType>(shape: S, meta: z.core.GlobalMeta): S {
+  const copy = shape.clone();
+  z.globalRegistry.add(copy, meta);
+  return copy;
+}
+
 function quantityText(kind: QuantityKind) {
   const units = unitsOf(kind).join(", ");
-  return z
-    .string({ error: kind })
-    .regex(quantityPattern(kind), { error: kind })
-    .meta({
-      id: kind,
-      units,
-      examples: EXAMPLES[kind],
-      ...saysWhenWrong(`${CALLED[kind]} with its unit, such as ${EXAMPLES[kind].slice(0, 2).join(" or ")}`),
-    });
+  return withMeta(z.string({ error: kind }).check(z.regex(quantityPattern(kind), { error: kind })), {
+    id: kind,
+    units,
+    examples: EXAMPLES[kind],
+    ...saysWhenWrong(`${CALLED[kind]} with its unit, such as ${EXAMPLES[kind].slice(0, 2).join(" or ")}`),
+  });
 }
 
 /** One for each kind, which the schema then states once. */
@@ -112,25 +116,31 @@ export function quantity(kind: QuantityKind, about: string, options: QuantityOpt
   const text =
     followedBy === ""
       ? TEXTS[kind]
-      : z.string({ error: kind }).regex(new RegExp(quantityPattern(kind).source.replace(/\$$/, end)), { error: kind });
-  return text
-    .transform((text, context): Rational => {
-      const parsed = parseQuantity(kind, followedBy === "" ? text : text.replace(new RegExp(end), ""), anyDigits);
-      const refuse = (issue: QuantityIssue): Rational => {
-        const params = { limit: format(largest), range: range?.says };
-        context.issues.push({ code: "custom", message: issue, input: text, params });
-        return z.NEVER;
-      };
-      if (!parsed.ok) return refuse("too-many-digits");
-      if (range !== undefined && !range.holds(parsed.value)) return refuse("out-of-range");
-      if (!zero && parsed.value.n === 0n) return refuse("zero");
-      return parsed.value.compare(largest) > 0 ? refuse("too-large") : parsed.value;
-    })
-    .meta({
+      : z
+          .string({ error: kind })
+          .check(z.regex(new RegExp(quantityPattern(kind).source.replace(/\$$/, end)), { error: kind }));
+  return withMeta(
+    z.pipe(
+      text,
+      z.transform((text, context): Rational => {
+        const parsed = parseQuantity(kind, followedBy === "" ? text : text.replace(new RegExp(end), ""), anyDigits);
+        const refuse = (issue: QuantityIssue): Rational => {
+          const params = { limit: format(largest), range: range?.says };
+          context.issues.push({ code: "custom", message: issue, input: text, params });
+          return z.NEVER;
+        };
+        if (!parsed.ok) return refuse("too-many-digits");
+        if (range !== undefined && !range.holds(parsed.value)) return refuse("out-of-range");
+        if (!zero && parsed.value.n === 0n) return refuse("zero");
+        return parsed.value.compare(largest) > 0 ? refuse("too-large") : parsed.value;
+      }),
+    ),
+    {
       description: about,
       ...(options.examples !== undefined && { examples: options.examples }),
       ...(options.otherwise !== undefined && { default: options.otherwise }),
-    });
+    },
+  );
 }
 
 /**
@@ -145,45 +155,55 @@ export function keys<S extends z.core.$ZodLooseShape>(shape: S, kind = "map") {
 const NAME_TEXT = "a name of letters, digits, - and _, such as filler or filler-2";
 
 /** YAML reads a name of digits as a number. */
-const nameShape = z
-  .union(
+const nameShape = withMeta(
+  z.union(
     [
-      z.string().regex(NAME_PATTERN, { error: "name" }).meta(saysWhenWrong(NAME_TEXT)),
-      z.int({ error: "name" }).nonnegative({ error: "name" }).transform(String),
+      withMeta(z.string().check(z.regex(NAME_PATTERN, { error: "name" })), saysWhenWrong(NAME_TEXT)),
+      z.pipe(z.int({ error: "name" }).check(z.nonnegative({ error: "name" })), z.transform(String)),
     ],
     { error: "name" },
-  )
-  .meta({ id: "name" });
+  ),
+  { id: "name" },
+);
 
-const namesShape = z
-  .union(
-    [nameShape.transform((single) => [single]), z.array(nameShape, { error: "list" }).min(1, { error: "names" })],
+const namesShape = withMeta(
+  z.union(
+    [
+      z.pipe(
+        nameShape,
+        z.transform((single) => [single]),
+      ),
+      z.array(nameShape, { error: "list" }).check(z.minLength(1, { error: "names" })),
+    ],
     {
       error: "names",
     },
-  )
-  .meta({ id: "names" });
+  ),
+  { id: "names" },
+);
 
 export function name(about: string) {
-  return nameShape.meta({ description: about });
+  return withMeta(nameShape, { description: about });
 }
 
 export function names(about: string) {
-  return namesShape.meta({ description: about });
+  return withMeta(namesShape, { description: about });
 }
 
 /** A map whose keys the file chooses. */
-export function named<V extends z.ZodType>(values: V, about: string, least: 0 | 1 = 0) {
-  const map = z.record(z.string().regex(NAME_PATTERN, { error: "name" }), values, { error: "map" });
-  return map.meta({ description: about, ...(least > 0 && { minProperties: least }) });
+export function named<V extends z.ZodMiniType>(values: V, about: string, least: 0 | 1 = 0) {
+  const map = z.record(z.string().check(z.regex(NAME_PATTERN, { error: "name" })), values, { error: "map" });
+  return withMeta(map, { description: about, ...(least > 0 && { minProperties: least }) });
 }
 
 export function count(most: number, about: string) {
-  return z
-    .int({ error: "count" })
-    .min(1, { error: "count" })
-    .max(most, { error: "count" })
-    .meta({ description: about, errorMessage: "a whole number of 1 or more" });
+  return withMeta(
+    z
+      .int({ error: "count" })
+      .check(z.gte(1, { error: "count" }))
+      .check(z.lte(most, { error: "count" })),
+    { description: about, errorMessage: "a whole number of 1 or more" },
+  );
 }
 
 export function counts(about: string, least: 0 | 1 = 0, most = MAX_BUFFER_ITEMS) {
@@ -192,14 +212,16 @@ export function counts(about: string, least: 0 | 1 = 0, most = MAX_BUFFER_ITEMS)
 
 /** @param otherwise what holds if none is stated */
 export function words<const W extends readonly [string, ...string[]]>(known: W, about: string, otherwise?: W[number]) {
-  return z
-    .enum(known, { error: "word" })
-    .meta({ description: about, ...(otherwise !== undefined && { default: otherwise }) });
+  return withMeta(z.enum(known, { error: "word" }), {
+    description: about,
+    ...(otherwise !== undefined && { default: otherwise }),
+  });
 }
 
 /** YAML reads a title or seed of digits as a number; the reader takes what is written. */
 export function text(about: string, otherwise?: number) {
-  return z
-    .union([z.string(), z.number(), z.boolean()], { error: "text" })
-    .meta({ description: about, ...(otherwise !== undefined && { default: otherwise }) });
+  return withMeta(z.union([z.string(), z.number(), z.boolean()], { error: "text" }), {
+    description: about,
+    ...(otherwise !== undefined && { default: otherwise }),
+  });
 }

@@ -2,7 +2,7 @@
  * Checks a document against the shapes and turns what they refuse into findings. What is wrong is then left out and the
  * rest handed on, so that one reading of a file shows every error.
  */
-import type { z } from "zod";
+import type * as z from "zod/mini";
 import { parseQuantity, type QuantityKind, type QuantityProblem } from "../quantity/units.ts";
 import { type Node, nodeAt, type ScalarNode } from "./document.ts";
 import type { Findings, Path } from "./finding.ts";
@@ -24,6 +24,8 @@ export function checkStructure(root: Node, findings: Findings): RawScenario | nu
     findings.report("wrong-type", { found: found(root), expected: "map" }, []);
     return null;
   }
+  // A plant may do without machines where it has outlets.
+  if (isRecord(data.outlets) && Object.keys(data.outlets).length > 0) data.machines ??= {};
   const first = scenarioShape.safeParse(data, UNCOMPILED);
   if (first.success) return first.data;
   const mistyped = mistypedKeys(first.error.issues);

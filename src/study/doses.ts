@@ -80,7 +80,7 @@ export function dosedTactics(scenario: Scenario): Dosed[] {
     dosed("far-end-first", "s of serving the far end first", steps(MOST_SECONDS_HELD, 5), (dose) => {
       return dose === 0 ? {} : { farEndFirst: { until: { afterMin: seconds(dose) } } };
     }),
-    dosed("second-feed", "% of the feed two thirds along for 10 min", upTo(MOST_PER_CENT - 1), (dose) => {
+    dosed("second-feed", "% of the feed at a second place, 10 min", upTo(MOST_PER_CENT - 1), (dose) => {
       return dose === 0 ? {} : { secondFeed: { share: perCent(dose), at: twoThirdsAlong(order), forMin: WHILE_MIN } };
     }),
   ];

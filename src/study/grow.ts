@@ -1,10 +1,13 @@
 /** A chain lengthened machine by machine, its feed growing with it and its belts staying as they are. */
-import { exact, type Rational, rational, sum, whole } from "../quantity/rational.ts";
+import { approximate, exact, type Rational, rational, sum, whole } from "../quantity/rational.ts";
 import { fedAsNeeded } from "../scenario/as-needed.ts";
 import type { ChainLine, MachineGroup, Scenario } from "../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
+import { stopsAtMin } from "./outcome.ts";
+import { paceOf } from "./pace.ts";
 import { NO_TACTIC, play } from "./play.ts";
 import type { Growth, GrowthStep } from "./results.ts";
+import { brokenLimits } from "./starts.ts";
 
 /** Why a scenario has no chain to lengthen. */
 export type GrowthRefusal = "no-chain" | "several-chains" | "several-groups";
@@ -60,10 +63,14 @@ export function growChain(
   const tooSmall = sizes.find(
     ({ headroom_per_min: headroom }) => headroom !== null && rational(headroom).compare(0) < 0,
   );
+  const firstNot = sizes.findIndex(({ slower_for_good: isSlower, settling_min: at, limits_broken: broken }) => {
+    return isSlower || at === null || broken.length > 0;
+  });
   return {
     title: scenario.title,
     group: group.id,
     sizes,
+    worth_up_to: (firstNot < 0 ? sizes : sizes.slice(0, firstNot)).at(-1)?.machines ?? null,
     too_small:
       tooSmall?.tightest_belt && tooSmall.tightest_rate_per_min !== null
         ? {
@@ -92,7 +99,8 @@ function lengthened(scenario: Scenario, line: ChainLine, group: MachineGroup, co
 }
 
 function growthStep(scenario: Scenario, line: ChainLine, count: number): GrowthStep {
-  const { result } = play(scenario, NO_TACTIC);
+  const played = play(scenario, NO_TACTIC);
+  const { result } = played;
   const own = result.lines.find(({ id }) => id === line.id);
   const kinds = new Set(own?.items.map(({ item }) => item));
   const machines = result.machines.filter(({ id }) => own?.machines.includes(id));
@@ -103,17 +111,22 @@ function growthStep(scenario: Scenario, line: ChainLine, count: number): GrowthS
   const feed = sum(feeds.map(({ rate_per_min: ratePerMin }) => rational(ratePerMin)));
   const { settling, output, hold_up: holdUp } = result;
   const tightest = tightestBelt(line, needs);
+  const stops = stopsAtMin(result);
   return {
     machines: count,
     needs_per_min: exact(sum(needs)),
     feed_per_min: exact(feed),
+    full_per_min: output.full_per_min,
     settled_per_min: output.settled_per_min,
     ...(output.measured_per_min === undefined ? {} : { measured_per_min: output.measured_per_min }),
-    settling_min: settling.time_min,
+    settling_min: stops === null ? settling.time_min : null,
+    stops_at_min: stops,
     proved: settling.proved,
-    within_tolerance_min: settling.within_tolerance_min,
-    ramp_up_loss: output.ramp_up_loss,
+    within_tolerance_min: stops === null ? settling.within_tolerance_min : null,
+    ramp_up_loss: stops === null ? output.ramp_up_loss : null,
     hold_up_settled: holdUp.settled,
+    slower_for_good: paceOf(played, approximate(rational(output.full_per_min))).isSlower,
+    limits_broken: brokenLimits(result),
     tightest_belt: tightest?.belt ?? null,
     tightest_rate_per_min: tightest ? exact(tightest.ratePerMin) : null,
     headroom_per_min: tightest ? exact(tightest.headroom) : null,

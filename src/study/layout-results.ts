@@ -5,8 +5,10 @@
 
 import type { ElementCounts } from "../network/one-more.ts";
 import type { Ways } from "../quantity/counts.ts";
+import type { LengthUnit } from "../quantity/units.ts";
 import type { Lengths } from "../scenario/scenario.ts";
 import type { SameLuck } from "./luck/luck-results.ts";
+import type { TacticResult } from "./results.ts";
 
 export type { ElementCounts };
 
@@ -33,6 +35,8 @@ export interface LayoutStudy {
   readonly priority: Priority;
   /** Of the belts of the layouts that are drawn up. */
   readonly lengths: Lengths;
+  /** In which the file states lengths, and in which texts tell them; figures here are in metres all the same. */
+  readonly length_unit: LengthUnit;
   /** In the order in which they were drawn up: chain, tree, loop, mixtures, the line as it stands, and then what is only possible if. */
   readonly layouts: readonly LayoutResult[];
   /** The layout that shows the line as it stands today: one drawn up alike, or `today`; `null` where that is not among them. */
@@ -41,6 +45,9 @@ export interface LayoutStudy {
   readonly recommended: string | null;
   /** Why that one, in a sentence. */
   readonly recommended_because: string;
+  /** Beside it, where better: the best of those that leave less stock in infeed buffers, and what it gives up, in a sentence. */
+  readonly best_without_reserve: string | null;
+  readonly best_without_reserve_because: string | null;
   /**
    * Only where something is left to chance: of the layouts that can be built. Figures of layouts are then means over them, and
    * none is primed.
@@ -76,6 +83,10 @@ export interface LayoutResult {
   /** Minutes for which more lies there than a limit of the plant allows, and items that lie longer; `null` without one. */
   readonly over_limit_min: number | null;
   readonly over_limit_items: number | null;
+  /** As in a comparison, beside the line as it stands today; shares `null` where that is not known, or left to chance. */
+  readonly reserve_kept: TacticResult["reserve_kept"];
+  readonly bridges_less_min: TacticResult["bridges_less_min"];
+  readonly limits_broken: TacticResult["limits_broken"];
   /** Jain's index of the machines' shares of their needs on half the feed, 1/n to 1. */
   readonly evenness_at_half_feed: number | null;
   /** Elements of the line alone. */

@@ -8,7 +8,7 @@ import { type FloorPlan, floorPlan } from "../network/floor-plan.ts";
 import { beltLoads, inputOf, takenAtMost } from "../network/headroom.ts";
 import { chainsOfTrees, type Mixture, treesOfChains, withMore } from "../network/mixtures.ts";
 import { drawMixture, type MixedLine } from "../network/mixtures-draw.ts";
-import { needsFor } from "../network/needs.ts";
+import { leadsToOutlets, needsFor } from "../network/needs.ts";
 import type { LineElements, Network } from "../network/network.ts";
 import { shapeOf } from "../network/same-shape.ts";
 import { drawShared, type SharedLine, sharingOf } from "../network/shared-line.ts";
@@ -274,7 +274,7 @@ export function mixedCandidate(given: Given, mixture: Mixture, size: number): Ca
   return {
     id: isTree ? `tree-of-${size}-chains` : `chain-of-trees-of-${size}`,
     layout: mixture.kind,
-    does: mixtureDoes(mixture),
+    does: mixtureDoes(mixture, leadsToOutlets(consumers, plant) ? "outlet" : "machine"),
     assuming: null,
     reason: shortBeltReason(loads, line.id),
     short: shortBelts(loads),
@@ -283,17 +283,16 @@ export function mixedCandidate(given: Given, mixture: Mixture, size: number): Ca
   };
 }
 
-function mixtureDoes(mixture: Mixture): string {
+function mixtureDoes(mixture: Mixture, end: "machine" | "outlet"): string {
   const groups = mixture.kind === "tree-of-chains" ? mixture.chains : mixture.stations.map(({ machines }) => machines);
   const sizes = [...new Set(groups.map(({ length }) => length))];
   const [first = 0, other] = sizes;
   if (mixture.kind === "tree-of-chains") {
     const each = other === undefined ? String(first) : `${other} or ${first}`;
-    return `a tree of ${groups.length} chains of ${each} machines`;
+    return `a tree of ${groups.length} chains of ${each} ${end}s`;
   }
-  const last =
-    other === undefined ? "" : other === 1 ? ", the last one a single machine" : `, the last one of ${other}`;
-  return `a chain of ${groups.length} trees of ${first} machines${last}`;
+  const last = other === undefined ? "" : other === 1 ? `, the last one a single ${end}` : `, the last one of ${other}`;
+  return `a chain of ${groups.length} trees of ${first} ${end}s${last}`;
 }
 
 function withLine(scenario: Scenario, line: Line): Scenario {

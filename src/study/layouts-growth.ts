@@ -3,7 +3,7 @@ import { changeBetween } from "../network/one-more.ts";
 import { approximate, larger, sum, ZERO } from "../quantity/rational.ts";
 import type { LayoutGrowth } from "./layout-results.ts";
 import { type Candidate, type Given, sharedCandidate } from "./layouts-candidates.ts";
-import { moreMachines } from "./layouts-if.ts";
+import { endOf, moreMachines } from "./layouts-if.ts";
 
 /** Beyond so many a step is not told: the study's own limit for drawn lines. */
 const MOST_MACHINES = 2000;
@@ -20,7 +20,9 @@ export function growthOf(given: Given, candidate: Candidate, to: number | undefi
       const grown = drawn.grown(machines - now);
       if (grown === null) return [];
       const grownGiven = moreMachines(given, machines - now);
-      const fed = { ...grownGiven, input: sum(grownGiven.needs.values()) };
+      // Outlets need nothing of their own: to however many there are goes what comes in today.
+      const input = endOf(given) === "outlet" ? given.input : sum(grownGiven.needs.values());
+      const fed = { ...grownGiven, input };
       const after =
         grown.layout === "tree" || grown.layout === "loop"
           ? sharedCandidate(fed, grown.layout)

@@ -80,7 +80,8 @@ function oneMore(given: Given): Change {
   return { assuming: `one ${endOf(given)} more`, given: moreMachines(given, 1) };
 }
 
-function endOf({ consumers, plant }: Given): "machine" | "outlet" {
+/** What the line leads to. */
+export function endOf({ consumers, plant }: Given): "machine" | "outlet" {
   return leadsToOutlets(consumers, plant) ? "outlet" : "machine";
 }
 

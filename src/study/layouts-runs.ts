@@ -14,6 +14,7 @@ import { makesNothing, outcomeOf } from "./outcome.ts";
 import { NO_TACTIC, type Played, play, UnplayableError } from "./play.ts";
 import { lowered } from "./shortage-feeds.ts";
 import { jainIndex, sharedLines, sharesOf } from "./shortage-shares.ts";
+import { brokenLimits } from "./starts.ts";
 
 /** What a layout gives, before it is weighed against the others. */
 export type Unweighed = Omit<LayoutResult, "undominated" | "beaten_by" | "file">;
@@ -59,6 +60,8 @@ export function layOut(
       dwell_longest_min: result.dwell.longest_min,
       over_limit_min: outcome.over_limit_min,
       over_limit_items: outcome.over_limit_items,
+      ...UNKNOWN_RESERVE,
+      limits_broken: brokenLimits(result),
       evenness_at_half_feed: evenness(scenario, network, line, feeds, step),
       ...counts(elements),
       to_scale: toScale,
@@ -71,6 +74,9 @@ export function layOut(
     },
   };
 }
+
+/** Until it is held to the line as it stands. */
+export const UNKNOWN_RESERVE = { reserve_kept: null, bridges_less_min: 0 } as const;
 
 export function identity({
   id,
@@ -98,6 +104,8 @@ export function unbuilt(candidate: Candidate, reason: string | null): Unweighed 
     dwell_longest_min: null,
     over_limit_min: null,
     over_limit_items: null,
+    ...UNKNOWN_RESERVE,
+    limits_broken: [],
     evenness_at_half_feed: null,
     ...(drawn === null ? { dividers: null, merges: null, belts: null, belt_m: null } : counts(drawn.elements)),
     to_scale: drawn?.toScale ?? false,

@@ -17,11 +17,12 @@ export const WEIGHED: readonly Weight[] = [
   { name: "settling time", better: "less", of: ({ settling_min: settling }) => settling },
   { name: "ramp-up loss", better: "less", of: ({ ramp_up_loss: loss }) => loss },
   { name: "settled hold-up", better: "less", of: ({ hold_up_settled: holdUp }) => holdUp },
+  { name: "stock left in the buffers", better: "more", of: ({ reserve_kept: kept }) => kept },
   { name: "evenness on half the feed", better: "more", of: ({ evenness_at_half_feed: evenness }) => evenness },
   { name: "dividers and merges", better: "less", of: junctions },
   { name: "floor", better: "less", of: ({ floor_m2: floor }) => floor },
   {
-    name: "elements torn out for one more machine",
+    name: "elements torn out for one more",
     better: "less",
     of: ({ one_more: more }) => more && elementsIn(more.torn_out),
   },
@@ -78,7 +79,7 @@ export function standsStill({ settled_per_min: settled }: Unweighed): boolean {
  */
 export function weighed(
   layouts: readonly Unweighed[],
-  by: WeighedBy = { beats, isLess: (a, b) => makes(a) !== makes(b) },
+  by: WeighedBy = { beats, isLess: (a, b) => makes(a) < makes(b) },
 ): LayoutResult[] {
   const feasible = layouts.filter(isWeighed);
   const best = feasible.reduce<Unweighed | null>(
@@ -112,6 +113,7 @@ export function makes({ settled_per_min: settled }: Unweighed): number {
 function lessText(layout: Unweighed, best: Unweighed | null, isLess: WeighedBy["isLess"]): string | null {
   if (best === null || !isLess(layout, best)) return null;
   const perMin = (rate: number): string => `${Number(rate.toPrecision(4))}/min`;
-  const own = makes(layout) === 0 ? "it comes to a standstill" : `it settles at ${perMin(makes(layout))}`;
+  const own =
+    makes(layout) === 0 ? "it comes to a standstill" : `it is slower for good: it settles at ${perMin(makes(layout))}`;
   return `${own}, where ${best.id} makes ${perMin(makes(best))}`;
 }

@@ -18,6 +18,7 @@ import { onOneHorizon } from "./layouts-horizon.ts";
 import { withIfs } from "./layouts-if.ts";
 import { type LayoutsRefusal, lineToLayOut } from "./layouts-line.ts";
 import { recommendationOf } from "./layouts-recommended.ts";
+import { grainOf, withReserve } from "./layouts-reserve.ts";
 import { feedsCut, type LaidOut, layOut } from "./layouts-runs.ts";
 import { weighed } from "./layouts-weighed.ts";
 import type { Played } from "./play.ts";
@@ -48,28 +49,33 @@ export interface LayoutsDone {
 }
 
 export function layoutStudy(scenario: Scenario, options: LayoutsOptions): LayoutsDone | LayoutsRefusal {
-  const chosen = lineToLayOut(scenario, options.line);
-  if (!chosen.ok) return chosen;
-  const drawn = givenFor(scenario, chosen.line, options.ways ?? null, options.lengths);
-  const feeds = feedsCut(scenario, chosen.line);
+  const line = lineToLayOut(scenario, options.line);
+  if (!line.ok) return line;
+  const drawn = givenFor(scenario, line.line, options.ways ?? null, options.lengths);
+  const feeds = feedsCut(scenario, line.line);
   const { candidates, scenario: lasting } = onOneHorizon(scenario, withIfs(drawn, candidatesFor(drawn)));
   const given = { ...drawn, scenario: lasting };
   const all = laidOut(candidates, given.chain.id, feeds, options.onProgress);
-  const grown = all.map(({ result }, index) => {
+  const grown = all.map(({ result, base }, index) => {
     const candidate = candidates[index];
-    return candidate ? { ...result, growth: growthOf(given, candidate, options.growTo) } : result;
+    const growth = candidate ? growthOf(given, candidate, options.growTo) : [];
+    return { base, result: { ...result, growth } };
   });
-  const layouts = weighed(grown);
-  const { recommended, because } = recommendationOf(layouts, options.priority);
+  const today = standingIn(given, candidates);
+  const layouts = weighed(withReserve(grown, today));
+  const held = { today, grain: grainOf(all, today) };
+  const chosen = recommendationOf(layouts, options.priority, scenario.lengthUnit, held);
   const built = builtFrom(candidates, all);
   return {
     ok: true,
     study: {
-      ...headOf(given, built, standingIn(given, candidates)),
+      ...headOf(given, built, today),
       priority: options.priority,
       layouts,
-      recommended,
-      recommended_because: because,
+      recommended: chosen.recommended,
+      recommended_because: chosen.because,
+      best_without_reserve: chosen.withoutReserve,
+      best_without_reserve_because: chosen.withoutReserveBecause,
     },
     ...writtenAndDrawn(scenario, built),
     curves: built.length === 0 ? [] : curvesOf(built.map(({ id, base }) => ({ ...base, id }))),
@@ -87,7 +93,15 @@ export function builtFrom(candidates: readonly Candidate[], all: readonly Pick<L
   });
 }
 
-type Head = Omit<LayoutStudy, "priority" | "layouts" | "recommended" | "recommended_because">;
+type Head = Omit<
+  LayoutStudy,
+  | "priority"
+  | "layouts"
+  | "recommended"
+  | "recommended_because"
+  | "best_without_reserve"
+  | "best_without_reserve_because"
+>;
 
 /** The layout that shows the line as it stands. */
 export function standingIn({ line }: Given, candidates: readonly Candidate[]): string | null {
@@ -107,6 +121,7 @@ export function headOf(given: Given, built: readonly Built[], today: string | nu
     leads_to: areOutlets ? "outlets" : "machines",
     ways: given.ways,
     lengths: given.lengths,
+    length_unit: scenario.lengthUnit,
     feed_per_min: fed,
     needs_per_min: areOutlets ? fed : approximate(sum(given.needs.values())),
     seed: scenario.seed,

@@ -1,5 +1,5 @@
 /** A part read back from its JSON, which may come from anywhere. */
-import { z } from "zod";
+import * as z from "zod";
 import { MAX_FILE_BYTES, MOST_WAYS } from "../scenario/limits.ts";
 import { isPrintable } from "../scenario/printable.ts";
 import { LENGTHS } from "../scenario/scenario.ts";

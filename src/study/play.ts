@@ -2,7 +2,7 @@
 import { analyse, outputAlone } from "../analysis/analyse.ts";
 import { type Train, trainOf } from "../analysis/events.ts";
 import { type FlowRefusal, type FlowSolution, solveFlow } from "../analysis/flow/flow.ts";
-import { outputPerCycle } from "../analysis/products.ts";
+import { outputPerCycle } from "../analysis/makers.ts";
 import type { Result } from "../analysis/result.ts";
 import { type Run, simulate } from "../engine/simulate.ts";
 import type { Totals } from "../engine/totals.ts";
@@ -73,22 +73,21 @@ export function play(scenario: Scenario, tactic: Tactic): Played {
 
 /** The same with the run, which holds what lay on the line at its samples. @throws UnplayableError */
 export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: Played; readonly run: Run } {
-  const { run, flow, primed, network } = runTactic(scenario, tactic);
+  const { run, flow, primed } = runTactic(scenario, tactic);
   const { result, averageTicks } = analyse(run, scenario, flow);
-  const fedByHands = network.feeds.reduce(
-    (total, { id }, f) => total + (primed.handFeeds.includes(id) ? (run.totals.fed[f] ?? 0) : 0),
-    0,
-  );
   const played = {
-    tactic,
-    result,
-    itemsHandled: primed.placed + fedByHands,
+    ...playedAs(tactic, run, result, averageTicks),
+    itemsHandled: total(run.totals.placed),
     startsAfterMin: approximate(primed.startsAfterMin),
-    output: outputOf(run, averageTicks),
     notes: primed.notes,
-    over: overLimits(run),
   };
   return { played, run };
+}
+
+/** A run in which hands do nothing. */
+export function playedAs(tactic: Tactic, run: Run, result: Result, windowTicks: number): Played {
+  const output = outputOf(run, windowTicks);
+  return { tactic, result, itemsHandled: 0, startsAfterMin: 0, output, notes: [], over: overLimits(run) };
 }
 
 /** What the untouched line makes, and nothing else of it. @throws UnplayableError */
@@ -115,7 +114,7 @@ export function tryTactic(scenario: Scenario, tactic: Tactic) {
 }
 
 /** Without what would be done after the horizon, which would keep the line from being proved to have settled. */
-function endedByHorizon(priming: Priming, horizonMin: Rational): Priming {
+export function endedByHorizon(priming: Priming, horizonMin: Rational): Priming {
   const interventions = priming.interventions.filter(
     ({ whenFull, afterMin }) => whenFull !== null || afterMin.compare(horizonMin) < 0,
   );

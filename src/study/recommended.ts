@@ -56,7 +56,7 @@ export interface Recommended {
 }
 
 /** As good as all. */
-const RESERVE = 0.9;
+export const RESERVE = 0.9;
 
 /**
  * @param none doing nothing
@@ -88,21 +88,23 @@ export function keepsReserve({ reserveKept }: Pick<Start, "reserveKept">): boole
   return reserveKept >= RESERVE;
 }
 
-interface Criterion {
+export interface Criterion<T> {
   /** The less the better. */
-  readonly of: (start: Start) => number;
+  readonly of: (one: T) => number;
   /** Two that are no further apart are equal. */
   readonly apart: (grain: Grain, least: number) => number;
 }
 
-/** Item-minutes over limits come first, whatever the priority; a hundredth of them is as nothing. */
-const OVER: Criterion = { of: ({ overItemMin }) => overItemMin, apart: (_, least) => least / 100 };
-const LOSS: Criterion = { of: ({ lost }) => lost ?? Infinity, apart: ({ products }) => products };
-const TIME: Criterion = { of: ({ timeMin }) => timeMin ?? Infinity, apart: ({ minutes }) => minutes };
-const HANDLING: Criterion = { of: ({ handled }) => handled, apart: () => 0 };
-const HOLD_UP: Criterion = { of: ({ holdUp }) => holdUp, apart: ({ products }) => products };
+type StartCriterion = Criterion<Start>;
 
-const ORDERS: Readonly<Record<StartPriority, readonly Criterion[]>> = {
+/** Item-minutes over limits come first, whatever the priority; a hundredth of them is as nothing. */
+const OVER: StartCriterion = { of: ({ overItemMin }) => overItemMin, apart: (_, least) => least / 100 };
+const LOSS: StartCriterion = { of: ({ lost }) => lost ?? Infinity, apart: ({ products }) => products };
+const TIME: StartCriterion = { of: ({ timeMin }) => timeMin ?? Infinity, apart: ({ minutes }) => minutes };
+const HANDLING: StartCriterion = { of: ({ handled }) => handled, apart: () => 0 };
+const HOLD_UP: StartCriterion = { of: ({ holdUp }) => holdUp, apart: ({ products }) => products };
+
+const ORDERS: Readonly<Record<StartPriority, readonly StartCriterion[]>> = {
   loss: [OVER, LOSS, TIME, HANDLING],
   time: [OVER, TIME, LOSS, HANDLING],
   handling: [OVER, HANDLING, LOSS, TIME],
@@ -112,18 +114,23 @@ const ORDERS: Readonly<Record<StartPriority, readonly Criterion[]>> = {
 /** Sums of many pieces must not decide what lies just within the grain. */
 const ROUNDING = 1e-6;
 
-function within(value: number, least: number, { apart }: Criterion, grain: Grain): boolean {
+function within<T>(value: number, least: number, { apart }: Criterion<T>, grain: Grain): boolean {
   return value === least || value <= least + apart(grain, least) * (1 + ROUNDING) + ROUNDING;
 }
 
-/** Those as good as the best, one thing after another; of what is left the simplest. */
-export function best(starts: readonly Start[], grain: Grain, priority: StartPriority = "loss"): Start | null {
-  let left = starts;
-  for (const criterion of ORDERS[priority]) {
+/** Those as good as the best, one thing after another; in the order given. */
+export function leastIn<T>(those: readonly T[], criteria: readonly Criterion<T>[], grain: Grain): readonly T[] {
+  let left = those;
+  for (const criterion of criteria) {
     const least = Math.min(...left.map(criterion.of));
     left = left.filter((one) => within(criterion.of(one), least, criterion, grain));
   }
-  const [first = null] = left.toSorted(
+  return left;
+}
+
+/** The best; of equals the simplest. */
+export function best(starts: readonly Start[], grain: Grain, priority: StartPriority = "loss"): Start | null {
+  const [first = null] = leastIn(starts, ORDERS[priority], grain).toSorted(
     (a, b) => a.parts - b.parts || a.handled - b.handled || (a.does === b.does ? 0 : a.does < b.does ? -1 : 1),
   );
   return first;
@@ -131,7 +138,11 @@ export function best(starts: readonly Start[], grain: Grain, priority: StartPrio
 
 /** In the first thing in which they are not equal. */
 export function isBetter(one: Start, other: Start, grain: Grain, priority: StartPriority = "loss"): boolean {
-  for (const criterion of ORDERS[priority]) {
+  return betterIn(one, other, ORDERS[priority], grain);
+}
+
+export function betterIn<T>(one: T, other: T, criteria: readonly Criterion<T>[], grain: Grain): boolean {
+  for (const criterion of criteria) {
     const [own, its] = [criterion.of(one), criterion.of(other)];
     if (within(its, own, criterion, grain) && within(own, its, criterion, grain)) continue;
     return own < its;

@@ -2,7 +2,7 @@
 import { leastBinMin } from "../analysis/chance.ts";
 import type { StoppedRun } from "../analysis/chance-results.ts";
 import { type Events, eventsOf } from "../analysis/events.ts";
-import { outputPerCycle } from "../analysis/products.ts";
+import { cyclesDone, fullCyclesOf, outputPerCycle } from "../analysis/makers.ts";
 import { stoppedRun } from "../analysis/stopped-run.ts";
 import { type Run, simulate } from "../engine/simulate.ts";
 import { RUNNING, STATE_COUNT } from "../engine/states.ts";
@@ -85,11 +85,12 @@ export function playReplication(
     ...gridOf(program),
   };
   const kinds = program.itemCount;
+  const done = cyclesDone(program, run.totals);
   return {
     replication,
     grid,
     made,
-    madeInAll: total(perCycle.map((products, m) => products * (run.totals.cycles[m] ?? 0))),
+    madeInAll: total(perCycle.map((products, m) => products * (done[m] ?? 0))),
     held: Float64Array.from({ length: points }, (_, i) => total(samples.held.subarray(i * kinds, (i + 1) * kinds))),
     runningMin: runningAtMarks(program, samples.stateTicks, grid),
     levels: infeedLevels(program, samples.level, points),
@@ -132,8 +133,8 @@ function tickTakes({ network, random, tickS }: Program): number {
 /** Time in which each final machine makes about ten cycles at full speed. */
 export function averageMin({ network }: Program): number {
   const perCycle = outputPerCycle(network);
-  const final = network.machines.filter((_, m) => (perCycle[m] ?? 0) > 0);
-  const cyclesPerMin = total(final.map(({ cycleMin }) => approximate(cycleMin.inverse())));
+  const final = fullCyclesOf(network).filter((_, m) => (perCycle[m] ?? 0) > 0);
+  const cyclesPerMin = total(final.map(approximate));
   return (CYCLES_AVERAGED * final.length) / cyclesPerMin;
 }
 

@@ -205,6 +205,11 @@ export interface Growth {
   readonly title: string;
   readonly group: string;
   readonly sizes: readonly GrowthStep[];
+  /**
+   * The most machines worth having: with them, and all fewer, the line makes all that they need for good and keeps the limits;
+   * `null` where the fewest do not.
+   */
+  readonly worth_up_to: number | null;
   /** The first belt that can't carry what the machines need, and from which length; `null` if none. */
   readonly too_small: { readonly belt: string; readonly from_machines: number; readonly rate_per_min: Exact } | null;
 }
@@ -213,13 +218,20 @@ export interface GrowthStep {
   readonly machines: number;
   readonly needs_per_min: Exact;
   readonly feed_per_min: Exact;
+  /** Products that the plant would make if no machine ever waited. */
+  readonly full_per_min: Exact;
   readonly settled_per_min: Exact | null;
   readonly measured_per_min?: number;
   readonly settling_min: number | null;
+  /** From here the line stands still for good. */
+  readonly stops_at_min: number | null;
   readonly proved: boolean;
   readonly within_tolerance_min: number | null;
   readonly ramp_up_loss: number | null;
   readonly hold_up_settled: number;
+  /** Settled below what its machines need: it costs for good. Never said of what has not settled yet. */
+  readonly slower_for_good: boolean;
+  readonly limits_broken: readonly BrokenLimit[];
   readonly tightest_belt: string | null;
   readonly tightest_rate_per_min: Exact | null;
   /** Of the tightest belt; negative: what it cannot carry of the need. */

@@ -5,14 +5,16 @@
  */
 import type { Basis, Exact } from "../analysis/result.ts";
 import type { OverLimits } from "./over-limits.ts";
+import type { TacticResult } from "./results.ts";
 
 /** One way to lay the plant out, the one in the file first. */
 export interface VariantResult {
   readonly id: VariantId;
   /** In a phrase, such as "even dividers, as written". */
   readonly does: string;
-  /** Lines that are drawn as even trees. */
+  /** Lines that are drawn as even trees, or as loops of dividers of two and three ways where no tree of those has equal shares. */
   readonly trees: readonly string[];
+  readonly loops: readonly string[];
   /** Lines that stay chains there, and why. */
   readonly kept: readonly KeptLine[];
   /** Outlets of dividers in them that no divider of two or three ways makes: the tree is an ideal there, not a plan. */
@@ -21,7 +23,7 @@ export interface VariantResult {
   readonly ends_left_out: readonly string[];
 }
 
-export type VariantId = "as-written" | "even" | "branch-first" | "through-first" | "tree";
+export type VariantId = "as-written" | "even" | "branch-first" | "through-first" | "tree" | "loop";
 
 export interface KeptLine {
   readonly line: string;
@@ -66,10 +68,25 @@ export interface ShortageLevel {
    * of the feed may be worth more, so it is a yardstick and no bound.
    */
   readonly ideal_per_min: number;
+  /**
+   * What is worth having on this feed by the rule of `recommended.ts`; the plant as written where nothing is better. `null`
+   * where it comes to a standstill, and under chance. Beside it, where better, the best that leaves less stock.
+   */
+  readonly recommended: VariantId | null;
+  readonly best_without_reserve: VariantId | null;
+  /** Losses that are no further apart are equal, and up to here they are counted. */
+  readonly equal_within_items: number;
+  readonly counted_up_to_min: number;
   readonly variants: readonly LevelResult[];
 }
 
-export interface LevelResult extends OverLimits {
+/** As in a comparison, beside the plant as written. */
+export type LevelJudged = Pick<
+  TacticResult,
+  "ramp_up_loss" | "to_95_min" | "slower_for_good" | "reserve_kept" | "bridges_less_min" | "limits_broken"
+>;
+
+export interface LevelResult extends OverLimits, LevelJudged {
   readonly id: VariantId;
   readonly basis: Basis;
   readonly settled_per_min: Exact | null;
@@ -82,6 +99,8 @@ export interface LevelResult extends OverLimits {
   readonly share_of_full: number;
   /** From here the output repeats for good; `null`: not within the horizon. */
   readonly settling_min: number | null;
+  /** From here it stands still for good. */
+  readonly stops_at_min: number | null;
   readonly proved: boolean;
   readonly hold_up_settled: number;
   readonly fluctuation: Fluctuation;

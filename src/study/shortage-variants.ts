@@ -33,14 +33,19 @@ export function variantsOf(scenario: Scenario): Variant[] {
     if (chains.every((line) => line.dividers === dividers)) continue;
     variants.push(variant(dividers, PHRASES[dividers], (given) => expand(withDividers(given, dividers))));
   }
-  const { drawn, kept, network } = withTrees(scenario);
+  const { drawn, loops, kept, network } = withTrees(scenario, MOST_WAYS);
   if (drawn.length > 0) {
-    const ends = chains.flatMap(({ id, end }) => (drawn.includes(id) ? (leftOut(end) ?? []) : []));
-    const networkOf = (given: Scenario): Network => withTrees(given).network;
-    const tree = variant("tree", "even trees for the chains", networkOf);
+    const ends = chains.flatMap(({ id, end }) => {
+      if (!drawn.includes(id) || (loops.includes(id) && end.kind === "return")) return [];
+      return leftOut(end) ?? [];
+    });
+    const networkOf = (given: Scenario): Network => withTrees(given, MOST_WAYS).network;
+    const does = loops.length === 0 ? "even trees for the chains" : `even trees for the chains${LOOPS}`;
+    const tree = variant(loops.length === 0 ? "tree" : "loop", does, networkOf);
+    const ways = idealWays(network, drawn);
     variants.push({
       ...tree,
-      result: { ...tree.result, trees: drawn, kept, ideal_ways: idealWays(network, drawn), ends_left_out: ends },
+      result: { ...tree.result, trees: drawn, loops, kept, ideal_ways: ways, ends_left_out: ends },
     });
   }
   return variants;
@@ -69,10 +74,12 @@ export function unequalNeeds(scenario: Scenario): string[] {
 }
 
 function variant(id: VariantId, does: string, networkOf: Variant["networkOf"]): Variant {
-  return { result: { id, does, trees: [], kept: [], ideal_ways: [], ends_left_out: [] }, networkOf };
+  return { result: { id, does, trees: [], loops: [], kept: [], ideal_ways: [], ends_left_out: [] }, networkOf };
 }
 
+/** Of the dividers that a plant is thought to have. */
 const MOST_WAYS = 3;
+const LOOPS = ", with a return loop where dividers of two and three ways make no equal shares";
 
 function idealWays({ dividers, connections }: Network, lines: readonly string[]): number[] {
   const ways = dividers

@@ -1,12 +1,15 @@
 /** The feed lowered step by step: what each way to lay the plant out makes of it, and who goes short. */
 import { approximate, exact, larger, ONE, type Rational, rational, smaller, ZERO } from "../quantity/rational.ts";
 import { formatPercentage } from "../quantity/units.ts";
+import { LONGEST_LOOK_MIN } from "../scenario/horizon.ts";
+import { hasChance } from "../scenario/random-elements.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
-import { settledPerMin } from "./outcome.ts";
+import { settledPerMin, stopsAtMin } from "./outcome.ts";
 import { overLimits } from "./over-limits.ts";
 import { lowered, loweredFeeds } from "./shortage-feeds.ts";
-import type { LevelResult, Shortage } from "./shortage-results.ts";
+import { judgedLevel } from "./shortage-judged.ts";
+import type { LevelJudged, LevelResult, Shortage } from "./shortage-results.ts";
 import { fluctuationOf, runVariant, type VariantRun } from "./shortage-run.ts";
 import { type SharedLine, sharedLines, sharesOf } from "./shortage-shares.ts";
 import { unequalNeeds, type Variant, variantsOf } from "./shortage-variants.ts";
@@ -58,25 +61,50 @@ export function studyShortage(given: Scenario, levels: readonly Rational[], opti
     products: Object.keys(asWritten.result.output.made_by_item),
     variants: variants.map(({ result }) => result),
     unequal_needs: unequalNeeds(scenario),
-    levels: levels.map((level) => ({
-      level: exact(level),
-      batches: lowered(scenario, ids, level).batches,
-      ideal_per_min: idealAt(level),
-      variants: variants.map((variant, v) => {
-        const atFull = level.compare(ONE) === 0 ? full[v] : undefined;
-        return levelResult(variant, atFull ?? runAt(variant, level), lines, ids);
-      }),
-    })),
+    levels: levels.map((level) => {
+      const { scenario: low, batches } = lowered(scenario, ids, level);
+      const played = variants.map((variant, v) => {
+        const run = (level.compare(ONE) === 0 ? full[v] : undefined) ?? runAt(variant, level);
+        const { id, ideal_ways: ideal } = variant.result;
+        return {
+          id,
+          isBuildable: ideal.length === 0,
+          run,
+          known: settledLater(scenario, run, (longer) => runOf(longer, variant, level)),
+        };
+      });
+      const judged = judgedLevel(low, played);
+      return {
+        level: exact(level),
+        batches,
+        ideal_per_min: idealAt(level),
+        ...judged.level,
+        variants: variants.flatMap((variant, v) => {
+          const [own, its] = [played[v], judged.variants[v]];
+          return own && its ? [levelResult(variant, own.run, its, lines, ids)] : [];
+        }),
+      };
+    }),
   };
+}
+
+/** What has not settled within the horizon is judged by a day. */
+function settledLater(scenario: Scenario, own: VariantRun, runFor: (longer: Scenario) => VariantRun): VariantRun {
+  if (own.result.settling.time_min !== null || hasChance(scenario.random)) return own;
+  if (scenario.horizonMin.compare(LONGEST_LOOK_MIN) >= 0) return own;
+  const later = runFor({ ...scenario, horizonMin: LONGEST_LOOK_MIN });
+  return later.result.settling.time_min === null ? own : later;
 }
 
 function levelResult(
   { result: { id } }: Variant,
   played: VariantRun,
+  judged: LevelJudged,
   lines: readonly SharedLine[],
   ids: readonly string[],
 ): LevelResult {
   const { settling, output, hold_up: holdUp, feeds } = played.result;
+  const stops = stopsAtMin(played.result);
   return {
     id,
     basis: settling.basis,
@@ -92,9 +120,11 @@ function levelResult(
         ...(measured === undefined ? {} : { measured_per_min: measured }),
       })),
     share_of_full: (settledPerMin(output) ?? 0) / approximate(rational(output.full_per_min)),
-    settling_min: settling.time_min,
+    settling_min: stops === null ? settling.time_min : null,
+    stops_at_min: stops,
     proved: settling.proved,
     hold_up_settled: holdUp.settled,
+    ...judged,
     ...overLimits(played.result),
     fluctuation: fluctuationOf(played),
     ...sharesOf(played.result, lines),

@@ -17,6 +17,10 @@ const EVERY_MIN = rational("1/4");
  */
 export function standardTactics(scenario: Scenario): Tactic[] {
   const { means, machines } = scenario;
+  const tactic = (id: string, parts: Partial<Tactic>): Tactic => ({ ...NO_TACTIC, ...parts, id });
+  const boost = means.feed ?? { factor: rational("6/5"), forMin: WHILE_MIN };
+  // Without machines there is nothing to fill or to hold.
+  if (machines.length === 0) return [tactic("boosted", { boost })];
   const order = feedingOrder(scenario, expand(scenario));
   const longest = Math.max(...order.map((members) => members.length), 1);
   const third = Math.max(1, Math.ceil(longest / 3));
@@ -32,11 +36,9 @@ export function standardTactics(scenario: Scenario): Tactic[] {
     ...stocked(all, null),
     amounts: { byMachine: middleThird(order).map((machine) => ({ machine, amount: null })) },
   };
-  const tactic = (id: string, parts: Partial<Tactic>): Tactic => ({ ...NO_TACTIC, ...parts, id });
   const levelled = (share: number, forMin: LowLevel["forMin"]): LowLevel => {
     return { level: Math.max(1, Math.round(least * share)), among: all, forMin };
   };
-  const boost = means.feed ?? { factor: rational("6/5"), forMin: WHILE_MIN };
   const farEndFirst: FarEndFirst = { until: "tail-full" };
   const metered = (perCent: bigint): Metered => ({ factor: ratio(perCent, 100n) });
   const ofAll = total(order.flat().map((id) => total(infeedOf(machines, id))));

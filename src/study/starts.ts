@@ -185,12 +185,12 @@ function makesNoLess(own: Pace, none: Pace, oneCycle: number): boolean {
 }
 
 /** Items in infeed buffers once settled. */
-function infeedStock({ hold_up: holdUp }: Result): number {
+export function infeedStock({ hold_up: holdUp }: Result): number {
   return total(holdUp.by_place.flatMap(({ part, settled }) => (part === "infeed" ? [settled] : [])));
 }
 
 /** Items that machines take per minute, all kinds. */
-function settledIntake({ machines }: Result): number {
+export function settledIntake({ machines }: Result): number {
   return total(
     machines.flatMap(({ infeed }) =>
       infeed.map(({ needs_per_min: needs, settled_per_min: settled }) => approximate(rational(settled ?? needs))),
@@ -198,7 +198,7 @@ function settledIntake({ machines }: Result): number {
   );
 }
 
-function brokenLimits({ limits, horizon_min }: Result): BrokenLimit[] {
+export function brokenLimits({ limits, horizon_min }: Result): BrokenLimit[] {
   const isBroken = ({ over_min: min, over_items: count, lying_over: lying }: LimitResult): boolean =>
     (min ?? 0) + (count ?? 0) + (lying ?? 0) > 0;
   return limits.filter(isBroken).map(({ what, place, item, limit, peak, over_min, over_items, lying_over }) => ({

@@ -1,5 +1,5 @@
 /** A part of a sweep read back from its JSON, which may come from anywhere. */
-import { z } from "zod";
+import * as z from "zod";
 import { isPrintable } from "../scenario/printable.ts";
 import { MOST_POINTS } from "./sweep.ts";
 import type { Sweep } from "./sweep-results.ts";

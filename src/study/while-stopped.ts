@@ -1,6 +1,6 @@
 /** What each start of the line makes while something stops in the middle of its ramp-up: there the worth of reserve shows. */
 import { amountUpTo, trainOf } from "../analysis/events.ts";
-import { outputPerCycle } from "../analysis/products.ts";
+import { outputPerCycle } from "../analysis/makers.ts";
 import { simulate } from "../engine/simulate.ts";
 import type { FeedElement, Network } from "../network/network.ts";
 import { prepareNetwork } from "../network/prepare.ts";
@@ -44,9 +44,8 @@ export function madeWhileStopped(
 function madeWith(scenario: Scenario, tactic: Tactic, machine: string | null, feeds: readonly string[]): number {
   const { primed } = tryTactic(scenario, tactic);
   const isOwn = new Set(scenario.feeds.map(({ id }) => id));
-  // A second feed is part of the feed; hands are not.
-  const isStopped = ({ id }: FeedElement): boolean =>
-    feeds.includes(id) || (feeds.length > 0 && !isOwn.has(id) && !primed.handFeeds.includes(id));
+  // A second feed is part of the feed.
+  const isStopped = ({ id }: FeedElement): boolean => feeds.includes(id) || (feeds.length > 0 && !isOwn.has(id));
   const network = {
     ...primed.network,
     feeds: primed.network.feeds.map((feed) => (isStopped(feed) ? { ...feed, profile: stopped(feed.profile) } : feed)),

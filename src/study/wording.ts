@@ -65,7 +65,8 @@ function amountText(amount: Amount): string {
 }
 
 function amongText(among: Among): string {
-  return among.which === "all" ? "every buffer" : `the ${among.which} ${among.count} buffers`;
+  if (among.which === "all") return "every buffer";
+  return among.count === 1 ? `the ${among.which} buffer` : `the ${among.which} ${among.count} buffers`;
 }
 
 export function slowerText(settledPerMin: number | null, fullPerMin: number): string {

@@ -5,7 +5,7 @@ import {
   amountUpTo,
   asTrain,
   type Events,
-  eventsByMachine,
+  eventsByMaker,
   eventsOf,
   eventsUpTo,
   repeatsFrom,
@@ -143,7 +143,7 @@ describe("repeating for good", () => {
 test("a run's cycles, all together and machine by machine", () => {
   const { run } = runNetwork(withoutBelts(equalChain(3, whole(24), 10, whole(72))), whole(10));
   const { completions } = run;
-  const own = eventsByMachine(run);
+  const own = eventsByMaker(run);
   expect(own.map(({ count }) => count).reduce((a, b) => a + b)).toBe(completions.count);
   for (const [machine, { tick, amount }] of own.entries()) {
     const alone = eventsOf(run, (m) => (m === machine ? 1 : 0));

@@ -7,6 +7,7 @@ import {
   madeByMachine,
   outputUpTo,
   runningMinutes,
+  runningMinutesNearly,
   solveFlow,
 } from "../../src/analysis/flow/flow.ts";
 import { plainFeed } from "../../src/network/feeds.ts";
@@ -277,6 +278,17 @@ describe("vehicles", () => {
     expect(outputUpTo(solution, rational("1043")).toFraction()).toBe("6270");
     expect(asText(runningMinutes(solution, rational("1043"), rational("995")))).toEqual({ grinder: "28" });
     expect(asText(runningMinutes(solution, rational("5"), rational("3")))).toEqual({ grinder: "2" });
+    for (const [to, from] of [
+      [1043, 995],
+      [5, 3],
+      [17, 0],
+      [1e6, 12],
+    ].map((pair) => pair.map(whole))) {
+      const exactly = runningMinutes(solution, to ?? ZERO, from ?? ZERO)
+        .get("grinder")
+        ?.valueOf();
+      expect(runningMinutesNearly(solution, to ?? ZERO, from ?? ZERO).get("grinder")).toBeCloseTo(exactly ?? -1, 6);
+    }
     expect(changingAt(solution, rational("1044.5"))[0]?.doneAtMin?.toFraction()).toBe("1046");
   });
 });

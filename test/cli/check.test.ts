@@ -98,7 +98,7 @@ test("estimate gives event times as fractions and minutes", async () => {
     fillfront(["estimate", scenarioFile("short-chain"), "--json"]),
   ]);
   expect(text).toMatchObject({ status: 0, stderr: "" });
-  expect(text.stdout).toMatch(/16\.5 min on\s+\(exactly 33\/2 min\)/);
+  expect(text.stdout).toMatch(/all of it from 16\.5 min \(exactly 33\/2 min\)/);
   // Own derivation: 5/6, 3/2, 5/2, 23/6, 6, 11 for buffers of 60 at 24/min, times (90/24) / (60/24).
   expect(JSON.parse(json.stdout)).toMatchObject({
     full_per_min: "192",

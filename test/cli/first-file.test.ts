@@ -2,10 +2,12 @@
 import { spawn } from "node:child_process";
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { writeXlsx } from "hucre/xlsx";
 import { expect, test } from "vitest";
 import { readScenario } from "../../src/scenario/read.ts";
 import { emptyFolder, fillfront, MAIN } from "./command.ts";
+import { sizeFaultsOf } from "./result-schema.ts";
 
 const ANSWERS = ["--machine", "cartoner", "--takes", "pouch", "--makes", "carton", "--cycle", "2.5 s"];
 
@@ -15,7 +17,7 @@ test("new by options alone; the file runs as it is, and a file that is there is 
   const made = await fillfront(["new", ...ANSWERS, "--count", "190/min", ...next, "--run"], { cwd });
   expect(made).toMatchObject({ status: 0 });
   expect(made.stdout).toContain("8 cartoner, 4 packer");
-  expect(made.stdout).toMatch(/The line settles at 8\/min.* This is proved/s);
+  expect(made.stdout).toMatch(/Makes +8\/min.*\(proved\)/);
   const text = await readFile(join(cwd, "plant.yaml"), "utf8");
   expect(text).toMatch(/count: 8\n.*cycle: 2\.5 s +# of one cycle at 100 % speed/);
   expect(text).toMatch(/rate: as needed.*# just what/);
@@ -29,6 +31,8 @@ test("what nobody can be asked is said with its option, as is an answer that wil
   const missing = await fillfront(["new", "--machine", "cartoner"]);
   expect(missing).toMatchObject({ status: 2, stdout: "", stderr: expect.stringContaining("state --takes") });
   const comma = await fillfront(["new", ...ANSWERS.with(7, "2,5 s"), "--count", "8"]);
+  const spaced = await fillfront(["new", ...ANSWERS.with(5, "full carton"), "--count", "8"]);
+  expect(spaced.stderr).toContain('--makes "full carton": expected names of items without spaces, such as full-carton');
   expect(comma.stderr).toContain('--cycle "2,5 s": expected decimals take a point: 2.5 s');
   const loop = await fillfront(["new", ...ANSWERS, "--count", "8", "--next", "breaker; carton; pouch; 2 s; 8"]);
   expect(loop).toMatchObject({ status: 0 });
@@ -96,7 +100,7 @@ test.skipIf(process.platform !== "linux")(
     ]);
     expect(status, shown).toBe(0);
     expect(shown).toContain("pouch ═▶ cartoner ×5 ═▶ carton ═▶ packer ×3 ═▶ case");
-    expect(shown).toMatch(/The line settles at 9\/min/);
+    expect(shown).toMatch(/Makes +9\/min/);
     const read = readScenario(await readFile(join(cwd, "plant.yaml"), "utf8"));
     expect(read).toMatchObject({ ok: true, warnings: [] });
   },
@@ -163,6 +167,24 @@ test("a workbook and a CSV file say the same: merged cells, stored values, perce
   expect(made).toMatchObject({ status: 0 });
 });
 
+test("a workbook of another writer's, exceljs 4: a title over all, an empty row, formulas with their values, links not followed", async () => {
+  const cwd = await emptyFolder();
+  const book = fileURLToPath(new URL("other-writer.xlsx", import.meta.url));
+  const made = await fillfront(["new", "--from", book, "--out", "plant.yaml", "--no-run"], { cwd });
+  expect(made).toMatchObject({ status: 0 });
+  const read = readScenario(await readFile(join(cwd, "plant.yaml"), "utf8"));
+  const told =
+    read.ok &&
+    read.scenario.machines.map(({ id, members, cycleMin, speeds, infeed }) => {
+      return [id, members.length, cycleMin.mul(60n).toString(), speeds[0]?.toString(), infeed[0]?.count];
+    });
+  expect(told).toEqual([
+    ["filler", 4, "2.5", "1", 40],
+    ["capper", 2, "1.5", "0.95", 40],
+    ["boxer", 2, "12", "1", 60],
+  ]);
+});
+
 test("tables that are none, are not there or hold what is not worked out", async () => {
   const cwd = await emptyFolder();
   await writeFile(join(cwd, "p.yaml"), PLANT.replace("TYPE", "xlsx"));
@@ -204,6 +226,8 @@ test("size: JSON and the scenario's text, a file on request, which runs", async 
     run: { reached: true, proved: true },
     scenario: expect.stringContaining("rate: as needed"),
   });
+  expect(sizeFaultsOf(size)).toEqual([]);
+  expect(sizeFaultsOf({ ...JSON.parse(json.stdout), machines: [] })).toHaveLength(1);
   expect(size).toHaveProperty("belts.0.needs_per_min", "120");
   const text = await fillfront(["size", "kinds.yaml", "--output", "case: 5/min"], { cwd });
   expect(text.stdout).toMatch(/needs 8 machines; press is the busiest, 100 %.*proved/s);

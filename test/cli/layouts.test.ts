@@ -124,7 +124,7 @@ test("five unequal machines: each file runs with every machine at its exact need
 
 test("unequal needs, two ways only, another priority and folder; tables instead of JSON", async () => {
   const out = join(folder, "out");
-  const options = ["--line", "main", "--ways", "2", "--priority", "small", "--no-charts", "--out", out];
+  const options = ["--line", "main", "--ways", "2", "--priority", "small", "--no-charts", "--details", "--out", out];
   const { status, stdout, stderr } = await fillfront(["layouts", scenarioFile("five-unequal"), ...options]);
   expect(status, stderr).toBe(0);
   expect(stderr).toBe(`Report in ${out}\n`);

@@ -49,3 +49,11 @@ test("Ctrl-C at a terminal ends a run that simulates, and leaves nothing", async
   expect(shown).not.toContain("writing the report");
   expect(await readdir(cwd)).toEqual(["line.yaml"]);
 });
+
+test("more workers than there are addresses for are not started", async () => {
+  const cwd = await emptyFolder();
+  await writeFile(join(cwd, "line.yaml"), await readFile(scenarioFile("short-chain"), "utf8"));
+  const vary = "--vary machines.cartoner.infeed=60..90:2 --horizon '20 min' --jobs 16 --no-charts --out swept";
+  const { status, stderr } = await shell(`ulimit -v 9000000 && fillfront sweep line.yaml ${vary}`, cwd);
+  expect({ status, stderr }).toMatchObject({ status: 0, stderr: expect.not.stringContaining("OOM") });
+});

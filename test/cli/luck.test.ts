@@ -38,12 +38,12 @@ test("compare: a winner by its interval, in table, JSON, report and one picture;
   const folder = join(one?.cwd ?? "", "out");
   expect((await readdir(folder)).toSorted()).toEqual(
     [
-      "choice-loss.png",
+      "choice.png",
       "comparison.csv",
       "comparison.json",
       "differences.csv",
       "differences.png",
-      "made.png",
+      "missing.png",
       "output.png",
       "report.md",
     ].toSorted(),
@@ -53,7 +53,7 @@ test("compare: a winner by its interval, in table, JSON, report and one picture;
   expect(comparison.replications).toMatchObject({ n: 4, seed: "marram-road", baseline: "none", level: 0.975, look: 1 });
   expect(comparison.winner).toBe(loss?.told_apart ? loss.leader : null);
   expect(one?.stdout).toMatch(
-    comparison.winner === null ? /- No winner: / : new RegExp(`- ${comparison.winner} wins: `),
+    comparison.winner === null ? /^Do +No winner: /m : new RegExp(`^Do +${comparison.winner} wins: `, "m"),
   );
   for (const { from_leader: paired } of loss?.variants ?? []) {
     if (paired === null) continue;
@@ -84,7 +84,7 @@ test("two tactics that are the same differ by nothing, and neither wins", async 
   const { status, stdout } = await fillfront(args, { cwd });
   expect(status).toBe(0);
   expect(stdout.replace(/\s+/g, " ")).toMatch(
-    /No winner: one loses least .* but is not told apart from other with 3 replications; no number would do, for they do not differ in any\./,
+    /No winner: one loses least .* but is not told apart from other with 3 replications; no number would do, for they do not differ in any/,
   );
 });
 

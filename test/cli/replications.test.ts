@@ -55,7 +55,16 @@ describe("twenty replications", async () => {
     expect(await readFile(join(folder, "result.json"), "utf8")).toBe(stdout);
     expect((await readdir(folder)).sort()).toEqual(
       [
-        ...["buffers.png", "hold-up.png", "output.png", "states.png", "report.md", "result.json", "machines.csv"],
+        ...[
+          "buffers.png",
+          "hold-up.png",
+          "output.png",
+          "states.png",
+          "report.html",
+          "report.md",
+          "result.json",
+          "machines.csv",
+        ],
         ...["replications.csv", "replications-series.csv", "series.csv"],
       ].sort(),
     );

@@ -22,7 +22,7 @@ test("a report is the same bytes on every run, whatever the folder, time zone an
   expect(outcomes[0]).toEqual(outcomes[1]);
   const report = join("reports", "unequal-chain");
   const contents = await contentsOf(join(here, report));
-  expect(Object.keys(contents)).toHaveLength(8);
+  expect(Object.keys(contents)).toHaveLength(9);
   expect(await contentsOf(join(there, report))).toEqual(contents);
 });
 
@@ -40,9 +40,9 @@ test("an earlier report is replaced whole", async () => {
   await mkdir(join(cwd, "report"));
   const args = ["run", scenarioFile("short-chain"), "--out", "report", "--horizon", "5 min"];
   expect(await fillfront(args, { cwd })).toMatchObject({ status: 0 });
-  expect(await readdir(join(cwd, "report"))).toHaveLength(8);
+  expect(await readdir(join(cwd, "report"))).toHaveLength(9);
   expect(await fillfront([...args, "--no-charts"], { cwd })).toMatchObject({ status: 0 });
-  expect(await readdir(join(cwd, "report"))).toHaveLength(4);
+  expect(await readdir(join(cwd, "report"))).toHaveLength(5);
   expect(await readdir(cwd)).toEqual(["report"]);
 });
 

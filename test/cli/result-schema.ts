@@ -12,8 +12,14 @@ export function layoutsFaultsOf(study: unknown): string[] {
   return faults(LAYOUTS, study);
 }
 
+/** Of `size --json`. */
+export function sizeFaultsOf(size: unknown): string[] {
+  return faults(SIZE, size);
+}
+
 const RESULT = contract("result.schema.json");
 const LAYOUTS = contract("layouts.schema.json");
+const SIZE = contract("size.schema.json");
 
 function contract(name: string): ValidateFunction {
   const schema: unknown = JSON.parse(readFileSync(new URL(`../../src/cli/${name}`, import.meta.url), "utf8"));

@@ -41,12 +41,12 @@ test("compare ranks the tactics with the baseline among them, and writes its rep
   expect(tactics[0]).toMatchObject({ id: winner, granted: true });
   expect(readdirSync(out).toSorted()).toEqual(
     [
-      "choice-loss.png",
       "choice.png",
       "comparison.csv",
       "comparison.json",
-      "made.png",
+      "missing.png",
       "output.png",
+      "report.html",
       "report.md",
     ].toSorted(),
   );
@@ -66,7 +66,7 @@ test("compare plays the file's tactics, or those that are named, and prints the 
     "--out",
     out,
   ];
-  const { status, stdout } = await fillfront([...named, "--horizon", "30 min"]);
+  const { status, stdout } = await fillfront([...named, "--horizon", "30 min", "--details"]);
   expect(status).toBe(0);
   for (const id of ["tail-stocked", "metered-105", "none"]) expect(stdout).toContain(id);
   expect(stdout).not.toContain("boosted");

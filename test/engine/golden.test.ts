@@ -35,6 +35,7 @@ test("every example runs as it did", () => {
     even-lanes.yaml 5648 3248 1200 91a6db37393b7ae0
     five-unequal.yaml 5641 4741 90 62131ea7964affa5
     four-equal.yaml 5065 3737 16 9319f138386737e2
+    granted-chain.yaml 8976 7296 30 3b770556f7fd9cb6
     jamming-mix.yaml 11354 11353 1 f80e39b9881fa054
     long-chain.yaml 39296 32832 64 f383734124c08291
     oversupplied-chain.yaml 38136 32856 88 a66a7d0d8b00b482

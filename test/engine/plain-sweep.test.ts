@@ -20,7 +20,7 @@ import { type State as PlainState, initialState as plainState, reserveCompletion
 import { advanceOneTick as advancePlainly } from "./plain/tick.ts";
 import { AWKWARD, randomNetwork, randomPlant } from "./random-networks.ts";
 
-const CASES = 150 * Number(process.env.FILLFRONT_CASES ?? 1);
+const CASES = 80 * Number(process.env.FILLFRONT_CASES ?? 1);
 
 const anyNetwork = fc.oneof(randomNetwork(), randomNetwork(AWKWARD), randomPlant(), randomPlant(AWKWARD));
 
@@ -159,12 +159,12 @@ function sameTickByTick(
   const own = initialState(program, actions.length, seed);
   const plain = plainState(program, 0, seed);
   const interventions = actions.map(({ tick, what }) => {
-    return { whenFull: null, afterTicks: tick, actions: [compiled(what, program)] };
+    return { whenFull: null, afterTicks: tick, actions: [compiled(what, program)], times: 1, tickOf: () => tick };
   });
   own.interventionDue.set(actions.map(({ tick }) => tick));
   let passed = 0;
   while (plain.tick < 1500) {
-    reserveCompletions(plain.completions, program.machine.count);
+    reserveCompletions(plain.completions, program.machine.count || program.connection.count + program.feed.count);
     sweep(program, own);
     advancePlainly(program, plain);
     intervene(program, own, interventions);

@@ -6,7 +6,8 @@ import { solveFlow } from "../../src/analysis/flow/flow.ts";
 import { simulate } from "../../src/engine/simulate.ts";
 import { estimateText } from "../../src/report/estimate-text.ts";
 import { reportFiles } from "../../src/report/report.ts";
-import { PLAIN_STYLE, summary } from "../../src/report/summary.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
+import { summary } from "../../src/report/summary.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
@@ -41,8 +42,10 @@ async function allSaid(text: string): Promise<string[]> {
   const files = await reportFiles(result, analysis.series, { charts: false });
   return [
     ...[...files.values()].map(String),
-    summary(result, PLAIN_STYLE),
-    ...(flow.applies ? [estimateText(estimate(scenario.title, ready.network, flow), PLAIN_STYLE)] : []),
+    summary(result, PLAIN_STYLE, { details: true }),
+    ...(flow.applies
+      ? [estimateText(estimate(scenario.title, ready.network, flow), PLAIN_STYLE, { details: true })]
+      : []),
     writeScenario(scenario),
   ];
 }

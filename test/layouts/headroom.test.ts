@@ -128,7 +128,7 @@ describe("shares that cannot be made", () => {
       above: "6",
     });
     expect(sentence("tree-odd", found[0]?.args ?? {})).toBe(
-      "the needs come to 5 equal parts, and dividers of two and three ways cannot make those, for the factor 5; what would " +
+      "the needs come to 5 equal parts, which dividers of two and three ways cannot make; what would " +
         "do: ways: [2, 3, 5], or layout: loop, with 1 of 6 parts returned, or 4 or 6 machines, or a chain for the machines that are left over; with " +
         "layout: chain, fillfront layouts weighs these",
     );

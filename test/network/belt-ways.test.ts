@@ -107,6 +107,49 @@ function shortest(ground: Ground, [a, b]: readonly [Spot, Spot], through: number
   return Math.min(...to.flatMap(([x, before]) => from.map(([other, after]) => before + Math.abs(x - other) + after)));
 }
 
+/** Of keys with their weights, the least first (J. W. J. Williams, "Algorithm 232: Heapsort", Communications of the ACM 7(6), 1964). */
+class Heap {
+  readonly #weights: number[] = [];
+  readonly #keys: number[] = [];
+
+  add(weight: number, key: number): void {
+    this.#keys.push(key);
+    this.#weights.push(weight);
+    let at = this.#keys.length - 1;
+    for (let above = (at - 1) >> 1; at > 0 && this.#isLess(at, above); above = (at - 1) >> 1) {
+      this.#swap(at, above);
+      at = above;
+    }
+  }
+
+  takeLeast(): number | null {
+    const last = this.#keys.length - 1;
+    if (last < 0) return null;
+    this.#swap(0, last);
+    const key = this.#keys.pop() ?? null;
+    this.#weights.pop();
+    for (let at = 0; ; ) {
+      let least = at;
+      for (const below of [2 * at + 1, 2 * at + 2]) if (below < last && this.#isLess(below, least)) least = below;
+      if (least === at) return key;
+      this.#swap(at, least);
+      at = least;
+    }
+  }
+
+  #isLess(a: number, b: number): boolean {
+    return (this.#weights[a] ?? 0) < (this.#weights[b] ?? 0);
+  }
+
+  #swap(a: number, b: number): void {
+    for (const list of [this.#weights, this.#keys]) {
+      const [one, other] = [list[a] ?? 0, list[b] ?? 0];
+      list[a] = other;
+      list[b] = one;
+    }
+  }
+}
+
 /** By A* (P. Hart, N. Nilsson, B. Raphael, 1968, from memory): Dijkstra's way with the distance still to go added. */
 function shortestWay({ across, along, isTaken }: Ground, a: Spot, b: Spot): number {
   const [xs, ys] = [unique([...across, a[0], b[0]]), unique([...along, a[1], b[1]])];
@@ -117,17 +160,12 @@ function shortestWay({ across, along, isTaken }: Ground, a: Spot, b: Spot): numb
   const [goalX, goalY] = [indexOf(xs, b[0]), indexOf(ys, b[1])];
   const best = new Map<number, number>([[indexOf(xs, a[0]) * ys.length + indexOf(ys, a[1]), 0]]);
   const done = new Set<number>();
-  const open = new Set(best.keys());
+  const open = new Heap();
+  for (const key of best.keys()) open.add(0, key);
   const left = (key: number): number =>
     Math.abs((xs[Math.floor(key / ys.length)] ?? 0) - b[0]) + Math.abs((ys[key % ys.length] ?? 0) - b[1]);
-  while (open.size > 0) {
-    let top = -1;
-    let least = Infinity;
-    for (const key of open) {
-      const total = (best.get(key) ?? 0) + left(key) * (1 + 1e-12);
-      if (total < least) [top, least] = [key, total];
-    }
-    open.delete(top);
+  for (let top = open.takeLeast(); top !== null; top = open.takeLeast()) {
+    if (done.has(top)) continue;
     done.add(top);
     const [i, k] = [Math.floor(top / ys.length), top % ys.length];
     if (i === goalX && k === goalY) return best.get(top) ?? 0;
@@ -142,8 +180,9 @@ function shortestWay({ across, along, isTaken }: Ground, a: Spot, b: Spot): numb
       if (nx === undefined || ny === undefined || done.has(key)) continue;
       if (!(ni === i ? isAcross[i] : isAlong[k]) || isTaken((x + nx) / 2, (y + ny) / 2)) continue;
       const way = (best.get(top) ?? 0) + Math.abs(x - nx) + Math.abs(y - ny);
-      if (way < (best.get(key) ?? Infinity)) best.set(key, way);
-      open.add(key);
+      if (way >= (best.get(key) ?? Infinity)) continue;
+      best.set(key, way);
+      open.add(way + left(key) * (1 + 1e-12), key);
     }
   }
   return Infinity;
@@ -159,8 +198,12 @@ function heightOf(plan: FloorPlan, row: number): number {
 }
 
 describe("all layouts of 2 to 40 machines, equal and unequal", () => {
-  const equal = Array.from({ length: 39 }, (_, i) => Array.from({ length: i + 2 }, () => 6));
-  const unequal = [2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 15, 19, 24, 29, 34, 40].map((count, i) =>
+  // Every size by FILLFRONT_CASES=2; every day all small ones and some large.
+  const every = Array.from({ length: 39 }, (_, i) => i + 2);
+  const isWide = Number(process.env.FILLFRONT_CASES ?? 1) > 1;
+  const some = every.filter((count) => count <= 16 || [20, 23, 30, 36, 40].includes(count));
+  const equal = (isWide ? every : some).map((count) => Array.from({ length: count }, () => 6));
+  const unequal = (isWide ? every : [2, 3, 5, 7, 8, 11, 17, 26, 40]).map((count, i) =>
     Array.from({ length: count }, (_, place) => 1 + ((place * 7 + i * 5 + (place % 3)) % 4)),
   );
 

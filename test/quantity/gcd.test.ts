@@ -1,8 +1,9 @@
 /** Held to Euclid's algorithm, with divisors of all lengths and quotients of all sizes. */
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import { approximateText } from "../../src/quantity/approximate.ts";
 import { gcd } from "../../src/quantity/gcd.ts";
-import { approximate, approximateText, exact, minus, plus, ratio, times } from "../../src/quantity/rational.ts";
+import { approximate, exact, minus, plus, ratio, times } from "../../src/quantity/rational.ts";
 
 function euclid(x: bigint, y: bigint): bigint {
   return y === 0n ? (x < 0n ? -x : x) : euclid(y, x % y);

@@ -5,11 +5,12 @@ import { comparisonMarkdown } from "../../src/report/comparison/comparison-markd
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
 import { winnerSentence } from "../../src/report/comparison/recommended-findings.ts";
 import { plain } from "../../src/report/figures.ts";
-import { choicePictures } from "../../src/report/pictures/choice.ts";
+import { choicePicture } from "../../src/report/pictures/choice.ts";
 import type { Picture, PictureDataset } from "../../src/report/pictures/frame.ts";
 import { comparisonPictures, paint } from "../../src/report/pictures/pictures.ts";
 import { tacticsMadePicture } from "../../src/report/pictures/tactics-made.ts";
 import { tacticsOutputPicture } from "../../src/report/pictures/tactics-output.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import { textWidth } from "../../src/report/text-width.ts";
 import type { Comparison } from "../../src/study/results.ts";
 import { comparisonSample } from "./study-sample.ts";
@@ -25,12 +26,6 @@ function dataset(picture: Picture, label: string): PictureDataset {
 
 function pluginIds(picture: Picture): string[] {
   return (picture.config.plugins ?? []).map(({ id }) => id);
-}
-
-function choices(whose: Comparison): [Picture, Picture] {
-  const [settling, loss] = choicePictures(whose);
-  if (settling === undefined || loss === undefined) throw new Error("no pictures of the choice");
-  return [settling, loss];
 }
 
 function of(code: string, whose: Comparison = comparison): string[] {
@@ -127,7 +122,7 @@ describe("findings", () => {
     expect(comparisonMarkdown(whose, [])).toContain("| stops 4.5 |");
     expect(of("choice", whose)).toEqual([]);
     const some = comparison.tactics.map((one) => (one.id === "boosted" ? { ...one, ...still } : one));
-    expect(choices({ ...comparison, tactics: some })[0].finding).toContain("At a standstill: boosted.");
+    expect(choicePicture({ ...comparison, tactics: some }).finding).toContain("At a standstill: boosted.");
   });
 
   test("which are the choice, which are beaten by which, which don't settle", () => {
@@ -158,14 +153,14 @@ describe("findings", () => {
 describe("the terminal", () => {
   test("80 columns hold it, whatever the names", () => {
     for (const whose of [comparison, hostile.comparison]) {
-      const text = comparisonText(whose);
+      const text = comparisonText(whose, PLAIN_STYLE, { details: true });
       expect(Math.max(...text.split("\n").map((line) => textWidth(line)))).toBeLessThanOrEqual(80);
       expect(text).not.toContain("\u001b");
     }
   });
 
   test("a row each, those not beaten marked, and the mark explained", () => {
-    const lines = comparisonText(comparison).split("\n");
+    const lines = comparisonText(comparison, PLAIN_STYLE, { details: true }).split("\n");
     expect(lines.filter((line) => /^[* ] \S+ +([\d.]+|–) +([\d.]+|–) /.test(line))).toHaveLength(11);
     expect(lines.filter((line) => /^\* \S+ +[\d.]/.test(line)).map((line) => line.split(" ")[1])).toEqual([
       "stocked",
@@ -178,7 +173,7 @@ describe("the terminal", () => {
   });
 
   test("cautions where hands go in, and only there, naming the tactics", () => {
-    const text = comparisonText(comparison).replaceAll(/\s+/g, " ");
+    const text = comparisonText(comparison, PLAIN_STYLE, { details: true }).replaceAll(/\s+/g, " ");
     for (const words of CAUTIONED) expect(text).toContain(words);
     expect(text).toContain("with stocked, tail-stocked, half-stocked:");
     expect(comparisonText(withoutHands(comparison))).not.toContain("lock out");
@@ -200,8 +195,8 @@ describe("report.md", () => {
   test("sections in order, every cell in its column, nothing hostile", () => {
     const report = comparisonMarkdown(hostile.comparison, pictures);
     expect(report.split("\n").filter((line) => line.startsWith("## "))).toEqual([
-      "## Findings",
       "## Pictures",
+      "## Findings",
       "## Tactics",
       "## Notes",
       "## Assumptions",
@@ -209,7 +204,7 @@ describe("report.md", () => {
     ]);
     expect(report).not.toMatch(/<b>|<i>/);
     const tables = report.split("\n\n").filter((block) => block.startsWith("|"));
-    expect(tables).toHaveLength(3);
+    expect(tables).toHaveLength(4);
     for (const table of tables) {
       const cells = table.split("\n").map((line) => line.replaceAll("\\|", "").split("|").length);
       expect(new Set(cells).size).toBe(1);
@@ -242,7 +237,7 @@ describe("pictures", () => {
   test("each a PNG of its size with the winner below its title, the same bytes each time", async () => {
     const files = await comparisonFiles(comparison, curves, { charts: true });
     const pictures = comparisonPictures(comparison, curves);
-    expect(pictures.map(({ file }) => file)).toEqual(["choice.png", "choice-loss.png", "output.png", "made.png"]);
+    expect(pictures.map(({ file }) => file)).toEqual(["choice.png", "output.png", "missing.png"]);
     for (const picture of pictures) {
       expect(picture.title).toContain("Twenty-four tray sealers");
       expect(picture.finding).toMatch(/^stocked .*\d.*\.$/);
@@ -253,29 +248,26 @@ describe("pictures", () => {
     }
   });
 
-  test("choice: filled and hollow points, and steps down to the shortest for so much handling", () => {
-    const [picture, loss] = choices(comparison);
-    expect(dataset(picture, "not beaten").data).toHaveLength(4);
-    expect(dataset(picture, "beaten").data).toHaveLength(6);
-    expect(dataset(picture, "best").data.slice(0, 3)).toEqual([
-      { x: 0, y: 3.2 },
-      { x: 1920, y: 3.2 },
-      { x: 1920, y: 1.6 },
-    ]);
-    expect(picture.finding).toContain("Not settled yet within 24 h: far-end-first.");
-    expect(dataset(loss, "best").data.slice(0, 3)).toEqual([
-      { x: 0, y: 1260 },
-      { x: 640, y: 1260 },
-      { x: 640, y: 980 },
-    ]);
-    expect(pluginIds(picture)).toEqual(["pointLabels", "key"]);
+  test("choice: a row each, the least loss on top, what is not beaten filled, time and handling beside", () => {
+    const shown = choicePicture(comparison);
+    const rows = comparison.tactics
+      .toSorted((a, b) => (a.ramp_up_loss ?? Infinity) - (b.ramp_up_loss ?? Infinity))
+      .map(({ id }) => (id === "none" ? "none (as it is)" : id));
+    expect(shown.config.options?.scales?.y).toMatchObject({ labels: rows });
+    expect(dataset(shown, "not beaten").data).toContainEqual({ x: 120, y: 0 });
+    expect(dataset(shown, "not beaten").data).toHaveLength(4);
+    expect(dataset(shown, "beaten").data).toHaveLength(5);
+    expect(shown.finding).toContain("Not settled yet within 24 h: far-end-first.");
+    expect(pluginIds(shown)).toEqual(["sideColumns", "key"]);
   });
 
   test("what is beaten by far does not press the others together", () => {
-    const tactics = comparison.tactics.map((one) => (one.id === "boosted" ? { ...one, settling_min: 200 } : one));
-    const [picture] = choices({ ...comparison, tactics });
-    expect(dataset(picture, "beaten").data).toHaveLength(5);
-    expect(picture.finding).toContain("Beyond the picture: boosted (3 h 20 min).");
+    const tactics = comparison.tactics.map((one) =>
+      one.id === "boosted" ? { ...one, settling_min: 200, ramp_up_loss: 90_000 } : one,
+    );
+    const shown = choicePicture({ ...comparison, tactics });
+    expect(dataset(shown, "beaten").data).toHaveLength(4);
+    expect(shown.finding).toMatch(/Beyond the picture: .*boosted/);
     const time = JSON.stringify(tacticsOutputPicture({ ...comparison, tactics }, curves).config.options?.scales?.x);
     expect(JSON.parse(time).max).toBe(25);
   });

@@ -10,7 +10,7 @@ import type { Box, DisplayList, Line, Mark, Outline, Text } from "../../src/repo
 import type { Placement } from "../../src/report/drawing/placed.ts";
 import { place } from "../../src/report/drawing/placement.ts";
 import { textPixels } from "../../src/report/font.ts";
-import { PLAIN_STYLE } from "../../src/report/summary.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import { EXAMPLES, textOf } from "../examples/examples.ts";
 import { drawn, JAMMING, layoutOf } from "./drawn-plants.ts";
 
@@ -178,7 +178,7 @@ describe("files", () => {
   test("the SVG says what every element and belt is", () => {
     for (const { id } of [...drawing.elements, ...drawing.belts])
       expect(svg.includes(`<title>${id}</title>`)).toBe(true);
-    for (const text of ["filler-5", "12/min · 1/5", "72 of 90/min", "back: 12 of 90/min", "leads back"])
+    for (const text of ["filler-5", "12/min · 20 %", "72 of 90/min", "back: 12 of 90/min", "leads back"])
       expect(svg.includes(text)).toBe(true);
   });
 

@@ -105,7 +105,7 @@ test("an undersupplied line: what it reaches and who starves by how much", () =>
   const feeds = base.feeds.map((feed) => ({ ...feed, rate_per_min: "90", settled_per_min: "90" }));
   const short: Result = { ...changed({}, { settled_per_min: "90" }), machines, feeds };
   expect(said(short, "short")).toBe(
-    "What is fed does not satisfy the line: of its full output of 120/min it reaches 75 %. In the long run these starve: cartoner-3 (50 % of its need) and cartoner-4 (50 % of its need).",
+    "Too little is fed: of its full output of 120/min it reaches 75 %. In the long run these starve: cartoner-3 (50 % of its need) and cartoner-4 (50 % of its need).",
   );
   expect(said(short, "settled")).not.toContain("full output");
   expect(said(base, "short")).toBe("");
@@ -177,7 +177,7 @@ describe("why a line falls short of its full output", () => {
     );
     const unwanted: Result["bottlenecks"] = [{ ...one, alike: [], code: "short-feed", item: "pouch" }];
     expect(said({ ...short, feeds: fewer, outlets, bottlenecks: unwanted }, "short")).toMatch(
-      /^What is fed does not satisfy the line: of its/,
+      /^Too little is fed: of its/,
     );
   });
 });

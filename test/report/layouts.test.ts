@@ -7,6 +7,7 @@ import { layoutsText } from "../../src/report/layouts/layouts-text.ts";
 import type { Picture, PictureDataset } from "../../src/report/pictures/frame.ts";
 import { layoutsChoicePicture, layoutsOutputPicture } from "../../src/report/pictures/layouts.ts";
 import { layoutsPictures, paint } from "../../src/report/pictures/pictures.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import { textWidth } from "../../src/report/text-width.ts";
 import type { LayoutResult, LayoutStudy } from "../../src/study/layout-results.ts";
 import { WEIGHED } from "../../src/study/layouts-weighed.ts";
@@ -53,7 +54,7 @@ describe("findings", () => {
 
   test("what else is not beaten, and what each is best for", () => {
     expect(of("choice")).toEqual([
-      "Not beaten either: chain (the least floor, the least to tear out for one more machine and the least belt); tree-of-6-chains (less floor, less belt and more headroom than loop).",
+      "Not beaten either: chain (the least floor, the least to tear out for one more and the least belt); tree-of-6-chains (less floor, less belt and more headroom than loop).",
     ]);
     // What the recommended one is as good in is no reason for another.
     const [fewer, settling_min] = [{ dividers: 3, settling_min: 0.6 }, 0.6];
@@ -81,7 +82,7 @@ describe("findings", () => {
       "the fewest dividers and merges",
       "the shortest dwell",
     ]);
-    expect(bestFor(chain, all)).toContain("the least to tear out for one more machine");
+    expect(bestFor(chain, all)).toContain("the least to tear out for one more");
     expect(bestFor(chain, [chain, { ...chain, id: "other" }])).toEqual([]);
   });
 
@@ -140,7 +141,7 @@ describe("findings", () => {
 
   test("what does not settle, stops, makes less, or is not proved", () => {
     expect(of("unproved")).toEqual(["The settling time of tree-of-6-chains is read from the run, not proved."]);
-    expect(of("unsettled", changed("chain", { settling_min: null }))).toEqual(["Not settled within 2 h: chain."]);
+    expect(of("unsettled", changed("chain", { settling_min: null }))).toEqual(["Not settled yet within 2 h: chain."]);
     const still = changed("chain", { settling_min: null, settled_per_min: 0, reason: "it comes to a standstill" });
     expect(of("stopped", still)).toEqual(["chain: it comes to a standstill."]);
     expect(of("unsettled", still)).toEqual([]);
@@ -160,15 +161,15 @@ describe("the terminal", () => {
   test("80 columns hold it, whatever the names, and every name is whole", () => {
     const long = layoutsSample({ title: "a\u001b[31m".repeat(30), line: "b".repeat(200) }).study;
     for (const whose of [study, long, nothing, limited, changed("chain", { settled_per_min: 300 })]) {
-      const text = layoutsText(whose);
+      const text = layoutsText(whose, PLAIN_STYLE, { details: true });
       expect(Math.max(...text.split("\n").map((line) => textWidth(line)))).toBeLessThanOrEqual(80);
       expect(text).not.toContain("\u001b");
     }
-    expect(layoutsText(study)).not.toContain("…");
+    expect(layoutsText(study, PLAIN_STYLE, { details: true })).not.toContain("…");
   });
 
   test("two tables: what each does, what it takes to build; those not beaten marked, the mark explained", () => {
-    const lines = layoutsText(study).split("\n");
+    const lines = layoutsText(study, PLAIN_STYLE, { details: true }).split("\n");
     const rows = (id: string): string[] =>
       lines.filter((line) => line.startsWith(id) && /\d *(?:$| [\u2212–])/.test(line));
     expect(rows("* loop").map((row) => row.split(/ +/).slice(2))).toEqual([
@@ -181,22 +182,24 @@ describe("the terminal", () => {
       / 1\.6 +120 +1920 +2240 +stocked$/,
     );
     expect(lines.some((line) => line.startsWith("* Not beaten: "))).toBe(true);
-    expect(layoutsText(nothing)).not.toContain("headroom");
+    expect(layoutsText(nothing, PLAIN_STYLE, { details: true })).not.toContain("headroom");
   });
 
   test("a feed that ends is said to end", () => {
-    const said = (whose: LayoutStudy): string => layoutsText(whose).replaceAll(/\s+/g, " ");
+    const said = (whose: LayoutStudy): string =>
+      layoutsText(whose, PLAIN_STYLE, { details: true }).replaceAll(/\s+/g, " ");
     expect(said(study)).toContain("30 machines that need 360/min, fed 360/min; dividers of two and three ways.");
     expect(said({ ...study, feed_per_min: 0 })).toContain("fed by a feed that ends; dividers");
   });
 
   test("what all make is a column only where they differ", () => {
-    expect(layoutsText(study)).not.toContain("makes");
+    expect(layoutsText(study, PLAIN_STYLE, { details: true })).not.toContain("makes");
     expect(layoutsText(changed("chain", { settled_per_min: 300 }))).toContain("makes");
   });
 
   test("cautions: on drawings and hazardous goods always, on hands where priming takes them", () => {
-    const said = (whose: LayoutStudy): string => layoutsText(whose).replaceAll(/\s+/g, " ");
+    const said = (whose: LayoutStudy): string =>
+      layoutsText(whose, PLAIN_STYLE, { details: true }).replaceAll(/\s+/g, " ");
     for (const whose of [study, nothing]) {
       expect(said(whose)).toContain("is no installation plan: guards, emergency stops, escape ways and clearances");
       expect(said(whose)).toContain("hazardous goods, the quantities permitted on the line come from local codes");
@@ -227,7 +230,7 @@ describe("report.md", () => {
     ]);
     expect(report).not.toContain("<b>");
     const tables = report.split("\n\n").filter((block) => block.startsWith("|"));
-    expect(tables).toHaveLength(4);
+    expect(tables).toHaveLength(5);
     for (const table of tables) {
       expect(new Set(table.split("\n").map((line) => line.split(/(?<!\\)\|/).length)).size).toBe(1);
     }
@@ -395,7 +398,7 @@ describe("pictures", () => {
     expect(dataset(far, "beaten").data).toEqual([]);
     expect(far.finding).toContain("Beyond the picture: chain-of-trees-of-6 (1 h 40 min).");
     const never = layoutsChoicePicture(changed("chain", { settling_min: null }));
-    expect(never.finding).toContain("Not settled within 2 h: chain.");
+    expect(never.finding).toContain("Not settled yet within 2 h: chain.");
   });
 
   test("output: those not beaten on top, the beaten one thin, the common level with its band", () => {

@@ -36,9 +36,9 @@ const report = reportMarkdown(
   [{ file: "output.png", title: "Output · <b>x</b>", finding: "Settled [at] 90/min." }],
 );
 
-test("findings, pictures, tables, assumptions, cautions, in this order", () => {
+test("the answer, pictures, findings, tables, assumptions, cautions, in this order", () => {
   const sections = report.split("\n").filter((line) => /^## /.test(line));
-  expect(sections).toEqual(["## Findings", "## Pictures", "## Tables", "## Assumptions", "## Cautions"]);
+  expect(sections).toEqual(["## Pictures", "## Findings", "## Tables", "## Assumptions", "## Cautions"]);
   expect(report.startsWith("# &lt;b&gt;Hostile&lt;/b&gt; \\| \\*line\\*\n")).toBe(true);
   expect(report).toContain("![Output · &lt;b&gt;x&lt;/b&gt;. Settled \\[at\\] 90/min.](output.png)");
   expect(report.endsWith("\n")).toBe(true);

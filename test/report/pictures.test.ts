@@ -63,18 +63,19 @@ describe("every picture", () => {
 });
 
 describe("buffers", () => {
-  test("up to eight are lines in items, told apart by dash or marker, too", () => {
-    const picture = buffersPicture(eight.result, eight.series);
+  test("up to four are lines in items, told apart by dash or marker, too", () => {
+    const four = sample({ machines: 4 });
+    const picture = buffersPicture(four.result, four.series);
     expect(texts(picture).y).toContain("level, items");
     const first = dataset(picture, "cartoner-1");
     expect(first.data.at(-1)?.y).toBe(100);
-    const looks = eight.series.machines.map(({ id }) => {
+    const looks = four.series.machines.map(({ id }) => {
       const set = dataset(picture, id);
       return JSON.stringify([set.borderDash, "pointStyle" in set ? set.pointStyle : ""]);
     });
-    expect(new Set(looks).size).toBe(8);
+    expect(new Set(looks).size).toBe(4);
     expect(pluginIds(picture)).toContain("endLabels");
-    expect(picture.finding).toBe(
+    expect(buffersPicture(eight.result, eight.series).finding).toBe(
       "6 of 8 buffers fill, the last at 14.7 min (cartoner-6); cartoner-7 and cartoner-8 never do.",
     );
   });
@@ -87,7 +88,7 @@ describe("buffers", () => {
   });
 
   test("capacities that differ are compared in per cent", () => {
-    const { result, series } = sample({ machines: 4, twoKinds: true });
+    const { result, series } = sample({ machines: 2, twoKinds: true, feed: 90 });
     const picture = buffersPicture(result, series);
     expect(texts(picture).y).toContain("% of capacity");
     expect(dataset(picture, "cartoner-1 tray").data.at(-1)?.y).toBe(100);

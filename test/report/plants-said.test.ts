@@ -233,3 +233,34 @@ limits:
   expect(reportMarkdown(result, [])).toContain("at times more fired comes than the 60/min that crater takes");
   expect(said(result, "limit").join(" ")).toMatch(/The other limit is kept: at most \d+ of 250 pot at glaze\./);
 });
+
+describe("one machine that makes two kinds for one consumer", () => {
+  const stamped = (lines: string): Result =>
+    resultOf(`
+horizon: 2 h
+feeds: { stock: { item: sheet, rate: 30/min } }
+machines:
+  press: { cycle: 6 s, takes: { sheet: 3 }, makes: { body: 3, lid: 3 }, infeed: 20, outfeed: 20 }
+  joiner: { cycle: 2 s, takes: { body: 1, lid: 1 }, makes: { tin: 1 }, infeed: { body: 2, lid: 9 } }
+lines:
+  sheets: { layout: chain, from: stock, to: press, belt: none }
+${lines}
+`);
+  const belt = "rate: 90/min, capacity: 20, transit: 4 s";
+  const jammed = stamped(`  parts: { layout: chain, from: press, to: joiner, belt: { ${belt} } }`);
+  const apart = stamped(`  parts:
+    layout: custom
+    belts:
+      bodies: { from: press, to: joiner, only: [body], ${belt} }
+      lids: { from: press, to: joiner, only: [lid], ${belt} }
+`);
+
+  test("runs where each kind has a belt of its own, as it is advised to have", () => {
+    expect(jammed.output.settled_per_min).toBe("0");
+    expect(said(jammed, "jam").join(" ")).toContain(
+      "a belt for each kind (layout: custom, each belt with its only: [kind])",
+    );
+    expect(apart.output.settled_per_min).toBe("30");
+    expect(said(apart, "jam")).toEqual([]);
+  });
+});

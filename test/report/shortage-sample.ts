@@ -19,6 +19,7 @@ function variants(): VariantResult[] {
     trees: [],
     kept: [],
     ideal_ways: [],
+    loops: [],
     ends_left_out: [],
   });
   return [
@@ -59,6 +60,10 @@ export function shortageSample(given: ShortageGiven = {}): Shortage {
         level: percent === 100 ? "1" : `${percent}/100`,
         batches: [],
         ideal_per_min: ideal,
+        recommended: "as-written",
+        best_without_reserve: null,
+        equal_within_items: machines,
+        counted_up_to_min: 480,
         variants: variants().map(({ id }, v) => {
           const made = ideal * (yields[v] ?? 1);
           return levelResult(id, ids, made, percent, swinging.includes(id) && percent < 75);
@@ -84,6 +89,7 @@ function levelResult(
   const total = shares.reduce((all, one) => all + one, 0);
   const jain = total === 0 ? null : total ** 2 / (ids.length * shares.reduce((all, one) => all + one * one, 0));
   const offered = (NEED * ids.length * percent) / 100;
+  const minutes = id === "tree" ? 0.5 : 4 + percent / 10;
   const exact = (value: number): string => String(Number(value.toFixed(9)));
   return {
     id,
@@ -92,9 +98,16 @@ function levelResult(
     settled_by_item_per_min: { tray: exact(made) },
     feeds: [{ id: "dock", offered_per_min: exact(offered), settled_per_min: exact(made) }],
     share_of_full: made / (NEED * ids.length),
-    settling_min: id === "tree" ? 0.5 : 4 + percent / 10,
+    settling_min: made === 0 ? null : minutes,
+    stops_at_min: made === 0 ? minutes : null,
     proved: true,
     hold_up_settled: 90 * served,
+    ramp_up_loss: 40,
+    to_95_min: 3,
+    slower_for_good: false,
+    reserve_kept: 1,
+    bridges_less_min: 0,
+    limits_broken: [],
     over_limit_min: null,
     over_limit_items: null,
     fluctuation: {

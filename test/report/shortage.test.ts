@@ -10,6 +10,7 @@ import { dipFiles, shortageFiles } from "../../src/report/shortage/shortage.ts";
 import { shortageFindings } from "../../src/report/shortage/shortage-findings.ts";
 import { shortageMarkdown } from "../../src/report/shortage/shortage-markdown.ts";
 import { shortageText } from "../../src/report/shortage/shortage-text.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import { textWidth } from "../../src/report/text-width.ts";
 import type { Dip, Shortage, ShortageLevel } from "../../src/study/shortage-results.ts";
 import { dipSample, shortageSample } from "./shortage-sample.ts";
@@ -83,18 +84,26 @@ describe("findings on output", () => {
     );
   });
 
+  const DWELL = { what: "dwell", place: null, item: "tray", limit: 2, peak: 3, over_min: null, of_min: 240 } as const;
+
   test("limits, where some are stated", () => {
     expect(of("limits")).toEqual([]);
     const limited = withLevels((level) => ({
       ...level,
       variants: level.variants.map((result) => {
-        return { ...result, over_limit_min: 0, over_limit_items: result.id === "tree" ? 0 : 12 };
+        const isTree = result.id === "tree";
+        const limits = [{ ...DWELL, over_items: 12 }];
+        return {
+          ...result,
+          over_limit_min: 0,
+          over_limit_items: isTree ? 0 : 12,
+          limits_broken: isTree ? [] : limits,
+        };
       }),
     }));
     expect(of("limits", limited)[0]).toMatch(
-      /^Against the limits, at 100 % of the feed: as written 12 items lie too long; /,
+      /^Limits at 100 % of the feed: all are kept by even tree; as written: 12 items of tray lie longer than 2 min, up to 3 min; /,
     );
-    expect(of("limits", limited)[0]).toMatch(/; even tree keeps to them\.$/);
   });
 
   test("a standstill is no output and no steady one", () => {
@@ -115,7 +124,7 @@ describe("findings on output", () => {
     const still = withLevels((level) => ({
       ...level,
       variants: level.variants.map((result) =>
-        level.level === "50/100" ? { ...result, settled_per_min: "0", settling_min: 90 } : result,
+        level.level === "50/100" ? { ...result, settled_per_min: "0", settling_min: null, stops_at_min: 90 } : result,
       ),
     }));
     expect(of("ramp", still)).toEqual([]);
@@ -162,7 +171,7 @@ describe("findings on who works", () => {
 
 describe("findings on the plant", () => {
   test("unequal needs, unlike products, lines that stay chains, far ends left out, vehicles", () => {
-    expect(of("tree-needs", { ...shortage, unequal_needs: ["main"] })[0]).toContain("is not a good tree there");
+    expect(of("tree-needs", { ...shortage, unequal_needs: ["main"] })[0]).toContain("are not a good layout there");
     const unlike = { ...shortageSample({ yields: [0.9, 0.8, 1, 1] }), products: ["tray", "crate"] };
     expect(of("products", unlike)[0]).toContain("(tray and crate)");
     expect(of("ideal", unlike)).toEqual([]);
@@ -233,13 +242,15 @@ describe("findings on a dip", () => {
 
 test("the terminal: 80 columns, a row for each level and variant, many cut short", () => {
   const widest = (text: string): number => Math.max(...text.split("\n").map((line) => textWidth(line)));
-  const text = shortageText(shortage);
+  const text = shortageText(shortage, PLAIN_STYLE, { details: true });
   expect(widest(text)).toBeLessThanOrEqual(80);
   expect(
     text.split("\n").filter((line) => /^.{6}(as written|branch first|through first|even tree) /.test(line)),
   ).toHaveLength(40);
   const percents = Array.from({ length: 50 }, (_, i) => 100 - 2 * i);
-  expect(shortageText(shortageSample({ percents }))).toContain("… 30 more levels, in shortage.csv");
+  expect(shortageText(shortageSample({ percents }), PLAIN_STYLE, { details: true })).toContain(
+    "… 30 more levels, in shortage.csv",
+  );
   expect(widest(dipText(dipSample().dip))).toBeLessThanOrEqual(80);
 });
 
@@ -249,7 +260,7 @@ test("files: report, CSV with a row for each level and variant, JSON as it is", 
   const rows = String(files.get("shortage.csv")).trimEnd().split("\r\n");
   expect(rows).toHaveLength(41);
   expect(rows[0]).toContain("share_of_need:sealer-4");
-  expect(rows[24]).toBe("0.5,tree,60,60,recurrence,0.5,0.5,60,60,no,0.1,1,main,4,180,,,0.5,0.5,0.5,0.5");
+  expect(rows[24]).toBe("0.5,tree,60,60,recurrence,0.5,0.5,,60,60,no,0.1,1,main,4,180,,,0.5,0.5,0.5,0.5");
   expect(JSON.parse(String(files.get("shortage.json")))).toEqual({
     format: "fillfront-shortage",
     format_version: 1,
@@ -310,17 +321,12 @@ describe("pictures", () => {
     ]);
   });
 
-  test("a swing is a band from lowest to highest, drawn to the line where it is steady", () => {
+  test("a swing is a stroke from lowest to highest at its level, and nothing between levels", () => {
     const { datasets } = shortageOutputPicture(shortageSample({ swinging: ["tree"], percents: [80, 60] })).config.data;
-    const band = (name: string) => datasets.find(({ label }) => label === `even tree, ${name}`)?.data;
-    expect(band("lowest")).toEqual([
-      { x: 80, y: 96 },
-      { x: 60, y: 57.6 },
-    ]);
-    expect(band("highest")).toEqual([
-      { x: 80, y: 96 },
-      { x: 60, y: 90 },
-    ]);
+    const strokes = datasets.find(({ label }) => label === "even tree swings")?.data ?? [];
+    expect(strokes.map(({ y }) => y)).toEqual([57.6, 90, Number.NaN]);
+    expect(new Set(strokes.map(({ x }) => x)).size).toBe(1);
+    expect(Math.abs((strokes[0]?.x ?? 0) - 60)).toBeLessThan(2);
   });
 
   test("evenness, from 0 to 1; no point where nobody has anything", () => {

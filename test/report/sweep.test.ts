@@ -181,8 +181,8 @@ describe("pictures", () => {
     const sweep = sweepSample(TWO, ({ point }) => (point === 3 ? { settling_min: null } : {}));
     const [settling] = sweepPictures(sweep);
     expect(settling?.config.options?.scales).toMatchObject({
-      x: { labels: ["50", "100", "150"], title: { text: "feeds.silo.rate (/min)" } },
-      y: { labels: ["100", "50"], title: { text: "machines.filler.infeed" } },
+      x: { labels: ["50", "100", "150"], title: { text: "rate of feed silo, /min" } },
+      y: { labels: ["100", "50"], title: { text: "infeed of machine filler" } },
     });
     expect((settling?.config.plugins ?? []).map(({ id }) => id)).toEqual(["valueCells", "key"]);
   });

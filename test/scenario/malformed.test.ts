@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { formatFinding } from "../../src/scenario/finding.ts";
 import { type ReadOutcome, readScenario } from "../../src/scenario/read.ts";
+import { cases } from "../plants/cases.ts";
 import { CUSTOM_EXAMPLE, changed, EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";
 import { mutations, randomScenario } from "./malformed.ts";
 
@@ -25,7 +26,7 @@ describe("malformed at random", () => {
   test.each([EXAMPLE, CUSTOM_EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE])("a mutated file", (text) => {
     fc.assert(
       fc.property(mutations(text), (mutated) => void read(mutated)),
-      { numRuns: 500 },
+      { numRuns: cases(200) },
     );
   });
 
@@ -42,28 +43,28 @@ describe("malformed at random", () => {
     );
     fc.assert(
       fc.property(fc.array(sign, { maxLength: 60 }), (signs) => void read(signs.join(""))),
-      { numRuns: 1000 },
+      { numRuns: cases(400) },
     );
   });
 
   test("any text", () => {
     fc.assert(
       fc.property(fc.string({ unit: "binary" }), (text) => void read(text)),
-      { numRuns: 300 },
+      { numRuns: cases(150) },
     );
   });
 
   test("any JSON", () => {
     fc.assert(
       fc.property(fc.json({ maxDepth: 8 }), (text) => void read(text)),
-      { numRuns: 300 },
+      { numRuns: cases(150) },
     );
   });
 
   test("data in the form of a scenario", () => {
     fc.assert(
       fc.property(randomScenario, (data) => void read(JSON.stringify(data))),
-      { numRuns: 500 },
+      { numRuns: cases(200) },
     );
   });
 });

@@ -5,6 +5,7 @@ import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
 import { readScenario } from "../../src/scenario/read.ts";
 import { scenarioSchema } from "../../src/scenario/schema.ts";
+import { cases } from "../plants/cases.ts";
 import {
   CUSTOM_EXAMPLE,
   changed,
@@ -155,19 +156,19 @@ describe("what the schema refuses the reader refuses", () => {
   }
 
   test("of mutated files", () => {
-    fc.assert(fc.property(mutations(EXAMPLE), agree), { numRuns: 300 });
-    fc.assert(fc.property(mutations(CUSTOM_EXAMPLE), agree), { numRuns: 300 });
-    fc.assert(fc.property(mutations(PLANT_EXAMPLE), agree), { numRuns: 300 });
-    fc.assert(fc.property(mutations(SHARED_EXAMPLE), agree), { numRuns: 300 });
-    fc.assert(fc.property(mutations(LANES_EXAMPLE), agree), { numRuns: 300 });
-    fc.assert(fc.property(mutations(TACTICS_EXAMPLE), agree), { numRuns: 300 });
-    fc.assert(fc.property(mutations(RANDOM_EXAMPLE), agree), { numRuns: 300 });
+    fc.assert(fc.property(mutations(EXAMPLE), agree), { numRuns: cases(120) });
+    fc.assert(fc.property(mutations(CUSTOM_EXAMPLE), agree), { numRuns: cases(120) });
+    fc.assert(fc.property(mutations(PLANT_EXAMPLE), agree), { numRuns: cases(120) });
+    fc.assert(fc.property(mutations(SHARED_EXAMPLE), agree), { numRuns: cases(120) });
+    fc.assert(fc.property(mutations(LANES_EXAMPLE), agree), { numRuns: cases(120) });
+    fc.assert(fc.property(mutations(TACTICS_EXAMPLE), agree), { numRuns: cases(120) });
+    fc.assert(fc.property(mutations(RANDOM_EXAMPLE), agree), { numRuns: cases(120) });
   });
 
   test("of random scenarios", () => {
     fc.assert(
       fc.property(randomScenario, (data) => agree(JSON.stringify(data))),
-      { numRuns: 300 },
+      { numRuns: cases(120) },
     );
   });
 

@@ -119,6 +119,18 @@ test("hands beside the running line count what they have placed, and delay nothi
   expect(itemsHandled).toBeLessThanOrEqual(60);
 });
 
+test("hands beside the line that may fill all four machines lose less than for the first three alone, at any pace", () => {
+  const four = chainOf({ count: 4, room: 40 });
+  for (const pace of [15, 30, 45, 60]) {
+    const [all, three] = (["all", "first"] as const).map((which) => {
+      const among = which === "all" ? { which } : { which, count: 3 };
+      return played(four, prefill({ among, amount: null }, { byHandPerMin: whole(pace), while: "running" }));
+    });
+    expect(all?.itemsHandled).toBeGreaterThan(three?.itemsHandled ?? Infinity);
+    expect(all?.result.output.ramp_up_loss).toBeLessThan(three?.result.output.ramp_up_loss ?? 0);
+  }
+});
+
 test("nothing done is the baseline, in whatever words", () => {
   const idle = tactic({ id: "idle", hold: { until: { afterMin: ZERO }, release: "together", everyMin: ZERO } });
   const { tactics, winner } = compareTactics(LINE, [idle]).comparison;

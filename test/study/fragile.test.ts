@@ -44,8 +44,8 @@ lines:
 test("red first, and all the red goes left; blue first, and all of it goes right", () => {
   const result = mixed("{ red: 1, blue: 1 }", "2 s");
   expect(result.fragile_shares).toEqual([
-    { machine: "left", settled_per_min: "20", turned_per_min: "0" },
-    { machine: "right", settled_per_min: "0", turned_per_min: "20" },
+    { machine: "left", hangs_on: "order", settled_per_min: "20", turned_per_min: "0" },
+    { machine: "right", hangs_on: "order", settled_per_min: "0", turned_per_min: "20" },
   ]);
   const text = findings(result).find(({ code }) => code === "fragile")?.text;
   expect(text).toContain("left 20/min or 0/min and right 0/min or 20/min");

@@ -28,6 +28,23 @@ describe("what is drawn up", () => {
     expect(new Set(ids).size).toBe(ids.length);
   });
 
+  test("unequal machines are told as the file has them, wherever the plan stands them", () => {
+    const needs = [3, 1, 4, 2, 2, 4, 1, 3];
+    const scenario = scenarioOf(`horizon: 1 h
+feeds: { silo: { item: can, rate: 20/min } }
+machines:
+${needs.map((need, i) => `  m${i}: { cycle: 60/${need} s, takes: { can: 1 }, makes: { box: 1 }, infeed: 9 }`).join("\n")}
+lines: { main: { layout: chain, from: silo, to: [${needs.map((_, i) => `m${i}`).join(", ")}], belt: { length: 2 m, speed: 30 m/min, pitch: 100 mm } } }`);
+    const chosen = lineToLayOut(scenario);
+    if (!chosen.ok) throw new Error(chosen.why);
+    const drawn = candidatesFor(givenFor(scenario, chosen.line, 3)).flatMap((one) => one.drawn ?? []);
+    expect(drawn.length).toBeGreaterThan(4);
+    const told = new Set(drawn.map(({ network }) => network.machines.map(({ id }) => id).join()));
+    expect([...told]).toEqual([needs.map((_, i) => `m${i}`).join()]);
+    const standing = drawn.map(({ floor }) => floor.places.flatMap(({ id, kind }) => (kind === "machine" ? [id] : [])));
+    expect(new Set(standing.map(String)).size).toBeGreaterThan(1);
+  });
+
   test("belts that are too slow are named, with what would do", () => {
     const reasons = (given: Given) =>
       new Map(

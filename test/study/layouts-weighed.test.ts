@@ -26,6 +26,9 @@ const NOTHING: Unweighed = {
   dwell_longest_min: 2,
   over_limit_min: null,
   over_limit_items: null,
+  reserve_kept: 1,
+  bridges_less_min: 0,
+  limits_broken: [],
   evenness_at_half_feed: 0.8,
   dividers: 5,
   merges: 0,
@@ -80,10 +83,10 @@ describe("the recommendation", () => {
     [
       "grow",
       "chain-of-trees-of-3",
-      "chain-of-trees-of-3 has the least torn out for more machines, 0 elements instead of 1 element for the chain, with 5 dividers in both",
+      "chain-of-trees-of-3 has the least torn out for growth, 0 elements instead of 1 element for the chain, with 5 dividers in both",
     ],
   ] as const)("for %s is %s", (priority, recommended, because) => {
-    expect(recommendationOf(weighed(EACH), priority)).toEqual({ recommended, because });
+    expect(recommendationOf(weighed(EACH), priority)).toMatchObject({ recommended, because });
   });
 
   test("against the runner-up where it is the chain, and by what decides between equals", () => {
@@ -92,7 +95,7 @@ describe("the recommendation", () => {
       { ...NOTHING, id: "tree", merges: 2, hold_up_settled: 7 },
       { ...NOTHING, id: "loop", settling_min: 20, floor_m2: 1 },
     ]);
-    expect(recommendationOf(layouts, "fast")).toEqual({
+    expect(recommendationOf(layouts, "fast")).toMatchObject({
       recommended: "chain",
       because:
         "chain settles as soon, at 10 min, and loses less on the way, 50 items instead of 100 items for the tree, with 3 dividers instead of 5 dividers and 2 merges",
@@ -130,9 +133,7 @@ describe("the recommendation", () => {
 
   test("one by itself, and the best of those that make the most", () => {
     expect(because([NOTHING])).toBe("chain is the only one that can be built; it settles at 10 min");
-    expect(because([NOTHING], "grow")).toBe(
-      "chain is the only one that can be built; more machines tear out 1 element",
-    );
+    expect(because([NOTHING], "grow")).toBe("chain is the only one that can be built; growth tears out 1 element");
     const less = { ...NOTHING, id: "loop", settled_per_min: 90, settling_min: 1 };
     expect(because([less, NOTHING])).toBe("chain is the only one to make the most; it settles at 10 min");
     expect(because([less, NOTHING, { ...NOTHING, id: "tree", settling_min: 5 }])).toBe(
@@ -145,7 +146,7 @@ describe("the recommendation", () => {
     if (more === null) throw new Error("the chain can grow");
     const tree = { ...NOTHING, id: "tree", floor_m2: 40, one_more: { ...more, added: { ...more.added, belts: 9 } } };
     expect(because([NOTHING, tree], "grow")).toBe(
-      "tree has as much torn out for more machines, 1 element, and takes less floor, 40 m² instead of 50 m² for the chain, with 5 dividers in both",
+      "tree has as much torn out for growth, 1 element, and takes less floor, 40 m² instead of 50 m² for the chain, with 5 dividers in both",
     );
     expect(because([NOTHING, { ...NOTHING, id: "tree" }], "cheap")).toBe(
       "chain has as many dividers and merges, 5, takes as much belt, 30 m, takes as much floor, 50 m², and is otherwise no worse than the tree",
@@ -155,7 +156,10 @@ describe("the recommendation", () => {
   test("what makes less loses, however good it is, and is told so", () => {
     const layouts = weighed([NOTHING, { ...NOTHING, id: "tree", settled_per_min: 99, settling_min: 1, floor_m2: 1 }]);
     for (const priority of PRIORITIES) expect(recommendationOf(layouts, priority).recommended).toBe("chain");
-    expect(layouts.map(({ reason }) => reason)).toEqual([null, "it settles at 99/min, where chain makes 100/min"]);
+    expect(layouts.map(({ reason }) => reason)).toEqual([
+      null,
+      "it is slower for good: it settles at 99/min, where chain makes 100/min",
+    ]);
   });
 
   test("one that keeps all limits goes before one that breaks any, whatever else it does, and is told so", () => {
@@ -178,6 +182,29 @@ describe("the recommendation", () => {
     expect(because([chain, slow, { ...slow, id: "tree", settled_per_min: 99 }])).toBe(
       "loop is the only one to keep all limits and make the most; it settles at 30 min",
     );
+  });
+
+  test("what leaves less stock than today's line is told beside it; equals leave the line as it stands", () => {
+    const held = { today: "chain", grain: { products: 10, minutes: 0.5 } };
+    const tree = { ...NOTHING, id: "tree", settling_min: 1, reserve_kept: 0.2, bridges_less_min: 2 };
+    const loop = { ...NOTHING, id: "loop", settling_min: 9.6, ramp_up_loss: 91 };
+    expect(recommendationOf(weighed([NOTHING, tree, loop]), "fast", "m", held)).toEqual({
+      recommended: "chain",
+      because:
+        "chain, of those that leave today's stock in the buffers, settles as soon, at 10 min, loses as much on the way, 100 items, and is otherwise no worse than the loop",
+      withoutReserve: "tree",
+      withoutReserveBecause: "tree settles soonest, at 1 min instead of 10 min for the chain, with 5 dividers in both",
+    });
+    expect(recommendationOf(weighed([NOTHING, { ...loop, ramp_up_loss: 89 }]), "fast", "m", held).recommended).toBe(
+      "loop",
+    );
+    // Limits come first, even before stock.
+    const over = { ...NOTHING, over_limit_min: 5, over_limit_items: 0 };
+    const kept = { ...tree, settling_min: 20, over_limit_min: 0, over_limit_items: 0 };
+    expect(recommendationOf(weighed([over, kept]), "fast", "m", held)).toMatchObject({
+      recommended: "tree",
+      withoutReserve: null,
+    });
   });
 
   test("nothing is recommended where nothing is made, or nothing can be built", () => {
@@ -227,7 +254,7 @@ describe("to be beaten", () => {
   });
 
   test("each thing that is weighed can decide", () => {
-    expect(WEIGHED.map(({ name }) => name)).toHaveLength(9);
+    expect(WEIGHED.map(({ name }) => name)).toHaveLength(10);
     for (const { of } of WEIGHED) expect(EACH.map(of)).not.toContain(null);
     const over = { ...NOTHING, over_limit_items: 1 };
     expect([beats(NOTHING, over), beats({ ...over, settling_min: 1 }, NOTHING)]).toEqual([true, false]);

@@ -138,6 +138,24 @@ test("what the floor does not grant is compared and named, and does not win", ()
   expect(comparisonOnLuck(LINE, played, GRID).comparison).toMatchObject({ winner: "stocked", best_with_hands: null });
 });
 
+test("what its stock is worth is told by what it makes on the same luck, whatever it loses on the way", () => {
+  const low = {
+    ...tacticOf("none"),
+    id: "low",
+    lowLevel: { level: 2, among: { which: "all" }, forMin: null },
+  } as const;
+  const granted = { ...LINE, means: { ...PLAIN_MEANS, levels: true } };
+  const played = [NO_TACTIC, low].map((tactic) => ({
+    tactic,
+    runs: Array.from({ length: 6 }, (_, i) => playVariant(granted, tactic, i + 1, GRID)),
+  }));
+  const { comparison } = comparisonOnLuck(granted, played, GRID);
+  const [own, none] = ["low", "none"].map((id) => comparison.tactics.find((one) => one.id === id));
+  expect(own?.granted).toBe(true);
+  expect(own?.ramp_up_loss).toBeLessThan((none?.ramp_up_loss ?? 0) / 2);
+  expect(comparison).toMatchObject({ winner: "none", best_without_reserve: "low" });
+});
+
 test("what is not told apart says with how many replications, and about as many as it says would do", () => {
   const { comparison, luck } = compared(["in-turn"], 4);
   const loss = figureOf(luck, "ramp_up_loss");

@@ -1,12 +1,15 @@
 /** The least dose that reaches a goal, against an exhaustive search over all doses of small lines. */
+
 import { describe, expect, test } from "vitest";
 import { whole, ZERO } from "../../src/quantity/rational.ts";
 import { primeText } from "../../src/report/prime-text.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import { type Means, PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { type Dosed, dosedTactics } from "../../src/study/doses.ts";
 import { outcomeOf, type TacticOutcome } from "../../src/study/outcome.ts";
 import { play } from "../../src/study/play.ts";
 import { type Goal, leastDose, leastDoses } from "../../src/study/prime.ts";
+import { readDoses } from "../said/doses.ts";
 import { chainOf } from "./chains.ts";
 
 const belt = { ratePerMin: whole(80), capacity: 4, transitMin: ZERO, metres: null };
@@ -53,6 +56,10 @@ describe.each(TACTICS.map((dosed) => [dosed.id, dosed] as const))("%s", (id, dos
       ]);
     }
   });
+});
+
+test("what is said of them is true of the table", () => {
+  for (const goal of [{ within_min: 0.5 }, { loss_below: 12 }]) readDoses(leastDoses(LINE, goal), 3);
 });
 
 test("of hundreds of doses, the few that reach the goal are found with few runs", () => {
@@ -155,6 +162,8 @@ describe("what is worth doing of the doses that reach the goal", () => {
     expect([study.best, study.tactics.some(({ reaches }) => reaches)]).toEqual([null, true]);
     const hands = study.tactics.find(({ id }) => id === study.best_with_hands);
     expect(hands?.asks_for[0]).toMatch(/^hands for \d+ items before the shift, /);
-    expect(primeText(study).replaceAll(/\s+/g, " ")).toContain("but none that needs only what the floor grants");
+    expect(primeText(study, PLAIN_STYLE, { details: true }).replaceAll(/\s+/g, " ")).toContain(
+      "but none that needs only what the floor grants",
+    );
   });
 });

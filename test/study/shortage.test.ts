@@ -254,10 +254,33 @@ lines:
 `;
 }
 
-test("a tree of more ways than dividers have is said to be an ideal, before all else", () => {
-  const studied = (count: number) => studyShortage(chainOf({ count, room: 10, minutes: "30" }), [ONE, ratio(1n, 2n)]);
-  const [first] = shortageFindings(studied(5));
-  expect(first?.code).toBe("tree-ideal");
-  expect(studied(5).variants.at(-1)?.ideal_ways).toEqual([5]);
-  expect(shortageFindings(studied(6)).map(({ code }) => code)).not.toContain("tree-ideal");
+test("five machines are compared with a loop of twos and threes, or, where belts cannot carry it, with what is said to be an ideal", () => {
+  const belts = (perMin: string): string => FIVE.replaceAll("RATE", perMin);
+  const studied = (text: string) => studyShortage(read(text), [ONE, ratio(1n, 2n)]);
+  const fast = studied(belts("200/min"));
+  expect(fast.variants.at(-1)).toMatchObject({ id: "loop", trees: ["main"], loops: ["main"], ideal_ways: [] });
+  expect(shortageFindings(fast).map(({ code }) => code)).not.toContain("tree-ideal");
+  // Every machine has half of what it needs, as by a tree of five ways.
+  for (const level of fast.levels) {
+    const loop = level.variants.at(-1);
+    expect(loop?.machines.map(({ share }) => share)).toEqual(Array.from({ length: 5 }, () => level.level));
+  }
+  // Six parts for five go round: 144/min.
+  const slow = studied(belts("140/min"));
+  expect(slow.variants.at(-1)).toMatchObject({ id: "tree", loops: [], ideal_ways: [5] });
+  expect(shortageFindings(slow)[0]?.code).toBe("tree-ideal");
 });
+
+/** Five machines of 24/min. */
+const FIVE = `
+horizon: 2 h
+feeds: { stock: { item: blank, rate: 120/min } }
+machines: { press: { count: 5, cycle: 2.5 s, takes: { blank: 1 }, makes: { plate: 1 }, infeed: 20 } }
+lines:
+  main:
+    layout: chain
+    from: stock
+    to: press
+    belt: { rate: RATE, capacity: 20, transit: 3 s }
+    branch: { rate: RATE, capacity: 10, transit: 2 s }
+`;

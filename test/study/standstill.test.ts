@@ -1,16 +1,21 @@
 /** A line that stops for good has settled at nothing, which no study takes for success. */
+
 import { describe, expect, test } from "vitest";
-import { rational } from "../../src/quantity/rational.ts";
+import { ONE, rational } from "../../src/quantity/rational.ts";
 import { comparisonFindings, winnerInBrief } from "../../src/report/comparison/comparison-findings.ts";
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
 import { winnerSentence } from "../../src/report/comparison/recommended-findings.ts";
 import { plain } from "../../src/report/figures.ts";
+import { growthFindings } from "../../src/report/growth/growth-findings.ts";
 import { primeText } from "../../src/report/prime-text.ts";
 import { dipFindings } from "../../src/report/shortage/dip-findings.ts";
 import { dipText } from "../../src/report/shortage/dip-text.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import { compareTactics } from "../../src/study/compare.ts";
+import { growChain, growingGroup } from "../../src/study/grow.ts";
 import { leastDoses } from "../../src/study/prime.ts";
 import type { Comparison, TacticResult } from "../../src/study/results.ts";
+import { studyShortage } from "../../src/study/shortage.ts";
 import { studyDip } from "../../src/study/shortage-dip.ts";
 import { standardTactics } from "../../src/study/standard-tactics.ts";
 import { ENDING, KITS, scenarioIn, socks } from "./standing-plants.ts";
@@ -102,7 +107,7 @@ describe("tactics compared", () => {
         ),
       },
     ]);
-    const rows = comparisonText(branchFirst).split("\n");
+    const rows = comparisonText(branchFirst, PLAIN_STYLE, { details: true }).split("\n");
     expect(rows.find((row) => row.startsWith("  boosted "))).toContain("stops 5.6");
     expect(rows.find((row) => row.startsWith("  fill-then-go "))).toContain("stops 0.0");
   });
@@ -120,7 +125,7 @@ describe("least doses", () => {
     const study = leastDoses(scenarioIn(KITS), goal);
     expect(study.baseline_stops_at_min).toBeGreaterThan(4);
     for (const one of study.tactics) expect(one).toMatchObject({ reaches: false, settling_min: null });
-    const text = primeText(study).replaceAll(/\s+/g, " ");
+    const text = primeText(study, PLAIN_STYLE, { details: true }).replaceAll(/\s+/g, " ");
     expect(text).toContain("As it is, the line comes to a standstill: it makes nothing from 4.5 min on.");
     expect(text).toContain("the dividers are to be changed first. None of the 9 tactics reaches it.");
     expect(text).toContain("- stocked: no dose reaches it, of those looked at. With 0 items in every buffer: stops");
@@ -133,13 +138,13 @@ describe("least doses", () => {
     expect(stagger).toMatchObject({ reaches: true, stops_at_min: null });
     expect(stagger?.one_less).toMatchObject({ settling_min: null, ramp_up_loss: null });
     expect(stagger?.one_less?.stops_at_min).toBeGreaterThan(0);
-    expect(primeText(study)).toMatch(/^As it is, the line comes to a standstill/m);
+    expect(primeText(study, PLAIN_STYLE, { details: true })).toMatch(/^As it is, the line comes to a standstill/m);
   });
 
   test("a line that goes on has nothing said of standing still", () => {
     const study = leastDoses(scenarioIn(socks("branch-first")), { within_min: 3 });
     expect([study.baseline_stops_at_min, study.feed_ends]).toEqual([null, false]);
-    expect(primeText(study)).not.toContain("standstill");
+    expect(primeText(study, PLAIN_STYLE, { details: true })).not.toContain("standstill");
   });
 });
 
@@ -172,4 +177,22 @@ describe("a dip", () => {
     expect(stopped.length).toBeGreaterThan(0);
     expect(stopped.join(" ")).toContain("Stands still before the dip: through first from 36 s on.");
   });
+});
+
+test("chains that stop have no settling and no loss at any size or level of the feed, and it is said that they stop", () => {
+  const scenario = scenarioIn(KITS);
+  const chain = growingGroup(scenario);
+  if (typeof chain === "string") throw new Error(chain);
+  const growth = growChain(scenario, chain, [2, 4]);
+  const still = { settled_per_min: "0", settling_min: null, within_tolerance_min: null, ramp_up_loss: null };
+  expect(growth.sizes).toEqual([still, still].map((one) => expect.objectContaining(one)));
+  expect(growth.sizes.every(({ stops_at_min: at }) => at !== null)).toBe(true);
+  const said = growthFindings(growth).map(({ code }) => code);
+  expect(said).toContain("stopped");
+  for (const code of ["settling", "items", "unsettled"]) expect(said).not.toContain(code);
+  for (const { variants } of studyShortage(scenario, [ONE, rational("1/2")]).levels) {
+    for (const one of variants.filter(({ settled_per_min: rate }) => rate === "0")) {
+      expect([one.settling_min, typeof one.stops_at_min]).toEqual([null, "number"]);
+    }
+  }
 });

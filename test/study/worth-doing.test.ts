@@ -5,19 +5,19 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { amountUpTo } from "../../src/analysis/events.ts";
-import { ratio, rational, whole } from "../../src/quantity/rational.ts";
+import { ratio, rational, smaller, whole } from "../../src/quantity/rational.ts";
 import { type Means, PLAIN_MEANS } from "../../src/scenario/means.ts";
 import type { Limits, Scenario } from "../../src/scenario/scenario.ts";
 import type { Tactic } from "../../src/scenario/tactic.ts";
 import { compareTactics } from "../../src/study/compare.ts";
-import { NO_TACTIC, type Played, playRun } from "../../src/study/play.ts";
+import { NO_TACTIC, type Played, playRun, tryTactic } from "../../src/study/play.ts";
 import type { Comparison } from "../../src/study/results.ts";
 import { standardTactics } from "../../src/study/standard-tactics.ts";
 import { randomChains } from "../analysis/random-chains.ts";
 import { scenarioOf } from "./chains.ts";
 
 const DAY_MIN = 1440;
-/** `FILLFRONT_CASES=5` plays 200 lines; the fewer of every day are the first of them. */
+/** `FILLFRONT_CASES=20` plays 200 lines; the fewer of every day are the first of them. */
 const CASES = Number(process.env.FILLFRONT_CASES ?? "1");
 
 const means: fc.Arbitrary<Means> = fc.record({
@@ -175,10 +175,10 @@ test("what is recommended makes no less, keeps limits where anything does, leave
         if (other.overMin === 0 && isSound && row?.slower_for_good === false) expect(winner.id).toBe(tactic.id);
       }
     }),
-    { numRuns: 40 * CASES, seed: 14 },
+    { numRuns: 10 * CASES, seed: 14 },
   );
-  expect(wins).toBeGreaterThan(2 * CASES);
-  expect(limited).toBeGreaterThan(10 * CASES);
+  expect(wins).toBeGreaterThan(CASES / 2);
+  expect(limited).toBeGreaterThan(2.5 * CASES);
 });
 
 /** What is recommended, with all that does the same. */
@@ -189,7 +189,7 @@ function recommendedOf(scenario: Scenario, tactics: readonly Tactic[]): string[]
 }
 
 test("it hangs neither on horizon, tick, order nor names", () => {
-  const numRuns = 16 * CASES;
+  const numRuns = 4 * CASES;
   const differing: string[] = [];
   fc.assert(
     fc.property(lines, ({ scenario, tactics }) => {
@@ -206,8 +206,10 @@ test("it hangs neither on horizon, tick, order nor names", () => {
       for (const hours of ["8", "24"]) {
         differs(`${hours} h`, recommendedOf({ ...scenario, horizonMin: rational(hours).mul(60n) }, tactics));
       }
-      const { tick_s } = compareTactics(scenario, []).comparison;
-      differs("half the tick", recommendedOf({ ...scenario, tickS: rational(tick_s).div(2n) }, tactics));
+      // Hands may take a shorter one than the line as it is.
+      const ticks = tactics.map((one) => tryTactic(scenario, one).prepared.program.tickS);
+      const tickS = ticks.reduce(smaller, tryTactic(scenario, NO_TACTIC).prepared.program.tickS).div(2n);
+      differs("half the tick", recommendedOf({ ...scenario, tickS }, tactics));
     }),
     { numRuns, seed: 14 },
   );

@@ -1,5 +1,5 @@
 /** What a flow solution says about a moment or up to a moment. */
-import { larger, type Rational, smaller, ZERO } from "../../quantity/rational.ts";
+import { approximate, larger, minus, plus, type Rational, smaller, times, ZERO } from "../../quantity/rational.ts";
 import { type FlowMachineDetail, type FlowPhase, firstOfLast, type MovingBuffer } from "./phase.ts";
 import type { FlowSolution } from "./solution.ts";
 
@@ -10,10 +10,10 @@ import type { FlowSolution } from "./solution.ts";
  * @throws RangeError before time 0
  */
 export function flowAt(solution: FlowSolution, tMin: Rational): FlowPhase {
-  const times = repetitionsBefore(solution, tMin);
-  if (times === 0n || solution.period === null) return phaseIn(solution, tMin);
-  const laterMin = solution.period.lengthMin.mul(times);
-  return phaseIn(solution, tMin.sub(laterMin)).repeated(laterMin, solution.settledPerMin.mul(laterMin));
+  const periods = repetitionsBefore(solution, tMin);
+  if (periods === 0n || solution.period === null) return phaseIn(solution, tMin);
+  const laterMin = solution.period.lengthMin.mul(periods);
+  return phaseIn(solution, minus(tMin, laterMin)).repeated(laterMin, times(solution.settledPerMin, laterMin));
 }
 
 /** Whole periods that have been gone through at a time, but for the one among the phases. */
@@ -39,7 +39,7 @@ function phaseIn(solution: FlowSolution, tMin: Rational): FlowPhase {
 /** The plant's output, all kinds, from the start to a time. */
 export function outputUpTo(solution: FlowSolution, tMin: Rational): Rational {
   const phase = flowAt(solution, tMin);
-  return phase.madeBefore.add(phase.outputPerMin.mul(tMin.sub(phase.fromMin)));
+  return plus(phase.madeBefore, times(phase.outputPerMin, minus(tMin, phase.fromMin)));
 }
 
 /**
@@ -54,6 +54,36 @@ export function runningMinutes(
 ): ReadonlyMap<string, Rational> {
   return accumulated(solution, fromMin, tMin, ({ running }) => running);
 }
+
+/** The same as the nearest numbers, where fractions have too many digits to be added up: to hold counts against. */
+export function runningMinutesNearly(solution: FlowSolution, tMin: Rational, fromMin: Rational): Map<string, number> {
+  const totals = new Map<string, number>();
+  const [until, since] = [tMin, fromMin].map((time) => lengthsUpTo(solution, time));
+  for (const [index, phase] of solution.phases.entries()) {
+    const lasts = (until?.[index] ?? 0) - (since?.[index] ?? 0);
+    if (lasts <= 0) continue;
+    for (const [id, share] of phase.runningNearly()) totals.set(id, (totals.get(id) ?? 0) + share * lasts);
+  }
+  return totals;
+}
+
+/** As `minutesIn`, of every phase. */
+function lengthsUpTo(solution: FlowSolution, tMin: Rational): number[] {
+  const { phases, period } = solution;
+  const times = repetitionsBefore(solution, tMin);
+  const [minutes, folded] = [tMin, period === null ? tMin : tMin.sub(period.lengthMin.mul(times))].map(approximate);
+  const starts = phases.map(({ fromMinNearly }) => fromMinNearly);
+  const ends = [...starts.slice(1), period === null ? Infinity : approximate(period.fromMin.add(period.lengthMin))];
+  const periodFrom = period === null ? Infinity : approximate(period.fromMin) * (1 - ROUNDING);
+  return starts.map((start, index) => {
+    const end = ends[index] ?? Infinity;
+    const clipped = (until = 0): number => Math.max(0, Math.min(until, end) - start);
+    return times > 0n && start >= periodFrom ? clipped(folded) + (end - start) * Number(times) : clipped(minutes);
+  });
+}
+
+/** Of a time that is worked out in two ways. */
+const ROUNDING = 1e-12;
 
 /** Products, all kinds, that each machine has made from the start to a time, by id; as costly as `runningMinutes`. */
 export function madeByMachine(solution: FlowSolution, tMin: Rational): ReadonlyMap<string, Rational> {
@@ -130,14 +160,14 @@ export function changingAt(solution: FlowSolution, tMin: Rational): ChangingBuff
 /** The phases that begin later than a time, up to a whole period later where the flows repeat. */
 function* phasesAfter(solution: FlowSolution, tMin: Rational): Generator<FlowPhase> {
   const { phases, period, settledPerMin } = solution;
-  const times = repetitionsBefore(solution, tMin);
-  for (const repetition of period === null ? [0n] : [times, times + 1n]) {
+  const gone = repetitionsBefore(solution, tMin);
+  for (const repetition of period === null ? [0n] : [gone, gone + 1n]) {
     const laterMin = period === null ? ZERO : period.lengthMin.mul(repetition);
     for (const phase of phases) {
-      const isPast = phase.fromMin.add(laterMin).compare(tMin) <= 0;
+      const isPast = plus(phase.fromMin, laterMin).compare(tMin) <= 0;
       const isOutside = repetition > 0n && period !== null && phase.fromMin.compare(period.fromMin) < 0;
       if (isPast || isOutside) continue;
-      yield repetition === 0n ? phase : phase.repeated(laterMin, settledPerMin.mul(laterMin));
+      yield repetition === 0n ? phase : phase.repeated(laterMin, times(settledPerMin, laterMin));
     }
   }
 }
@@ -151,10 +181,10 @@ function* phasesAfter(solution: FlowSolution, tMin: Rational): Generator<FlowPha
  */
 export function withinToleranceMin(solution: FlowSolution, tolerance: Rational): Rational | null {
   const { settledPerMin } = solution;
-  const most = settledPerMin.mul(tolerance);
+  const most = times(settledPerMin, tolerance);
   const first = firstOfLast(
     solution.phases,
-    ({ outputPerMin }) => outputPerMin.sub(settledPerMin).abs().compare(most) <= 0,
+    ({ outputPerMin }) => minus(outputPerMin, settledPerMin).abs().compare(most) <= 0,
   );
   return first?.fromMin ?? null;
 }

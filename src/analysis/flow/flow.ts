@@ -37,6 +37,7 @@ export {
   madeUpTo,
   outputUpTo,
   runningMinutes,
+  runningMinutesNearly,
   withinToleranceMin,
 } from "./answers.ts";
 export type { BufferSide, FlowRefusal } from "./graph.ts";

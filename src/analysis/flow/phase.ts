@@ -1,5 +1,6 @@
 /** A phase of the flow solution: from one event to the next, with every rate constant. */
-import { type Rational, ratio, sum, ZERO } from "../../quantity/rational.ts";
+import { quotientOf } from "../../quantity/approximate.ts";
+import { approximate, minus, times as multiplied, type Rational, ratio, sum, ZERO } from "../../quantity/rational.ts";
 import type { Movement, Unreduced } from "./clock.ts";
 import type { BufferSide, FlowGraph } from "./graph.ts";
 import { ALL, type Amount, NONE, plus, rationalOf, times } from "./number.ts";
@@ -125,6 +126,22 @@ export class FlowPhase {
     return this.#madeBefore;
   }
 
+  /** The nearest number of minutes to `fromMin`, of which nothing long is worked out. */
+  get fromMinNearly(): number {
+    const { numerator, denominator } = this.#record.from;
+    return quotientOf(numerator, denominator) + approximate(this.#repetition?.laterMin ?? ZERO);
+  }
+
+  /** Shares of the time that machines run, as the nearest numbers. */
+  runningNearly(): [id: string, share: number][] {
+    const { graph } = this.#context;
+    const { running } = ratesIn(graph, this.#record.situation, this.#record.guess);
+    return graph.network.machines.map(({ id }, machine) => {
+      const { n, d } = running[machine] ?? ALL;
+      return [id, quotientOf(n, d)];
+    });
+  }
+
   /** Every buffer whose level changes, in the network's order. */
   get moving(): readonly MovingBuffer[] {
     const { graph } = this.#context;
@@ -182,15 +199,17 @@ export class FlowPhase {
     let end = phases[this.#index] ?? this;
     while (end.#record.situation.states[buffer] === BETWEEN) {
       const corrected = end.#record.corrected?.get(buffer);
-      if (corrected !== undefined) return risen.add(rationalOf(corrected));
+      if (corrected !== undefined) return sum([risen, rationalOf(corrected)]);
       const phase = phases[end.#index - 1];
-      if (phase === undefined) return risen.add(initialLevels[buffer] ?? ZERO);
+      if (phase === undefined) return sum([risen, initialLevels[buffer] ?? ZERO]);
       const movement = phase.#record.moving.find((one) => one.buffer === buffer);
-      if (movement !== undefined) risen = risen.add(rationalOf(movement.net).mul(end.fromMin.sub(phase.fromMin)));
+      if (movement !== undefined) {
+        risen = sum([risen, multiplied(rationalOf(movement.net), minus(end.fromMin, phase.fromMin))]);
+      }
       end = phase;
     }
     const isFull = end.#record.situation.states[buffer] === FULL;
-    return isFull ? risen.add(ratio(graph.buffers[buffer]?.capacity ?? 0n, 1n)) : risen;
+    return isFull ? sum([risen, ratio(graph.buffers[buffer]?.capacity ?? 0n, 1n)]) : risen;
   }
 }
 

@@ -260,7 +260,11 @@ export function netsOf({ inflows, outflows }: Rates): Sloped[] {
   return inflows.map((inflow, index) => subtract(inflow, outflows[index] ?? NONE));
 }
 
-/** Products/min that count as the plant's output. */
-export function outputOf(graph: FlowGraph, { running }: Rates): Amount {
+/** Products/min that count as the plant's output; without machines, items/min that leave. */
+export function outputOf(graph: FlowGraph, { running, flows }: Rates): Amount {
+  if (graph.machines.length === 0) {
+    const leaving = graph.nodes.flatMap((node) => (node.kind === "end" && node.limit === null ? node.inlets : []));
+    return total(leaving.map((inlet) => flows[inlet] ?? NONE));
+  }
   return total(running.map((share, machine) => times(graph.machines[machine]?.output ?? NONE, share)));
 }

@@ -1,6 +1,7 @@
 /** Belts: first-in-first-out delays with room for so many items. */
 import { onPlaces, placeMoment } from "./memory";
 import { advanceEntry, advanceExit, previousIsDue } from "./pace";
+import { noteRise } from "./peaks";
 import { Belt, Place } from "./records";
 import { NEVER, wake } from "./schedule";
 
@@ -61,5 +62,6 @@ export function after(belt: Belt, place: Place): Place {
 /** Items come to where belts of a line lie, or leave, where fewer than none. @param at index in `onPlaces` */
 function bookAt(at: i32, by: i32, now: i32): void {
   onPlaces[at] = onPlaces[at] + by;
+  noteRise(at, onPlaces[at]);
   placeMoment[at] = placeMoment[at] + <f64>by * <f64>now;
 }

@@ -14,6 +14,7 @@ import {
   low,
   machineBufferFor,
 } from "./memory";
+import { changeGroup } from "./peaks";
 import { tick } from "./schedule";
 
 export function enterInfeed(m: i32, item: i32, born: i32): bool {
@@ -31,6 +32,7 @@ export function put(buffer: i32, born: i32): void {
   if (offset >= room) offset -= room;
   bufferBorn[bufferRing[buffer] + offset] = born;
   bufferCount[buffer] = count + 1;
+  changeGroup(buffer, 1);
   bufferMoment[buffer] = bufferMoment[buffer] + tick;
   if (count + 1 > high[buffer]) high[buffer] = count + 1;
   if (firstItem[buffer] === -1) firstItem[buffer] = tick;
@@ -49,6 +51,7 @@ export function withdraw(buffer: i32): i32 {
   const count = bufferCount[buffer] - 1;
   bufferHead[buffer] = next === bufferCapacity[buffer] ? 0 : next;
   bufferCount[buffer] = count;
+  changeGroup(buffer, -1);
   bufferMoment[buffer] = bufferMoment[buffer] - tick;
   if (count < low[buffer]) low[buffer] = count;
   return born;

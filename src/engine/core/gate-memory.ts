@@ -1,5 +1,5 @@
-/** Where gates of feeds lie, how often chance has stopped what, and how far limits are broken: beside memory.ts, in the same memory. */
-import { Ints, Sums } from "./arrays";
+/** Where gates of feeds lie, how often chance has stopped what, how far limits are broken, and peaks: beside memory.ts, in the same memory. */
+import { Bytes, Ints, Sums } from "./arrays";
 
 /** By feed: whether its gaps are drawn, items that wait at its gate, and the most that ever did. */
 declare const isGatedAt: usize;
@@ -33,3 +33,18 @@ declare const overLimitItemTicksAt: usize;
 export const overLimitItemTicks = changetype<Sums>(overLimitItemTicksAt);
 declare const overDwellTicksAt: usize;
 export const overDwellTicks = changetype<Sums>(overDwellTicksAt);
+
+/** By buffer: of which kind at which group it is. By such group: how many lie there. */
+declare const bufferGroupAt: usize;
+export const bufferGroup = changetype<Ints>(bufferGroupAt);
+declare const groupCountAt: usize;
+export const groupCount = changetype<Ints>(groupCountAt);
+/** By hold-up place (peaks.ts): the most so far; whether there may be more now, and a list of those. */
+declare const placePeakAt: usize;
+export const placePeak = changetype<Ints>(placePeakAt);
+declare const isRisenAt: usize;
+export const isRisen = changetype<Bytes>(isRisenAt);
+declare const risenAt: usize;
+export const risen = changetype<Ints>(risenAt);
+declare const risenCountAt: usize;
+export const risenCount = changetype<Ints>(risenCountAt);

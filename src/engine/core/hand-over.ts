@@ -5,6 +5,7 @@
 import { DIVIDER, EVEN, LAST_FIRST, MACHINE, OUTLET } from "../../network/kinds";
 import { enterBelt } from "./belt";
 import { enterInfeed } from "./buffer";
+import { countLeft } from "./completions";
 import { changeHeld, countStay } from "./held";
 import { dividerNumber, dividerOutlets, itemCount, left, machinePlace, outletItem, outletItems } from "./memory";
 import { Connection, Divider } from "./records";
@@ -67,5 +68,6 @@ export function leavePlant(outlet: i32, item: i32, born: i32, now: i32): bool {
   outletItems[at] = outletItems[at] + 1;
   changeHeld(item, -1);
   countStay(item, now - born);
+  countLeft(outlet, item, born);
   return true;
 }

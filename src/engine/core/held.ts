@@ -8,6 +8,7 @@ import { STATE_COUNT } from "../states";
 import { overDwellTicks } from "./gate-memory";
 import {
   dwellLimit,
+  dwellTicks,
   held,
   heldMoment,
   lackSince,
@@ -59,6 +60,15 @@ export function countStay(item: i32, ticks: i32): void {
   }
   if (ticks > longestStay[item]) longestStay[item] = ticks;
 }
+
+/** Of an item that has reached who it was for: a cycle that takes it, or an outlet where there are no machines. */
+export function countDwell(item: i32, ticks: i32): void {
+  dwellTicks[item] = dwellTicks[item] + ticks;
+  if (ticks > longestDwell) longestDwell = ticks;
+}
+
+/** Of such an item. */
+export let longestDwell: i32 = 0;
 
 export function enterState(m: i32, now: i32): void {
   const before = machineState[m];

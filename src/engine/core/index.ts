@@ -2,8 +2,8 @@
  * The engine's inner loop, in AssemblyScript: the part of TypeScript that compiles to WebAssembly. What is exported here is
  * what the host (../core.ts) calls, sets and reads.
  */
-import { completions } from "./machine";
-import { completionRoom, machines } from "./memory";
+import { completions } from "./completions";
+import { completionRoom, completionsInTick } from "./memory";
 import { nextLook, whichIsSame } from "./recurrence";
 import { hasRoomForSample, nextSample, takeSample } from "./samples";
 import { tick } from "./schedule";
@@ -11,9 +11,9 @@ import { sweep } from "./tick";
 
 export { put } from "./buffer";
 export { startChance } from "./chance";
+export { completions } from "./completions";
 export { nextStep } from "./feed";
-export { changeHeld, heldInAll, highHeld, lowHeld, peakHeld, peakTick, resetHeld } from "./held";
-export { completions, longestDwell } from "./machine";
+export { changeHeld, heldInAll, highHeld, longestDwell, lowHeld, peakHeld, peakTick, resetHeld } from "./held";
 export { isSame, keep } from "./recurrence";
 export { sampled, sampleFrom, takeSample } from "./samples";
 export { startFrom, tick, wakeAll } from "./schedule";
@@ -37,5 +37,5 @@ export function advance(to: i32, isWatching: bool): i32 {
 }
 
 function hasRoom(): bool {
-  return completions + machines <= completionRoom && hasRoomForSample();
+  return completions + completionsInTick <= completionRoom && hasRoomForSample();
 }

@@ -3,8 +3,9 @@ import { BLOCKED, DOWN, HELD, RUNNING, STARVED } from "../states";
 import { headLeavesAt, removeHead } from "./belt";
 import { enterInfeed, oldest, put, withdraw } from "./buffer";
 import { breakOrRepair, endRandomCycle, isDown, nextChange, startRandomCycle } from "./chance";
+import { finished } from "./completions";
 import { offer } from "./hand-over";
-import { changeHeld, countStay, enterState, noteLack } from "./held";
+import { changeHeld, countDwell, countStay, enterState, noteLack } from "./held";
 import {
   bufferCapacity,
   bufferCount,
@@ -12,10 +13,7 @@ import {
   bufferOutlets,
   bufferOutletsStart,
   bufferPerCycle,
-  completionMachine,
-  completionTick,
   cycles,
-  dwellTicks,
   hasChance,
   left,
   machineBelts,
@@ -33,10 +31,6 @@ import {
 import { advanceCycle, isDue } from "./pace";
 import { opensAt } from "./refusal";
 import { NEVER, tick } from "./schedule";
-
-/** Finished cycles since the host last took them out, and the longest dwell of an item taken. */
-export let completions: i32 = 0;
-export let longestDwell: i32 = 0;
 
 /** @returns the next tick at which it may be able to act */
 export function turnMachine(m: i32): i32 {
@@ -146,9 +140,7 @@ function finishCycle(m: i32, first: i32, end: i32): void {
   }
   machineBusy[m] = 0;
   cycles[m] = cycles[m] + 1;
-  completionMachine[completions] = m;
-  completionTick[completions] = tick;
-  completions += 1;
+  finished(m);
 }
 
 function cycleIsStocked(first: i32, end: i32): bool {
@@ -162,9 +154,8 @@ function takeForCycle(first: i32, end: i32): void {
     const item = bufferItem[buffer];
     for (let n = 0; n < count; n++) {
       const dwell = tick - withdraw(buffer);
-      dwellTicks[item] = dwellTicks[item] + dwell;
+      countDwell(item, dwell);
       countStay(item, dwell);
-      if (dwell > longestDwell) longestDwell = dwell;
     }
     taken[item] = taken[item] + count;
     changeHeld(item, -count);

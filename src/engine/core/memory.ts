@@ -223,6 +223,8 @@ export const longestStay = changetype<Sums>(longestStayAt);
 
 // Finished cycles.
 export declare const completionRoom: i32;
+/** The most that one tick can add. */
+export declare const completionsInTick: i32;
 declare const completionMachineAt: usize;
 export const completionMachine = changetype<Ints>(completionMachineAt);
 declare const completionTickAt: usize;

@@ -37,6 +37,7 @@ import {
   sweepElement,
   sweepKind,
 } from "./memory";
+import { notePeaks } from "./peaks";
 import { Divider } from "./records";
 import { dividerOpensAt, opensAt } from "./refusal";
 import { beginTick, beginTurn, endTick, NEVER, pageNow, tick, wakeNext } from "./schedule";
@@ -58,6 +59,7 @@ export function sweep(): void {
   }
   endTick();
   noteExtremes();
+  notePeaks();
   if (limitCount > 0) countOverLimits();
 }
 

@@ -1,5 +1,5 @@
 /** Named streams of random numbers: what one element draws for one purpose, whoever else draws and when. */
-import seedrandom from "seedrandom";
+import alea from "seedrandom/lib/alea.js";
 
 /** The next number of a stream, from 0 up to but not including 1, in steps of 2^-53. */
 export type Uniform = () => number;
@@ -11,12 +11,12 @@ export type Uniform = () => number;
  * draw would never be longer than 22 means and two of a long run's draws would often be equal.
  */
 export function namedStream(seed: string, element: string, purpose: string): Uniform {
-  return seedrandom.alea(nameOf(seed, element, purpose)).double;
+  return alea(nameOf(seed, element, purpose)).double;
 }
 
 /** Where it stands at its beginning, as core/uniform.ts has it. */
 export function startOfStream(seed: string, element: string, purpose: string): readonly number[] {
-  const { s0, s1, s2, c } = seedrandom.alea(nameOf(seed, element, purpose), { state: true }).state();
+  const { s0, s1, s2, c } = alea(nameOf(seed, element, purpose), { state: true }).state();
   return [s0 * 2 ** 32, s1 * 2 ** 32, s2 * 2 ** 32, c];
 }
 

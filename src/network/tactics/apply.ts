@@ -37,7 +37,6 @@ function withParts(scenario: Scenario, network: Network, tactic: Tactic): Primed
     network,
     priming: { stock: [], loaded: [], interventions: [] },
     placed: 0,
-    handFeeds: [],
     startsAfterMin: ZERO,
     notes: [],
   };
@@ -54,7 +53,6 @@ function joined(so: Primed, part: Part): Primed {
       interventions: [...so.priming.interventions, ...(part.interventions ?? [])],
     },
     placed: so.placed + (part.placed ?? 0),
-    handFeeds: [...so.handFeeds, ...(part.handFeeds ?? [])],
     startsAfterMin: so.startsAfterMin.add(part.startsAfterMin ?? ZERO),
     notes: [...so.notes, ...(part.notes ?? [])],
   };

@@ -12,8 +12,6 @@ export interface Primed {
   readonly priming: Priming;
   /** Items that hands place before the start. */
   readonly placed: number;
-  /** Feeds that are hands beside the running line; what they feed is handled too. */
-  readonly handFeeds: readonly string[];
   /** How long hands delay the start. */
   readonly startsAfterMin: Rational;
   readonly notes: readonly TacticNote[];
@@ -33,7 +31,6 @@ export interface Part {
   readonly loaded?: Priming["loaded"];
   readonly interventions?: readonly Intervention[];
   readonly placed?: number;
-  readonly handFeeds?: readonly string[];
   readonly startsAfterMin?: Rational;
   readonly notes?: readonly TacticNote[];
 }

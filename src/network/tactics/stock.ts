@@ -1,11 +1,10 @@
 /** Stock placed before the start, or by hands beside the running line. */
 import { groupBy, total } from "../../quantity/counts.ts";
-import { approximate, ONE, type Rational, whole, ZERO } from "../../quantity/rational.ts";
+import { approximate, ONE, whole, ZERO } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Prefill } from "../../scenario/tactic.ts";
-import { plainFeed } from "../feeds.ts";
-import type { Connection, FeedElement, Network } from "../network.ts";
-import type { Priming } from "../priming.ts";
+import type { Network } from "../network.ts";
+import type { Action, Priming } from "../priming.ts";
 import { chosenFrom, type Order, type Part } from "./part.ts";
 
 export function prefilled(network: Network, scenario: Scenario, order: Order, prefill: Prefill): Part {
@@ -15,9 +14,9 @@ export function prefilled(network: Network, scenario: Scenario, order: Order, pr
   const onBelts = total(loaded.map(({ count }) => count));
   const { byHandPerMin } = prefill;
   if (byHandPerMin !== null && prefill.while === "running") {
-    // Hands come to one buffer after another, the last to fill by itself first; belts are moving by then and left alone.
-    const hands = handsBeside(network, stock.toReversed(), byHandPerMin);
-    return { network: hands.network, handFeeds: hands.ids };
+    // The last to fill by itself comes first; belts are moving by then and left alone.
+    const place: Action = { do: "place", stock: stock.toReversed() };
+    return { interventions: [{ whenFull: null, afterMin: ONE.div(byHandPerMin), times: inBuffers, actions: [place] }] };
   }
   const placed = inBuffers + onBelts;
   return {
@@ -69,32 +68,4 @@ function beltLoads(network: Network): Priming["loaded"] {
     const underWay = approximate(belt.ratePerMin.mul(belt.transitMin).ceil());
     return [{ connection: id, item, count: Math.min(belt.capacity, Math.max(1, underWay)) }];
   });
-}
-
-function handsBeside(network: Network, stock: Priming["stock"], ratePerMin: Rational) {
-  const feeds: FeedElement[] = [];
-  const connections: Connection[] = [];
-  let fromMin = ZERO;
-  for (const { machine, item, count } of stock) {
-    const id = `hands.${machine}.${item}`;
-    const doneMin = fromMin.add(whole(count).div(ratePerMin));
-    // Half an interval more, so that the last item is not cut off.
-    const untilMin = doneMin.add(ONE.div(ratePerMin).div(2n));
-    const work = [
-      { fromMin, ratePerMin },
-      { fromMin: untilMin, ratePerMin: ZERO },
-    ];
-    feeds.push(plainFeed(id, item, fromMin.equals(ZERO) ? work : [{ fromMin: ZERO, ratePerMin: ZERO }, ...work]));
-    const line = network.machines.find((one) => one.id === machine)?.line ?? "";
-    connections.push({ id, line, from: id, to: machine, only: null, belt: null });
-    fromMin = untilMin;
-  }
-  return {
-    ids: feeds.map(({ id }) => id),
-    network: {
-      ...network,
-      feeds: [...network.feeds, ...feeds],
-      connections: [...network.connections, ...connections],
-    },
-  };
 }

@@ -1,6 +1,7 @@
-/** report.md of a comparison: the winner and the choice first, then pictures, the table, what each does, cautions. */
+/** report.md of a comparison: the answer first, then pictures, findings, the table, what each does, cautions. */
 
 import type { Comparison, TacticResult } from "../../study/results.ts";
+import { answerTable } from "../answer/answer.ts";
 import { countOrDash, differenceOrDash, minutesOrDash, settlingOrDash } from "../cells.ts";
 import { duration, number, percentCell, plain } from "../figures.ts";
 import {
@@ -15,20 +16,22 @@ import {
 import { CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../notes.ts";
 import { oneLine } from "../text-width.ts";
 import { settlesCell } from "./baseline.ts";
+import { comparisonAnswer } from "./comparison-answer.ts";
 import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
 
 export function comparisonMarkdown(comparison: Comparison, pictures: readonly PictureLink[]): string {
   const { tactics } = comparison;
   const sections = [
     `# Tactics compared: ${escapeMarkdown(comparison.title)}`,
-    `Horizon ${duration(comparison.horizon_min)}, tick ${escapeMarkdown(comparison.tick_s)} s, seed ${escapeMarkdown(comparison.seed)}.`,
+    answerTable(comparisonAnswer(comparison)),
+    ...pictureSections(pictures),
     "## Findings",
+    `Horizon ${duration(comparison.horizon_min)}, tick ${escapeMarkdown(comparison.tick_s)} s, seed ${escapeMarkdown(comparison.seed)}.`,
     bullets(
       comparisonFindings(comparison)
         .filter(({ code }) => code !== "note")
         .map(({ text }) => escapeMarkdown(text)),
     ),
-    ...pictureSections(pictures),
   ];
   sections.push("## Tactics", outcomes(tactics), OUTCOMES_NOTE);
   if (tactics.some(({ made }) => made.min_10 !== null)) sections.push("### Products made at first", made(tactics));

@@ -1,49 +1,51 @@
-/** Tactics side by side for the terminal: the winner and why, findings, a table, what each does, cautions. */
+/** Tactics side by side for the terminal: the answer and a table; findings, what each does and cautions as details. */
 import type { Comparison, TacticResult } from "../../study/results.ts";
+import { pageText, type Shown } from "../answer/page.ts";
 import { countOrDash, differenceOrDash, minutesOrDash } from "../cells.ts";
-import { duration, listed, number, percentCell, plain } from "../figures.ts";
+import { duration, listed, number, percentCell } from "../figures.ts";
 import { luckComparisonText } from "../luck/luck-comparison-text.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
-import { type Column, table } from "../table.ts";
-import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
+import type { Column } from "../table.ts";
+import { bullet, COLUMNS, HANDS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
 import { makesNothing, settlesCell } from "./baseline.ts";
+import { byHand, choiceTable, wholeTable } from "./choice-table.ts";
+import { comparisonAnswer } from "./comparison-answer.ts";
 import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
 
 /** @returns lines with a line break at the end of each */
-export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYLE): string {
+export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
   const { tactics, replications: luck } = comparison;
-  if (luck !== undefined) return luckComparisonText(comparison, luck, style);
-  const { heading, rows } = table(columns(tactics), COLUMNS);
-  const lines = [
-    ...wrap(oneLine(comparison.title), COLUMNS).map(style.title),
-    "",
-    ...comparisonFindings(comparison).flatMap(({ code, text }) =>
-      bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
-    ),
-    "",
-    ...heading.map(style.heading),
-    ...rows,
-    "",
-    ...wrap(`* Not beaten: no other is at least as good in ${WHAT_COUNTS}, and better in one.`, COLUMNS),
-    ...wrap(
-      "Lost: against what the line settles at with nothing done, from the first moment; below 0 it is a gain. More: than with nothing done. Reserve: settled stock in infeed buffers, against nothing done.",
-      COLUMNS,
-    ),
-    ...stopsNote(comparison),
-    ...(tactics.some(makesNothing) ? ["Stops: from then on the line makes nothing, for good."] : []),
-    "",
-    ...tactics.flatMap(({ id, does, asks_for: asks, granted }) => {
-      const asked =
-        asks.length === 0 ? "" : `. It asks for ${listed(asks.map(oneLine))}${granted ? "" : " (not granted)"}`;
-      return bullet(`${oneLine(id)}: ${oneLine(does)}${asked}`);
-    }),
-    ...handCautions(
-      tactics.filter(({ by_hand: byHand }) => byHand).map(({ id }) => oneLine(id)),
-      style,
-    ),
-  ];
-  return `${lines.map(plain).join("\n")}\n`;
+  if (luck !== undefined) return luckComparisonText(comparison, luck, style, shown);
+  const page = {
+    title: comparison.title,
+    answer: comparisonAnswer(comparison),
+    table: choiceTable(comparison, columns, style),
+    isWholeInDetails: true,
+    details: [
+      comparisonFindings(comparison).flatMap(({ code, text }) =>
+        bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
+      ),
+      wholeTable(tactics, columns, style),
+      [
+        ...wrap(`* Not beaten: no other is at least as good in ${WHAT_COUNTS}, and better in one.`, COLUMNS),
+        ...wrap(
+          "Lost: against what the line settles at with nothing done, from the first moment; below 0 it is a gain. More: than with nothing done. Reserve: settled stock in infeed buffers, against nothing done.",
+          COLUMNS,
+        ),
+        ...stopsNote(comparison),
+        ...(tactics.some(makesNothing) ? ["Stops: from then on the line makes nothing, for good."] : []),
+      ],
+      tactics.flatMap(({ id, does, asks_for: asks, granted }) => {
+        const asked =
+          asks.length === 0 ? "" : `. It asks for ${listed(asks.map(oneLine))}${granted ? "" : " (not granted)"}`;
+        return bullet(`${oneLine(id)}: ${oneLine(does)}${asked}`);
+      }),
+      handCautions(byHand(tactics), style),
+    ],
+    caution: byHand(tactics).length > 0 ? HANDS : null,
+  };
+  return pageText(page, style, shown);
 }
 
 const WARNINGS: ReadonlySet<string> = new Set(["limits", "stopped", "slower", "note"]);

@@ -16,7 +16,7 @@ import { comparisonMarkdown } from "./comparison-markdown.ts";
 export async function comparisonFiles(
   comparison: Comparison,
   curves: readonly TacticCurve[],
-  { charts }: ReportOptions,
+  { charts, source }: ReportOptions,
 ): Promise<Map<string, string | Uint8Array>> {
   const files = new Map<string, string | Uint8Array>();
   const links = await paintInto(files, charts, ({ comparisonPictures }) => comparisonPictures(comparison, curves));
@@ -26,6 +26,9 @@ export async function comparisonFiles(
     files.set("report.md", luckComparisonMarkdown(comparison, luck, links));
     files.set("differences.csv", luckCsv(luck));
   }
+  // Loaded only now, since it holds the whole engine.
+  if (source !== undefined)
+    files.set("report.html", (await import("../page/page.ts")).comparisonPage(comparison, source));
   files.set("comparison.csv", comparisonCsv(comparison));
   files.set("comparison.json", json("compare", comparison));
   return files;

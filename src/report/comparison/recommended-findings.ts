@@ -1,9 +1,9 @@
 /** What is worth doing, what it asks for, which limits it breaks, and what would do better at which price. */
-import type { BrokenLimit, Comparison, TacticResult } from "../../study/results.ts";
-import { duration, items, listed, listedShort, number, percent } from "../figures.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
+import { duration, items, listed, listedShort } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 import { BASELINE, baselineOf, givenMin, nameOf } from "./baseline.ts";
-import { beside, equalOf, handledText, losesText, timeText } from "./outcome-words.ts";
+import { beside, brokenText, equalOf, handledText, losesText, reservePrice, timeText } from "./outcome-words.ts";
 import { standstillSentence, stopsAsItIs } from "./stopped-findings.ts";
 
 export interface RecommendedFinding {
@@ -67,28 +67,6 @@ function limits(comparison: Comparison): RecommendedFinding[] {
   return [{ code: "limits", text: `${who}: ${brokenText(best.limits_broken)}. ${kept}` }];
 }
 
-function brokenText(broken: readonly BrokenLimit[]): string {
-  return listed(broken.map(overText));
-}
-
-function overText({
-  what,
-  place,
-  item,
-  limit,
-  peak,
-  over_min: min,
-  over_items: count,
-  of_min: of,
-}: BrokenLimit): string {
-  const kind = item === null ? "items" : oneLine(item);
-  if (what === "dwell") {
-    return `${number(count ?? 0)} ${item === null ? "items" : `items of ${kind}`} lie longer than ${duration(limit)}, up to ${duration(peak)}`;
-  }
-  const where = place === null ? "on the line" : `at ${oneLine(place)}`;
-  return `up to ${number(peak)} ${kind} lie ${where}, ${number(peak - limit)} over the limit of ${number(limit)}, which is broken for ${duration(min ?? 0)} of ${duration(of)}`;
-}
-
 /** Beside what is recommended: what does better, and what it gives up or asks for. */
 function better(comparison: Comparison): RecommendedFinding[] {
   const { tactics, best_without_reserve, best_with_hands, best_with_other_means } = comparison;
@@ -105,17 +83,12 @@ function better(comparison: Comparison): RecommendedFinding[] {
     return [{ code, text: `${lead}${oneLine(one.id)} ${outcome(one, comparison)}${price(one)}.${asks}` }];
   };
   return [
-    ...told("without-reserve", best_without_reserve, "With less reserve, ", reservePrice),
+    ...told("without-reserve", best_without_reserve, "With less reserve, ", (one) =>
+      reservePrice(one, "doing nothing"),
+    ),
     ...told("with-hands", best_with_hands, "With hands that the floor does not grant, ", () => ""),
     ...told("with-other-means", best_with_other_means, "With means that the floor does not grant, ", () => ""),
   ];
-}
-
-function reservePrice({ reserve_kept: kept, bridges_less_min: less }: TacticResult): string {
-  const share =
-    kept === null ? "" : `, but leaves ${percent(kept)} of the stock that doing nothing leaves in the buffers`;
-  const stop = less <= 0 ? "" : `: the line no longer bridges ${duration(less)} of a feed that stops`;
-  return `${share}${stop}`;
 }
 
 function outcome(one: TacticResult, comparison: Comparison): string {

@@ -1,7 +1,7 @@
 /** What a drawing shows, in words. */
 import type { DrawnBelt, PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { approximately, listed, plain } from "../figures.ts";
-import type { Style } from "../summary.ts";
+import type { Style } from "../style.ts";
 import { bullet } from "../terminal-lines.ts";
 import { oneLine } from "../text-width.ts";
 import { beltText, flowOf, isTight } from "./words.ts";

@@ -1,5 +1,6 @@
 /** A line's floor in metres: rows, aisles, footprints, the ways of belts, returns and crossings. */
 import type { DrawnPlace, DrawnWay, FloorDrawing } from "../../analysis/floor-drawing.ts";
+import { areaIn, lengthIn } from "../../quantity/units.ts";
 import { listedShort, number } from "../figures.ts";
 import { pixels, textPixels } from "../font.ts";
 import { BLUE, INK, INK_SOFT, ORANGE, PAPER } from "../palette.ts";
@@ -74,7 +75,7 @@ export function toScale(drawing: FloorDrawing): DisplayList {
     marks: [
       ...head,
       ...marks,
-      ...scaleBar(left, bottom, scale, length),
+      ...scaleBar(left, bottom, scale, drawing),
       ...legend.map((line, i) =>
         words(line, { x: EDGE, y: bottom + 58 + i * NAME_SIZE * 1.3 }, NAME_SIZE, INK_SOFT, 400),
       ),
@@ -110,14 +111,16 @@ function findingOf({
   belt_m: belt,
   crossings,
   belts,
+  length_unit: unit,
 }: FloorDrawing): string {
+  const far = (metres: number): string => `${number(lengthIn(unit, metres), 1)} ${unit}`;
   const laid = belts.filter(({ way_m: way }) => way !== null);
   const stated = laid.reduce((total, { stated_m: metres }) => total + (metres ?? Number.NaN), 0);
   const crossing =
     crossings === 0
       ? "no belt crosses another"
       : `${number(crossings)} ${crossings === 1 ? "pair of belts crosses" : "pairs of belts cross"}`;
-  return `${oneLine(line)}: ${number(length, 1)} m by ${number(width, 1)} m, ${number(floor, 1)} m² of floor; ${number(belt, 1)} m of belt on its way along rows and columns${Number.isNaN(stated) ? "" : `, ${number(stated, 1)} m as stated`}; ${crossing}.`;
+  return `${oneLine(line)}: ${far(length)} by ${far(width)}, ${number(areaIn(unit, floor), 1)} ${unit}² of floor; ${far(belt)} of belt on its way along rows and columns${Number.isNaN(stated) ? "" : `, ${far(stated)} as stated`}; ${crossing}.`;
 }
 
 function placeMarks(place: DrawnPlace, at: (x: number, y: number) => Point, scale: number): Mark[] {
@@ -177,13 +180,14 @@ function ring({ x, y }: Point): Mark {
   return { mark: "outline", of: null, points: box, radius: RING, fill: PAPER, colour: INK, weight: 2 };
 }
 
-/** Metres below the plan. */
-function scaleBar(x: number, y: number, scale: number, length: number): Mark[] {
-  const metres = [10, 5, 2, 1].find((one) => one <= length / 2) ?? 1;
+/** Metres or feet below the plan. */
+function scaleBar(x: number, y: number, scale: number, { length_m: length, length_unit: unit }: FloorDrawing): Mark[] {
+  const one = 1 / lengthIn(unit, 1);
+  const units = [10, 5, 2, 1].find((count) => count * one <= length / 2) ?? 1;
   const line = (points: Point[], colour: string): Mark => {
     return { mark: "line", of: null, points, colour, weight: 3, dash: [], hasHead: false };
   };
-  const end = x + metres * scale;
+  const end = x + units * one * scale;
   return [
     line(
       [
@@ -194,7 +198,7 @@ function scaleBar(x: number, y: number, scale: number, length: number): Mark[] {
       ],
       INK,
     ),
-    words(`${metres} m`, { x: end + 10, y: y + 20 }, NAME_SIZE, INK, 400),
+    words(`${units} ${unit}`, { x: end + 10, y: y + 20 }, NAME_SIZE, INK, 400),
   ];
 }
 

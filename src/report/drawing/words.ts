@@ -95,10 +95,8 @@ function passed(element: DrawnElement): string | null {
     : `${figure(value)}/min`;
 }
 
-const PLAIN_FRACTION = /^\d+(?:\/\d{1,3})?$/;
-
-/** As a fraction if that is short, else as a percentage. */
+/** In per cent, to a decimal. */
 export function shareText({ share }: Pick<DrawnElement, "share">): string | null {
   if (share === null || rational(share).equals(1)) return share === null ? null : "all";
-  return PLAIN_FRACTION.test(share) ? share : plain(percent(approximately(share)));
+  return plain(percent(approximately(share)));
 }

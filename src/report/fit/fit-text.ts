@@ -2,7 +2,7 @@
 import type { Fit, FittedUnknown } from "../../study/fit/fit-results.ts";
 import { NONE } from "../cells.ts";
 import { plain } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";

@@ -1,9 +1,20 @@
 /** What a growth study says, in a few plain sentences, each with a code. */
 import type { Growth, GrowthStep } from "../../study/results.ts";
-import { approximately, below, duration, items, listedShort, longRun, number, rate } from "../figures.ts";
+import { brokenText } from "../comparison/outcome-words.ts";
+import { approximately, duration, items, listedShort, longRun, number, rate } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 
-export type GrowthFindingCode = "too-small" | "settling" | "tolerance" | "items" | "short" | "unsettled" | "unproved";
+export type GrowthFindingCode =
+  | "worth"
+  | "limits"
+  | "too-small"
+  | "settling"
+  | "tolerance"
+  | "items"
+  | "short"
+  | "stopped"
+  | "unsettled"
+  | "unproved";
 
 export interface GrowthFinding {
   readonly code: GrowthFindingCode;
@@ -12,11 +23,14 @@ export interface GrowthFinding {
 
 export function growthFindings(growth: Growth): GrowthFinding[] {
   return [
+    ...worth(growth),
+    ...limits(growth.sizes),
     ...tooSmall(growth),
     ...settling(growth.sizes),
     ...tolerance(growth.sizes),
     ...itemsFound(growth.sizes),
     ...short(growth.sizes),
+    ...stopped(growth.sizes),
     ...unsettled(growth.sizes),
     ...unproved(growth.sizes),
   ];
@@ -24,6 +38,35 @@ export function growthFindings(growth: Growth): GrowthFinding[] {
 
 export function machines(count: number): string {
   return `${number(count)}\u00a0${count === 1 ? "machine" : "machines"}`;
+}
+
+/** By the rule for starts: what makes less for good, has not settled or breaks a limit is not worth having. */
+function worth({ worth_up_to: most, sizes }: Growth): GrowthFinding[] {
+  const limited = sizes.some(({ limits_broken: broken }) => broken.length > 0) ? " and keeps the limits" : "";
+  const longest = sizes.at(-1);
+  if (longest === undefined) return [];
+  const text =
+    most === null
+      ? `With ${machines(sizes[0]?.machines ?? 0)} already the line does not make all that they need${limited === "" ? "" : " or breaks limits"}: none of these sizes is worth having.`
+      : `Up to ${machines(most)}${most === longest.machines ? ", the most looked at," : ""} the line makes all that they need${limited}.`;
+  return [{ code: "worth", text }];
+}
+
+/** The first size that breaks any, how far and for how long. */
+function limits(sizes: readonly GrowthStep[]): GrowthFinding[] {
+  const broken = sizes.filter(({ limits_broken: those }) => those.length > 0);
+  const [first] = broken;
+  if (first === undefined) return [];
+  const also =
+    broken.length === 1
+      ? ""
+      : `, and with ${number(broken.length - 1)} other ${broken.length === 2 ? "size" : "sizes"}`;
+  return [
+    {
+      code: "limits",
+      text: `Limits are broken with ${machines(first.machines)}${also}: ${brokenText(first.limits_broken)}.`,
+    },
+  ];
 }
 
 function tooSmall({ too_small: small, sizes }: Growth): GrowthFinding[] {
@@ -79,19 +122,27 @@ function itemsFound(sizes: readonly GrowthStep[]): GrowthFinding[] {
 
 /** Sizes whose settled output is less than what the machines need. */
 function short(sizes: readonly GrowthStep[]): GrowthFinding[] {
-  const lacking = sizes.filter((step) => below(longRun(step) ?? Infinity, approximately(step.needs_per_min)));
+  const lacking = sizes.filter((step) => step.slower_for_good && step.stops_at_min === null);
   const [first] = lacking;
   if (first === undefined) return [];
   const all =
     lacking.length === 1 ? "" : ` and ${number(lacking.length - 1)} longer ${lacking.length === 2 ? "size" : "sizes"}`;
-  const text = `Short of what the machines need: ${machines(first.machines)} (${rate(longRun(first) ?? 0)} of ${rate(approximately(first.needs_per_min))})${all}.`;
+  const text = `Slower for good than the machines could be: ${machines(first.machines)} (${rate(longRun(first) ?? 0)} of ${rate(approximately(first.full_per_min))})${all}.`;
   return [{ code: "short", text }];
 }
 
+function stopped(sizes: readonly GrowthStep[]): GrowthFinding[] {
+  const standing = sizes.filter(({ stops_at_min: at }) => at !== null).map((step) => number(step.machines));
+  if (standing.length === 0) return [];
+  return [{ code: "stopped", text: `The line stops for good with ${listedShort(standing)} machines.` }];
+}
+
 function unsettled(sizes: readonly GrowthStep[]): GrowthFinding[] {
-  const lacking = sizes.filter(({ settling_min: at }) => at === null).map((step) => number(step.machines));
+  const lacking = sizes
+    .filter(({ settling_min: at, stops_at_min: stops }) => (at ?? stops) === null)
+    .map((step) => number(step.machines));
   if (lacking.length === 0) return [];
-  return [{ code: "unsettled", text: `Not settled within the horizon with ${listedShort(lacking)} machines.` }];
+  return [{ code: "unsettled", text: `Not settled yet within the horizon with ${listedShort(lacking)} machines.` }];
 }
 
 function unproved(sizes: readonly GrowthStep[]): GrowthFinding[] {

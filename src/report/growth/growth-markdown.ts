@@ -1,6 +1,7 @@
 /** report.md of a growth study: findings, pictures, a row for each size, assumptions and cautions. */
 
 import type { Growth, GrowthStep } from "../../study/results.ts";
+import { answerTable } from "../answer/answer.ts";
 import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
 import { longRun, number, plain } from "../figures.ts";
 import {
@@ -13,15 +14,17 @@ import {
   right,
 } from "../markdown-text.ts";
 import { CAUTIONS, WHEN_SETTLED } from "../notes.ts";
+import { growthAnswer } from "./growth-answer.ts";
 import { growthFindings } from "./growth-findings.ts";
 
 export function growthMarkdown(growth: Growth, pictures: readonly PictureLink[]): string {
   const sections = [
     `# Growth: ${escapeMarkdown(growth.title)}`,
-    `The group ${escapeMarkdown(growth.group)} is lengthened machine by machine.`,
-    "## Findings",
-    bullets(growthFindings(growth).map(({ text }) => escapeMarkdown(text))),
+    answerTable(growthAnswer(growth)),
     ...pictureSections(pictures),
+    "## Findings",
+    `The group ${escapeMarkdown(growth.group)} is lengthened machine by machine.`,
+    bullets(growthFindings(growth).map(({ text }) => escapeMarkdown(text))),
   ];
   sections.push("## Sizes", sizesTable(growth.sizes), SIZES_NOTE);
   sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(CAUTIONS));

@@ -1,38 +1,41 @@
 /** A growth study for the terminal: findings, and a row for each size. */
 import type { Growth, GrowthStep } from "../../study/results.ts";
+import { pageText, type Shown } from "../answer/page.ts";
 import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
-import { longRun, number, plain } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { longRun, number } from "../figures.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
-import { oneLine, wrap } from "../text-width.ts";
+import { oneLine } from "../text-width.ts";
+import { growthAnswer } from "./growth-answer.ts";
 import { growthFindings } from "./growth-findings.ts";
 
+const FEW_SIZES = 18;
 const MOST_SIZES = 60;
-const FIRST_SHOWN = 30;
-const LAST_SHOWN = 20;
 
 /** @returns lines with a line break at the end of each */
-export function growthText(growth: Growth, style: Style = PLAIN_STYLE): string {
-  const lines = [
-    ...wrap(oneLine(growth.title), COLUMNS).map(style.title),
-    "",
-    ...growthFindings(growth).flatMap(({ code, text }) =>
-      bullet(text).map(code === "too-small" && growth.too_small !== null ? style.warning : (line) => line),
-    ),
-    "",
-    ...sizeLines(growth.sizes, style),
-  ];
-  return `${lines.map(plain).join("\n")}\n`;
+export function growthText(growth: Growth, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
+  const page = {
+    title: growth.title,
+    answer: growthAnswer(growth),
+    table: sizeLines(growth.sizes, style, shown.details === true ? MOST_SIZES : FEW_SIZES),
+    details: [
+      growthFindings(growth).flatMap(({ code, text }) =>
+        bullet(text).map(code === "too-small" && growth.too_small !== null ? style.warning : (line) => line),
+      ),
+    ],
+  };
+  return pageText(page, style, shown);
 }
 
-function sizeLines(all: readonly GrowthStep[], style: Style): string[] {
-  const few = all.length <= MOST_SIZES;
-  const shown = few ? all : [...all.slice(0, FIRST_SHOWN), ...all.slice(-LAST_SHOWN)];
+function sizeLines(all: readonly GrowthStep[], style: Style, most: number): string[] {
+  const few = all.length <= most;
+  const [first, last] = [Math.floor(most / 2), Math.floor(most / 3)];
+  const shown = few ? all : [...all.slice(0, first), ...all.slice(-last)];
   const { heading, rows } = table(columns(shown), COLUMNS);
   if (few) return [...heading.map(style.heading), ...rows];
   const left = `… ${all.length - shown.length} more, in growth.csv`;
-  return [...heading.map(style.heading), ...rows.slice(0, FIRST_SHOWN), left, ...rows.slice(FIRST_SHOWN)];
+  return [...heading.map(style.heading), ...rows.slice(0, first), left, ...rows.slice(first)];
 }
 
 function columns(sizes: readonly GrowthStep[]): Column[] {

@@ -1,6 +1,7 @@
 /** Figures of a layout as tables and sentences have them. */
 
 import { waysText } from "../../quantity/counts.ts";
+import { areaIn, type LengthUnit, lengthIn } from "../../quantity/units.ts";
 import type { ElementCounts, LayoutResult, LayoutStudy, OneMore, Priority } from "../../study/layout-results.ts";
 import { NONE } from "../cells.ts";
 import { listed, number, rate } from "../figures.ts";
@@ -17,8 +18,8 @@ export const WANTED: Readonly<Record<Priority, string>> = {
 /** What each priority weighs, in its order; where all is equal, the rest of what is weighed decides. */
 export const WEIGHS: Readonly<Record<Priority, string>> = {
   fast: "settling time, then ramp-up loss",
-  small: "floor, then metres of belt",
-  cheap: "dividers and merges, then metres of belt, then floor",
+  small: "floor, then length of belt",
+  cheap: "dividers and merges, then length of belt, then floor",
   even: "evenness on half the feed, then settling time",
   grow: "elements torn out on the way to more machines, then elements added",
 };
@@ -41,12 +42,12 @@ export function lineInBrief(line: string, study: LayoutStudy): string {
   return `Line ${line}: ${many}${needed}, fed ${fed}; dividers of ${waysText(ways)}.`;
 }
 
-/** Metres of belt, and whether that is what the grid takes; none of what is not drawn up. */
-export function beltCell(layout: LayoutResult, how: LayoutStudy["lengths"]): string {
+/** Length of belt, and whether that is what the grid takes; none of what is not drawn up. */
+export function beltCell(layout: LayoutResult, { lengths: how, length_unit: unit }: LayoutStudy): string {
   const { belts, belt_m: metres, to_scale: toScale, assuming } = layout;
   if (belts === null) return NONE;
   const isAsItStands = assuming !== null && !isIf(layout);
-  return how === "from-grid" && !toScale && !isAsItStands ? "not to scale" : metresOrDash(metres);
+  return how === "from-grid" && !toScale && !isAsItStands ? "not to scale" : lengthOrDash(metres, unit);
 }
 
 /** Possible only with a change, which it says. */
@@ -54,9 +55,23 @@ export function isIf({ assuming }: Pick<LayoutResult, "assuming">): boolean {
   return assuming?.startsWith("if ") ?? false;
 }
 
-/** Metres and square metres, to a tenth. */
-export function metresOrDash(value: number | null): string {
-  return value === null ? NONE : number(value, 1);
+/** To a tenth. */
+export function lengthOrDash(metres: number | null, unit: LengthUnit): string {
+  return metres === null ? NONE : number(lengthIn(unit, metres), 1);
+}
+
+export function areaOrDash(squareMetres: number | null, unit: LengthUnit): string {
+  return squareMetres === null ? NONE : number(areaIn(unit, squareMetres), 1);
+}
+
+/** "23.9 m²". */
+export function areaText(squareMetres: number, unit: LengthUnit): string {
+  return `${areaOrDash(squareMetres, unit)}\u00a0${unit}²`;
+}
+
+/** Machines, or outlets where the line leads to those alone. */
+export function evennessNote({ leads_to: what }: LayoutStudy): string {
+  return `Jain's index of the ${what === "outlets" ? "outlets' shares" : "machines' shares of their needs"}`;
 }
 
 /** Dividers, merges and belts together: "+3 −1". */

@@ -3,6 +3,7 @@ import type { LuckFinding } from "../luck/luck-findings.ts";
 
 export type LayoutFindingCode =
   | "recommended"
+  | "without-reserve"
   | "choice"
   | "beaten"
   | "infeasible"

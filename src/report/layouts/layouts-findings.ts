@@ -1,10 +1,20 @@
 /** What a study of layouts says, the recommended one first, in a few plain sentences, each with a code. */
 import { groupBy } from "../../quantity/counts.ts";
 import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
-import { duration, items, listed, number } from "../figures.ts";
+import { brokenText, leavesStock, reservePrice } from "../comparison/outcome-words.ts";
+import { duration, items, listed } from "../figures.ts";
 import { figureFindings, luckFindings } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
-import { buildable, elements, keepsLimits, limitedIn, makesNothing, WANTED, weighedIn } from "./layout-figures.ts";
+import {
+  areaText,
+  buildable,
+  elements,
+  keepsLimits,
+  limitedIn,
+  makesNothing,
+  WANTED,
+  weighedIn,
+} from "./layout-figures.ts";
 import type { LayoutFinding } from "./layout-finding.ts";
 import { infeasible, lengths, possibleIf, sentence } from "./layouts-built.ts";
 
@@ -14,7 +24,8 @@ export function whatIsWeighed(study: LayoutStudy): string {
   const limits = holdUp || dwell ? "limits kept, " : "";
   // Under chance the time of a mean curve has no interval to tell it by.
   const time = study.replications === undefined ? "settling time, " : "";
-  return `settled output, ${limits}${time}ramp-up loss, settled hold-up, evenness on half the feed, dividers and merges, floor and elements torn out for one more machine`;
+  const stock = study.replications === undefined ? "stock left in the buffers, " : "";
+  return `settled output, ${limits}${time}ramp-up loss, settled hold-up, ${stock}evenness on half the feed, dividers and merges, floor and elements torn out for one more`;
 }
 
 export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
@@ -22,6 +33,7 @@ export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
   return [
     { code: "recommended", text: recommendation(study) },
     ...limits(study),
+    ...withoutReserve(study),
     ...choice(study),
     ...beaten(study),
     ...infeasible(study),
@@ -33,10 +45,26 @@ export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
   ];
 }
 
-function recommendation({ recommended, recommended_because: because, priority }: LayoutStudy): string {
+function recommendation(study: LayoutStudy): string {
+  const { recommended, recommended_because: because, priority, layouts } = study;
   const wanted = `for ${WANTED[priority]} (priority ${priority})`;
   // The reason begins with the layout's name.
-  return `${recommended === null ? "None is recommended" : "Recommended"} ${wanted}: ${sentence(because)}`;
+  const chosen = layouts.find(({ id }) => id === recommended);
+  const price = chosen === undefined || leavesStock(chosen) ? "" : reservePrice(chosen, todayName(study));
+  return `${recommended === null ? "None is recommended" : "Recommended"} ${wanted}: ${sentence(`${because}${price}`)}`;
+}
+
+/** What would do better, and what it gives up. */
+function withoutReserve(study: LayoutStudy): LayoutFinding[] {
+  const { layouts, best_without_reserve: id, best_without_reserve_because: because } = study;
+  const bare = layouts.find((layout) => layout.id === id);
+  if (bare === undefined || because === null) return [];
+  const price = reservePrice(bare, todayName(study));
+  return [{ code: "without-reserve", text: `With less reserve, ${sentence(`${oneLine(because)}${price}`)}` }];
+}
+
+function todayName({ today }: LayoutStudy): string {
+  return today === null || today === "today" ? "the line as it stands" : `the ${oneLine(today)}`;
 }
 
 interface Aspect {
@@ -54,6 +82,11 @@ const ASPECTS: readonly Aspect[] = [
   { best: "the least loss", better: "less loss", of: ({ ramp_up_loss: loss }) => loss },
   { best: "the least hold-up", better: "less hold-up", of: ({ hold_up_settled: held }) => held },
   {
+    best: "the most stock for a stop",
+    better: "more stock for a stop",
+    of: ({ reserve_kept: kept }) => negative(kept),
+  },
+  {
     best: "the most even shares of a short feed",
     better: "more even shares of a short feed",
     of: ({ evenness_at_half_feed: even }) => negative(even),
@@ -61,8 +94,8 @@ const ASPECTS: readonly Aspect[] = [
   { best: "the fewest dividers and merges", better: "fewer dividers and merges", of: divides },
   { best: "the least floor", better: "less floor", of: ({ floor_m2: floor }) => floor },
   {
-    best: "the least to tear out for one more machine",
-    better: "less to tear out for one more machine",
+    best: "the least to tear out for one more",
+    better: "less to tear out for one more",
     of: ({ one_more: more }) => more && elements(more.torn_out),
   },
   { best: "the shortest dwell", better: "a shorter dwell", of: ({ dwell_mean_min: dwell }) => dwell },
@@ -162,8 +195,14 @@ function limits(study: LayoutStudy): LayoutFinding[] {
   return [{ code: "over-limits", text }];
 }
 
-/** "chain (over a limit for 3 h, 200 items too long there)". */
-function overText({ id, over_limit_min: minutes, over_limit_items: count }: LayoutResult): string {
+/** "chain (over a limit for 3 h, 200 items too long there)"; by how much, too, but under chance. */
+function overText({
+  id,
+  over_limit_min: minutes,
+  over_limit_items: count,
+  limits_broken: broken,
+}: LayoutResult): string {
+  if (broken.length > 0) return `${oneLine(id)} (${brokenText(broken)})`;
   const parts = [
     ...(minutes ? [`over a limit for ${duration(minutes)}`] : []),
     ...(count ? [`${items(count)} too long there`] : []),
@@ -234,7 +273,7 @@ function unsettled(study: LayoutStudy): LayoutFinding[] {
     .filter((layout) => layout.settling_min === null && !makesNothing(layout))
     .map(({ id }) => oneLine(id));
   if (names.length === 0) return [];
-  return [{ code: "unsettled", text: `Not settled within ${duration(study.horizon_min)}: ${listed(names)}.` }];
+  return [{ code: "unsettled", text: `Not settled yet within ${duration(study.horizon_min)}: ${listed(names)}.` }];
 }
 
 function unproved(study: LayoutStudy): LayoutFinding[] {
@@ -256,7 +295,7 @@ export function recommendedInBrief(study: LayoutStudy): string {
   const parts = [
     at === null ? `does not settle within ${duration(study.horizon_min)}` : `settles at ${duration(at)}`,
     ...(loss === null ? [] : [loss < 0 ? `gains ${items(-loss)}` : `loses ${items(loss)}`]),
-    ...(floor === null ? [] : [`takes ${number(floor, 1)}\u00a0m²`]),
+    ...(floor === null ? [] : [`takes ${areaText(floor, study.length_unit)}`]),
   ];
   return `Recommended for ${WANTED[study.priority]}: ${oneLine(chosen.id)}, which ${listed(parts)}.`;
 }

@@ -1,6 +1,8 @@
 /** report.md of a study of layouts: findings, pictures, tables with all figures, each layout with its drawing, cautions. */
 
+import type { LengthUnit } from "../../quantity/units.ts";
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import { answerTable } from "../answer/answer.ts";
 import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
 import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "../luck/luck-table.ts";
@@ -15,15 +17,18 @@ import {
 } from "../markdown-text.ts";
 import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../notes.ts";
 import {
+  areaOrDash,
+  areaText,
   beltCell,
   buildable,
   elementsText,
+  evennessNote,
   limitedIn,
   lineInBrief,
-  metresOrDash,
   WANTED,
   WEIGHS,
 } from "./layout-figures.ts";
+import { layoutsAnswer } from "./layouts-answer.ts";
 import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 import { byHand } from "./layouts-text.ts";
 
@@ -40,10 +45,11 @@ export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLi
   const { replications: luck } = study;
   const sections = [
     `# Layouts: ${escapeMarkdown(study.title)}`,
-    laidOut(study),
-    "## Findings",
-    bullets(layoutsFindings(study).map(({ text }) => escapeMarkdown(text))),
+    answerTable(layoutsAnswer(study)),
     ...pictureSections(pictures),
+    "## Findings",
+    laidOut(study),
+    bullets(layoutsFindings(study).map(({ text }) => escapeMarkdown(text))),
     "## What each does",
     doing(study),
     doingNote(study),
@@ -53,8 +59,9 @@ export function layoutsMarkdown(study: LayoutStudy, pictures: readonly PictureLi
     BUILDING_NOTE,
   ];
   if (all.some(({ primed }) => primed !== null)) sections.push("## With priming", priming(all));
-  if (all.some(({ one_more: more }) => more !== null)) sections.push("## More machines", growing(all), GROWING_NOTE);
-  sections.push("## The layouts", ...study.layouts.flatMap((layout) => own(layout, beside)));
+  if (all.some(({ one_more: more }) => more !== null))
+    sections.push(`## More ${study.leads_to}`, growing(all, study.leads_to), growingNote(study));
+  sections.push("## The layouts", ...study.layouts.flatMap((layout) => own(layout, study.length_unit, beside)));
   const assumptions = luck === undefined ? ASSUMPTIONS : onLuck(ASSUMPTIONS);
   sections.push("## Assumptions", bullets(assumptions), "## Cautions", bullets(cautions(all)));
   return `${plain(sections.join("\n\n"))}\n`;
@@ -118,19 +125,20 @@ function doingNote(study: LayoutStudy): string {
     study.replications === undefined
       ? `Not beaten are those to which no other is at least as good in ${whatIsWeighed(study)}, and better in one.`
       : `Figures are means over replications. Not beaten are those than which no other is told better in one of ${whatIsWeighed(study)}, and worse in none.`,
-    "Evenness is Jain's index of the machines' shares of their needs, 1 where all have the same share.",
+    `Evenness is ${evennessNote(study)}, 1 where all have the same share.`,
   ].join("\n");
 }
 
-function building({ layouts, lengths }: LayoutStudy): string {
+function building(study: LayoutStudy): string {
+  const { layouts, length_unit: unit } = study;
   return markdownTable(
     [
       left("layout"),
       right("dividers"),
       right("merges"),
       right("belts"),
-      right("belt, m"),
-      right("floor, m²"),
+      right(`belt, ${unit}`),
+      right(`floor, ${unit}²`),
       right("crossings"),
       left("tightest belt"),
       right("headroom, items/min"),
@@ -140,8 +148,8 @@ function building({ layouts, lengths }: LayoutStudy): string {
       countOrDash(layout.dividers),
       countOrDash(layout.merges),
       countOrDash(layout.belts),
-      beltCell(layout, lengths),
-      metresOrDash(layout.floor_m2),
+      beltCell(layout, study),
+      areaOrDash(layout.floor_m2, unit),
       countOrDash(layout.crossings),
       nameOr(NONE, layout.tightest_belt),
       rateOrDash(layout.headroom_per_min),
@@ -150,7 +158,7 @@ function building({ layouts, lengths }: LayoutStudy): string {
 }
 
 const BUILDING_NOTE = [
-  "Dividers, merges and belts are those of the line alone. Metres of belt are those of the ways on the grid, at least as stated;",
+  "Dividers, merges and belts are those of the line alone. Lengths of belt are those of the ways on the grid, at least as stated;",
   "not to scale are layouts whose belts are stated by capacity and transit. The headroom is that of the line's tightest belt when all has settled.",
 ].join("\n");
 
@@ -183,11 +191,11 @@ function priming(all: readonly LayoutResult[]): string {
   );
 }
 
-function growing(all: readonly LayoutResult[]): string {
+function growing(all: readonly LayoutResult[], what: string): string {
   return markdownTable(
     [
       left("layout"),
-      right("machines"),
+      right(what),
       left("becomes"),
       left("added"),
       left("torn out"),
@@ -208,16 +216,18 @@ function growing(all: readonly LayoutResult[]): string {
   );
 }
 
-const GROWING_NOTE =
-  "Each step is from the layout as it stands today, with machines like the last at its end, fed what all of them need.";
+function growingNote({ leads_to: what }: LayoutStudy): string {
+  const fed = what === "outlets" ? "as much as today" : "what all of them need";
+  return `Each step is from the layout as it stands today, with ${what} like the last at its end, fed ${fed}.`;
+}
 
 /** A layout by itself: what it is, its drawing, its scenario. */
-function own(layout: LayoutResult, { files, undrawn }: Beside): string[] {
+function own(layout: LayoutResult, unit: LengthUnit, { files, undrawn }: Beside): string[] {
   const name = escapeMarkdown(layout.id);
   const link = (ending: string, text: string): string[] =>
     files.has(`${layout.id}.${ending}`) ? [`[${text}](${layout.id}.${ending})`] : [];
   const links = [...link("yaml", "scenario"), ...link("svg", "drawing as SVG")];
-  const parts = [`${capital(escapeMarkdown(layout.does))}.`, ...inFigures(layout)];
+  const parts = [`${capital(escapeMarkdown(layout.does))}.`, ...inFigures(layout, unit)];
   if (links.length > 0) parts.push(`Its ${listed(links)}.`);
   const refusal = undrawn.get(layout.id);
   if (refusal !== undefined) parts.push(`It is not drawn: ${escapeMarkdown(refusal)}.`);
@@ -231,7 +241,7 @@ function capital(text: string): string {
   return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 }
 
-function inFigures(layout: LayoutResult): string[] {
+function inFigures(layout: LayoutResult, unit: LengthUnit): string[] {
   const { feasible, reason, dividers, merges, belts, settling_min: at, ramp_up_loss: loss, floor_m2: floor } = layout;
   if (!feasible)
     return [`It cannot be built${reason === null ? "" : `: ${escapeMarkdown(reason.replace(/\.$/, ""))}`}.`];
@@ -240,7 +250,7 @@ function inFigures(layout: LayoutResult): string[] {
     ...(loss === null ? [] : [loss < 0 ? `gains ${items(-loss)}` : `loses ${items(loss)}`]),
   ];
   const counts = elementsText({ dividers: dividers ?? 0, merges: merges ?? 0, belts: belts ?? 0 });
-  const on = floor === null ? "" : ` on ${number(floor, 1)}\u00a0m² of floor`;
+  const on = floor === null ? "" : ` on ${areaText(floor, unit)} of floor`;
   return [...(does.length === 0 ? [] : [`It ${listed(does)}.`]), `It takes ${counts}${on}.`];
 }
 

@@ -1,46 +1,49 @@
-/** Layouts side by side for the terminal: findings, what each does, what it takes to build, cautions. */
+/** Layouts side by side for the terminal: the answer and one table; findings, further tables and cautions as details. */
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
+import { pageText, type Shown } from "../answer/page.ts";
 import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
-import { duration, plain } from "../figures.ts";
+import { duration } from "../figures.ts";
 import { luckColumns, to95Column } from "../luck/luck-table.ts";
 import { CAUTIONS, DRAWING_CAUTIONS } from "../notes.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
 import {
+  areaOrDash,
   beltCell,
   buildable,
   commonOutput,
+  evennessNote,
   limitedIn,
   lineInBrief,
-  metresOrDash,
   oneMoreCell,
 } from "./layout-figures.ts";
+import { layoutsAnswer } from "./layouts-answer.ts";
 import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 
 /** @returns lines with a line break at the end of each */
-export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE): string {
+export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
   const all = buildable(study);
-  const lines = [
-    ...wrap(oneLine(study.title), COLUMNS).map(style.title),
-    "",
-    ...wrap(lineInBrief(oneLine(study.line), study), COLUMNS),
-    "",
-    ...layoutsFindings(study).flatMap(({ code, text }) =>
-      bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
-    ),
-    ...(all.length === 0
-      ? []
-      : ["", ...tables(study, all, style), "", ...notes(study).flatMap((note) => wrap(note, COLUMNS))]),
-    "",
-    ...study.layouts.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
-    ...handCautions(byHand(all), style),
-    "",
-    ...[...DRAWING_CAUTIONS, ...CAUTIONS.slice(-1)].flatMap(bullet).map(style.warning),
-  ];
-  return `${lines.map(plain).join("\n")}\n`;
+  const page = {
+    title: study.title,
+    answer: layoutsAnswer(study),
+    table: all.length === 0 ? [] : lined(inBrief(study, all), style),
+    isWholeInDetails: true,
+    details: [
+      wrap(lineInBrief(oneLine(study.line), study), COLUMNS),
+      layoutsFindings(study).flatMap(({ code, text }) =>
+        bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
+      ),
+      ...(all.length === 0 ? [] : [...tables(study, all, style), notes(study).flatMap((note) => wrap(note, COLUMNS))]),
+      study.layouts.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
+      handCautions(byHand(all), style),
+      [...DRAWING_CAUTIONS, ...CAUTIONS.slice(-1)].flatMap(bullet).map(style.warning),
+    ],
+    caution: "A drawing is no installation plan.",
+  };
+  return pageText(page, style, shown);
 }
 
 const WARNINGS: ReadonlySet<string> = new Set(["infeasible", "over-limits", "stopped", "unsettled", "no-end"]);
@@ -49,15 +52,19 @@ function notes(study: LayoutStudy): string[] {
   if (study.replications !== undefined) return luckNotes(study, study.replications);
   return [
     `* Not beaten: no other is at least as good in ${whatIsWeighed(study)}, and better in one.`,
-    "Even: Jain's index of the machines' shares of their needs on half the feed. One more: elements added and torn out for one more machine like the last.",
+    evenAndMore(study),
   ];
+}
+
+function evenAndMore(study: LayoutStudy): string {
+  return `Even: ${evennessNote(study)} on half the feed. One more: elements added and torn out for one more ${study.leads_to.slice(0, -1)} like the last.`;
 }
 
 function luckNotes(study: LayoutStudy, { counted_from_min: from }: SameLuck): string[] {
   return [
     `* Not beaten: no other is told better in one of ${whatIsWeighed(study)}, and worse in none.`,
     `Lost: up to ${duration(from)}, against the most that any makes once settled. From leader: less the one that leads, replication by replication, with half of the 95 % interval for all together; ? tells nothing.`,
-    "Even: Jain's index of the machines' shares of their needs on half the feed. One more: elements added and torn out for one more machine like the last.",
+    evenAndMore(study),
   ];
 }
 
@@ -68,18 +75,19 @@ export function byHand(layouts: readonly LayoutResult[]): string[] {
 }
 
 /** What each does, primed too, and what it takes to build; in one the tables are too wide for a terminal. */
-function tables(study: LayoutStudy, all: readonly LayoutResult[], style: Style): string[] {
+function tables(study: LayoutStudy, all: readonly LayoutResult[], style: Style): string[][] {
   const primed = all.filter((layout) => layout.primed !== null);
   const { replications: luck } = study;
-  const shown = [
+  return [
     luck === undefined ? doing(study, all) : doingOnLuck(luck, all),
     ...(primed.length === 0 ? [] : [priming(primed)]),
     building(study, all),
-  ];
-  return shown.flatMap((columns, index) => {
-    const { heading, rows } = table(columns, COLUMNS);
-    return [...(index === 0 ? [] : [""]), ...heading.map(style.heading), ...rows];
-  });
+  ].map((columns) => lined(columns, style));
+}
+
+function lined(columns: readonly Column[], style: Style): string[] {
+  const { heading, rows } = table(columns, COLUMNS);
+  return [...heading.map(style.heading), ...rows];
 }
 
 type CellOf = (layout: LayoutResult) => string;
@@ -125,6 +133,28 @@ function doing(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
   ]);
 }
 
+/** What counts most of each, in one table. */
+function inBrief(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
+  if (study.replications !== undefined) return doingOnLuck(study.replications, all);
+  const limited = limitedIn(study);
+  return columnsOf(all, [
+    ...(limited.holdUp ? [OVER_LIMIT] : []),
+    ...(limited.dwell ? [TOO_LONG] : []),
+    ...(commonOutput(study) === null ? [MAKES] : []),
+    [["settles", "at", "min"], 10, (layout) => minutesOrDash(layout.settling_min)],
+    [["lost", "items"], 9, (layout) => countOrDash(layout.ramp_up_loss)],
+    [["hold-up", "items"], 8, (layout) => countOrDash(layout.hold_up_settled)],
+    [["even"], 7, (layout) => indexOrDash(layout.evenness_at_half_feed)],
+    [
+      ["dividers,", "merges"],
+      6,
+      ({ dividers, merges }) => countOrDash(dividers === null ? null : dividers + (merges ?? 0)),
+    ],
+    [["floor", `${study.length_unit}²`], 6.5, (layout) => areaOrDash(layout.floor_m2, study.length_unit)],
+    [["one", "more"], 5, (layout) => oneMoreCell(layout.one_more)],
+  ]);
+}
+
 /** Means, and differences from whichever leads in each. */
 function doingOnLuck(luck: SameLuck, all: readonly LayoutResult[]): Column[] {
   const ids = all.map(({ id }) => id);
@@ -156,12 +186,13 @@ function priming(all: readonly LayoutResult[]): Column[] {
   ];
 }
 
-function building({ lengths }: LayoutStudy, all: readonly LayoutResult[]): Column[] {
+function building(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
+  const { length_unit: unit } = study;
   return columnsOf(all, [
     [["di-", "viders"], 10, (layout) => countOrDash(layout.dividers)],
     [["merges"], 9, (layout) => countOrDash(layout.merges)],
-    [["belt", "m"], 8, (layout) => beltCell(layout, lengths)],
-    [["floor", "m²"], 7, (layout) => metresOrDash(layout.floor_m2)],
+    [["belt", unit], 8, (layout) => beltCell(layout, study)],
+    [["floor", `${unit}²`], 7, (layout) => areaOrDash(layout.floor_m2, unit)],
     [["headroom", "/min"], 6, (layout) => rateOrDash(layout.headroom_per_min)],
     [["one", "more"], 5, (layout) => oneMoreCell(layout.one_more)],
   ]);

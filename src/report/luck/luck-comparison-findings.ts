@@ -3,7 +3,7 @@ import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
 import type { Comparison } from "../../study/results.ts";
 import { BASELINE, makesNothing, nameOf } from "../comparison/baseline.ts";
 import { standstillSentence } from "../comparison/stopped-findings.ts";
-import { duration, items, listed, listedShort, number } from "../figures.ts";
+import { duration, items, listed, listedShort, number, ratesApart } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 import { FIGURES, figureOf, halfWidth, others } from "./luck-figures.ts";
 import { aboutSo, figureFindings, type LuckFinding, luckFindings, notToldApart } from "./luck-findings.ts";
@@ -12,6 +12,7 @@ export interface LuckComparisonFinding {
   readonly code:
     | LuckFinding["code"]
     | "winner"
+    | "without-reserve"
     | "beyond-means"
     | "against-none"
     | "choice"
@@ -26,6 +27,7 @@ export const WHAT_COUNTS_ON_LUCK = "ramp-up loss and items handled";
 export function luckComparisonFindings(comparison: Comparison, luck: SameLuck): LuckComparisonFinding[] {
   return [
     { code: "winner", text: luckWinnerSentence(comparison, luck) },
+    ...withoutReserve(comparison),
     ...beyondMeans(comparison),
     ...againstNone(luck),
     ...figureFindings(luck, ["ramp_up_loss"]),
@@ -55,8 +57,11 @@ export function luckWinnerSentence(comparison: Comparison, luck: SameLuck): stri
   const lost = FIGURES.ramp_up_loss.said(value.mean);
   const open = notToldApart(luck, figure);
   if (open !== null) return `No winner: ${nameOf(leader)} loses least ${upTo}, ${lost}, but is ${open}.`;
-  const who = leader === BASELINE ? "No tactic is better than none: as it is, the line" : `${oneLine(leader)} wins: it`;
-  return `${who} loses least ${upTo}, ${lost}${instead(figure, leader)}.`;
+  if (leader === BASELINE) {
+    const none = "No tactic that the floor grants is better than none: as it is, the line";
+    return `${none} loses ${lost} ${upTo}${instead(figure, leader)}.`;
+  }
+  return `${oneLine(leader)} wins: it loses least ${upTo}, ${lost}${instead(figure, leader)}.`;
 }
 
 /** " instead of 518 with nothing done; 154 fewer than metered, the next (120 to 190)". */
@@ -69,6 +74,16 @@ function instead({ variants }: LuckFigure, leader: string): string {
   if (next === undefined) return before;
   const ends = next.paired.interval.map((end) => number(end)).join(" to ");
   return `${before}; ${number(next.paired.mean)} fewer than ${nameOf(next.id)}, the next (${ends})`;
+}
+
+/** What is told to lose less on the way and to make less for good, since its buffers bridge less. */
+function withoutReserve({ tactics, winner, best_without_reserve: id }: Comparison): LuckComparisonFinding[] {
+  const [one, won] = [id, winner].map((wanted) => tactics.find((tactic) => tactic.id === wanted));
+  if (one === undefined || won === undefined || one.ramp_up_loss === null) return [];
+  const [less, more] = ratesApart(one.settled_per_min ?? 0, won.settled_per_min ?? 0);
+  const lost = FIGURES.ramp_up_loss.said(one.ramp_up_loss);
+  const text = `With less reserve, ${oneLine(one.id)} is told to lose less than ${nameOf(won.id)} on the way, ${lost}, but is seen to make ${less} in the long run on the same luck, not ${more}.`;
+  return [{ code: "without-reserve", text }];
 }
 
 /** What the floor does not grant, and is told to lose less than what it does. */

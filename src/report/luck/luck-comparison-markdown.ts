@@ -1,6 +1,7 @@
 /** report.md of tactics compared on the same luck. */
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import type { Comparison } from "../../study/results.ts";
+import { answerTable } from "../answer/answer.ts";
 import { countOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
 import { cautions, made, whatEachDoes } from "../comparison/comparison-markdown.ts";
 import { duration, number, plain } from "../figures.ts";
@@ -13,6 +14,7 @@ import {
   pictureSections,
   right,
 } from "../markdown-text.ts";
+import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
 import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "./luck-table.ts";
 
@@ -24,14 +26,15 @@ export function luckComparisonMarkdown(
   const { tactics } = comparison;
   const sections = [
     `# Tactics compared: ${escapeMarkdown(comparison.title)}`,
-    `Horizon ${duration(comparison.horizon_min)}, tick ${escapeMarkdown(comparison.tick_s)} s, seed ${escapeMarkdown(comparison.seed)}, ${number(luck.n)} replications of each on the same luck.`,
+    answerTable(luckComparisonAnswer(comparison, luck)),
+    ...pictureSections(pictures),
     "## Findings",
+    `Horizon ${duration(comparison.horizon_min)}, tick ${escapeMarkdown(comparison.tick_s)} s, seed ${escapeMarkdown(comparison.seed)}, ${number(luck.n)} replications of each on the same luck.`,
     bullets(
       luckComparisonFindings(comparison, luck)
         .filter(({ code }) => code !== "note")
         .map(({ text }) => escapeMarkdown(text)),
     ),
-    ...pictureSections(pictures),
     "## Tactics",
     outcomes(comparison),
     OUTCOMES_NOTE,

@@ -1,46 +1,49 @@
 /** Tactics compared on the same luck, for the terminal. */
 import type { SameLuck } from "../../study/luck/luck-results.ts";
-import type { Comparison } from "../../study/results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
+import { pageText, type Shown } from "../answer/page.ts";
 import { nameOf } from "../comparison/baseline.ts";
-import { duration, number, plain } from "../figures.ts";
-import type { Style } from "../summary.ts";
-import { type Column, table } from "../table.ts";
-import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
+import { byHand, choiceTable, wholeTable } from "../comparison/choice-table.ts";
+import { duration, number } from "../figures.ts";
+import type { Style } from "../style.ts";
+import type { Column } from "../table.ts";
+import { bullet, COLUMNS, HANDS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
+import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
 import { luckColumns, to95Column } from "./luck-table.ts";
 
-export function luckComparisonText(comparison: Comparison, luck: SameLuck, style: Style): string {
+export function luckComparisonText(comparison: Comparison, luck: SameLuck, style: Style, shown: Shown): string {
   const { tactics } = comparison;
-  const { heading, rows } = table(columns(comparison, luck), COLUMNS);
-  const lines = [
-    ...wrap(oneLine(comparison.title), COLUMNS).map(style.title),
-    "",
-    ...luckComparisonFindings(comparison, luck).flatMap(({ code, text }) =>
-      bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
-    ),
-    "",
-    ...heading.map(style.heading),
-    ...rows,
-    "",
-    ...wrap(`* Not beaten: no other is told better in one of ${WHAT_COUNTS_ON_LUCK}, and worse in none.`, COLUMNS),
-    ...wrap(
-      `Lost: up to ${duration(luck.counted_from_min)}, against what the line makes once settled. From none: less ${nameOf("none")}, replication by replication, with half of the 95 % interval for all together; ? tells nothing.`,
-      COLUMNS,
-    ),
-    "",
-    ...tactics.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
-    ...handCautions(
-      tactics.filter(({ by_hand: byHand }) => byHand).map(({ id }) => oneLine(id)),
-      style,
-    ),
-  ];
-  return `${lines.map(plain).join("\n")}\n`;
+  const columnsOf = (those: readonly TacticResult[]): Column[] => columns(those, luck);
+  const page = {
+    title: comparison.title,
+    answer: luckComparisonAnswer(comparison, luck),
+    table: choiceTable(comparison, columnsOf, style),
+    isWholeInDetails: true,
+    details: [
+      luckComparisonFindings(comparison, luck).flatMap(({ code, text }) =>
+        bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
+      ),
+      wholeTable(tactics, columnsOf, style),
+      [
+        ...wrap(`* Not beaten: no other is told better in one of ${WHAT_COUNTS_ON_LUCK}, and worse in none.`, COLUMNS),
+        ...wrap(
+          `Lost: up to ${duration(luck.counted_from_min)}, against what the line makes once settled. From none: less ${nameOf("none")}, replication by replication, with half of the 95 % interval for all together; ? tells nothing.`,
+          COLUMNS,
+        ),
+      ],
+      tactics.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
+      handCautions(byHand(tactics), style),
+    ],
+    caution: byHand(tactics).length > 0 ? HANDS : null,
+  };
+  return pageText(page, style, shown);
 }
 
 const WARNINGS: ReadonlySet<string> = new Set(["stopped", "no-end", "note"]);
 
-function columns({ tactics }: Comparison, luck: SameLuck): Column[] {
+function columns(tactics: readonly TacticResult[], luck: SameLuck): Column[] {
   const ids = tactics.map(({ id }) => id);
   return [
     {

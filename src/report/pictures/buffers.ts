@@ -1,4 +1,4 @@
-/** Level of every infeed buffer over time: a line each for up to eight, else a heat map. */
+/** Level of every infeed buffer over time: a line each for up to four, whose lines can be told apart where they cross, else a heat map. */
 import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
 import { duration, listedShort, plain } from "../figures.ts";
@@ -9,13 +9,13 @@ import { bufferMap } from "./buffer-map.ts";
 import type { Picture } from "./frame.ts";
 import { shownPart, timeAxis } from "./time-axis.ts";
 
-const MOST_LINES = 8;
+const MOST_LINES = 4;
 
 export function buffersPicture(result: Result, whole: Series): Picture {
   const time = timeAxis(result, whole);
   const series = shownPart(whole, time);
   const curves = bufferCurves(result, series);
-  const finding = findingOf(curves, result.settling.proved);
+  const finding = `${findingOf(curves, result.settling.proved)}${runningEmpty(curves)}`;
   return curves.length <= MOST_LINES
     ? bufferLines(result.title, finding, time, series.timesMin, curves)
     : bufferMap(result.title, finding, time, series.timesMin, curves, result.settling.proved ? "never" : "not yet");
@@ -32,6 +32,20 @@ function bufferCurves(result: Result, series: Series): BufferCurve[] {
       fullAtMin: machines.get(machine.id)?.infeed.find(({ item }) => item === buffer.item)?.full_at_min ?? null,
     })),
   );
+}
+
+/** Full for a while and empty in the end: what was filled is used up. */
+function runningEmpty(curves: readonly BufferCurve[]): string {
+  const names = curves.filter(({ level, capacity }) => {
+    const highest = level.reduce((most, count) => Math.max(most, count), 0);
+    return capacity > 1 && highest >= capacity / 2 && (level.at(-1) ?? 0) < 1;
+  });
+  if (names.length === 0) return "";
+  const verb = names.length === 1 ? "runs" : "run";
+  return ` ${listedShort(
+    names.map(({ name }) => name),
+    2,
+  )} ${verb} empty again.`;
 }
 
 function findingOf(curves: readonly BufferCurve[], proved: boolean): string {

@@ -1,87 +1,117 @@
-/** Settling time, and ramp-up loss, against items handled, a point a tactic: what is to be had for so much handling. */
+/** Tactics ranked by their loss, a row each, with the time and the handling beside it: what is not beaten stands out. */
 import type { Comparison, TacticResult } from "../../study/results.ts";
 import { BASELINE, givenMin, makesNothing } from "../comparison/baseline.ts";
 import { winnerInBrief } from "../comparison/comparison-findings.ts";
-import { duration, items, listedShort, plain } from "../figures.ts";
+import { duration, listedShort, minutesCell, number, plain } from "../figures.ts";
+import { ACCENT, INK, INK_SOFT, PAPER } from "../palette.ts";
 import { oneLine } from "../text-width.ts";
-import { label, type Picture, type Point } from "./frame.ts";
-import { scatterPicture, withinPicture } from "./scatter.ts";
+import { acrossAxis, label, type Picture, type PictureDataset, picture, rowAxis } from "./frame.ts";
+import { key } from "./key.ts";
+import { rowHeight, shownRows } from "./rows.ts";
+import { withinPicture } from "./scatter.ts";
+import { type SideColumn, sideColumnRoom, sideColumns } from "./side-columns.ts";
 import { stands } from "./tactic-lines.ts";
 
-/** What is had for the handling; the less the better. */
-interface Measure {
-  readonly file: string;
-  readonly shown: string;
-  readonly axis: string;
-  /** Of the line along the best. */
-  readonly best: string;
-  readonly of: (tactic: TacticResult) => number | null;
-  readonly text: (value: number) => string;
-}
+const RADIUS = 9;
 
-const SETTLING: Measure = {
-  file: "choice.png",
-  shown: "Settling time against items handled",
-  axis: "settling time, minutes",
-  best: "shortest for so much handling",
-  of: (tactic) => tactic.settling_min,
-  text: duration,
-};
-
-const LOSS: Measure = {
-  file: "choice-loss.png",
-  shown: "Ramp-up loss against items handled",
-  axis: "ramp-up loss, items",
-  best: "least for so much handling",
-  of: (tactic) => tactic.ramp_up_loss,
-  text: items,
-};
-
-/** A tactic for which the measure is known. */
-interface Entry {
+interface Row {
   readonly tactic: TacticResult;
-  readonly at: Point;
+  /** `null`: not known, or beyond the picture. */
+  readonly loss: number | null;
 }
 
-export function choicePictures(comparison: Comparison): Picture[] {
-  // Under chance the loss decides.
-  const measures = comparison.replications === undefined ? [SETTLING, LOSS] : [LOSS];
-  return measures.map((measure) => choicePicture(comparison, measure));
-}
-
-function choicePicture(comparison: Comparison, measure: Measure): Picture {
-  const known = comparison.tactics.flatMap((tactic): Entry[] => {
-    const y = measure.of(tactic);
-    return y === null ? [] : [{ tactic, at: { x: tactic.items_handled, y } }];
-  });
-  const { shown, beyond } = withinPicture(known, ({ tactic }) => stands(tactic));
-  return scatterPicture({
-    file: measure.file,
-    shown: measure.shown,
+export function choicePicture(comparison: Comparison): Picture {
+  const { rows, beyond } = rowsOf(comparison);
+  const losses = rows.flatMap(({ loss }) => loss ?? []);
+  const side: SideColumn[] = [
+    { heading: "loss", cells: rows.map(({ tactic }) => countCell(tactic.ramp_up_loss)), width: 76 },
+    { heading: "95 %, min", cells: rows.map(({ tactic }) => timeCell(tactic)), width: 104 },
+    { heading: "handled", cells: rows.map(({ tactic }) => number(tactic.items_handled)), width: 92 },
+  ];
+  const names = rowAxis(rows.map(({ tactic: { id } }) => label(id === BASELINE ? `${BASELINE} (as it is)` : id)));
+  // Chart.js takes a colour for each tick.
+  const colours = rows.map(({ tactic }) => (tactic.undominated || tactic.id === comparison.winner ? INK : INK_SOFT));
+  return picture({
+    file: "choice.png",
+    shown: "Tactics ranked by their ramp-up loss",
     scenarioTitle: comparison.title,
-    finding: findingOf(comparison, measure, beyond),
-    x: "items handled",
-    counts: true,
-    y: measure.axis,
-    best: measure.best,
-    points: shown.map(({ tactic: { id, undominated }, at }) => ({
-      name: label(id === BASELINE ? `${BASELINE}\u00a0(as\u00a0it\u00a0is)` : id),
-      at,
-      undominated,
-      rank: id === comparison.winner ? 0 : undominated ? 1 : 2,
-    })),
+    finding: findingOf(comparison, beyond),
+    plotHeight: Math.round(Math.min(34, rowHeight(rows.length)) * rows.length) + 12,
+    x: acrossAxis("ramp-up loss, items", Math.max(1, ...losses) * 1.04, Math.min(0, ...losses) * 1.1, true),
+    y: { ...names, ticks: { ...names.ticks, color: colours } },
+    datasets: [
+      // The first is painted last.
+      {
+        ...dots(rows, "worth doing", ({ id }) => id === comparison.winner, INK, INK),
+        pointStyle: "rectRot",
+      },
+      dots(rows, "not beaten", ({ undominated }) => undominated, ACCENT, ACCENT),
+      dots(rows, "beaten", ({ undominated }) => !undominated, PAPER, INK_SOFT),
+    ],
+    plugins: [
+      sideColumns("", side),
+      key([
+        { kind: "dot", text: "worth doing", shape: "rectRot", colour: INK },
+        { kind: "dot", text: "not beaten", colour: ACCENT },
+        ...(rows.some(({ tactic }) => !tactic.undominated) ? [{ kind: "dot", text: "beaten" } as const] : []),
+      ]),
+    ],
+    right: sideColumnRoom(side),
+    withKey: true,
   });
 }
 
-function findingOf(comparison: Comparison, measure: Measure, beyond: readonly Entry[]): string {
-  const unknown = comparison.tactics.filter((tactic) => measure.of(tactic) === null);
+/** The least loss on top, what settles at nothing or not at all at the foot. */
+function rowsOf({ tactics }: Comparison): { readonly rows: readonly Row[]; readonly beyond: readonly TacticResult[] } {
+  const known = tactics.flatMap((tactic) =>
+    tactic.ramp_up_loss === null ? [] : [{ tactic, at: { x: 0, y: tactic.ramp_up_loss } }],
+  );
+  const beyond = new Set(withinPicture(known, ({ tactic }) => stands(tactic)).beyond.map(({ tactic }) => tactic));
+  const inOrder = tactics.toSorted((a, b) => compareLoss(a.ramp_up_loss, b.ramp_up_loss));
+  const all = inOrder.map((tactic): Row => ({ tactic, loss: beyond.has(tactic) ? null : tactic.ramp_up_loss }));
+  return { rows: shownRows(all).rows, beyond: [...beyond] };
+}
+
+function compareLoss(a: number | null, b: number | null): number {
+  if (a === null || b === null) return a === b ? 0 : a === null ? 1 : -1;
+  return a - b;
+}
+
+function dots(
+  rows: readonly Row[],
+  text: string,
+  of: (tactic: TacticResult) => boolean,
+  fill: string,
+  edge: string,
+): PictureDataset {
+  return {
+    label: text,
+    data: rows.flatMap(({ tactic, loss }, y) => (loss === null || !of(tactic) ? [] : [{ x: loss, y }])),
+    showLine: false,
+    pointStyle: "circle",
+    pointRadius: RADIUS,
+    pointBackgroundColor: fill,
+    pointBorderColor: edge,
+    pointBorderWidth: 2.5,
+    clip: false,
+  };
+}
+
+function countCell(value: number | null): string {
+  return value === null ? "–" : plain(number(value));
+}
+
+function timeCell(tactic: TacticResult): string {
+  if (makesNothing(tactic)) return "stops";
+  return tactic.to_95_min === null ? "–" : minutesCell(tactic.to_95_min);
+}
+
+function findingOf(comparison: Comparison, beyond: readonly TacticResult[]): string {
+  const unknown = comparison.tactics.filter((tactic) => tactic.ramp_up_loss === null);
   const never = unknown.filter((tactic) => !makesNothing(tactic)).map(({ id }) => oneLine(id));
   const still = unknown.filter(makesNothing).map(({ id }) => oneLine(id));
   const parts = [winnerInBrief(comparison)];
-  if (beyond.length > 0) {
-    const names = beyond.map(({ tactic, at }) => `${oneLine(tactic.id)} (${measure.text(at.y)})`);
-    parts.push(`Beyond the picture: ${listedShort(names)}.`);
-  }
+  if (beyond.length > 0) parts.push(`Beyond the picture: ${listedShort(beyond.map(({ id }) => oneLine(id)))}.`);
   if (still.length > 0 && comparison.winner !== null) parts.push(`At a standstill: ${listedShort(still, 2)}.`);
   if (never.length > 0) parts.push(`Not settled yet within ${duration(givenMin(comparison))}: ${listedShort(never)}.`);
   return plain(parts.join(" "));

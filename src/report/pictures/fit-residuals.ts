@@ -51,9 +51,7 @@ export function residualsPicture(fit: Fit): Picture {
         return {
           label: name,
           data: residuals.map((y, row) => ({ x: (fit.times_min[row] ?? 0) * scale, y: y ?? Number.NaN })),
-          borderColor: colour,
-          borderWidth: 1.2,
-          spanGaps: true,
+          showLine: false,
           pointStyle: marker,
           pointRadius: 6,
           pointBorderWidth: 2.5,

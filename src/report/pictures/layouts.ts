@@ -1,4 +1,5 @@
 /** Layouts side by side: output over time, and settling time, or loss under chance, against floor area. */
+import { areaIn } from "../../quantity/units.ts";
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import type { TacticCurve } from "../../study/results.ts";
 import { duration, items, listedShort } from "../figures.ts";
@@ -56,7 +57,7 @@ export function layoutsChoicePicture(study: LayoutStudy): Picture {
   const measure = study.replications === undefined ? SETTLING : LOSS;
   const known = buildable(study).flatMap((layout) => {
     const [y, x] = [measure.of(layout), layout.floor_m2];
-    return y === null || x === null ? [] : [{ layout, at: { x, y } }];
+    return y === null || x === null ? [] : [{ layout, at: { x: areaIn(study.length_unit, x), y } }];
   });
   const { shown, beyond } = withinPicture(known, ({ layout }) => layout.undominated || layout.id === study.today);
   const far = beyond.map(({ layout, at }) => `${oneLine(layout.id)} (${measure.said(at.y)})`);
@@ -65,7 +66,7 @@ export function layoutsChoicePicture(study: LayoutStudy): Picture {
     shown: `${capital(measure.name)} against floor area`,
     scenarioTitle: study.title,
     finding: findingOf(study, far),
-    x: "floor, m²",
+    x: `floor, ${study.length_unit}²`,
     counts: false,
     y: `${measure.name}, ${measure.unit}`,
     best: measure.best,
@@ -90,7 +91,7 @@ function findingOf(study: LayoutStudy, far: readonly string[]): string {
   if (far.length > 0) parts.push(`Beyond the picture: ${listedShort(far)}.`);
   if (never.length > 0) {
     const names = never.map(({ id }) => oneLine(id));
-    parts.push(`Not settled within ${duration(study.horizon_min)}: ${listedShort(names)}.`);
+    parts.push(`Not settled yet within ${duration(study.horizon_min)}: ${listedShort(names)}.`);
   }
   return parts.join(" ");
 }

@@ -46,7 +46,8 @@ export function timeMarks(marks: readonly TimeMark[]): PicturePlugin {
         const others = drawn.filter((other) => Math.abs(other - x) >= LEAST_APART);
         // The earliest has its label before it, the others behind, where there is room.
         const side = others.length > 0 && others.every((other) => other > x) ? "before" : "behind";
-        paintNote(ctx, mark.text, { x, y: bottom - 26 - index * LINE_HEIGHT, side }, { left, right, others });
+        const place = { x, y: bottom - 26 - index * LINE_HEIGHT, side } as const;
+        paintNote(ctx, mark.text, place, { left, right, others }, mark.colour);
       }
       ctx.restore();
     },
@@ -101,8 +102,11 @@ interface Bounds {
 const GAP = 14;
 const EDGE = 6;
 
-/** Beside x and within the plot, on the other side than asked for if only that has room, on a pale ground. */
-function paintNote(ctx: SKRSContext2D, text: string, { x, y, side }: Place, bounds: Bounds): void {
+/**
+ * Beside x and within the plot, on the other side than asked for if only that has room, on a pale ground. Where other lines leave
+ * no room on either, beyond the next of them, with a stroke that leads to its own.
+ */
+function paintNote(ctx: SKRSContext2D, text: string, { x, y, side }: Place, bounds: Bounds, colour = INK): void {
   const { left, right, others } = bounds;
   const width = ctx.measureText(text).width;
   const [before, behind] = [x - width - GAP, x + GAP];
@@ -112,11 +116,31 @@ function paintNote(ctx: SKRSContext2D, text: string, { x, y, side }: Place, boun
     others.every((other) => other < from - EDGE || other > from + width + EDGE);
   const wanted = side === "before" ? [before, behind] : [behind, before];
   const within = (from: number): number => Math.max(left + EDGE, Math.min(from, right - width - EDGE));
-  const from = wanted.find(isFree) ?? within(wanted[0] ?? before);
+  const beyond = others
+    .filter((other) => other > x)
+    .toSorted((a, b) => a - b)
+    .map((other) => other + GAP);
+  const found = wanted.find(isFree) ?? beyond.find(isFree);
+  const from = found ?? within(wanted[0] ?? before);
+  if (found !== undefined && !wanted.includes(found)) paintLeader(ctx, x, from - EDGE, y, colour);
   ctx.fillStyle = "rgba(255, 255, 255, 0.88)";
   ctx.fillRect(from - 5, y - 16, width + 10, 32);
   ctx.fillStyle = INK;
   ctx.textAlign = "left";
   ctx.textBaseline = "middle";
   ctx.fillText(text, from, y);
+}
+
+/** From the line to its note, with a dot where it begins, so that it is not taken for one of the lines between. */
+function paintLeader(ctx: SKRSContext2D, from: number, to: number, y: number, colour: string): void {
+  ctx.strokeStyle = colour;
+  ctx.fillStyle = colour;
+  ctx.lineWidth = 2;
+  ctx.beginPath();
+  ctx.moveTo(from, y);
+  ctx.lineTo(to, y);
+  ctx.stroke();
+  ctx.beginPath();
+  ctx.arc(from, y, 5, 0, 2 * Math.PI);
+  ctx.fill();
 }

@@ -11,7 +11,7 @@ import { winnerInBrief } from "../comparison/comparison-findings.ts";
 import { recommendedInBrief } from "../layouts/layouts-findings.ts";
 import { figureWanted } from "../luck/luck-figures.ts";
 import { buffersPicture } from "./buffers.ts";
-import { choicePictures } from "./choice.ts";
+import { choicePicture } from "./choice.ts";
 import { differencesPicture } from "./differences.ts";
 import { dipPicture } from "./dip.ts";
 import { fitCurvePictures } from "./fit-curves.ts";
@@ -34,10 +34,13 @@ import { tacticsOutputPicture } from "./tactics-output.ts";
 /** @param summed of several runs; result and series are those of the median one */
 export function pictures(result: Result, series: Series, summed: ReplicationsSummary | null = null): Picture[] {
   return [
-    ...(summed === null
-      ? [outputPicture(result, series), buffersPicture(result, series)]
-      : [outputBandPicture(result, summed), meanBuffersPicture(result, summed)]),
-    statesPicture(result, series),
+    summed === null ? outputPicture(result, series) : outputBandPicture(result, summed),
+    ...(result.machines.length === 0
+      ? []
+      : [
+          summed === null ? buffersPicture(result, series) : meanBuffersPicture(result, summed),
+          statesPicture(result, series),
+        ]),
     holdUpPicture(result, series),
     ...(series.surges.length > 0 ? [surgesPicture(result, series)] : []),
   ];
@@ -48,7 +51,7 @@ export function comparisonPictures(comparison: Comparison, curves: readonly Tact
   const brief = winnerInBrief(comparison);
   return [
     ...(luck === undefined ? [] : [differencesPicture(luck, "ramp_up_loss", { title, finding: brief })]),
-    ...choicePictures(comparison),
+    choicePicture(comparison),
     tacticsOutputPicture(comparison, curves),
     tacticsMadePicture(comparison, curves),
   ];

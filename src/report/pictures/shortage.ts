@@ -10,20 +10,18 @@ import { type KeyEntry, key } from "./key.ts";
 import { type PointLabel, pointLabels } from "./point-labels.ts";
 
 const IDEAL = "#b9b9b9";
-/** Laid over one another. */
-const BAND_OPACITY = "2e";
 /** More points would run into one another. */
 const MOST_MARKED = 60;
 
 export function shortageOutputPicture(shortage: Shortage): Picture {
   const lines = linesOf(shortage, settledOf);
   const ideal = idealPoints(shortage);
-  const bands = lines.flatMap((line) => bandsOf(shortage, line));
+  const swings = lines.flatMap((line) => swingsOf(shortage, line));
   const highest = Math.max(
     ...[ideal, ...lines.map(({ points }) => points)].flat().map(({ y }) => y),
-    ...bands.flatMap(({ high }) => high.map(({ y }) => y)),
+    ...swings.flatMap(({ ranges }) => ranges.map(({ high }) => high)),
   );
-  const entries = keyEntries(ideal.length > 0, bands);
+  const entries = keyEntries(ideal.length > 0, swings);
   return picture({
     file: "shortage.png",
     shown: "Settled output over the feed",
@@ -34,7 +32,7 @@ export function shortageOutputPicture(shortage: Shortage): Picture {
     y: valueAxis("items/min", 1.12 * (highest || 1)),
     datasets: [
       ...lines.map((line) => lineDataset(line, shortage)),
-      ...bands.flatMap(bandDatasets),
+      ...swings.flatMap(swingDatasets),
       ...(ideal.length > 0
         ? [{ label: "ideal", data: ideal, borderColor: IDEAL, borderWidth: 9, pointRadius: 0, clip: false } as const]
         : []),
@@ -45,19 +43,13 @@ export function shortageOutputPicture(shortage: Shortage): Picture {
   });
 }
 
-/** Each band by its variant's name, or where there is no room for that, all in one. */
-function keyEntries(anyIdeal: boolean, bands: readonly Band[]): KeyEntry[] {
-  const fill = (colour: string) => ({ colour, hatch: "none", hatchColour: colour }) as const;
-  const ideal: KeyEntry[] = anyIdeal
-    ? [{ kind: "line", text: "in proportion", colour: IDEAL, width: 9, dash: [] }]
-    : [];
-  if (bands.length === 0) return ideal;
-  if (bands.length > MOST_NAMED) return [...ideal, { kind: "fill", text: "swings", fill: fill("#d5dde3") }];
+/** The swings of each variant by its colour, or where there is no room for that, all in one. */
+function keyEntries(anyIdeal: boolean, swings: readonly Swings[]): KeyEntry[] {
+  const entry = (text: string, colour: string): KeyEntry => ({ kind: "line", text, colour, width: 2, dash: [] });
+  const named = swings.map(({ name, style }) => entry(`${name} swings`, style.colour));
   return [
-    ...ideal,
-    ...bands.map(({ name, colour }): KeyEntry => {
-      return { kind: "fill", text: `${name} swings`, fill: fill(`${colour}${BAND_OPACITY}`) };
-    }),
+    ...(anyIdeal ? [{ kind: "line", text: "in proportion", colour: IDEAL, width: 9, dash: [] } as const] : []),
+    ...(named.length > MOST_NAMED ? [entry("upright: swings", INK)] : named),
   ];
 }
 
@@ -163,36 +155,47 @@ function idealPoints({ levels }: Shortage): Point[] {
   return [{ x: 0, y: 0 }, { x: bend, y: most }, ...(bend < last ? [{ x: last, y: most }] : [])];
 }
 
-interface Band {
+interface Swings {
   readonly name: string;
-  readonly colour: string;
-  readonly low: readonly Point[];
-  readonly high: readonly Point[];
+  readonly style: LineStyle;
+  /** At the levels that were run. */
+  readonly ranges: readonly { readonly x: number; readonly low: number; readonly high: number }[];
 }
 
-/** From level to level, drawn to the line where the output is steady; of all variants that a line stands for. */
-function bandsOf({ levels, variants }: Shortage, line: VariantLine): Band[] {
-  return variants.flatMap(({ id }, variant): Band[] => {
+/** Of all variants that a line stands for, those whose output swings; a little apart, where several do at one level. */
+function swingsOf({ levels, variants }: Shortage, line: VariantLine): Swings[] {
+  return variants.flatMap(({ id }, variant): Swings[] => {
     if (!line.names.includes(variantName(id))) return [];
-    const results = levels.flatMap(({ level, variants: all }) => {
-      const result = all[variant];
-      return result === undefined ? [] : [{ x: 100 * approximately(level), result }];
+    const ranges = levels.flatMap(({ level, variants: all }) => {
+      const swing = all[variant]?.fluctuation;
+      if (swing === undefined || !swing.swings) return [];
+      const x = 100 * approximately(level) + APART * (variant - (variants.length - 1) / 2);
+      return [{ x, low: swing.low_per_min, high: swing.high_per_min }];
     });
-    if (!results.some(({ result }) => result.fluctuation.swings)) return [];
-    const edge = (of: "low_per_min" | "high_per_min"): Point[] =>
-      results.map(({ x, result }) => ({
-        x,
-        y: result.fluctuation.swings ? result.fluctuation[of] : settledOf(result),
-      }));
-    const colour = lineStyle(variant).colour;
-    return [{ name: variantName(id), colour, low: edge("low_per_min"), high: edge("high_per_min") }];
+    return ranges.length === 0 ? [] : [{ name: variantName(id), style: lineStyle(variant), ranges }];
   });
 }
 
-function bandDatasets({ name, colour, low, high }: Band): PictureDataset[] {
-  const edge = { pointRadius: 0, borderColor: `${colour}88`, borderWidth: 1.25 };
+/** In % of the feed. */
+const APART = 0.5;
+
+/** An upright stroke for each level; between levels nothing was run, and nothing is drawn. */
+function swingDatasets({ name, style, ranges }: Swings): PictureDataset[] {
   return [
-    { label: `${name}, highest`, data: [...high], ...edge, backgroundColor: `${colour}${BAND_OPACITY}`, fill: "+1" },
-    { label: `${name}, lowest`, data: [...low], ...edge },
+    {
+      label: `${name} swings`,
+      data: ranges.flatMap(({ x, low, high }) => [
+        { x, y: low },
+        { x, y: high },
+        { x, y: Number.NaN },
+      ]),
+      borderColor: style.colour,
+      borderWidth: 2,
+      pointStyle: "line",
+      pointRadius: 5,
+      pointBorderWidth: 2,
+      pointBorderColor: style.colour,
+      clip: false,
+    },
   ];
 }

@@ -2,7 +2,7 @@
 import type { Sweep, SweepPoint, SweptQuantity } from "../../study/sweep-results.ts";
 import { number, plain } from "../figures.ts";
 import { pixels, textPixels } from "../font.ts";
-import { quantityHeading } from "../sweep/sweep-figures.ts";
+import { quantityInWords } from "../sweep/sweep-figures.ts";
 import { oneLine, shorten } from "../text-width.ts";
 import { columnAxis, label, type Picture, picture, rowAxis, TEXT_SIZE } from "./frame.ts";
 import { type KeyEntry, key } from "./key.ts";
@@ -26,7 +26,7 @@ export function sweepMap(
   const columns = shownRows(across.values);
   const rows = shownRows(fromTop(upwards));
   const { cells, range } = mapCells(points, columns.rows, rows.rows, content);
-  const [acrossTitle, upwardsTitle] = [across, upwards].map((one) => cutTitle(quantityHeading(one)));
+  const [acrossTitle, upwardsTitle] = [across, upwards].map((one) => cutTitle(quantityInWords(one)));
   return picture({
     file: content.file,
     shown: `${content.shown}${columns.note || rows.note}`,

@@ -6,7 +6,7 @@ import {
   heldItems,
   lostItems,
   outputPerMin,
-  quantityHeading,
+  quantityInWords,
   settlingMin,
   withinMin,
 } from "../sweep/sweep-figures.ts";
@@ -127,7 +127,7 @@ function overOne(sweep: Sweep, quantity: SweptQuantity, content: Content, findin
 }
 
 export function axisLabel(quantity: SweptQuantity): string {
-  return oneLine(quantityHeading(quantity));
+  return oneLine(quantityInWords(quantity));
 }
 
 function numberAxis(quantity: SweptQuantity, numbers: readonly number[]) {

@@ -2,7 +2,7 @@
 import type { Comparison, TacticCurve, TacticResult } from "../../study/results.ts";
 import { BASELINE } from "../comparison/baseline.ts";
 import { duration, plain } from "../figures.ts";
-import { INK, LINE_STYLES, type LineStyle } from "../palette.ts";
+import { INK, LINE_STYLES, type LineStyle, styleOf } from "../palette.ts";
 import type { PictureDataset, Point } from "./frame.ts";
 import { roundUp, type TimeAxis } from "./time-axis.ts";
 
@@ -51,7 +51,7 @@ export function tacticLines<T extends Contender>(
   for (const tactic of tactics) {
     let style = tactic.as === "assumed" ? ASSUMED_STYLE : GREY;
     if (isBaseline(tactic)) style = BASELINE_STYLE;
-    else if (stands(tactic)) style = STYLES[used++ % STYLES.length] ?? GREY;
+    else if (stands(tactic)) style = styleOf(STYLES, used++);
     const curve = curves.find(({ id }) => id === tactic.id);
     if (curve !== undefined && curve.timesMin.length > 0) lines.push({ tactic, curve, stands: stands(tactic), style });
   }

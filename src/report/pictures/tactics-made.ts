@@ -32,11 +32,11 @@ export function tacticsMadePicture(comparison: Comparison, curves: readonly Tact
   const most = Math.min(Math.max(1, ...values) * 1.06, Math.max(1, ...standing) * ROOM_FOR_BEATEN);
   const least = Math.min(0, ...standing) * 1.06;
   const labels = lines
-    .map(({ line, points: own }) => endLabel(line, own.at(-1)?.y ?? 0, most, comparison.winner))
+    .map(({ line, points: own }) => endLabel(line, own.at(-1)?.y ?? 0, comparison.winner))
     .toSorted((a, b) => b.value - a.value);
   const ideal = settled === null ? "" : `the ideal line, ${plain(rate(settled))} from the first moment`;
   return picture({
-    file: "made.png",
+    file: settled === null ? "made.png" : "missing.png",
     shown: settled === null ? "Products made" : "Products missing to the ideal line: the loss so far",
     scenarioTitle: comparison.title,
     finding: findingOf(comparison),
@@ -79,18 +79,12 @@ function points({ curve }: TacticLine, settled: number | null, time: TimeAxis): 
   return found;
 }
 
-/** The exact loss once that is what the line shows; a sample differs from it by what the settled output swings. */
-function endLabel(
-  { tactic, style }: TacticLine<TacticResult>,
-  value: number,
-  most: number,
-  winner: string | null,
-): EndLabel {
+/** With the loss that tables have; a sample differs from it by what the settled output swings. */
+function endLabel({ tactic, style }: TacticLine<TacticResult>, value: number, winner: string | null): EndLabel {
   const loss = tactic.ramp_up_loss;
-  const shown = loss !== null && Math.abs(loss - value) < 0.03 * most ? loss : value;
   const name = tactic.id === BASELINE ? `${BASELINE} (as it is)` : tactic.id;
   return {
-    text: `${label(name)} ${plain(number(shown))}`,
+    text: `${label(name)} ${plain(number(loss ?? value))}`,
     value,
     colour: style.colour,
     style,

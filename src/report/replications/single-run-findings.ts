@@ -1,11 +1,46 @@
 /** What a single run under chance says: what is likely, how sure that is or why that can't be told, and what to do for more. */
 import type { Chance } from "../../analysis/chance-results.ts";
 import type { Result } from "../../analysis/result.ts";
+import type { AnswerLine } from "../answer/answer.ts";
 import { approximately, duration, percent, rate } from "../figures.ts";
 import type { Finding } from "../finding.ts";
 import { oneLine } from "../text-width.ts";
 import { whyTooShort } from "./replication-findings.ts";
 import { seenSoFar, stopsWanted } from "./stops-text.ts";
+
+/** The same in brief: how much, how sure, and what to do for more. */
+export function singleRunAnswer(chance: Chance, result: Result): AnswerLine[] {
+  const { output, horizon_min: horizon } = result;
+  const { settled_output_per_min: found, counted_from_min: from, run_at_least_min: least, stopped } = chance;
+  const { mean, ci95 } = found;
+  const at =
+    stopped === null ? [] : stoppedByChance(result).map(({ text }) => ({ what: "Stopped", text, isBad: true }));
+  if (least !== null) {
+    const text = `${rate(mean)} over its last half; the horizon of ${duration(horizon)} is too short for the long run`;
+    return [
+      { what: "Makes", text, isBad: true },
+      { what: "From", text: `not known: ${whyTooShort(chance.ramp_up_end)}` },
+      ...at,
+      { what: "To do", text: `run at least ${duration(least)} (--horizon)` },
+    ];
+  }
+  const [, sure, more] = settledByChance(chance, result);
+  const share = percent(mean / approximately(output.full_per_min));
+  const interval =
+    ci95 === null ? (sure?.text ?? "") : `${rate(ci95[0])} to ${rate(ci95[1])} (95\u00a0% interval of this one run)`;
+  return [
+    { what: "Makes", text: `${rate(mean)}, ${share} of its full output, in this one run; chance plays a part` },
+    { what: "From", text: `counted from ${duration(from)} on; the 95\u00a0% time and the loss take --replications` },
+    { what: "Sure", text: interval.replace(/\.$/, "") },
+    ...at,
+    {
+      what: "To do",
+      text: (more?.text ?? "")
+        .replace(/^For more, and for what other runs would give: /, "for more: ")
+        .replace(/\.$/, ""),
+    },
+  ];
+}
 
 /** One run's worth: what is likely, what is sure, what to do for more. */
 export function settledByChance(chance: Chance, { output, horizon_min: horizon, flow: solution }: Result): Finding[] {

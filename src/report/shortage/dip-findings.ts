@@ -37,7 +37,7 @@ export function dipFindings(dip: Dip): DipFinding[] {
   ];
 }
 
-const ALIKE = 0.005;
+export const ALIKE = 0.005;
 
 /** The same said of several variants once. */
 function grouped(results: readonly DipResult[], all: string, textOf: (result: DipResult) => string): string {

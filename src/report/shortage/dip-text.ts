@@ -1,28 +1,29 @@
 /** A study of a dip for the terminal: findings, and a row for each variant. */
 import type { Dip, DipResult } from "../../study/shortage-results.ts";
+import { pageText, type Shown } from "../answer/page.ts";
 import { countOrDash, minutesOrDash, NONE, rateOrDash } from "../cells.ts";
-import { longRun, number, plain } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { longRun, number } from "../figures.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
-import { oneLine, wrap } from "../text-width.ts";
+import { dipAnswer } from "./dip-answer.ts";
 import { dipFindings, standsBefore } from "./dip-findings.ts";
 import { variantName } from "./shortage-figures.ts";
 
 /** @returns lines with a line break at the end of each */
-export function dipText(dip: Dip, style: Style = PLAIN_STYLE): string {
+export function dipText(dip: Dip, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
   const { heading, rows } = table(columns(dip), COLUMNS);
-  const lines = [
-    ...wrap(oneLine(dip.title), COLUMNS).map(style.title),
-    "",
-    ...dipFindings(dip).flatMap(({ code, text }) =>
-      bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
-    ),
-    "",
-    ...heading.map(style.heading),
-    ...rows,
-  ];
-  return `${lines.map(plain).join("\n")}\n`;
+  const page = {
+    title: dip.title,
+    answer: dipAnswer(dip),
+    table: [...heading.map(style.heading), ...rows],
+    details: [
+      dipFindings(dip).flatMap(({ code, text }) =>
+        bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
+      ),
+    ],
+  };
+  return pageText(page, style, shown);
 }
 
 const WARNINGS: ReadonlySet<string> = new Set(["stopped", "not-recovered", "early", "tree-needs"]);

@@ -21,13 +21,13 @@ function products({ products: kinds }: Pick<Shortage, "products">): PlantNote[] 
 }
 
 function treeNotes({ variants, unequal_needs: unequal }: Pick<Shortage, "variants" | "unequal_needs">): PlantNote[] {
-  const tree = variants.find(({ id }) => id === "tree");
+  const tree = variants.find(({ id }) => id === "tree" || id === "loop");
   if (tree === undefined) {
     return [{ code: "no-chain", text: "No chain with several machines: there is nothing to compare the plant with." }];
   }
   const notes: PlantNote[] = [];
   if (unequal.length > 0) {
-    const text = `The machines on ${names(unequal)} need different amounts: an even tree sends each the same flow, too much for some and too little for others, and is not a good tree there.`;
+    const text = `The machines on ${names(unequal)} need different amounts: equal shares send each the same flow, too much for some and too little for others, and are not a good layout there.`;
     notes.push({ code: "tree-needs", text });
   }
   const kept = tree.kept.map(({ line, why }) => `${oneLine(line)} (${WHY[why]})`);

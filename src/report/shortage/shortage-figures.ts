@@ -8,6 +8,7 @@ const NAMES: Readonly<Record<VariantId, string>> = {
   "branch-first": "branch first",
   "through-first": "through first",
   tree: "even tree",
+  loop: "return loop",
 };
 
 export function variantName(id: VariantId): string {
@@ -69,6 +70,5 @@ export function middleLevel({ levels }: Shortage): Shortage["levels"][number] | 
 
 /** When a variant settles; one that makes nothing in the long run does not settle, it stops. */
 export function settlesCell(result: LevelResult, write: (minutes: number | null) => string): string {
-  const cell = write(result.settling_min);
-  return settledOf(result) === 0 && result.settling_min !== null ? `stops ${cell}` : cell;
+  return result.stops_at_min === null ? write(result.settling_min) : `stops ${write(result.stops_at_min)}`;
 }

@@ -13,11 +13,11 @@ import {
   ratesApart,
 } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
-import { type LimitFindingCode, limitFindings } from "./limit-findings.ts";
 import { type PlantNoteCode, plantNotes } from "./plant-notes.ts";
 import { type RampFindingCode, ramp } from "./ramp-findings.ts";
 import { extremes, levelText, same, settledOf, topOf, variantName } from "./shortage-figures.ts";
 import { evenness, starving, type WhoFindingCode, who } from "./who-findings.ts";
+import { type WorthFindingCode, worthFindings } from "./worth-findings.ts";
 
 export type ShortageFindingCode =
   | "tree-ideal"
@@ -30,7 +30,7 @@ export type ShortageFindingCode =
   | "batch"
   | "unsettled"
   | "unproved"
-  | LimitFindingCode
+  | WorthFindingCode
   | RampFindingCode
   | WhoFindingCode
   | PlantNoteCode;
@@ -43,6 +43,7 @@ export interface ShortageFinding {
 export function shortageFindings(shortage: Shortage): ShortageFinding[] {
   return [
     ...idealTree(shortage),
+    ...worthFindings(shortage),
     ...output(shortage),
     ...stopped(shortage),
     ...ideal(shortage),
@@ -52,7 +53,6 @@ export function shortageFindings(shortage: Shortage): ShortageFinding[] {
     ...starving(shortage),
     ...swing(shortage),
     ...ramp(shortage),
-    ...limitFindings(shortage),
     ...plantNotes(shortage),
     ...batches(shortage),
     ...open(shortage),
@@ -63,7 +63,7 @@ export function shortageFindings(shortage: Shortage): ShortageFinding[] {
 function idealTree({ variants }: Shortage): ShortageFinding[] {
   const ways = variants.flatMap(({ ideal_ways }) => ideal_ways);
   if (ways.length === 0) return [];
-  const text = `The even tree is an ideal to compare with: it takes dividers of ${listed(ways.map(String))} ways. With ways of two and three the same shares take a return loop, which the layouts command draws up.`;
+  const text = `The even tree is an ideal to compare with: it takes dividers of ${listed(ways.map(String))} ways. With ways of two and three the same shares take a return loop, for which the line's belts are too slow or it carries several kinds; the layouts command draws one up.`;
   return [{ code: "tree-ideal", text }];
 }
 
@@ -146,7 +146,8 @@ function spreadOf({ variants }: ShortageLevel): number {
 }
 
 function how(id: VariantId): string {
-  return id === "as-written" ? "as written" : `with ${id === "tree" ? "an even tree" : variantName(id)}`;
+  const article: Partial<Record<VariantId, string>> = { tree: "an ", loop: "a " };
+  return id === "as-written" ? "as written" : `with ${article[id] ?? ""}${variantName(id)}`;
 }
 
 /** Where the plant as written makes less than in proportion to its feed. */
@@ -235,16 +236,18 @@ function open({ levels }: Shortage): ShortageFinding[] {
   const all = levels.flatMap(({ level, variants }) => variants.map((result) => ({ level, result })));
   const name = ({ level, result }: (typeof all)[number]): string => `${variantName(result.id)} at ${levelText(level)}`;
   const unsettled = (basis: "flow" | "measured"): string[] =>
-    all.filter(({ result }) => result.settling_min === null && result.basis === basis).map(name);
+    all
+      .filter(({ result }) => (result.settling_min ?? result.stops_at_min) === null && result.basis === basis)
+      .map(name);
   const unproved = all.filter(({ result }) => result.settling_min !== null && !result.proved).map(name);
   const found: ShortageFinding[] = [];
   const [solved, measured] = [unsettled("flow"), unsettled("measured")];
   if (measured.length > 0) {
-    const text = `Not settled within the horizon, so measured over its last quarter: ${listedShort(measured)}.`;
+    const text = `Not settled yet within the horizon, so measured over its last quarter: ${listedShort(measured)}.`;
     found.push({ code: "unsettled", text });
   }
   if (solved.length > 0) {
-    const text = `Not settled within the horizon; the settled rates are the flow solution's: ${listedShort(solved)}.`;
+    const text = `Not settled yet within the horizon; the settled rates are the flow solution's: ${listedShort(solved)}.`;
     found.push({ code: "unsettled", text });
   }
   if (unproved.length > 0) {

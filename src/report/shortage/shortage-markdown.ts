@@ -1,6 +1,7 @@
 /** report.md of a study of short feeds: findings, pictures, a table of levels, one of shares, assumptions and cautions. */
 
 import type { LevelResult, Shortage } from "../../study/shortage-results.ts";
+import { answerTable } from "../answer/answer.ts";
 import { indexOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
 import { approximately, duration, items, listedShort, number, percent, percentCell, plain, rate } from "../figures.ts";
 import {
@@ -13,16 +14,18 @@ import {
   right,
 } from "../markdown-text.ts";
 import { CAUTIONS, WHEN_SETTLED } from "../notes.ts";
+import { shortageAnswer } from "./shortage-answer.ts";
 import { jainOf, levelText, middleLevel, settledOf, settlesCell, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
 
 export function shortageMarkdown(shortage: Shortage, pictures: readonly PictureLink[]): string {
   const sections = [
     `# Short feed: ${escapeMarkdown(shortage.title)}`,
-    studied(shortage),
-    "## Findings",
-    bullets(shortageFindings(shortage).map(({ text }) => escapeMarkdown(text))),
+    answerTable(shortageAnswer(shortage)),
     ...pictureSections(pictures),
+    "## Findings",
+    studied(shortage),
+    bullets(shortageFindings(shortage).map(({ text }) => escapeMarkdown(text))),
   ];
   sections.push("## Levels", levelsTable(shortage), LEVELS_NOTE);
   sections.push(...sharesAt(shortage));
@@ -120,7 +123,7 @@ export function variantsTable({ variants }: Pick<Shortage, "variants">): string 
 
 const ASSUMPTIONS: readonly string[] = [
   "Every variant has the same machines, feeds, buffers and collecting belts, and starts empty at the lowered feed.",
-  "An even tree has a chain's belt inside and its branch at the machines; all its dividers are even, their ways the prime factors of the number of machines.",
+  "An even tree has a chain's belt inside and its branch at the machines; all its dividers are even, their ways the prime factors of the number of machines. A return loop has dividers of two and three ways, and what nobody has a share of goes back on a belt like the chain's.",
   "Jain's index is (Σx)² / (n Σx²) over the n machines of a line that a lowered feed can reach, x being the settled rate of a machine over its need (R. Jain, D. Chiu, W. Hawe, DEC-TR-301, 1984). Of several lines the least even one counts.",
   WHEN_SETTLED,
   "The settled rate is exact where that is proved.",

@@ -1,34 +1,100 @@
-/** A study of short feeds for the terminal: findings, and a row for each level and variant. */
+/** A study of short feeds for the terminal: the answer and a row for each level; a row for each variant as details. */
 import type { LevelResult, Shortage } from "../../study/shortage-results.ts";
+import { pageText, type Shown } from "../answer/page.ts";
 import { indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
-import { approximately, number, percentCell, plain } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { approximately, number, percentCell } from "../figures.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
-import { oneLine, wrap } from "../text-width.ts";
+import { wrap } from "../text-width.ts";
+import { shortageAnswer } from "./shortage-answer.ts";
 import { jainOf, settledOf, settlesCell, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
 
 const MOST_ROWS = 80;
 
 /** @returns lines with a line break at the end of each */
-export function shortageText(shortage: Shortage, style: Style = PLAIN_STYLE): string {
-  const lines = [
-    ...wrap(oneLine(shortage.title), COLUMNS).map(style.title),
-    "",
-    ...shortageFindings(shortage).flatMap(({ code, text }) =>
-      bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
-    ),
-    "",
-    ...rowLines(shortage, style),
-    "",
-    ...wrap(
-      "Fully: machines at 99.9 % of their need or more. Least: the least share of its need that a machine has.",
-      COLUMNS,
-    ),
-    ...wrap("Low and high: of the settled output, averaged over about ten cycles of each machine.", COLUMNS),
+export function shortageText(shortage: Shortage, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
+  const page = {
+    title: shortage.title,
+    answer: shortageAnswer(shortage),
+    table: levelLines(shortage, style),
+    isWholeInDetails: true,
+    details: [
+      shortageFindings(shortage).flatMap(({ code, text }) =>
+        bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
+      ),
+      rowLines(shortage, style),
+      [
+        ...wrap(
+          "Fully: machines at 99.9 % of their need or more. Least: the least share of its need that a machine has.",
+          COLUMNS,
+        ),
+        ...wrap("Low and high: of the settled output, averaged over about ten cycles of each machine.", COLUMNS),
+      ],
+    ],
+  };
+  return pageText(page, style, shown);
+}
+
+const MOST_LEVELS = 16;
+
+/** A row for each level: the plant as written, and of each variant the least share that a machine has. */
+function levelLines({ levels, variants }: Shortage, style: Style): string[] {
+  const shown = levels.slice(0, MOST_LEVELS);
+  const least = (result: LevelResult | undefined): string =>
+    result === undefined ? "–" : percentCell(Math.min(1, ...result.machines.map(shareOf)));
+  const column = (
+    heading: readonly string[],
+    importance: number,
+    cell: (result: LevelResult | undefined) => string,
+    variant = 0,
+  ): Column => ({
+    heading,
+    importance,
+    align: "right",
+    cells: shown.map(({ variants: all }) => cell(all[variant])),
+  });
+  const own =
+    (cell: (result: LevelResult) => string) =>
+    (result: LevelResult | undefined): string =>
+      result === undefined ? "–" : cell(result);
+  const { heading, rows } = table(
+    [
+      { heading: ["feed", "%"], importance: 99, align: "right", cells: shown.map(({ level }) => levelCell(level)) },
+      column(
+        ["makes", "/min"],
+        10,
+        own((result) => rateOrDash(settledOf(result))),
+      ),
+      column(
+        ["settles", "at", "min"],
+        8,
+        own((result) => settlesCell(result, minutesOrDash)),
+      ),
+      column(
+        ["run", "fully"],
+        7,
+        own((result) => number(fullyOf(result))),
+      ),
+      ...variants.map(({ id }, v) => column(["least, %,", ...variantName(id).split(" ")], 9 - v, least, v)),
+    ],
+    COLUMNS,
+  );
+  const left = levels.length - shown.length;
+  return [
+    ...heading.map(style.heading),
+    ...rows,
+    ...(left > 0 ? [`… ${left} more ${left === 1 ? "level" : "levels"}, in shortage.csv`] : []),
   ];
-  return `${lines.map(plain).join("\n")}\n`;
+}
+
+function levelCell(level: string): string {
+  return percentCell(approximately(level));
+}
+
+function fullyOf({ machines }: LevelResult): number {
+  return machines.filter((machine) => shareOf(machine) >= 0.999).length;
 }
 
 const WARNINGS: ReadonlySet<string> = new Set(["stopped", "held", "swing", "products", "tree-needs", "unsettled"]);
@@ -64,7 +130,7 @@ function columns(rows: readonly Row[]): Column[] {
       heading: ["feed", "%"],
       importance: 99,
       align: "right",
-      cells: rows.map(({ level }, i) => (rows[i - 1]?.level === level ? "" : percentCell(approximately(level)))),
+      cells: rows.map(({ level }, i) => (rows[i - 1]?.level === level ? "" : levelCell(level))),
     },
     { heading: ["variant"], importance: 98, align: "left", cells: rows.map(({ result }) => variantName(result.id)) },
     column(["settled", "/min"], 10, (result) => rateOrDash(settledOf(result))),
@@ -72,7 +138,7 @@ function columns(rows: readonly Row[]): Column[] {
     column(["high", "/min"], 5, ({ fluctuation }) => rateOrDash(fluctuation.high_per_min)),
     column(["period", "min"], 2, ({ fluctuation }) => minutesOrDash(fluctuation.period_min)),
     column(["Jain's", "index"], 9, (result) => indexOrDash(jainOf(result))),
-    column(["fully"], 8, (result) => number(shares(result).filter((share) => share >= 0.999).length)),
+    column(["fully"], 8, (result) => number(fullyOf(result))),
     column(["least", "%"], 7, (result) => percentCell(Math.min(1, ...shares(result)))),
     column(["settles", "at", "min"], 6, (result) => settlesCell(result, minutesOrDash)),
     column(["hold-up", "items"], 3, (result) => number(result.hold_up_settled)),

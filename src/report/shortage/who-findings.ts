@@ -66,7 +66,7 @@ export function evenness(shortage: Shortage): WhoFinding[] {
   const level = middleLevel(shortage);
   const parts = level === null ? [] : indices(level);
   if (level === null || parts.length === 0) return [];
-  const ofLine = (level.variants[0]?.lines.length ?? 0) > 1 ? ", each of its least evenly served line" : "";
+  const ofLine = (level.variants[0]?.lines.length ?? 0) > 1 ? ", on each variant's least even line" : "";
   const scale = "1 where all have the same share of their need, 1/n where one of n has everything";
   const text = `Jain's index at ${levelText(level.level)} of the feed (${scale})${ofLine}: ${parts.join(", ")}.`;
   return [{ code: "evenness", text }];

@@ -1,30 +1,34 @@
-/** A plant's size for the terminal: findings, machines stage by stage, feeds and belts. */
+/** A plant's size for the terminal: the answer, and machines stage by stage; feeds and belts as details. */
 import type { PlantSize, SizedMachines } from "../../study/size/size-results.ts";
+import { pageText, type Shown } from "../answer/page.ts";
 import { exactRateOrDash } from "../cells.ts";
-import { approximately, number, percent, plain, significant } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { approximately, number, percent, significant } from "../figures.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
-import { oneLine, wrap } from "../text-width.ts";
+import { oneLine } from "../text-width.ts";
+import { sizeAnswer } from "./size-answer.ts";
 import { sizeFindings } from "./size-findings.ts";
 
 const MOST_BELTS = 40;
 
 /** @returns lines with a line break at the end of each */
-export function sizeText(size: PlantSize, style: Style = PLAIN_STYLE): string {
-  const lines = [
-    ...wrap(oneLine(size.title), COLUMNS).map(style.title),
-    "",
-    ...sizeFindings(size).flatMap(({ text, isBad }) => bullet(text).map(isBad ? style.warning : (line) => line)),
-    "",
-    ...lined(machineColumns(size.machines), style),
-    "",
-    ...lined(feedColumns(size), style),
-    "",
-    ...lined(beltColumns(size), style),
-    ...(size.belts.length > MOST_BELTS ? [`… ${size.belts.length - MOST_BELTS} more, in the JSON`] : []),
-  ];
-  return `${lines.map(plain).join("\n")}\n`;
+export function sizeText(size: PlantSize, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
+  const belts = size.belts.length;
+  const page = {
+    title: size.title,
+    answer: sizeAnswer(size),
+    table: lined(machineColumns(size.machines), style),
+    details: [
+      sizeFindings(size).flatMap(({ text, isBad }) => bullet(text).map(isBad ? style.warning : (line) => line)),
+      lined(feedColumns(size), style),
+      [
+        ...lined(beltColumns(size), style),
+        ...(belts > MOST_BELTS ? [`… ${belts - MOST_BELTS} more, in the JSON`] : []),
+      ],
+    ],
+  };
+  return pageText(page, style, shown);
 }
 
 function lined(columns: readonly Column[], style: Style): string[] {

@@ -25,6 +25,15 @@ export function quantityHeading({ path, unit }: SweptQuantity): string {
   return unit === null || unit === "" ? path : `${path} (${unit})`;
 }
 
+/** "feed rate of blender, /min", for axes; a path of another form stands as it is. */
+export function quantityInWords({ path, unit }: SweptQuantity): string {
+  const [section = "", name = "", ...rest] = path.split(".");
+  const one = { feeds: "feed", machines: "machine", lines: "line", tactics: "tactic" }[section];
+  const what = rest.map((word) => word.replaceAll("-", " ")).join(" ");
+  const words = one === undefined || what === "" ? path : `${what} of ${one} ${name}`;
+  return unit === null || unit === "" ? words : `${words}, ${unit}`;
+}
+
 /** How many points there are in the sweep, or in the part of it. */
 export function plannedCount({ of_points: all, shard }: Sweep): number {
   if (shard === null) return all;

@@ -2,7 +2,7 @@
 import type { Sweep, SweepPoint } from "../../study/sweep-results.ts";
 import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
 import { number, plain } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../summary.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";

@@ -1,5 +1,5 @@
 /** What of a plant can be observed, by name: what is made and fed since the start, and what lies in buffers and on belts. */
-import { outputPerCycle, productsPerCycle } from "../../analysis/products.ts";
+import { outputPerCycle, productsPerCycle } from "../../analysis/makers.ts";
 import type { Observation } from "../../engine/observe.ts";
 import type { Program } from "../../network/program.ts";
 import { approximate } from "../../quantity/rational.ts";

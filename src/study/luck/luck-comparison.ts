@@ -35,7 +35,9 @@ export function comparisonOnLuck(
   const results = played.map((one) => tacticOnLuck(asksOf, one, base, luck));
   const tactics = ranked(results, studied);
   const isOut = (one: Unranked): boolean => luck.slower_for_good.includes(one.id) || makesNothing(one);
-  const granted = results.filter((one) => one.granted && !isOut(one));
+  // What its stock is worth shows in what it makes on the same luck.
+  const givesUp = ({ id }: Unranked): boolean => studied.seemsSlower.includes(id);
+  const granted = results.filter((one) => one.granted && !isOut(one) && !givesUp(one));
   const keeping = granted.filter(keepsLimits);
   const may = idsOf(keeping.length > 0 ? keeping : granted);
   const deciding = studied.among("ramp_up_loss", may);
@@ -44,10 +46,11 @@ export function comparisonOnLuck(
   /** Told to lose less than the winner; the least of those. */
   const beside = (is: (one: Unranked) => boolean): string | null => {
     const better = tactics.filter(
-      (one) => is(one) && !isOut(one) && winner !== null && studied.toldBetter("ramp_up_loss", one.id, winner) === "a",
+      (one) => is(one) && winner !== null && studied.toldBetter("ramp_up_loss", one.id, winner) === "a",
     );
     return better[0]?.id ?? null;
   };
+  const isSound = (one: Unranked): boolean => !one.granted && !isOut(one) && !givesUp(one);
   return {
     comparison: {
       title: scenario.title,
@@ -58,9 +61,9 @@ export function comparisonOnLuck(
       feed_ends: played[0]?.runs.every((run) => run.outcome.feed_ends) ?? false,
       priority: "loss",
       winner,
-      best_without_reserve: null,
-      best_with_hands: beside((one) => !one.granted && one.by_hand),
-      best_with_other_means: beside((one) => !one.granted && !one.by_hand),
+      best_without_reserve: beside((one) => givesUp(one) && !makesNothing(one) && (one.granted || !one.by_hand)),
+      best_with_hands: beside((one) => isSound(one) && one.by_hand),
+      best_with_other_means: beside((one) => isSound(one) && !one.by_hand),
       nothing_qualifies: granted.every(({ id }) => id === NO_TACTIC.id),
       equal_within_items: 0,
       counted_up_to_min: luck.counted_from_min,

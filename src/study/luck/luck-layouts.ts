@@ -6,7 +6,7 @@ import type { LayoutStudy } from "../layout-results.ts";
 import { builtFrom, headOf, type LayoutsDone, type LayoutsOptions, writtenAndDrawn } from "../layouts.ts";
 import type { Candidate, Given } from "../layouts-candidates.ts";
 import { growthOf } from "../layouts-growth.ts";
-import { counts, identity, tightest, type Unweighed, unbuilt } from "../layouts-runs.ts";
+import { counts, identity, tightest, UNKNOWN_RESERVE, type Unweighed, unbuilt } from "../layouts-runs.ts";
 import { rounded, standsStill, WEIGHED, type Weight, weighed } from "../layouts-weighed.ts";
 import { NO_TACTIC, type Played, play } from "../play.ts";
 import { meanOf } from "./luck-comparison.ts";
@@ -39,7 +39,7 @@ export function layoutsOnLuck(
       isLess: ({ id, settled_per_min: settled }) => luck.slower_for_good.includes(id) || settled === 0,
     },
   );
-  const { recommended, because } = recommendationOnLuck(layouts, luck, priority);
+  const { recommended, because } = recommendationOnLuck(layouts, luck, priority, given.scenario.lengthUnit);
   const built = builtFrom(candidates, laid);
   const study: LayoutStudy = {
     ...headOf(given, built, today),
@@ -47,6 +47,8 @@ export function layoutsOnLuck(
     layouts,
     recommended,
     recommended_because: because,
+    best_without_reserve: null,
+    best_without_reserve_because: null,
     replications: luck,
   };
   return {
@@ -91,6 +93,9 @@ function laidOnLuck(
       dwell_longest_min: meanOf(outcomes.map(({ dwell_longest_min: dwell }) => dwell)),
       over_limit_min: meanOf(outcomes.map(({ over_limit_min: over }) => over)),
       over_limit_items: meanOf(outcomes.map(({ over_limit_items: over }) => over)),
+      // Its settled output on the same luck says what its stock is worth.
+      ...UNKNOWN_RESERVE,
+      limits_broken: [],
       evenness_at_half_feed: figureFor("evenness_at_half_feed")?.mean ?? null,
       ...counts(elements),
       to_scale: toScale,

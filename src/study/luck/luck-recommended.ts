@@ -1,4 +1,5 @@
 /** The layout to build under chance: the one that leads in what is wanted first, where the interval tells it from every other. */
+import type { LengthUnit } from "../../quantity/units.ts";
 import type { LayoutResult, Priority } from "../layout-results.ts";
 import { type Recommendation, recommendationOf } from "../layouts-recommended.ts";
 import { isWeighed, keepsLimits, standsStill } from "../layouts-weighed.ts";
@@ -17,6 +18,7 @@ export function recommendationOnLuck(
   layouts: readonly LayoutResult[],
   luck: SameLuck,
   priority: Priority,
+  unit: LengthUnit,
 ): Recommendation {
   const wanted = WANTED[priority];
   const figure = luck.figures.find((one) => one.figure === wanted) ?? null;
@@ -24,7 +26,7 @@ export function recommendationOnLuck(
     (layout) => isWeighed(layout) && !standsStill(layout) && !luck.slower_for_good.includes(layout.id),
   );
   const [only] = standing;
-  if (only === undefined || standing.length === 1 || wanted === null) return asBuilt(layouts, standing, priority);
+  if (only === undefined || standing.length === 1 || wanted === null) return asBuilt(layouts, standing, priority, unit);
   if (figure === null || figure.leader === null) {
     return { recommended: null, because: "too few replications have what is wanted to tell the layouts apart" };
   }
@@ -68,10 +70,11 @@ function asBuilt(
   layouts: readonly LayoutResult[],
   standing: readonly LayoutResult[],
   priority: Priority,
+  unit: LengthUnit,
 ): Recommendation {
   return standing.length === 0
-    ? recommendationOf(layouts, priority)
-    : recommendationOf(standing.map(withoutChance), priority);
+    ? recommendationOf(layouts, priority, unit)
+    : recommendationOf(standing.map(withoutChance), priority, unit);
 }
 
 /** What chance moves decides nothing then; that it is undominated may rest on it. */

@@ -21,6 +21,8 @@ export interface LuckStudied {
   readonly luck: SameLuck;
   /** Mean products up to each point, by variant. */
   readonly meanMade: readonly Float64Array[];
+  /** Likely to make less in the long run than the baseline, or told to: their stock bridges less of what stops. */
+  readonly seemsSlower: readonly string[];
   /** A figure among some of the variants alone. */
   readonly among: (figure: LuckFigureName, ids: readonly string[]) => LuckFigure;
   /** A pair of variants compared in one figure, a less b, at the level of comparisons with the leader. */
@@ -55,7 +57,9 @@ export function studySameLuck(
   // What stops is no reference.
   const reference = against > 0 && base >= 0 ? base : means.indexOf(Math.max(...means));
   // By the later half alone: on the same luck even what a line catches up after its ramp-up is told apart.
-  const slower = slowerForGood(madePerMin(Math.floor((end.mark + marks) / 2)), reference, level);
+  const later = madePerMin(Math.floor((end.mark + marks) / 2));
+  const slower = slowerForGood(later, reference, levelForEach(level, later.length - 1));
+  const seems = slowerForGood(later, reference, SEEMS);
   const lost = variants.map(({ runs }) => runs.map((run) => against * fromMin - upTo(run, end.mark)));
   const held = variants.map(({ runs }) => runs.map((run) => mean(run.held.subarray(end.mark))));
   const evenness = variants.map(({ runs }) => runs.map((run) => run.evenness));
@@ -99,6 +103,7 @@ export function studySameLuck(
       ),
     },
     meanMade,
+    seemsSlower: variants.flatMap(({ id }, v) => (seems[v] || slower[v] ? [id] : [])),
     among: (figure, ids) =>
       compareFigure(
         entrants(figures.get(figure) ?? []).filter(({ id }) => ids.includes(id)),
@@ -155,8 +160,10 @@ function madeAt({ made }: VariantRun, mark: number, { markEvery }: ReplicationGr
   return mark === 0 ? 0 : (made[mark * markEvery - 1] ?? 0);
 }
 
-function slowerForGood(settled: readonly Values[], reference: number, together: number): boolean[] {
-  const level = levelForEach(together, settled.length - 1);
+/** So sure, each by itself, must it be that nothing is to be recommended which may cost for good. */
+const SEEMS = 0.8;
+
+function slowerForGood(settled: readonly Values[], reference: number, level: number): boolean[] {
   const most = settled[reference] ?? [];
   return settled.map((values, v) => v !== reference && paired(values, most, level)?.told === "less");
 }

@@ -61,6 +61,16 @@ export function countStay(program: Program, state: State, item: number, ticks: n
   if (ticks > state.marks.longestStay[item]!) state.marks.longestStay[item] = ticks;
 }
 
+/** Where there are no machines, an item that leaves is what they would have made. */
+function finishAt(state: State, outlet: number, item: number, dwell: number): void {
+  const { completions } = state;
+  completions.machine[completions.count] = outlet;
+  completions.tick[completions.count] = state.tick;
+  completions.count++;
+  state.totals.dwellTicks[item]! += dwell;
+  if (dwell > state.marks.longestDwell) state.marks.longestDwell = dwell;
+}
+
 export function leavePlant(program: Program, state: State, outlet: number, item: number, born: number): boolean {
   const taken = program.outlet.item[outlet]!;
   if (taken >= 0 && taken !== item) return false;
@@ -68,5 +78,6 @@ export function leavePlant(program: Program, state: State, outlet: number, item:
   state.totals.outletItems[outlet * program.itemCount + item]! += 1;
   state.marks.held[item]! -= 1;
   countStay(program, state, item, state.tick - born);
+  if (program.machine.count === 0) finishAt(state, outlet, item, state.tick - born);
   return true;
 }

@@ -61,11 +61,11 @@ export function routes({ connections }: Network): string[] {
 
 /** Interventions in a line each: "at 1/6: release a b", "when a.pouch is full, + 0: release a". */
 export function timeline({ priming }: Primed): string[] {
-  return priming.interventions.map(({ whenFull, afterMin, actions }) => {
+  return priming.interventions.map(({ whenFull, afterMin, actions, times = 1 }) => {
     const places = whenFull?.map(({ machine, item }) => `${machine}.${item}`).join(" ");
     const when =
       whenFull === null ? `at ${afterMin.toFraction()}` : `when ${places} is full, + ${afterMin.toFraction()}`;
-    return `${when}: ${actions.map(actionText).join("; ")}`;
+    return `${when}${times > 1 ? `, ${times} times` : ""}: ${actions.map(actionText).join("; ")}`;
   });
 }
 
@@ -79,5 +79,7 @@ function actionText(action: Action): string {
       return `limit ${action.places.map(({ machine, item }) => `${machine}.${item}`).join(" ")} to ${action.level}`;
     case "divide":
       return `divide ${action.rule ?? "as before"} at ${action.dividers.join(" ")}`;
+    case "place":
+      return `place ${action.stock.map(({ machine, item, count }) => `${machine}.${item} ${count}`).join(" ")}`;
   }
 }

@@ -24,9 +24,9 @@ test("a chain's feeding order is the one it states, groups in the order of their
 });
 
 test("a part leaves all else as it was", () => {
-  const { network, priming, placed, handFeeds, notes, before } = applied("{ hold: { until: 1 min } }");
+  const { network, priming, placed, notes, before } = applied("{ hold: { until: 1 min } }");
   expect(network).toBe(before);
-  expect([priming.stock, priming.loaded, placed, handFeeds, notes]).toEqual([[], [], 0, [], []]);
+  expect([priming.stock, priming.loaded, placed, notes]).toEqual([[], [], 0, []]);
 });
 
 describe("prefill", () => {
@@ -75,23 +75,14 @@ describe("prefill", () => {
     expect([first(", first: 7 min"), first(", first: 4 min"), first("")]).toEqual(["2", "-1", "-1"]);
   });
 
-  test("beside the running line places nothing before, and goes from buffer to buffer, from the tail up", () => {
-    const { network, placed, handFeeds, startsAfterMin, priming } = applied(
-      "{ prefill: { slow: 4, fast: 2 }, by-hand: 60/min, while: running }",
-    );
-    expect([placed, priming.stock, startsAfterMin.toFraction()]).toEqual([0, [], "0"]);
-    expect(handFeeds).toEqual(["hands.fast-1.pouch", "hands.fast-2.pouch", "hands.slow.pouch"]);
-    expect(handFeeds.map((id) => profileOf(network, id))).toEqual([
-      "0: 60, 1/24: 0",
-      "0: 0, 1/24: 60, 1/12: 0",
-      "0: 0, 1/12: 60, 19/120: 0",
-    ]);
-    expect(routes(network).slice(-3)).toEqual(
-      ["fast-1", "fast-2", "slow"].map((machine) => `hands.${machine}.pouch > ${machine}`),
-    );
+  test("beside the running line places nothing before, and an item an interval then, from the tail up", () => {
+    const primed = applied("{ prefill: { slow: 4, fast: 2 }, by-hand: 60/min, while: running }");
+    const { network, placed, startsAfterMin, priming, before } = primed;
+    expect([placed, priming.stock, startsAfterMin.toFraction(), network]).toEqual([0, [], "0", before]);
+    expect(timeline(primed)).toEqual(["at 1/60, 8 times: place fast-1.pouch 2 fast-2.pouch 2 slow.pouch 4"]);
   });
 
-  test("beside the running line, hands feed exactly the items stated where these have room", () => {
+  test("beside the running line, hands place exactly the items stated where these have room, one after another", () => {
     fc.assert(
       fc.property(
         fc.tuple(fc.integer({ min: 1, max: 20 }), fc.integer({ min: 1, max: 30 }), fc.integer({ min: 1, max: 30 })),
@@ -105,21 +96,40 @@ describe("prefill", () => {
             `tick: ${tick}\nhorizon`,
           );
           const body = `{ prefill: { slow: ${slow}, fast-2: ${second}, fast-1: ${first} }, by-hand: ${pace}, while: running, hold: { until: 60 min } }`;
-          const { network, priming, handFeeds } = applied(body, silent);
+          const { network, priming } = applied(body, silent);
           const prepared = prepareNetwork(scenarioOf(silent), network);
           if (!prepared.ok) throw new Error(JSON.stringify(prepared.findings));
           const { program } = prepared;
-          const run = simulate(program, {
-            horizonTicks: Math.floor(300 / program.tickS.valueOf()),
-            priming: compilePriming(program, priming),
-            check: true,
-          });
-          const fed = network.feeds.flatMap(({ id }, f) => (handFeeds.includes(id) ? [run.totals.fed[f]] : []));
-          expect(fed).toEqual(counts.toReversed());
+          const horizonTicks = Math.floor(300 / program.tickS.valueOf());
+          const run = simulate(program, { horizonTicks, priming: compilePriming(program, priming), check: true });
+          expect(Math.max(...run.totals.placed)).toBe(slow + second + first);
+          const level = (id: string) => {
+            const m = network.machines.findIndex((machine) => machine.id === id);
+            return run.marks.high[
+              program.machine.bufferFor[m * program.itemCount + network.items.indexOf("pouch")] ?? -1
+            ];
+          };
+          expect(["slow", "fast-2", "fast-1"].map(level)).toEqual(counts);
         },
       ),
       { numRuns: 60 },
     );
+  });
+
+  test("hands go on to the next buffer where theirs is full, and come back while there is something left for it", () => {
+    // Of 30 places at the tail 5 are filled, then 5 in the middle, 20 at the head, which is full: the rest is left.
+    const body = "{ prefill: full, by-hand: 60/min, while: running, low-level: { at: 5 }, hold: { until: 60 min } }";
+    const silent = CHAIN.replace("rate: 130/min", "rate: 1/1000 /min");
+    const { network, priming } = applied(body, silent);
+    const prepared = prepareNetwork(scenarioOf(silent), network);
+    if (!prepared.ok) throw new Error(JSON.stringify(prepared.findings));
+    const { program } = prepared;
+    const run = simulate(program, {
+      horizonTicks: Math.floor(300 / program.tickS.valueOf()),
+      priming: compilePriming(program, priming),
+      check: true,
+    });
+    expect(Math.max(...run.totals.placed)).toBe(15);
   });
 });
 

@@ -1,12 +1,16 @@
 /** Drafts sized in tests. */
 import { readDraft } from "../../../src/scenario/read.ts";
-import { type SizeOutcome, sizePlant } from "../../../src/study/size/size.ts";
+import { type Draft, type SizeOutcome, sizePlant } from "../../../src/study/size/size.ts";
 import type { PlantSize } from "../../../src/study/size/size-results.ts";
 
-export function outcomeOf(text: string, wanted?: Readonly<Record<string, string>>): SizeOutcome {
+export function draftOf(text: string, wanted?: Readonly<Record<string, string>>): Draft {
   const draft = readDraft(text, { name: "test", ...(wanted && { wanted: new Map(Object.entries(wanted)) }) });
   if (!draft.ok) throw new Error(`${JSON.stringify(draft.findings)}\n${text}`);
-  return sizePlant(draft);
+  return draft;
+}
+
+export function outcomeOf(text: string, wanted?: Readonly<Record<string, string>>): SizeOutcome {
+  return sizePlant(draftOf(text, wanted));
 }
 
 export function sizeOf(text: string, wanted?: Readonly<Record<string, string>>): PlantSize {

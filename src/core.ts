@@ -1,0 +1,134 @@
+/**
+ * What runs anywhere, in browsers and their workers as well as in Node: read a scenario, compile it, simulate it, analyse the run,
+ * and the studies of several runs. Reports and fits are in index.ts.
+ */
+export { type Analysis, analyse } from "./analysis/analyse.ts";
+export type * from "./analysis/chance-results.ts";
+export { type Estimate, estimate } from "./analysis/estimate.ts";
+export { type DrawnPlace, type DrawnWay, type FloorDrawing, floorDrawing } from "./analysis/floor-drawing.ts";
+export {
+  type FlowPhase,
+  type FlowRefusal,
+  type FlowSolution,
+  flowAt,
+  solveFlow,
+} from "./analysis/flow/flow.ts";
+export { type LineFacts, lineFacts } from "./analysis/line-facts.ts";
+export { type DrawnBelt, type DrawnElement, type PlantDrawing, plantDrawing } from "./analysis/plant-drawing.ts";
+export type * from "./analysis/plant-results.ts";
+export type * from "./analysis/result.ts";
+export type { MachineSeries, OutputSeries, Series } from "./analysis/series.ts";
+export { ConservationError } from "./engine/conservation.ts";
+export { type Frame, type Player, playerOf } from "./engine/player.ts";
+export { type Run, type SimulationOptions, simulate } from "./engine/simulate.ts";
+export { BLOCKED, DOWN, HELD, RUNNING, STARVED } from "./engine/states.ts";
+export { asCustom } from "./network/as-custom.ts";
+export { compile, TooFineError } from "./network/compile.ts";
+export { expand } from "./network/expand.ts";
+export { finalMachines as finalMachineIds } from "./network/graph.ts";
+export { type LeastBelt, leastBelts } from "./network/least-belts.ts";
+export type * from "./network/network.ts";
+export { overfedLoops } from "./network/overfed.ts";
+export { type Prepared, prepare } from "./network/prepare.ts";
+export type { Program } from "./network/program.ts";
+export type * from "./network/random-program.ts";
+export { type DividerPlan, dividerPlans } from "./network/shared-line.ts";
+export type { Ways } from "./quantity/counts.ts";
+export { exact, larger, type Rational, rational } from "./quantity/rational.ts";
+export { formatDuration, type ParsedQuantity, parseQuantity, type QuantityKind } from "./quantity/units.ts";
+export type { Distribution } from "./scenario/distribution.ts";
+export { withValue } from "./scenario/edit.ts";
+export { type Finding, formatFinding, type Locate } from "./scenario/finding.ts";
+export { type Horizon, openHorizon, statedHorizon } from "./scenario/horizon.ts";
+export { type Knob, knobsOf } from "./scenario/knobs.ts";
+export { MAX_FILE_BYTES, MAX_HORIZON_MIN, MAX_SEED_LENGTH, MOST_WAYS } from "./scenario/limits.ts";
+export { nearest } from "./scenario/nearest.ts";
+export { isPrintable, printable } from "./scenario/printable.ts";
+export type * from "./scenario/random-elements.ts";
+export {
+  type DraftOutcome,
+  type ReadOptions,
+  type ReadOutcome,
+  readDraft,
+  readScenario,
+  scenarioReader,
+  tableOf,
+} from "./scenario/read.ts";
+export type * from "./scenario/scenario.ts";
+export { LENGTHS } from "./scenario/scenario.ts";
+export { scenarioSchema } from "./scenario/schema.ts";
+export type { Setting } from "./scenario/settings.ts";
+export type { TableRows } from "./scenario/table.ts";
+export type { Tables } from "./scenario/tables.ts";
+export type * from "./scenario/tactic.ts";
+export { writeScenario } from "./scenario/write.ts";
+export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/compare.ts";
+export { withCures } from "./study/cures.ts";
+export { type Dosed, dosedTactics } from "./study/doses.ts";
+export { withFragileShares } from "./study/fragile.ts";
+export { withFurtherRuns } from "./study/further-runs.ts";
+export { type Gathered, gatherSweep } from "./study/gather.ts";
+export { gatheredRuns, gatheredVariants, type PartsProblem, partsProblem } from "./study/gather-parts.ts";
+export { type GrowthRefusal, growChain, growingGroup } from "./study/grow.ts";
+export { withHorizon } from "./study/horizon.ts";
+export type * from "./study/layout-results.ts";
+export { PRIORITIES } from "./study/layout-results.ts";
+export { type LayoutsDone, type LayoutsOptions, layoutStudy } from "./study/layouts.ts";
+export type { LayoutsRefusal } from "./study/layouts-line.ts";
+export { comparisonOnLuck, type TacticRuns } from "./study/luck/luck-comparison.ts";
+export { layoutsOnLuck } from "./study/luck/luck-layouts.ts";
+export type * from "./study/luck/luck-results.ts";
+export { type LayoutVariant, type LayoutVariants, layoutVariants } from "./study/luck/luck-variants.ts";
+export { playVariants } from "./study/luck/play-variants.ts";
+export { luckGrid, playVariant, type VariantRun } from "./study/luck/variant-run.ts";
+export { withNeededRooms } from "./study/needed-room.ts";
+export {
+  type Part,
+  type PartHead,
+  type PartStudy,
+  replicationsOfShard,
+  runsPart,
+  variantsPart,
+} from "./study/part.ts";
+export { NO_TACTIC, tryTactic, UnplayableError } from "./study/play.ts";
+export { leastDoses } from "./study/prime.ts";
+export { START_PRIORITIES, type StartPriority } from "./study/recommended.ts";
+export { playReplication, type Replication, type ReplicationGrid, replicationSeed } from "./study/replication.ts";
+export {
+  askFor,
+  type Collected,
+  LEAST_LOOKED_AT,
+  MOST_REPLICATIONS,
+  NONE_COLLECTED,
+  playReplications,
+  type ReplicationsAsked,
+  type ReplicationsSummary,
+  summariseReplications,
+  UNTIL_FIGURES,
+  USUAL_MOST,
+  untilFigure,
+  withReplications,
+} from "./study/replications.ts";
+export type * from "./study/results.ts";
+export { withSensitivity } from "./study/sensitivity.ts";
+export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./study/shortage.ts";
+export { dippingFeeds, studyDip } from "./study/shortage-dip.ts";
+export type { DipGiven } from "./study/shortage-feeds.ts";
+export type * from "./study/shortage-results.ts";
+export { writtenAsStated } from "./study/size/as-stated.ts";
+export { type Draft, type SizeOptions, type SizeOutcome, sizePlant } from "./study/size/size.ts";
+export type * from "./study/size/size-results.ts";
+export { playerFor, type Shown, type Staged, shown, staged, stagedWith } from "./study/staged.ts";
+export { knownTactics, standardTactics } from "./study/standard-tactics.ts";
+export {
+  MOST_POINTS,
+  type PlannedPoint,
+  plannedPoints,
+  playPoint,
+  pointsOfShard,
+  type Shard,
+  type SweepProblem,
+  sweptQuantity,
+} from "./study/sweep.ts";
+export type * from "./study/sweep-results.ts";
+export { tacticText } from "./study/wording.ts";

@@ -1,0 +1,61 @@
+/** What a growth study answers: how far the chain can grow, and what growing costs. */
+import type { Growth, GrowthStep } from "../../study/results.ts";
+import type { AnswerLine } from "../answer/answer.ts";
+import { approximately, below, fromTime, items, longRun, number, rate } from "../figures.ts";
+import { oneLine } from "../text-width.ts";
+import { growthFindings, machines } from "./growth-findings.ts";
+
+export function growthAnswer(growth: Growth): AnswerLine[] {
+  const { sizes } = growth;
+  const [first, last] = [sizes[0], sizes.at(-1)];
+  if (first === undefined || last === undefined) return [];
+  const ends = first === last ? [first] : [first, last];
+  const each = (of: (step: GrowthStep) => string): string =>
+    ends.map((step) => `${of(step)} with ${machines(step.machines)}`).join(", ");
+  return [
+    ...farEnd(growth),
+    { what: "Makes", text: each((step) => (longRun(step) === null ? "not known" : rate(longRun(step) ?? 0))) },
+    { what: "From", text: `95\u00a0% ${each((step) => timeText(step.within_tolerance_min))}` },
+    { what: "", text: `all of it ${each((step) => timeText(step.settling_min))}` },
+    { what: "Lost", text: each((step) => (step.ramp_up_loss === null ? "not known" : items(step.ramp_up_loss))) },
+    { what: "Tightest", text: each(beltText) },
+    ...open(growth),
+    { what: "To do", text: advice(growth) },
+  ];
+}
+
+function farEnd({ too_small: small, sizes }: Growth): AnswerLine[] {
+  const enough = sizes.filter((step) => !isShort(step)).at(-1);
+  const grows =
+    enough === undefined ? "no size gets what it needs" : `up to ${machines(enough.machines)} get what they need`;
+  const why =
+    small === null
+      ? ""
+      : `; from ${number(small.from_machines)} on belt ${oneLine(small.belt)} (${rate(approximately(small.rate_per_min))}) is too small`;
+  return [{ what: "Grows", text: `${grows}${why}`, isBad: small !== null }];
+}
+
+function isShort(step: GrowthStep): boolean {
+  return below(longRun(step) ?? Infinity, approximately(step.needs_per_min));
+}
+
+function timeText(minutes: number | null): string {
+  return minutes === null ? "not by the end" : fromTime(minutes);
+}
+
+function beltText({ tightest_belt: belt, headroom_per_min: headroom }: GrowthStep): string {
+  if (belt === null || headroom === null) return "no belt";
+  return `${oneLine(belt)} ${rate(approximately(headroom))} headroom`;
+}
+
+function open(growth: Growth): AnswerLine[] {
+  return growthFindings(growth)
+    .filter(({ code }) => code === "unsettled")
+    .map(({ text }) => ({ what: "Mind", text: text.replace(/\.$/, ""), isBad: true }));
+}
+
+function advice({ too_small: small }: Growth): string {
+  return small === null
+    ? "nothing: every belt carries what is needed"
+    : `a faster ${oneLine(small.belt)}, or another layout (fillfront layouts), before there are ${number(small.from_machines)}`;
+}

@@ -1,0 +1,138 @@
+/** What a study of layouts answers: which to build, what it brings, what it takes, and what else there is to choose. */
+import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import type { AnswerLine } from "../answer/answer.ts";
+import { fromTime, items, listedShort, number, rate } from "../figures.ts";
+import { figureOf, figureWanted } from "../luck/luck-figures.ts";
+import { oneLine } from "../text-width.ts";
+import {
+  areaOrDash,
+  buildable,
+  keepsLimits,
+  lengthOrDash,
+  limitedIn,
+  lineInBrief,
+  oneMoreCell,
+} from "./layout-figures.ts";
+import { layoutsFindings } from "./layouts-findings.ts";
+
+export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
+  const found = layoutsFindings(study);
+  const said = (
+    codes: readonly string[],
+    what: string,
+    rest: Pick<AnswerLine, "isBad" | "isMore"> = {},
+  ): AnswerLine[] =>
+    found
+      .filter(({ code }) => codes.includes(code))
+      .map(({ text }) => ({ what, text: text.replace(/\.$/, ""), ...rest }));
+  const all = buildable(study);
+  const leader =
+    study.replications === undefined
+      ? null
+      : (figureOf(study.replications, figureWanted(study.priority))?.leader ?? null);
+  const chosen = all.find(({ id }) => id === (study.recommended ?? leader));
+  const today = all.find(({ id }) => id === study.today);
+  return [
+    {
+      what: chosen === undefined ? "Build" : "Build",
+      text: `${oneLine(study.recommended_because).replace(/\.$/, "")} (priority ${study.priority})`,
+      isBad: study.recommended === null,
+    },
+    ...(chosen === undefined ? [] : brings(chosen, today, study.length_unit)),
+    ...limits(study, chosen),
+    ...others(study, all),
+    ...said(["stopped", "no-end"], "Against it", { isBad: true }),
+    ...cannot(study),
+    ...said(["if"], "Possible", { isMore: true }),
+    ...said(["primed"], "Primed", { isMore: true }).map((line) => ({
+      ...line,
+      text: line.text.replace(/^Best primed: /, ""),
+    })),
+    ...said(["unsettled", "unproved"], "Mind", { isMore: true }),
+    {
+      what: "Line",
+      text: lineInBrief(oneLine(study.line), study)
+        .replace(/\.$/, "")
+        .replace(/^Line /, ""),
+      isMore: true,
+    },
+  ];
+}
+
+/** Beside the line as it stands. */
+function brings(chosen: LayoutResult, today: LayoutResult | undefined, unit: LayoutStudy["length_unit"]): AnswerLine[] {
+  const other = today === chosen ? undefined : today;
+  const beside = (own: string, cell: (layout: LayoutResult) => string): string => {
+    const before = other === undefined ? own : cell(other);
+    return before === own || before === "not known" ? own : `${own} (today ${before.replace(/^from /, "")})`;
+  };
+  const told = (cell: (layout: LayoutResult) => string): string => beside(cell(chosen), cell);
+  const more = chosen.one_more;
+  const takes = [
+    `${told(({ dividers, merges }) => number((dividers ?? 0) + (merges ?? 0)))} dividers and merges`,
+    ...(chosen.belt_m === null
+      ? []
+      : [`${told(({ belt_m: metres }) => lengthOrDash(metres, unit))}\u00a0${unit} of belt`]),
+    ...(chosen.floor_m2 === null
+      ? []
+      : [`${told(({ floor_m2: floor }) => areaOrDash(floor, unit))}\u00a0${unit}² of floor`]),
+  ];
+  return [
+    { what: "Makes", text: told(({ settled_per_min: settled }) => (settled === null ? "not known" : rate(settled))) },
+    {
+      what: "From",
+      text: `95\u00a0% ${told(({ to_95_min: at }) => timeText(at))}${chosen.settling_min === null ? "" : `, all of it ${told(({ settling_min: at }) => timeText(at))}`}`,
+    },
+    { what: "Lost", text: told(({ ramp_up_loss: loss }) => lostText(loss)) },
+    { what: "Takes", text: takes.join(", ") },
+    ...(more === null ? [] : [{ what: "One more", text: `${oneMoreCell(more)} elements for one more`, isMore: true }]),
+    ...(chosen.tightest_belt === null || chosen.headroom_per_min === null
+      ? []
+      : [
+          {
+            what: "Tightest",
+            text: `belt ${oneLine(chosen.tightest_belt)}, headroom ${rate(chosen.headroom_per_min)}`,
+          },
+        ]),
+  ];
+}
+
+function lostText(loss: number | null): string {
+  if (loss === null) return "not known";
+  return Math.round(loss) < 0 ? `${items(-loss)} gained` : items(loss);
+}
+
+function timeText(minutes: number | null): string {
+  return minutes === null ? "not known" : fromTime(minutes);
+}
+
+function limits(study: LayoutStudy, chosen: LayoutResult | undefined): AnswerLine[] {
+  const { holdUp, dwell } = limitedIn(study);
+  if (!holdUp && !dwell) return [{ what: "Limits", text: "none stated", isMore: true }];
+  const keeping = buildable(study).filter(keepsLimits);
+  const by =
+    keeping.length === 0
+      ? "kept by none"
+      : `kept by ${listedShort(
+          keeping.map(({ id }) => oneLine(id)),
+          3,
+        )}`;
+  const isKept = chosen !== undefined && keepsLimits(chosen);
+  return [{ what: "Limits", text: isKept ? by : `broken; ${by}`, isBad: !isKept }];
+}
+
+/** Only their names: for what one would choose them, the table and details say. */
+function others({ recommended }: LayoutStudy, all: readonly LayoutResult[]): AnswerLine[] {
+  const names = all.filter(({ id, undominated }) => undominated && id !== recommended).map(({ id }) => oneLine(id));
+  if (names.length === 0) return [];
+  return [{ what: "Or", text: `${listedShort(names, 5)}: not beaten${recommended === null ? "" : " either"}` }];
+}
+
+/** Only their names: why stands in details. */
+function cannot({ layouts }: LayoutStudy): AnswerLine[] {
+  const names = layouts.filter(({ feasible }) => !feasible).map(({ id }) => oneLine(id));
+  if (names.length === 0) return [];
+  return [
+    { what: "Not", text: `${listedShort(names, 4)} cannot be built; --details and report.md say why`, isMore: true },
+  ];
+}
