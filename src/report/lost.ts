@@ -30,7 +30,8 @@ function cures(result: Result): Finding[] {
 function changed({ code, element, alike }: Bottleneck, { change }: Cure): string {
   const where = listedShort([element, ...alike].map(oneLine));
   if (code === "short-feed") return `half as much again from ${where}`;
-  return `${where} ${change === "full-speed" ? "at 100\u00a0% of its speed" : "half as fast again"}`;
+  const whose = alike.length > 0 ? "their" : "its";
+  return `${where} ${change === "full-speed" ? `at 100\u00a0% of ${whose} speed` : "half as fast again"}`;
 }
 
 function brings({ gain_per_min: gain, settled_per_min: settled }: Cure): string {

@@ -1,7 +1,7 @@
 /** What a study of layouts answers: which to build, what it brings, what it takes, and what else there is to choose. */
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { fromTime, items, listedShort, number, rate } from "../figures.ts";
+import { duration, fromTime, items, listedShort, number, rate } from "../figures.ts";
 import { figureOf, figureWanted } from "../luck/luck-figures.ts";
 import { oneLine } from "../text-width.ts";
 import {
@@ -122,10 +122,24 @@ function limits(study: LayoutStudy, chosen: LayoutResult | undefined): AnswerLin
 }
 
 /** Only their names: for what one would choose them, the table and details say. */
-function others({ recommended }: LayoutStudy, all: readonly LayoutResult[]): AnswerLine[] {
-  const names = all.filter(({ id, undominated }) => undominated && id !== recommended).map(({ id }) => oneLine(id));
-  if (names.length === 0) return [];
-  return [{ what: "Or", text: `${listedShort(names, 5)}: not beaten${recommended === null ? "" : " either"}` }];
+/** The best that gives up reserve, with the stop that it no longer bridges, and what else is not beaten. */
+function others(
+  { recommended, best_without_reserve: bareId }: LayoutStudy,
+  all: readonly LayoutResult[],
+): AnswerLine[] {
+  const bare = all.find(({ id }) => id === bareId);
+  const names = all.flatMap(({ id, undominated }) =>
+    undominated && id !== recommended && id !== bareId ? [oneLine(id)] : [],
+  );
+  const rest = names.length === 0 ? "" : `${listedShort(names, 5)}: not beaten${recommended === null ? "" : " either"}`;
+  if (bare === undefined) return rest === "" ? [] : [{ what: "Or", text: rest }];
+  const { settling_min: full, bridges_less_min: less } = bare;
+  const quick = full === null ? "" : `, all of it ${timeText(full)},`;
+  const price = less > 0 ? `no longer bridges ${duration(less)} of a stopped feed` : "with less stock in the buffers";
+  return [
+    { what: "Or", text: `${oneLine(bare.id)}${quick} ${lostText(bare.ramp_up_loss)} lost; ${price}` },
+    ...(rest === "" ? [] : [{ what: "Also", text: rest, isMore: true }]),
+  ];
 }
 
 /** Only their names: why stands in details. */
