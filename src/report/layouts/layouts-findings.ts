@@ -297,5 +297,7 @@ export function recommendedInBrief(study: LayoutStudy): string {
     ...(loss === null ? [] : [loss < 0 ? `gains ${items(-loss)}` : `loses ${items(loss)}`]),
     ...(floor === null ? [] : [`takes ${areaText(floor, study.length_unit)}`]),
   ];
-  return `Recommended for ${WANTED[study.priority]}: ${oneLine(chosen.id)}, which ${listed(parts)}.`;
+  // Others would do better in what is wanted, but leave less stock.
+  const among = study.best_without_reserve === null ? "" : " among those that leave today's stock in the buffers";
+  return `Recommended for ${WANTED[study.priority]}${among}: ${oneLine(chosen.id)}, which ${listed(parts)}.`;
 }
