@@ -102,10 +102,13 @@ function knotsOf(counted: readonly { readonly ticks: readonly number[] }[], endT
 /** What is known of it at a tick, and no more. */
 export function curveUpTo(curve: MadeCurve, endTick: number): MadeCurve {
   const knots = indexOf(curve.tick, endTick);
-  return {
-    tick: Float64Array.from([...curve.tick.subarray(0, knots), endTick]),
-    made: Float64Array.from([...curve.made.subarray(0, knots), madeBy(curve, endTick)]),
+  const cut = (values: Float64Array, last: number): Float64Array => {
+    const kept = new Float64Array(knots + 1);
+    kept.set(values.subarray(0, knots));
+    kept[knots] = last;
+    return kept;
   };
+  return { tick: cut(curve.tick, endTick), made: cut(curve.made, madeBy(curve, endTick)) };
 }
 
 /** Products made by a tick, in the middle of a piece too. */

@@ -124,8 +124,9 @@ function settlingOf(judged: Judged, group: Group, { settledTick, saturatedTick }
   // What stops for good may have done so before the feed's last change.
   const counted = found?.perTick === 0 && group.grain === "together" ? 0 : stretch.fromTick;
   const judgedFrom = { ...stretch, fromTick: counted };
+  const firsts = firstCycles(judged, makers);
   const timesIn = (made: MadeCurve, pattern: SettledPattern): Times =>
-    timesOf(made, pattern, judgedFrom, firstCycles(judged, makers), saturatedTick);
+    timesOf(made, pattern, judgedFrom, firsts, saturatedTick);
   const seen = found === null ? NEVER : timesIn(curve, found);
   const isSeenAlike = (): boolean =>
     SHORTER_LOOKS.every((share) => {

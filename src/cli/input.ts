@@ -27,6 +27,8 @@ export interface Input {
   readonly text: string;
   readonly name: string;
   readonly tables: Tables;
+  /** As the file states it, without options and with its horizon left open where it is. */
+  readonly asFiled: Scenario;
   readonly scenario: Scenario;
   readonly prepared: Extract<Prepared, { ok: true }>;
   readonly warnings: readonly Finding[];
@@ -59,7 +61,16 @@ export function inputOf(
   const scenario = runs ? withHorizon(stated) : stated;
   const prepared = scenario === stated ? first : prepare(scenario, outcome.locate);
   if (!prepared.ok) throw refused(prepared.findings, shown);
-  return { file: shown, text, name, tables, scenario, prepared, warnings: [...outcome.warnings, ...prepared.warnings] };
+  return {
+    file: shown,
+    text,
+    name,
+    tables,
+    asFiled: outcome.scenario,
+    scenario,
+    prepared,
+    warnings: [...outcome.warnings, ...prepared.warnings],
+  };
 }
 
 /** A scenario file's text and what it takes to read it. */
@@ -123,8 +134,6 @@ export async function textOf(
 }
 
 /** What is read elsewhere, without the table that the file names: written out then. */
-export function wholeText({ text, name, tables }: Source): string {
-  if (tables.size === 0) return text;
-  const read = readScenario(text, { name, tables });
-  return read.ok ? writeScenario(read.scenario) : text;
+export function wholeText({ text, tables, asFiled }: Pick<Input, "text" | "tables" | "asFiled">): string {
+  return tables.size === 0 ? text : writeScenario(asFiled);
 }

@@ -1,21 +1,19 @@
 /** What a report's page reads again: the file, with what options state in its place. */
 import { basename } from "node:path";
-import { formatDuration, type PageSource, readScenario, type Scenario, withValue } from "../index.ts";
+import { formatDuration, type PageSource, type Scenario, withValue } from "../index.ts";
 import { type Input, wholeText } from "./input.ts";
 import type { Overrides } from "./overrides.ts";
 
 export function pageSource(input: Input, { seed }: Pick<Overrides, "seed">): PageSource {
-  const { file, scenario } = input;
-  const text = wholeText(input);
-  const read = readScenario(text);
+  const { file, asFiled, scenario } = input;
   const stated = [
     // Where an option states another one than the file.
-    ...(read.ok && read.scenario.horizonIsAuto === scenario.horizonIsAuto && isSame(read.scenario, scenario)
+    ...(asFiled.horizonIsAuto === scenario.horizonIsAuto && isSame(asFiled, scenario)
       ? []
       : [["horizon", scenario.horizonIsAuto ? "auto" : formatDuration(scenario.horizonMin)] as const]),
     ...(seed === undefined ? [] : [["seed", JSON.stringify(seed.trim())] as const]),
   ];
-  const asStated = stated.reduce((before, [key, value]) => withValue(before, [key], value), text);
+  const asStated = stated.reduce((before, [key, value]) => withValue(before, [key], value), wholeText(input));
   return { text: asStated, file: basename(file) };
 }
 

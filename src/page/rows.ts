@@ -1,13 +1,11 @@
 /** Charts with a row for each machine: how full its infeed buffers are, and what it does. */
 import type { MachineSeries, Series } from "../core.ts";
+import { STATES, type State } from "../report/palette.ts";
 import { shortNumber } from "./axis.ts";
 import type { Drawing, Frame2d } from "./chart.ts";
 import { sampleAt } from "./curves.ts";
 import { svg } from "./dom.ts";
 import type { Answer } from "./messages.ts";
-import { STATE_LOOKS } from "./paint-state.ts";
-
-const STATES = ["running", "starved", "blocked", "down", "held"] as const;
 
 interface Rows {
   readonly height: number;
@@ -114,7 +112,7 @@ export function statesDrawing({ series }: Answer, marked: string | null): Drawin
     read: (minute) => {
       const sample = sampleAt(series, minute);
       const own = machines.find(({ id }) => id === marked);
-      const share = (of: readonly MachineSeries[], state: (typeof STATES)[number]): string =>
+      const share = (of: readonly MachineSeries[], state: State): string =>
         shortNumber((100 * of.reduce((sum, one) => sum + (one[state][sample] ?? 0), 0)) / Math.max(1, of.length));
       const words = told.map((state) => `${share(own === undefined ? machines : [own], state)} % ${state}`);
       return `${own === undefined ? "all" : own.id}: ${words.join(", ")}`;
@@ -151,5 +149,3 @@ function bands(series: Series, machine: MachineSeries, frame: Frame2d, foot: num
   }
   return [...edges].map(([state, pieces]) => svg("path", { class: `state-${state}`, d: pieces.join("") }));
 }
-
-export const STATE_WORDS = [...STATE_LOOKS.values()].map(({ word }) => word);

@@ -31,9 +31,10 @@ export function judgedLevel(scenario: Scenario, all: readonly JudgedVariant[]): 
     known: asPlayed(id, known),
     isBuildable,
   }));
-  const { starts, equalWithin, countedUpTo } = judgedStarts(scenario, played, "loss");
+  const judged = judgedStarts(scenario, played, "loss");
+  const { starts, equalWithin, countedUpTo } = judged;
   const buildable = played.filter(({ isBuildable }) => isBuildable);
-  const { recommended } = judgedStarts(scenario, buildable, "loss");
+  const { recommended } = buildable.length === played.length ? judged : judgedStarts(scenario, buildable, "loss");
   const isLuck = hasChance(scenario.random);
   const variantOf = (found: string | null): VariantId | null =>
     isLuck ? null : (all.find(({ id }) => id === found)?.id ?? null);

@@ -1,5 +1,5 @@
 /** Quantiles of Student's t and of the normal distribution, and the factors of intervals by them. */
-import { standardNormalQuantile } from "./normal-quantile.ts";
+import { normalQuantile as standardNormalQuantile } from "../../engine/random/normal.ts";
 import { studentTQuantile } from "./student-quantile.ts";
 
 /** Beyond it t is normal to five places. */

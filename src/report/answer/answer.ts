@@ -17,6 +17,18 @@ export interface AnswerLine {
   readonly isMore?: boolean;
 }
 
+/** What findings of these codes say, as lines of an answer. */
+export function toldIn<Code extends string>(
+  found: readonly { readonly code: Code; readonly text: string }[],
+  codes: readonly Code[],
+  what: string,
+  rest: Pick<AnswerLine, "isBad" | "isMore"> = {},
+): AnswerLine[] {
+  return found
+    .filter(({ code }) => codes.includes(code))
+    .map(({ text }) => ({ what, text: text.replace(/\.$/, ""), ...rest }));
+}
+
 const MOST_LINES = 10;
 /** Of one answer: what is longer is told whole in the report. */
 const MOST_OF_ONE = 4;

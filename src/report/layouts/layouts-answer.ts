@@ -1,6 +1,6 @@
 /** What a study of layouts answers: which to build, what it brings, what it takes, and what else there is to choose. */
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
-import type { AnswerLine } from "../answer/answer.ts";
+import { type AnswerLine, toldIn } from "../answer/answer.ts";
 import { duration, fromTime, items, listedShort, number, rate } from "../figures.ts";
 import { figureOf, figureWanted } from "../luck/luck-figures.ts";
 import { oneLine } from "../text-width.ts";
@@ -17,14 +17,6 @@ import { layoutsFindings } from "./layouts-findings.ts";
 
 export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
   const found = layoutsFindings(study);
-  const said = (
-    codes: readonly string[],
-    what: string,
-    rest: Pick<AnswerLine, "isBad" | "isMore"> = {},
-  ): AnswerLine[] =>
-    found
-      .filter(({ code }) => codes.includes(code))
-      .map(({ text }) => ({ what, text: text.replace(/\.$/, ""), ...rest }));
   const all = buildable(study);
   const leader =
     study.replications === undefined
@@ -34,21 +26,21 @@ export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
   const today = all.find(({ id }) => id === study.today);
   return [
     {
-      what: chosen === undefined ? "Build" : "Build",
+      what: "Build",
       text: `${oneLine(study.recommended_because).replace(/\.$/, "")} (priority ${study.priority})`,
       isBad: study.recommended === null,
     },
     ...(chosen === undefined ? [] : brings(chosen, today, study.length_unit)),
     ...limits(study, chosen),
     ...others(study, all),
-    ...said(["stopped", "no-end"], "Against it", { isBad: true }),
+    ...toldIn(found, ["stopped", "no-end"], "Against it", { isBad: true }),
     ...cannot(study),
-    ...said(["if"], "Possible", { isMore: true }),
-    ...said(["primed"], "Primed", { isMore: true }).map((line) => ({
+    ...toldIn(found, ["if"], "Possible", { isMore: true }),
+    ...toldIn(found, ["primed"], "Primed", { isMore: true }).map((line) => ({
       ...line,
       text: line.text.replace(/^Best primed: /, ""),
     })),
-    ...said(["unsettled", "unproved"], "Mind", { isMore: true }),
+    ...toldIn(found, ["unsettled", "unproved"], "Mind", { isMore: true }),
     {
       what: "Line",
       text: lineInBrief(oneLine(study.line), study)

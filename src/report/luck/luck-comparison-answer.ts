@@ -1,7 +1,7 @@
 /** What tactics compared on the same luck answer. */
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import type { Comparison } from "../../study/results.ts";
-import type { AnswerLine } from "../answer/answer.ts";
+import { type AnswerLine, toldIn } from "../answer/answer.ts";
 import { BASELINE, makesNothing } from "../comparison/baseline.ts";
 import { duration, items, listed, number, rate } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
@@ -10,8 +10,6 @@ import { figureOf } from "./luck-figures.ts";
 
 export function luckComparisonAnswer(comparison: Comparison, luck: SameLuck): AnswerLine[] {
   const found = luckComparisonFindings(comparison, luck);
-  const said = (code: string, what: string, rest: Pick<AnswerLine, "isBad" | "isMore"> = {}): AnswerLine[] =>
-    found.filter((one) => one.code === code).map(({ text }) => ({ what, text: text.replace(/\.$/, ""), ...rest }));
   const loss = luck.deciding ?? figureOf(luck, "ramp_up_loss");
   const best = comparison.tactics.find(({ id }) => id === (comparison.winner ?? loss?.leader ?? BASELINE));
   const runs = `means of ${number(luck.n)} runs of each tactic on the same luck, up to ${duration(luck.counted_from_min)}`;
@@ -37,12 +35,12 @@ export function luckComparisonAnswer(comparison: Comparison, luck: SameLuck): An
           },
           ...(best.asks_for.length === 0 ? [] : [{ what: "Asks for", text: listed(best.asks_for.map(oneLine)) }]),
         ]),
-    ...said("stopped", "Against it", { isBad: true }),
-    ...said("slower", "Against it", { isBad: true }),
-    ...said("no-end", "Against it", { isBad: true }),
+    ...toldIn(found, ["stopped"], "Against it", { isBad: true }),
+    ...toldIn(found, ["slower"], "Against it", { isBad: true }),
+    ...toldIn(found, ["no-end"], "Against it", { isBad: true }),
     { what: "Figures", text: runs },
-    ...said("few-stops", "Sure", { isMore: true }),
-    ...said("beyond-means", "Or", { isMore: true }),
-    ...said("against-none", "Beside", { isMore: true }),
+    ...toldIn(found, ["few-stops"], "Sure", { isMore: true }),
+    ...toldIn(found, ["beyond-means"], "Or", { isMore: true }),
+    ...toldIn(found, ["against-none"], "Beside", { isMore: true }),
   ];
 }

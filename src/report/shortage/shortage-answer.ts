@@ -1,6 +1,6 @@
 /** What a study of short feeds answers: what is still made, who goes short and when, how evenly, and which layout would help. */
 import type { LevelResult, Shortage, ShortageLevel } from "../../study/shortage-results.ts";
-import type { AnswerLine } from "../answer/answer.ts";
+import { type AnswerLine, toldIn } from "../answer/answer.ts";
 import { fromTime, listed, listedShort, number, percent, rate } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 import { extremes, jainOf, levelText, middleLevel, same, settledOf, shareOf, variantName } from "./shortage-figures.ts";
@@ -8,29 +8,27 @@ import { shortageFindings } from "./shortage-findings.ts";
 
 export function shortageAnswer(shortage: Shortage): AnswerLine[] {
   const found = shortageFindings(shortage);
-  const said = (
-    codes: readonly string[],
-    what: string,
-    rest: Pick<AnswerLine, "isBad" | "isMore"> = {},
-  ): AnswerLine[] =>
-    found
-      .filter(({ code }) => codes.includes(code))
-      .map(({ text }) => ({ what, text: text.replace(/\.$/, ""), ...rest }));
   const middle = middleLevel(shortage);
-  const limits = said(["limits"], "Limits").map((line) => ({
+  const limits = toldIn(found, ["limits"], "Limits").map((line) => ({
     ...line,
     text: line.text.replace(/^Against the limits, /, ""),
   }));
   return [
     ...makes(shortage, middle),
-    ...said(["output"], "Variants").map((line) => ({ ...line, text: variantsText(line.text) })),
-    ...said(["stopped"], "Stops", { isBad: true }),
-    ...said(["starving"], "First short").map((line) => ({ ...line, text: line.text.replace(/^As written /, "") })),
+    ...toldIn(found, ["output"], "Variants").map((line) => ({ ...line, text: variantsText(line.text) })),
+    ...toldIn(found, ["stopped"], "Stops", { isBad: true }),
+    ...toldIn(found, ["starving"], "First short").map((line) => ({
+      ...line,
+      text: line.text.replace(/^As written /, ""),
+    })),
     ...(middle === null ? [] : who(middle)),
     ...settles(shortage, middle),
     ...(middle === null ? [] : advice(middle)),
     ...(limits.length > 0 ? limits : [{ what: "Limits", text: "none stated", isMore: true }]),
-    ...said(["held", "ideal", "swing", "products", "tree-needs", "unsettled"], "Mind", { isBad: true, isMore: true }),
+    ...toldIn(found, ["held", "ideal", "swing", "products", "tree-needs", "unsettled"], "Mind", {
+      isBad: true,
+      isMore: true,
+    }),
   ];
 }
 
