@@ -6,6 +6,7 @@ import { offeredPerMin } from "../../network/feeds.ts";
 import { carriedAtMost } from "../../network/headroom.ts";
 import { exact, larger, ONE, type Rational, smaller, sum, whole, ZERO } from "../../quantity/rational.ts";
 import { steady } from "../../scenario/as-needed.ts";
+import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
 import { readScenario } from "../../scenario/read.ts";
 import type { MachineGroup, Scenario } from "../../scenario/scenario.ts";
 import { writeScenario } from "../../scenario/write.ts";
@@ -189,7 +190,14 @@ function sharing(scenario: Scenario): string[] {
 function runOf(plant: Scenario): SizedRun {
   const read = readScenario(writeScenario(plant));
   if (!read.ok) throw new Error(`a sized plant is refused: ${read.findings.map(({ code }) => code).join(", ")}`);
-  const { result } = play(withHorizon(read.scenario), NO_TACTIC);
+  const scenario = withHorizon(read.scenario);
+  const first = play(scenario, NO_TACTIC).result;
+  // While buffers fill for hours no state recurs, and nothing is proved: then for as long as anything is looked at.
+  const isLeftOpen = scenario.horizonIsAuto && scenario.horizonMin.compare(LONGEST_LOOK_MIN) < 0;
+  const result =
+    first.settling.proved || !isLeftOpen
+      ? first
+      : play({ ...scenario, horizonMin: LONGEST_LOOK_MIN }, NO_TACTIC).result;
   // What cycles make of a kind less what they take of it: products that machines take further on count as little as parts.
   const settled = plant.wanted.map(({ item }) => {
     const net = new Map(
