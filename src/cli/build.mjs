@@ -52,6 +52,7 @@ await build({
   input: {
     main: "src/cli/start.ts",
     commands: "src/cli/main.ts",
+    "best-worker": "src/cli/best-worker.ts",
     "luck-worker": "src/cli/luck-worker.ts",
     "replication-worker": "src/cli/replication-worker.ts",
     "sweep-worker": "src/cli/sweep-worker.ts",

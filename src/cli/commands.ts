@@ -1,5 +1,6 @@
 /** Which commands there are and what they may be told. Each command's work is in its own file, loaded when it is asked for. */
 import { Command, Option } from "commander";
+import type { BestOptions } from "./best.ts";
 import type { CheckOptions } from "./check.ts";
 import type { CompareOptions } from "./compare.ts";
 import type { DrawOptions } from "./draw.ts";
@@ -21,6 +22,7 @@ import {
   noCharts,
   outOption,
   printedAs,
+  priorityOption,
   repeated,
   SCENARIO,
   seedOption,
@@ -132,7 +134,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
       "the standard tactics too, beside those of the file; without any in the file they are taken anyway",
     ),
     new Option("--tactic <name...>", "these only, of the file's and the standard ones"),
-    new Option("--priority <what>", "what decides first: loss (the default), time, handling or hold-up"),
+    priorityOption(),
     outOption("-compare"),
     ...printedAs("the comparison"),
     noCharts(),
@@ -141,6 +143,37 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     ...luckOptions(),
   ]).action(async (files: string[], options: CompareOptions) =>
     each(files, options, terminal(options), (await import("./compare.ts")).compare),
+  );
+
+  const best = command(
+    fillfront,
+    "best",
+    "search for the best starts of a line with what its floor grants, stock included",
+    [
+      "best scenarios/granted-chain.yaml",
+      'best scenarios/granted-chain.yaml --within "6 min" --loss-below 400 --handled-below 100',
+      "best scenarios/granted-chain.yaml --priority time --json",
+    ],
+  ).argument("<file...>", SCENARIO);
+  withOptions(best, [
+    new Option("--within <duration>", "a goal: 95 % of the settled output for good within this time"),
+    new Option("--loss-below <items>", "a goal: a ramp-up loss below so many items"),
+    new Option("--handled-below <items>", "a goal: fewer items handled"),
+    priorityOption(),
+    new Option("--most <starts>", "try so many starts at most, but for the proof of the recommended one; else 700"),
+    new Option("--no-by-item", "leave out the last step, the recommended start item by item"),
+    new Option(
+      "--replications <number>",
+      "where something is left to chance: so many runs of each of the best few, on the same luck; else 10",
+    ),
+    jobsOption(""),
+    outOption("-best"),
+    ...printedAs("the starts"),
+    noCharts(),
+    seedOption(),
+    horizonOption(),
+  ]).action(async (files: string[], options: BestOptions) =>
+    each(files, options, terminal(options), (await import("./best.ts")).best),
   );
 
   const prime = command(fillfront, "prime", "find the least dose of each priming tactic that reaches a goal", [
@@ -297,7 +330,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   fillfront
     .command("schema")
     .description("print the JSON Schema of the scenario file, for editors that complete and check it")
-    .option("--result [command]", "of what --json prints instead: of run, of layouts, or of size")
+    .option("--result [command]", "of what --json prints instead: of run, of best, of layouts, or of size")
     .addHelpText("after", exampleText(["schema > scenario.schema.json", "schema --result > result.schema.json"]))
     .action(async (options: SchemaOptions) => (await import("./schema.ts")).schema(options, loud));
 
