@@ -42,7 +42,7 @@ const figuresOf = (one: {
   reserveKept: one.reserve_kept ?? 1,
 });
 
-const SMALL = fc.record({ count: fc.integer({ min: 3, max: 4 }), room: fc.integer({ min: 5, max: 20 }) });
+const SMALL = fc.record({ count: fc.integer({ min: 3, max: 4 }), room: fc.integer({ min: 5, max: 12 }) });
 
 describe("random small lines", () => {
   test("complete enumeration never beats the list by more than the grain", async () => {
@@ -67,9 +67,9 @@ describe("random small lines", () => {
           if (starts.length > 1) applied++;
         }
       }),
-      { numRuns: 4 },
+      { numRuns: 2 },
     );
-    expect(applied).toBeGreaterThan(100);
+    expect(applied).toBeGreaterThan(50);
   });
 });
 
@@ -77,9 +77,9 @@ const MEANS = `
 title: Granted
 horizon: 60 min
 feeds: { feed: { item: a, rate: as needed } }
-machines: { m: { count: 5, cycle: 2 s, takes: { a: 1 }, makes: { b: 1 }, infeed: 30 } }
+machines: { m: { count: 5, cycle: 2 s, takes: { a: 1 }, makes: { b: 1 }, infeed: 12 } }
 lines: { main: { layout: chain, from: feed, to: m, belt: { length: 1 m, speed: 20 m/min, pitch: 100 mm } } }
-means: { hands: { items: 75, rate: 40/min, while: before }, start: together, feed: { to: 120 %, for: 2 min }, levels: movable }
+means: { hands: { items: 30, rate: 40/min, while: before }, start: together, feed: { to: 120 %, for: 1 min } }
 `;
 
 function read(text: string): Scenario {
@@ -88,8 +88,10 @@ function read(text: string): Scenario {
   return outcome.scenario;
 }
 
-describe("with hands, a faster feed and movable levels", async () => {
-  const found = await bestStarts(read(MEANS), { most: 150 });
+const BOUNDS = { most: 60, complete: 0 };
+
+describe("with hands and a faster feed", async () => {
+  const found = await bestStarts(read(MEANS), BOUNDS);
   const { study, scenarioText } = found;
 
   test("every start of the list, read from the file that states it and run alone, gives its figures", () => {
@@ -115,31 +117,31 @@ describe("with hands, a faster feed and movable levels", async () => {
   test("what is recommended keeps the reserve, uses what hands have left, and loses less than all that is known", () => {
     const best = study.starts.find(({ id }) => id === study.recommended);
     expect(best?.reserve_kept ?? 0).toBeGreaterThanOrEqual(RESERVE);
-    expect(best?.items_handled).toBeGreaterThan(60);
+    expect(best?.items_handled).toBeGreaterThan(24);
     expect(best?.ramp_up_loss ?? NaN).toBeLessThan(study.best_known?.ramp_up_loss ?? NaN);
     expect(best?.one_less?.ramp_up_loss ?? NaN).toBeGreaterThan(best?.ramp_up_loss ?? NaN);
     expect(study.card.filter(({ what }) => / items into /.test(what))).toHaveLength(best?.placed.length ?? 0);
   });
 
   test("goals keep what does not reach them from being recommended, and none is reached where none can be", async () => {
-    const goals = { withinMin: null, lossBelow: null, handledBelow: 40 };
-    const { study: few } = await bestStarts(read(MEANS), { most: 60, goals, byItem: false });
+    const goals = { withinMin: null, lossBelow: null, handledBelow: 16 };
+    const { study: few } = await bestStarts(read(MEANS), { ...BOUNDS, goals, byItem: false });
     const best = few.starts.find(({ id }) => id === few.recommended);
     expect(few.goals_reached).toBe(true);
-    expect(best?.items_handled).toBe(30);
+    expect(best?.items_handled).toBe(12);
     const beyond = { ...goals, lossBelow: 1, handledBelow: 1 };
-    const { study: none } = await bestStarts(read(MEANS), { most: 60, goals: beyond, byItem: false });
+    const { study: none } = await bestStarts(read(MEANS), { ...BOUNDS, goals: beyond, byItem: false });
     expect(none.goals_reached).toBe(false);
   });
 
   test("told to stop it gives what it has found", async () => {
     const stop = new AbortController();
     const onProgress = (_: string, tried: number): void => {
-      if (tried > 20) stop.abort();
+      if (tried > 12) stop.abort();
     };
-    const { study: sofar } = await bestStarts(read(MEANS), { stop: stop.signal, onProgress });
+    const { study: sofar } = await bestStarts(read(MEANS), { ...BOUNDS, stop: stop.signal, onProgress });
     expect(sofar.search.was_stopped).toBe(true);
-    expect(sofar.search.tried).toBeLessThan(60);
+    expect(sofar.search.tried).toBeLessThan(40);
     expect(sofar.starts.length).toBeGreaterThan(1);
   });
 
@@ -148,7 +150,7 @@ describe("with hands, a faster feed and movable levels", async () => {
     const tryOne = trialsOf(scenario, gridOf(scenario));
     let nth = 0;
     const late = await bestStarts(scenario, {
-      most: 150,
+      ...BOUNDS,
       play: async (code) => {
         await new Promise((resolve) => setTimeout(resolve, (nth++ * 7) % 5));
         return tryOne(code);

@@ -92,7 +92,7 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
         async () => ({ less: await lessOf(grid, tried, listed.shown, asked) }),
         () => ({ less: new Map<Trial, OneLess>() }),
       );
-  const named = namesFor(grid, listed.shown);
+  const named = namesFor(grid, found.known, listed.shown);
   const tactics = [...named].filter(([{ start }]) => start.id !== none.start.id).map(([, tactic]) => tactic);
   const { comparison, curves } = compareTactics(scenario, tactics, { priority });
   const recommended = winner === null ? (none.start.isSlower ? null : NO_TACTIC.id) : (named.get(winner)?.id ?? null);
@@ -138,7 +138,7 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
       recommended,
       starts,
       left_out: listed.leftOut,
-      best_known: bestKnown(none, tried, asked),
+      best_known: bestKnown(none, found.known, tried, asked),
       search: {
         tried: tried.count(),
         is_complete: found.isComplete,
@@ -162,7 +162,9 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
 async function searched(search: () => Promise<Found>, tried: Tried): Promise<Stoppable<Found>> {
   return unlessStopped(search, () => {
     const [none] = tried.all();
-    return none && { none, placements: [], isComplete: false, openStarts: frontOf(tried.all()).length };
+    return (
+      none && { none, known: new Map(), placements: [], isComplete: false, openStarts: frontOf(tried.all()).length }
+    );
   });
 }
 

@@ -62,7 +62,17 @@ export function winnerAmong(none: Trial, trials: readonly Trial[], { priority, g
   const base = { ...none.start, isSlower: none.start.isSlower || (!isChoice && others.length > 0) };
   const starts = others.map(({ start }) => start);
   const { winner } = recommended(base, starts, none.grain, priority);
-  return trials.find(({ start }) => start.id === winner) ?? null;
+  return unbeaten(trials.find(({ start }) => start.id === winner) ?? null, trials);
+}
+
+/** What is as good by the rule, and leaves more stock. */
+function unbeaten(winner: Trial | null, trials: readonly Trial[]): Trial | null {
+  if (winner === null) return null;
+  const better = soundAmong(trials).filter(
+    ({ start, grain }) => beats(start, winner.start) && !covers(winner.start, start, grain),
+  );
+  const [first] = better.toSorted((a, b) => a.start.parts - b.start.parts);
+  return first === undefined ? winner : unbeaten(first, better);
 }
 
 /** That nothing beats by more than the grain, the least handling first; of those alike to the grain the simplest. */

@@ -24,7 +24,7 @@ export interface Dose {
   readonly family: string;
   readonly at: readonly number[];
   readonly parts: Partial<Tactic>;
-  /** For the name of a start, such as "metered-102". */
+  /** Such as "metered-102". */
   readonly name: string;
 }
 
@@ -199,8 +199,7 @@ export function keyOf({ known, doses, placed }: Code): string {
   return known ?? `${doses.join(" ")}|${placed.join(" ")}`;
 }
 
-/** @param id in place of the name that its doses give it */
-export function tacticOf(grid: Grid, code: Code, id = nameOf(grid, code)): Tactic {
+export function tacticOf(grid: Grid, code: Code, id = keyOf(code)): Tactic {
   const known = grid.known.find((one) => one.id === code.known);
   if (known !== undefined) return known;
   const parts = grid.dials.map(({ doses }, i) => doses[(code.doses[i] ?? 0) - 1]?.parts ?? {});
@@ -213,13 +212,6 @@ function prefillOf({ machines, prefill }: Grid, placed: readonly number[]): Pref
     return amount === 0 ? [] : [{ machine: id, amount: amount >= Math.max(...rooms) ? null : amount }];
   });
   return byMachine.length === 0 ? null : { amounts: { byMachine }, belts: false, ...prefill };
-}
-
-export function nameOf(grid: Grid, { known, doses, placed }: Code): string {
-  if (known !== null) return known;
-  const filled = placed.filter((amount) => amount > 0).length;
-  const names = grid.dials.flatMap(({ doses: all }, i) => all[(doses[i] ?? 0) - 1]?.name ?? []);
-  return [...(filled > 0 ? [`stock-${filled}`] : []), ...names].join("-") || NO_TACTIC.id;
 }
 
 /** The machines in which a tactic of the grid places items, in their order. */

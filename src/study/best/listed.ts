@@ -4,8 +4,9 @@ import { tacticBody } from "../../scenario/write-tactic.ts";
 import { NO_TACTIC } from "../play.ts";
 import { isBetter } from "../recommended.ts";
 import type { KnownStart, OneLess, TacticEntry } from "./best-results.ts";
-import { type Asked, frontOf, shortList, soundAmong, winnerAmong } from "./front.ts";
-import { type Code, type Grid, nameOf, tacticOf } from "./grid.ts";
+import { type Asked, beats, frontOf, shortList, soundAmong, winnerAmong } from "./front.ts";
+import { type Code, type Grid, keyOf, noCode, tacticOf } from "./grid.ts";
+import type { Known } from "./known.ts";
 import { weakerThan } from "./neighbours.ts";
 import type { Trial } from "./trial.ts";
 import type { Tried } from "./tried.ts";
@@ -15,7 +16,12 @@ const MOST_STARTS = 12;
 
 /** Nothing done and what is recommended are always among them, and no other that one of these beats. */
 export function listFrom(none: Trial, winner: Trial | null, trials: readonly Trial[]) {
-  const front = frontOf(trials).filter(({ start }) => start.id !== none.start.id && start.id !== winner?.start.id);
+  const isApart = ({ start }: Trial): boolean =>
+    start.id !== none.start.id &&
+    start.id !== winner?.start.id &&
+    // What is recommended has nothing that it does not need, and so may be worse within the grain.
+    (winner === null || !(beats(start, winner.start) || beats(winner.start, start)));
+  const front = frontOf(trials).filter(isApart);
   const must = winner === null || winner.start.id === none.start.id ? [none] : [none, winner];
   const shown = shortList(front, must, MOST_STARTS);
   return { shown, leftOut: Math.max(0, front.length + must.length - shown.length) };
@@ -51,7 +57,8 @@ function lessText(grid: Grid, code: Code, less: Code): string {
 }
 
 /** Those that are known keep their names, the others are numbered. */
-export function namesFor(grid: Grid, listed: readonly Trial[]): Map<Trial, Tactic> {
+export function namesFor(grid: Grid, known: Known, listed: readonly Trial[]): Map<Trial, Tactic> {
+  const names = namesByKey(known);
   const own = new Set(grid.known.map(({ id }) => id));
   let nth = 0;
   const next = (): string => {
@@ -60,19 +67,32 @@ export function namesFor(grid: Grid, listed: readonly Trial[]): Map<Trial, Tacti
   };
   return new Map(
     listed.map((trial) => {
-      const isNumbered = trial.code.known === null && nameOf(grid, trial.code) !== NO_TACTIC.id;
-      return [trial, tacticOf(grid, trial.code, isNumbered ? next() : undefined)];
+      const isNone = keyOf(trial.code) === keyOf(noCode(grid));
+      const id = isNone ? NO_TACTIC.id : (names.get(keyOf(trial.code)) ?? next());
+      return [trial, grid.known.find((one) => one.id === id) ?? tacticOf(grid, trial.code, id)];
     }),
   );
 }
 
+/** Of those that are the same start the first-named. */
+function namesByKey(known: Known): ReadonlyMap<string, string> {
+  const names = new Map<string, string>();
+  for (const [id, code] of known) if (!names.has(keyOf(code))) names.set(keyOf(code), id);
+  return names;
+}
+
 /** Of the tactics that are known without a search. */
-export function bestKnown(none: Trial, tried: Tried, asked: Asked): KnownStart | null {
-  const known = tried.all().filter(({ code }) => code.known !== null);
-  const best = winnerAmong(none, known, asked) ?? (none.start.isSlower ? null : none);
+export function bestKnown(none: Trial, known: Known, tried: Tried, asked: Asked): KnownStart | null {
+  const names = namesByKey(known);
+  const best =
+    winnerAmong(
+      none,
+      tried.all().filter(({ code }) => names.has(keyOf(code))),
+      asked,
+    ) ?? (none.start.isSlower ? null : none);
   if (best === null) return null;
   const { lost: ramp_up_loss, timeMin: to_95_min, handled: items_handled } = best.start;
-  return { id: best.code.known ?? NO_TACTIC.id, ramp_up_loss, to_95_min, items_handled };
+  return { id: names.get(keyOf(best.code)) ?? NO_TACTIC.id, ramp_up_loss, to_95_min, items_handled };
 }
 
 export function entryOf(tactic: Tactic): TacticEntry {

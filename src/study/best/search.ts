@@ -4,9 +4,9 @@
  * then it looks at all that lies one step from each start on the list, until none of that is better.
  */
 import type { Scenario } from "../../scenario/scenario.ts";
-import { asksIn } from "../asks.ts";
 import { type Asked, frontOf, winnerAmong } from "./front.ts";
 import { type Code, type Grid, keyOf, noCode } from "./grid.ts";
+import { type Known, knownCodes } from "./known.ts";
 import { allDoses, allPlacements, neighboursOf } from "./neighbours.ts";
 import { bestPlacements, MOST_PLACEMENTS, type PlacedCount } from "./placements.ts";
 import type { Trial } from "./trial.ts";
@@ -14,6 +14,7 @@ import type { Tried } from "./tried.ts";
 
 export interface Found {
   readonly none: Trial;
+  readonly known: Known;
   readonly placements: readonly PlacedCount[];
   readonly isComplete: boolean;
   /** Starts on the list of which not all neighbours were tried. */
@@ -43,30 +44,21 @@ export async function searchStarts(
   const nothing = noCode(grid);
   const [none] = await tried.ask([nothing]);
   if (none === undefined) throw new Error("the line as it is has been played before");
-  await tried.ask(knownCodes(scenario, grid));
+  const known = knownCodes(scenario, grid);
+  await tried.ask([...known.values()]);
   const all = allCodes(grid, Math.min(most, complete));
   if (all !== null) {
     await tried.ask(all);
     const placements = await bestPlacements(grid, tried, mayTry, completePlacements);
-    return { none, placements, isComplete: true, openStarts: 0 };
+    return { none, known, placements, isComplete: true, openStarts: 0 };
   }
   await tried.ask(aloneCodes(grid));
   // Half is kept for what follows.
   const mayPlace = (more: number): boolean => tried.count() + more <= most / 2;
   const placements = await bestPlacements(grid, tried, mayPlace, completePlacements);
   await tried.ask(joinedCodes(frontOf(tried.all()), placements).slice(0, Math.max(0, Math.floor(most / 4))));
-  return { none, placements, isComplete: false, openStarts: await climb(grid, tried, none, asked, most) };
-}
-
-/** What the floor may grant of the tactics that are known without a search. */
-function knownCodes(scenario: Scenario, grid: Grid): Code[] {
-  const asksOf = asksIn(scenario);
-  const mayBe = grid.known.filter(
-    (tactic) =>
-      (tactic.prefill === null || scenario.means.hands !== null) &&
-      asksOf(tactic, 0).every(({ isGranted }) => isGranted),
-  );
-  return mayBe.map(({ id }) => ({ ...noCode(grid), known: id }));
+  const openStarts = await climb(grid, tried, none, asked, most);
+  return { none, known, placements, isComplete: false, openStarts };
 }
 
 function allCodes(grid: Grid, most: number): Code[] | null {
@@ -106,10 +98,10 @@ function joined(a: Code, b: Code): Code {
 async function climb(grid: Grid, tried: Tried, none: Trial, asked: Asked, most: number): Promise<number> {
   const seen = new Set<string>();
   for (;;) {
-    const winner = winnerAmong(none, tried.all(), asked);
-    const open = [...(winner === null ? [] : [winner]), ...frontOf(tried.all())].filter(
-      ({ code }) => code.known === null && !seen.has(keyOf(code)),
-    );
+    // What lies beside the grid has no neighbours on it, and must not hide those that have.
+    const own = tried.all().filter(({ code }) => code.known === null);
+    const winner = winnerAmong(none, own, asked);
+    const open = [...(winner === null ? [] : [winner]), ...frontOf(own)].filter(({ code }) => !seen.has(keyOf(code)));
     const [next] = open;
     if (next === undefined) return 0;
     const codes = neighboursOf(grid, next.code);
