@@ -132,7 +132,7 @@ function sure({ search, left_out }: BestStudy): AnswerLine {
     : is_complete
       ? "all doses with one another, whole buffers"
       : recommended_is_proved
-        ? `none one dose${item_by_item === null ? "" : item_by_item ? ", buffer or item" : " or buffer"} away is better`
+        ? `none one dose${item_by_item === true ? ", buffer or item" : " or buffer"} away is better`
         : "what lies beside it is not tried";
   const open = open_starts === 0 || was_stopped ? "" : `; beside ${number(open_starts)} others not all is tried`;
   const off = left_out === 0 ? "" : `; ${number(left_out)} more that nothing beats are left off`;

@@ -7,7 +7,7 @@ import { compareTactics } from "../compare.ts";
 import { withHorizon } from "../horizon.ts";
 import { NO_TACTIC } from "../play.ts";
 import type { StartPriority } from "../recommended.ts";
-import type { Comparison, TacticCurve } from "../results.ts";
+import type { Comparison, TacticCurve, TacticResult } from "../results.ts";
 import type { BestStart, BestStudy, OneLess } from "./best-results.ts";
 import { cardOf } from "./card.ts";
 import { frontOf, type Goals, NO_GOALS, reaches, winnerAmong } from "./front.ts";
@@ -151,11 +151,16 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
       placements: grid.machines.length === 0 ? null : arrangementsOf(grid, found.placements),
       card,
     },
-    comparison: { ...comparison, winner: recommended },
+    comparison: { ...comparison, winner: recommended, tactics: comparison.tactics.map(asListed) },
     curves,
     tactics,
     scenarioText: writeScenario({ ...given, tactics }),
   };
+}
+
+/** A comparison judges by other figures; by those of the list nothing on it is beaten, but for doing nothing. */
+function asListed(tactic: TacticResult): TacticResult {
+  return tactic.id === NO_TACTIC.id ? tactic : { ...tactic, undominated: true, beaten_by: null };
 }
 
 /** What it has found when it is told to stop is all there is, if the line as it is was played. */

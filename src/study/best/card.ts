@@ -2,7 +2,7 @@
 import { expand } from "../../network/expand.ts";
 import { feedingOrder } from "../../network/feeding-order.ts";
 import { offeredPerMin } from "../../network/feeds.ts";
-import { type Rational, whole } from "../../quantity/rational.ts";
+import { approximate, type Rational, whole, ZERO } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../../quantity/units.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Prefill, Tactic } from "../../scenario/tactic.ts";
@@ -19,7 +19,10 @@ export function cardOf(scenario: Scenario, tactic: Tactic, placed: readonly Plac
   const order = feedingOrder(scenario, network);
   const before: CardStep[] = [];
   const atStart: CardStep[] = [];
-  const later: CardStep[] = [];
+  const timed: { readonly afterMin: number; readonly step: CardStep }[] = [];
+  const later = (minutes: Rational | null, step: CardStep): void => {
+    timed.push({ afterMin: minutes === null ? Infinity : approximate(minutes), step });
+  };
   if (metered) {
     before.push({ when: "Before", what: `set the branches to ${branchRates(network, order, metered.factor)}` });
   }
@@ -27,36 +30,38 @@ export function cardOf(scenario: Scenario, tactic: Tactic, placed: readonly Plac
     const which =
       lowLevel.among.which === "all" ? "every buffer" : `the ${lowLevel.among.which} ${lowLevel.among.count} buffers`;
     before.push({ when: "Before", what: `set the level of ${which} to ${lowLevel.level} items` });
-    if (lowLevel.forMin !== null) later.push({ when: after(lowLevel.forMin), what: "set the levels back to full" });
+    if (lowLevel.forMin !== null)
+      later(lowLevel.forMin, { when: after(lowLevel.forMin), what: "set the levels back to full" });
   }
   if (farEndFirst) {
     const { until } = farEndFirst;
     before.push({ when: "Before", what: "switch the dividers to the through belt first" });
     const when = until === "tail-full" ? "When the last machine is full" : after(until.afterMin);
-    later.push({ when, what: "switch the dividers back to turns" });
+    later(until === "tail-full" ? null : until.afterMin, { when, what: "switch the dividers back to turns" });
   }
-  if (prefill) (prefill.while === "running" ? later : before).push(...placing(prefill, placed));
+  if (prefill) {
+    const steps = placing(prefill, placed);
+    if (prefill.while === "running") for (const step of steps) later(ZERO, step);
+    else before.push(...steps);
+  }
   if (boost) {
     const feeds = network.feeds.map((feed) => `${feed.id} to ${formatRate(offeredPerMin(feed).mul(boost.factor))}`);
     const percent = formatPercentage(boost.factor);
     atStart.push({ when: START, what: `feeds at ${percent}, as far as belts carry it: ${feeds.join(", ")}` });
-    later.push({ when: after(boost.forMin), what: "feeds back to their own rate" });
+    later(boost.forMin, { when: after(boost.forMin), what: "feeds back to their own rate" });
   }
   if (secondFeed) {
     const at = secondFeed.at ?? "the last machine";
     atStart.push({ when: START, what: `lead ${formatPercentage(secondFeed.share)} of the feed to ${at}` });
-    later.push({ when: after(secondFeed.forMin), what: "all of the feed to the head again" });
+    later(secondFeed.forMin, { when: after(secondFeed.forMin), what: "all of the feed to the head again" });
   }
   if (hold) {
     const { until } = hold;
     const what = "start the feed only; keep all machines off";
     atStart.push({ when: START, what });
-    if (until === "own-full") later.push({ when: "When its buffers are full", what: "start each machine" });
-    else
-      later.push({
-        when: until === "all-full" ? "When all buffers are full" : after(until.afterMin),
-        what: "start all machines",
-      });
+    if (until === "own-full") later(null, { when: "When its buffers are full", what: "start each machine" });
+    else if (until === "all-full") later(null, { when: "When all buffers are full", what: "start all machines" });
+    else later(until.afterMin, { when: after(until.afterMin), what: "start all machines" });
   } else if (stagger) {
     const lines = order.map((machines) => (stagger.first === "tail" ? machines.toReversed() : machines));
     const from = lines.flatMap(([first]) => first ?? []).join(", ");
@@ -65,7 +70,7 @@ export function cardOf(scenario: Scenario, tactic: Tactic, placed: readonly Plac
       what: `start the feed and ${from}, then the next machine towards the ${stagger.first === "tail" ? "head" : "tail"} every ${formatDuration(stagger.everyMin)}`,
     });
   } else atStart.push({ when: START, what: "start the feed and all machines" });
-  return [...before, ...atStart, ...later];
+  return [...before, ...atStart, ...timed.toSorted((a, b) => a.afterMin - b.afterMin || 0).map(({ step }) => step)];
 }
 
 function placing({ byHandPerMin, while: during }: Prefill, placed: readonly PlacedAt[]): CardStep[] {
