@@ -68,23 +68,27 @@ export function winnerAmong(none: Trial, trials: readonly Trial[], { priority, g
 /** What is as good by the rule, and leaves more stock. */
 function unbeaten(winner: Trial | null, trials: readonly Trial[]): Trial | null {
   if (winner === null) return null;
-  const better = soundAmong(trials).filter(
-    ({ start, grain }) => beats(start, winner.start) && !covers(winner.start, start, grain),
-  );
+  const better = soundAmong(trials).filter((one) => isBeaten(winner, [one]));
   const [first] = better.toSorted((a, b) => a.start.parts - b.start.parts);
   return first === undefined ? winner : unbeaten(first, better);
 }
 
 /** That nothing beats by more than the grain, the least handling first; of those alike to the grain the simplest. */
 export function frontOf(trials: readonly Trial[]): Trial[] {
-  const inOrder = soundAmong(trials).toSorted(({ start: a }, { start: b }) => {
+  const sound = soundAmong(trials);
+  const inOrder = sound.toSorted(({ start: a }, { start: b }) => {
     const [own, its] = [orderOf(a), orderOf(b)];
     const at = own.findIndex((value, i) => value !== its[i]);
     return at < 0 ? (a.does < b.does ? -1 : a.does > b.does ? 1 : 0) : (own[at] ?? 0) - (its[at] ?? 0);
   });
   const kept: Trial[] = [];
   for (const one of inOrder) if (!kept.some((other) => covers(other.start, one.start, one.grain))) kept.push(one);
-  return kept.filter(({ start }) => !kept.some((other) => beats(other.start, start)));
+  return kept.filter((one) => !kept.some((other) => beats(other.start, one.start)) && !isBeaten(one, sound));
+}
+
+/** By more than the grain. */
+export function isBeaten({ start, grain }: Trial, by: readonly Trial[]): boolean {
+  return by.some((other) => beats(other.start, start) && !covers(start, other.start, grain));
 }
 
 function orderOf(start: Start): number[] {

@@ -1,6 +1,6 @@
 /** The recommended start with nothing that it does not need: as long as one step less is as good by the rule, that is taken. */
 import { isBetter, keepsReserve } from "../recommended.ts";
-import { type Asked, covers, reaches, soundAmong } from "./front.ts";
+import { type Asked, covers, isBeaten, reaches, soundAmong } from "./front.ts";
 import type { Grid } from "./grid.ts";
 import { neighboursOf, weakerThan } from "./neighbours.ts";
 import type { Trial } from "./trial.ts";
@@ -14,7 +14,11 @@ export async function leanest(grid: Grid, tried: Tried, from: Trial, { priority,
   let lean = from;
   for (;;) {
     const weaker = soundAmong([from, ...(await tried.ask(weakerThan(grid, lean.code)))]).filter(
-      (one) => one !== from && isIn(one) && covers(one.start, from.start, from.grain),
+      (one) =>
+        one !== from &&
+        isIn(one) &&
+        covers(one.start, from.start, from.grain) &&
+        !isBeaten(one, soundAmong(tried.all())),
     );
     let next: Trial | null = null;
     for (const one of weaker) {
