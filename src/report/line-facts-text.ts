@@ -232,7 +232,7 @@ function lanesTexts({ line, outgoing }: LanesFacts): string[] {
 }
 
 function mixText({ line, items: kinds }: MixedLine): string {
-  return `Line ${oneLine(line)} carries ${listedShort(kinds.map(oneLine))} on one belt: a kind that finds no room stands there and holds up the others. Whether this mix does, fillfront run shows.`;
+  return `Line ${oneLine(line)} carries ${listedShort(kinds.map(oneLine))} on one belt: a kind that finds no room stands there and holds up the others; fillfront run shows whether it does.`;
 }
 
 function cutText({ divider, belt, cut_per_min: cut, arriving_per_min: arriving }: CutFacts): string {

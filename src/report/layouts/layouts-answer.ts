@@ -77,7 +77,9 @@ function brings(chosen: LayoutResult, today: LayoutResult | undefined, unit: Lay
     },
     { what: "Lost", text: told(({ ramp_up_loss: loss }) => lostText(loss)) },
     { what: "Takes", text: takes.join(", ") },
-    ...(more === null ? [] : [{ what: "One more", text: `${oneMoreCell(more)} elements for one more`, isMore: true }]),
+    ...(more === null
+      ? []
+      : [{ what: "One more", text: `${oneMoreCell(more)} elements for another machine`, isMore: true }]),
     ...(chosen.tightest_belt === null || chosen.headroom_per_min === null
       ? []
       : [
@@ -113,7 +115,6 @@ function limits(study: LayoutStudy, chosen: LayoutResult | undefined): AnswerLin
   return [{ what: "Limits", text: isKept ? by : `broken; ${by}`, isBad: !isKept }];
 }
 
-/** Only their names: for what one would choose them, the table and details say. */
 /** The best that gives up reserve, with the stop that it no longer bridges, and what else is not beaten. */
 function others(
   { recommended, best_without_reserve: bareId }: LayoutStudy,
@@ -124,7 +125,7 @@ function others(
     undominated && id !== recommended && id !== bareId ? [oneLine(id)] : [],
   );
   const rest = names.length === 0 ? "" : `${listedShort(names, 5)}: not beaten${recommended === null ? "" : " either"}`;
-  if (bare === undefined) return rest === "" ? [] : [{ what: "Or", text: rest }];
+  if (bare === undefined) return rest === "" ? [] : [{ what: "Or", text: rest, isMore: true }];
   const { settling_min: full, bridges_less_min: less } = bare;
   const quick = full === null ? "" : `, all of it ${timeText(full)},`;
   const price = less > 0 ? `no longer bridges ${duration(less)} of a stopped feed` : "with less stock in the buffers";
