@@ -31,9 +31,9 @@ export interface Played {
   readonly notes: readonly TacticNote[];
   /**
    * What is beyond the scenario's limits: item-minutes up to the horizon, and how many a minute in the long run, which the phases
-   * of cycles, and so the tick, move by as much as `phases`: a quarter of what machines take in a cycle of each.
+   * of cycles, and so the tick, may move by `oneCycle`, the items that machines take in a cycle of each.
    */
-  readonly over: { readonly itemMin: number; readonly perMin: number; readonly phases: number };
+  readonly over: { readonly itemMin: number; readonly perMin: number; readonly oneCycle: number };
 }
 
 export interface Output {
@@ -152,10 +152,9 @@ function overLimits({ program, totals, recurrence, lastQuarter, horizonTicks }: 
     ? { totals: recurrence.period, ticks: recurrence.periodTicks }
     : { totals: lastQuarter?.totals ?? totals, ticks: horizonTicks - (lastQuarter?.fromTick ?? 0) };
   const minutesPerTick = approximate(program.tickS.div(60n));
-  const perCycle = total(program.network.machines.flatMap(({ takes }) => takes.map(({ count }) => count)));
   return {
     itemMin: itemTicks(totals) * minutesPerTick,
     perMin: itemTicks(late.totals) / late.ticks,
-    phases: perCycle / 4,
+    oneCycle: total(program.network.machines.flatMap(({ takes }) => takes.map(({ count }) => count))),
   };
 }

@@ -167,7 +167,7 @@ function entryOf(
  * counts for both; whether there is any is another matter.
  */
 function overUpTo(end: number, { over, result }: Played, { settledMin }: Pace, none: Played): number {
-  const isSame = over.perMin > 0 && none.over.perMin > 0 && Math.abs(over.perMin - none.over.perMin) <= over.phases;
+  const isSame = over.perMin > 0 && none.over.perMin > 0 && Math.abs(over.perMin - none.over.perMin) <= over.oneCycle;
   const apart = isSame && settledMin !== null ? (none.over.perMin - over.perMin) * (end - settledMin) : 0;
   return Math.max(0, over.itemMin + over.perMin * (end - result.horizon_min) + apart);
 }
