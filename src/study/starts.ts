@@ -5,7 +5,7 @@ import { total } from "../quantity/counts.ts";
 import { approximate, type Rational, rational } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { type Ask, asksIn } from "./asks.ts";
-import { partsOf, type IdlePart } from "./idle-parts.ts";
+import { type IdlePart, partsOf } from "./idle-parts.ts";
 import { madeUpTo, makesNothing, outcomeOf, settledPerMin } from "./outcome.ts";
 import { type Pace, paceOf } from "./pace.ts";
 import type { Played } from "./play.ts";
