@@ -92,7 +92,9 @@ function brings(
       text: luck === undefined ? told(({ ramp_up_loss: loss }) => lostText(loss)) : lossOnLuck(luck, chosen.id),
     },
     { what: "Takes", text: takes.join(", ") },
-    ...(more === null ? [] : [{ what: "One more", text: `${oneMoreCell(more)} elements for one more`, isMore: true }]),
+    ...(more === null
+      ? []
+      : [{ what: "One more", text: `${oneMoreCell(more)} elements for another machine`, isMore: true }]),
     ...(chosen.tightest_belt === null || chosen.headroom_per_min === null
       ? []
       : [
@@ -149,7 +151,7 @@ function others(
     undominated && id !== recommended && id !== bareId ? [oneLine(id)] : [],
   );
   const rest = names.length === 0 ? "" : `${listedShort(names, 5)}: not beaten${recommended === null ? "" : " either"}`;
-  if (bare === undefined) return rest === "" ? [] : [{ what: "Or", text: rest }];
+  if (bare === undefined) return rest === "" ? [] : [{ what: "Or", text: rest, isMore: true }];
   const { settling_min: full, bridges_less_min: less } = bare;
   const outcome = `${full === null ? "" : `all of it ${timeText(full)}, `}${lostText(bare.ramp_up_loss).replace(/(items?)$/, "$1 lost")}`;
   // Of a line that is not built yet nothing is given up; whether it is worth having is for who builds it to say.
