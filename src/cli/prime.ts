@@ -2,7 +2,7 @@
 import { formatted, leastDoses, type PrimeStudy, primeText } from "../index.ts";
 import { itemsFrom, minutesFrom } from "./best-request.ts";
 import { RefusedError } from "./exit.ts";
-import { chanceNotes, readInput, tellWarnings } from "./input.ts";
+import { readInput, tellWarnings } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import type { Terminal } from "./terminal.ts";
@@ -21,7 +21,8 @@ export async function prime(file: string, options: PrimeOptions, terminal: Termi
   const input = await readInput(file, overridesOf(options));
   const { file: shown, scenario, warnings } = input;
   tellWarnings(warnings, shown, terminal);
-  for (const note of chanceNotes(input)) terminal.tell(note);
+  if (input.prepared.program.random !== null)
+    terminal.tell(`${shown}: chance plays a part here, and doses are found as if nothing were left to it`);
   const study = playable(shown, () =>
     leastDoses(scenario, goal, {
       ...(handlingBelow === undefined ? {} : { handlingBelow }),

@@ -253,7 +253,7 @@ test("belts without headroom are set off, and named on the terminal", async () =
   const [tight, plain] = [lineOf("main.to-press"), lineOf("main.onward")];
   expect(tight?.weight).toBeGreaterThan(2 * (plain?.weight ?? 99));
   expect(tight?.colour).not.toBe(plain?.colour);
-  expect(drawingText(drawing, PLAIN_STYLE)).toContain("main.to-press: 54.84 of\n  54.84/min");
+  expect(drawingText(drawing, PLAIN_STYLE)).toContain("Fullest  main.to-press: 54.84 of 54.84/min");
 });
 
 test("a direct hand-over is dashed, a belt that leads back has its mark", async () => {
@@ -294,7 +294,9 @@ test("a jam and a standstill are told, and marked where it stands", async () => 
   expect(blemishes(list)).toEqual([]);
   const jammed = list.marks.filter(({ of }) => of === "main.through-3");
   expect(jammed).toContainEqual(expect.objectContaining({ text: "red stands" }));
-  expect(list.marks.filter(({ of }) => of === "mix")).toContainEqual(expect.objectContaining({ text: "0 of 50/min" }));
+  expect(list.marks.filter(({ of }) => of === "mix")).toContainEqual(
+    expect.objectContaining({ text: "red + blue · 0 of 50/min" }),
+  );
   expect(list.marks).toContainEqual(
     expect.objectContaining({ of: null, text: "belt on which a kind stands for ever" }),
   );

@@ -1,11 +1,12 @@
 /** What a comparison of tactics answers: what is worth doing, what it brings, what stands against it, and what would do better. */
-import type { BrokenLimit, Comparison, TacticResult } from "../../study/results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { duration, fromTime, items, listed, listedShort, number, percent, rate } from "../figures.ts";
 import { luckComparisonAnswer } from "../luck/luck-comparison-answer.ts";
 import { oneLine } from "../text-width.ts";
 import { together } from "../warnings.ts";
 import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "./baseline.ts";
+import { brokenInBrief } from "./outcome-words.ts";
 import { standstillSentence, stopsAsItIs } from "./stopped-findings.ts";
 
 export function comparisonAnswer(comparison: Comparison): AnswerLine[] {
@@ -18,7 +19,7 @@ export function comparisonAnswer(comparison: Comparison): AnswerLine[] {
     doing(comparison, best),
     ...(best.settled_per_min === null ? [] : [{ what: "Makes", text: makes(best, base) }]),
     { what: "From", text: from(comparison, best, base) },
-    { what: "Lost", text: lost(best, base) },
+    { what: "Lost", text: lost(comparison, best, base) },
     ...asks(best),
     ...against(comparison, best, base),
     ...better(comparison),
@@ -60,11 +61,12 @@ function instead(own: number, other: number | null | undefined): string {
     : ` instead of ${duration(other)}`;
 }
 
-function lost(best: TacticResult, base: TacticResult | undefined): string {
+function lost({ equal_within_items: equal }: Comparison, best: TacticResult, base: TacticResult | undefined): string {
   const { ramp_up_loss: loss, items_handled: handled, id } = best;
   const beside = id === BASELINE || base === undefined ? null : base.ramp_up_loss;
   const own = loss === null ? "not known" : inItems(loss);
-  const other = beside === null || inItems(beside) === own ? "" : ` instead of ${inItems(beside)}`;
+  const isSame = beside === null || (loss !== null && Math.abs(beside - loss) <= equal);
+  const other = isSame || inItems(beside) === own ? "" : ` instead of ${inItems(beside)}`;
   return `${own}${other}; ${handled === 0 ? "nothing" : items(handled)} handled`;
 }
 
@@ -108,14 +110,11 @@ function limits({ tactics }: Comparison, best: TacticResult): AnswerLine {
         ? "; none keeps them"
         : `; kept by ${listedShort(keeping, 2)}`;
   if (best.limits_broken.length === 0) return { what: "Limits", text: `kept${all.replace(/^; kept/, ",")}` };
-  return { what: "Limits", text: `broken: ${listedShort(best.limits_broken.map(overText), 2)}${all}`, isBad: true };
-}
-
-function overText({ what, place, item, limit, peak, over_min: minutes, over_items: count }: BrokenLimit): string {
-  const kind = item === null ? "items" : oneLine(item);
-  if (what === "dwell") return `${number(count ?? 0)} ${kind} longer than ${duration(limit)}, up to ${duration(peak)}`;
-  const where = place === null ? "" : ` at ${oneLine(place)}`;
-  return `${number(peak)} of at most ${number(limit)} ${kind}${where}, over for ${duration(minutes ?? 0)}`;
+  return {
+    what: "Limits",
+    text: `broken: ${listedShort(best.limits_broken.map(brokenInBrief), 2)}${all}`,
+    isBad: true,
+  };
 }
 
 /** What does better, and what it gives up or asks for. */

@@ -7,7 +7,7 @@ import { number } from "../figures.ts";
 import { escapeMarkdown, left, markdownTable, right } from "../markdown-text.ts";
 import type { Column } from "../table.ts";
 import { oneLine } from "../text-width.ts";
-import { differenceCell, FIGURES } from "./luck-figures.ts";
+import { differenceCell, FIGURES, lossMin } from "./luck-figures.ts";
 import { capital } from "./luck-findings.ts";
 
 /** A figure's mean and its difference, for a terminal. @param ids in the order of the rows */
@@ -55,6 +55,11 @@ export function to95Column(variants: readonly { readonly to_95_min: number | nul
   };
 }
 
+export function lossMinColumn(luck: SameLuck, ids: readonly string[]): Column {
+  const cells = ids.map((id) => minutesOrDash(lossMin(luck, id)));
+  return { heading: ["lost", "min of", "output"], importance: 6, align: "right", cells };
+}
+
 /** A section for each figure. */
 export function luckSections(luck: SameLuck): string[] {
   return luck.figures.flatMap((figure) => {
@@ -99,7 +104,7 @@ export const LUCK_NOTE = [
 /** What figures are under chance. */
 export const LUCK_ASSUMPTIONS: readonly string[] = [
   "Losses are counted up to one end for all, the latest at which MSER-5 or Welch's procedure has the mean output of any of them settled, and against one settled output. So two losses differ by just the products that one has made by then and the other not; with ends of their own, the one whose ramp-up seems over sooner would be charged with less of it.",
-  "95 % at: from when the mean output over all replications keeps up with 95 % of its settled output for good, but for a cycle or so and what luck does; it has no interval, and decides nothing.",
+  "95 % at: from when the mean output over all replications keeps up with 95 % of its settled output for good, but for a cycle or so and what may be luck, which with few replications is so much that it comes early; it has no interval, and decides nothing.",
 ];
 
 /** differences.csv: a row for each figure and variant. */
