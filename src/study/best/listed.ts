@@ -96,7 +96,7 @@ export function bestKnown(none: Trial, known: Known, tried: Tried, asked: Asked)
 }
 
 export function entryOf(tactic: Tactic): TacticEntry {
-  const body = tacticBody(tactic);
-  const { prefill } = { prefill: undefined, ...body };
-  return prefill instanceof Map ? { ...body, prefill: Object.fromEntries(prefill) } : body;
+  // Amounts by machine stand in a map, for documents that keep its order.
+  const asPlain = ([key, value]: [string, unknown]) => [key, value instanceof Map ? Object.fromEntries(value) : value];
+  return Object.fromEntries(Object.entries(tacticBody(tactic)).map(asPlain));
 }
