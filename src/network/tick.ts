@@ -76,7 +76,7 @@ export function shortestRandomCycleMin(scenario: Scenario, { machines }: Pick<Ne
  * @param randomCycleMin the shortest that is left to chance
  */
 export function autoTickS(network: Network, randomCycleMin: Rational | null = null): Rational {
-  const forRates = smaller(longestTickS(network), LONGEST_TICK_S);
+  const forRates = smaller(longestTickS(network).div(2n), LONGEST_TICK_S);
   const forChance = randomCycleMin?.mul(SECONDS_PER_MINUTE).div(TICKS_IN_RANDOM_CYCLE);
   const limit = forChance === undefined ? forRates : smaller(forRates, forChance);
   for (let decade = 1n; ; decade *= 10n) {
