@@ -41,7 +41,7 @@ export { withValue } from "./scenario/edit.ts";
 export { type Finding, formatFinding, type Locate } from "./scenario/finding.ts";
 export { type Horizon, openHorizon, statedHorizon } from "./scenario/horizon.ts";
 export { type Knob, knobsOf } from "./scenario/knobs.ts";
-export { MAX_FILE_BYTES, MAX_HORIZON_MIN, MAX_SEED_LENGTH, MOST_WAYS } from "./scenario/limits.ts";
+export { MAX_FILE_BYTES, MAX_HORIZON_MIN, MAX_SEED_LENGTH, MOST_WAYS, NAME_PATTERN } from "./scenario/limits.ts";
 export { nearest } from "./scenario/nearest.ts";
 export { isPrintable, printable } from "./scenario/printable.ts";
 export type * from "./scenario/random-elements.ts";

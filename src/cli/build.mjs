@@ -1,8 +1,9 @@
 /**
  * Bundles the command line into dist/cli: what every command needs, and a file for each part that is loaded only when asked
- * for. Neither minified nor renamed, so that a stack says where it comes from; that would save 3 ms.
+ * for. Packed, but functions keep their names, so that a stack says where it comes from. The library is the same code by another
+ * entry, so that it is there once; only what runs in browsers, too, is a module of its own, as bundlers like it.
  */
-import { chmodSync, readdirSync, readFileSync } from "node:fs";
+import { chmodSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { build } from "rolldown";
@@ -52,6 +53,7 @@ await build({
   input: {
     main: "src/cli/start.ts",
     commands: "src/cli/main.ts",
+    library: "src/index.ts",
     "luck-worker": "src/cli/luck-worker.ts",
     "replication-worker": "src/cli/replication-worker.ts",
     "sweep-worker": "src/cli/sweep-worker.ts",
@@ -68,8 +70,23 @@ await build({
     // Of the whole package, not of these files, which are another by their package.json.
     paths: { "#chart-renderer": "../chart-renderer.cjs", "#page-parts": "../page-parts.cjs" },
     cleanDir: true,
+    minify: {
+      compress: false,
+      mangle: { keepNames: { function: true, class: true } },
+      codegen: { removeWhitespace: true },
+    },
     chunkFileNames: "[name].js",
     comments: { legal: true, annotation: false, jsdoc: false },
   },
 });
 chmodSync(join(ROOT, "dist/cli/main.js"), 0o755);
+
+writeFileSync(join(ROOT, "dist/index.js"), 'export * from "./cli/library.js";\n');
+
+await build({
+  cwd: ROOT,
+  input: { core: "src/core.ts" },
+  platform: "neutral",
+  external: /^[^./]/,
+  output: { dir: "dist", format: "esm", comments: { legal: true, annotation: true, jsdoc: false } },
+});

@@ -4,6 +4,8 @@ import { formatFinding, formatted } from "../index.ts";
 import { inFewerAddresses } from "./address-space.ts";
 import { program } from "./commands.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
+import { heapRemedyFor } from "./heap.ts";
+import { sayWhenHeldOff } from "./interrupt.ts";
 import { type Terminal, terminalOf } from "./terminal.ts";
 
 /** @returns the exit status, once help and version are printed, too */
@@ -25,6 +27,7 @@ async function done(argv: readonly string[], terminal: Terminal): Promise<number
 /** @returns the exit status */
 async function main(argv: readonly string[]): Promise<number> {
   const terminal = terminalOf(process);
+  sayWhenHeldOff(terminal.tell);
   try {
     return await done(argv, terminal);
   } catch (error) {
@@ -33,7 +36,8 @@ async function main(argv: readonly string[]): Promise<number> {
       if (argv.includes("--json")) await terminal.printJson(refusal(error));
       return REFUSED;
     }
-    terminal.complain(`fillfront failed: ${error instanceof Error ? error.message : String(error)}`);
+    const message = error instanceof Error ? error.message : String(error);
+    terminal.complain(`fillfront failed: ${message}${heapRemedyFor(error)}`);
     if (process.env.FILLFRONT_DEBUG && error instanceof Error) terminal.tell(error.stack ?? "");
     return FAILED;
   }

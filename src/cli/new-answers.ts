@@ -1,5 +1,5 @@
 /** What `new` asks: each question with the option that answers it, what is a good answer, and what it comes to. */
-import { parseQuantity, type QuantityKind, type Rational } from "../index.ts";
+import { NAME_PATTERN, parseQuantity, type QuantityKind, type Rational } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 
 /** Of one kind of machine. */
@@ -17,13 +17,11 @@ export interface Taken {
   readonly count: number;
 }
 
-export const NAME = /^[\p{L}\p{N}][\p{L}\p{N}_-]{0,39}$/u;
-
 /** @returns why an answer will not do; `undefined` if it will */
 export type Check = (text: string) => string | undefined;
 
 export const isName: Check = (text) =>
-  NAME.test(text.trim()) ? undefined : "one word of letters, digits, - and _, such as cartoner";
+  NAME_PATTERN.test(text.trim()) ? undefined : "one word of letters, digits, - and _, such as cartoner";
 
 export const areItems: Check = (text) => {
   if (itemsIn(text) !== null) return undefined;
@@ -73,7 +71,7 @@ function isAboveZero(kind: QuantityKind, text: string): boolean {
 export function itemsIn(text: string): Taken[] | null {
   const items = text.split(/[+,;]/).map((part): Taken | null => {
     const [, count = "1", item = ""] = /^\s*(?:([1-9][0-9]{0,5})\s*[x×]?\s+)?(\S+)\s*$/.exec(part) ?? [];
-    return NAME.test(item) ? { item, count: Number(count) } : null;
+    return NAME_PATTERN.test(item) ? { item, count: Number(count) } : null;
   });
   const good = items.filter((one) => one !== null);
   return good.length === items.length && new Set(good.map(({ item }) => item)).size === good.length ? good : null;

@@ -1,5 +1,6 @@
 /** Where output goes and how it looks there, settled once: results to standard output, all else to standard error. */
 import { PLAIN_STYLE, printable, type Style } from "../index.ts";
+import { refuseFullHeap } from "./heap.ts";
 
 export interface Terminal {
   /** For results. */
@@ -20,7 +21,7 @@ export interface Terminal {
 export function asAsked(loud: Terminal, options: object): Terminal {
   const terminal = { ...loud, details: "details" in options && options.details === true };
   const isQuiet = "quiet" in options && options.quiet === true;
-  return isQuiet ? { ...terminal, tell: () => undefined, progress: () => undefined } : terminal;
+  return isQuiet ? { ...terminal, tell: () => undefined, progress: refuseFullHeap } : terminal;
 }
 
 /** What a process has for output. */
@@ -53,6 +54,7 @@ export function terminalOf({ stdout, stderr, env }: Surroundings): Terminal {
   stderr.on("error", () => undefined);
 
   const progress = (text: string | null): void => {
+    if (text !== null) refuseFullHeap();
     if (!watched || (text ?? "") === shown) return;
     stderr.write(`\r${safe(text ?? "").padEnd(shown.length)}${text === null ? "\r" : ""}`);
     shown = text ?? "";

@@ -20,7 +20,7 @@ import {
   type Node as YamlNode,
 } from "yaml";
 import { createFinding, type Finding, type Locate, type Path, type Position } from "./finding.ts";
-import { MAX_DEPTH, MAX_FILE_BYTES, MAX_FINDINGS, MAX_VALUES } from "./limits.ts";
+import { composed, MAX_DEPTH, MAX_FILE_BYTES, MAX_FINDINGS, MAX_VALUES } from "./limits.ts";
 import type { ArgsOf, Code } from "./messages.ts";
 
 export type Node = MapNode | ListNode | ScalarNode;
@@ -250,7 +250,7 @@ function buildTree(contents: YamlNode, lines: LineCounter): DocumentOutcome {
 
 function buildScalar(node: Scalar, offset: number): ScalarNode {
   const { value } = node;
-  const text = node.source ?? String(value ?? "");
+  const text = composed(node.source ?? String(value ?? ""));
   return { kind: "scalar", offset, size: 1, depth: 0, text, value: coreValue(value, text) };
 }
 
@@ -263,7 +263,9 @@ function coreValue(value: unknown, text: string): ScalarNode["value"] {
 /** `null` for YAML's null, which is no name. A number that is not whole is what other readers make of it. */
 function keyText({ value, source }: Scalar): string | null {
   if (value === null) return null;
-  return source === undefined || (typeof value === "number" && !Number.isSafeInteger(value)) ? String(value) : source;
+  return composed(
+    source === undefined || (typeof value === "number" && !Number.isSafeInteger(value)) ? String(value) : source,
+  );
 }
 
 function emptyScalar(offset: number): ScalarNode {

@@ -1,12 +1,14 @@
 /** A value changed in the text of a scenario file, all else left as it is written. */
 import { isMap, isScalar, parseDocument } from "yaml";
+import { composed } from "./limits.ts";
 
 /**
  * What stands there is replaced in place; a key that is not there yet is added to its map, for which that map alone is written
  * anew where it can be, else the whole file with its comments.
  * @param path keys from the root; all but the last must be there
  */
-export function withValue(text: string, path: readonly string[], value: string): string {
+export function withValue(given: string, path: readonly string[], value: string): string {
+  const text = composed(given);
   const document = parseDocument(text, { keepSourceTokens: true });
   const found: unknown = document.getIn(path, true);
   if (isScalar(found) && found.range != null) {
@@ -28,7 +30,7 @@ export function withValue(text: string, path: readonly string[], value: string):
 
 /** A scalar as it is written at a path; `null` where there is none. */
 export function writtenAt(text: string): (path: readonly string[]) => string | null {
-  const document = parseDocument(text);
+  const document = parseDocument(composed(text));
   return (path) => {
     const found: unknown = document.hasIn(path) ? document.getIn(path, true) : undefined;
     return isScalar(found) ? (found.source ?? String(found.value)) : null;

@@ -71,8 +71,16 @@ export const MAX_TACTICS = 50;
 export const MAX_TITLE_LENGTH = 200;
 export const MAX_SEED_LENGTH = 100;
 
-/** Ids and item kinds become column heads, labels and parts of file names: letters, digits, "-" and "_" only. */
-export const NAME_PATTERN = /^[\p{L}\p{N}][\p{L}\p{N}_-]{0,39}$/u;
+/**
+ * Ids and item kinds become column heads, labels and parts of file names: letters, digits, "-" and "_" only. Marks belong to the
+ * letters that have no composed form, as the vowels of many scripts.
+ */
+export const NAME_PATTERN = /^[\p{L}\p{N}][\p{L}\p{N}\p{M}_-]{0,39}$/u;
+
+/** One letter may be written as one sign or as several, as a Mac's file names are; to a reader it is the same (UAX #15, form C). */
+export function composed(text: string): string {
+  return text.normalize("NFC");
+}
 
 /** Shapes of Weibull distributions, between a few extremes and a value that hardly varies; and stages of Erlang ones. */
 export const LEAST_SHAPE = 0.1;

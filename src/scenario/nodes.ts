@@ -1,17 +1,21 @@
 /** Parts of a file that it does not hold itself: read and checked as if it did, and placed where what stands for them is. */
 import { childOf, type MapEntry, type MapNode, type Node } from "./document.ts";
+import { composed } from "./limits.ts";
 
 export type Plain = string | number | readonly Plain[] | { readonly [key: string]: Plain };
 
 export function nodeOf(value: Plain, offset: number): Node {
   if (typeof value === "string" || typeof value === "number") {
-    return { kind: "scalar", offset, size: 1, depth: 0, text: String(value), value };
+    const own = typeof value === "string" ? composed(value) : value;
+    return { kind: "scalar", offset, size: 1, depth: 0, text: String(own), value: own };
   }
   if (isList(value)) {
     const items = value.map((one) => nodeOf(one, offset));
     return { kind: "list", offset, ...measureOf(items), items };
   }
-  const entries = Object.entries(value).map(([key, one]) => [key, entryOf(nodeOf(one, offset), offset)] as const);
+  const entries = Object.entries(value).map(
+    ([key, one]) => [composed(key), entryOf(nodeOf(one, offset), offset)] as const,
+  );
   return mapOf(new Map(entries), offset);
 }
 

@@ -10,12 +10,8 @@ import { FOUND } from "./messages.ts";
 import { decimalInTwo, halvedDecimals, mistypedKeys, plainPath } from "./mistyped.ts";
 import { nearest } from "./nearest.ts";
 import { plainData } from "./plain-data.ts";
-import { type RawScenario, scenarioShape } from "./shapes.ts";
-
-type Issue = z.core.$ZodIssue;
-
-/** Zod would compile the shapes, which takes 8 ms at the first file and saves 0.3 ms at most of each later one of a sweep. */
-const UNCOMPILED = { jitless: true };
+import { type Issue, isRecord, shaped } from "./shape-issues.ts";
+import type { RawScenario } from "./shapes.ts";
 
 /** @returns the scenario less its faulty parts; `null` if nothing can be made of it */
 export function checkStructure(root: Node, findings: Findings): RawScenario | null {
@@ -26,11 +22,11 @@ export function checkStructure(root: Node, findings: Findings): RawScenario | nu
   }
   // A plant may do without machines where it has outlets.
   if (isRecord(data.outlets) && Object.keys(data.outlets).length > 0) data.machines ??= {};
-  const first = scenarioShape.safeParse(data, UNCOMPILED);
-  if (first.success) return first.data;
-  const mistyped = mistypedKeys(first.error.issues);
-  const halves = halvedDecimals(first.error.issues, root);
-  for (const issue of first.error.issues) {
+  const first = shaped(data);
+  if (first.raw !== null) return first.raw;
+  const mistyped = mistypedKeys(first.issues);
+  const halves = halvedDecimals(first.issues, root);
+  for (const issue of first.issues) {
     const path = plainPath(issue.path);
     // What was left empty by an unknown alias, say, has been reported.
     const known = issue.code !== "unrecognized_keys" && findings.damaged(path);
@@ -40,15 +36,16 @@ export function checkStructure(root: Node, findings: Findings): RawScenario | nu
   // Never hand on less than the file says without a word.
   if (!findings.hasErrors()) findings.report("wrong-type", { found: found(root), expected: "map" }, []);
 
+  if (!first.areAll) return null;
   // Leave out the faulty values; then, where one of them was needed, the entry; then the section's entry.
-  let issues = first.error.issues;
+  let { issues } = first;
   for (const widen of [(path: Path) => path, entryOf, sectionEntryOf]) {
     for (const issue of issues) for (const path of faultyPaths(issue)) remove(data, widen(path));
-    for (const issue of first.error.issues) standIn(issue, data);
+    for (const issue of first.issues) standIn(issue, data);
     for (const section of ["feeds", "machines", "lines"]) data[section] ??= {};
-    const again = scenarioShape.safeParse(data, UNCOMPILED);
-    if (again.success) return again.data;
-    issues = again.error.issues;
+    const again = shaped(data);
+    if (again.raw !== null) return again.raw;
+    issues = again.issues;
   }
   return null;
 }
@@ -279,8 +276,4 @@ function found(node: Node): string {
 
 function written(node: Node): string {
   return node.kind === "scalar" ? node.text : found(node);
-}
-
-function isRecord(value: unknown): value is Record<string, unknown> {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
 }

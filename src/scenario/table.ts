@@ -4,6 +4,7 @@
  */
 import type { MapEntry, Node, ScalarNode } from "./document.ts";
 import { createFinding, type Finding, type Position } from "./finding.ts";
+import { composed } from "./limits.ts";
 import type { ArgsOf } from "./messages.ts";
 import { mapOf } from "./nodes.ts";
 import type { TABLE_MESSAGES } from "./table-messages.ts";
@@ -54,7 +55,8 @@ export interface TableTree {
 }
 
 /** @param offsetOf where a cell is said to stand in the file */
-export function treeOf(rows: TableRows, offsetOf: (cell: Cell) => number): TableTree {
+export function treeOf(given: TableRows, offsetOf: (cell: Cell) => number): TableTree {
+  const rows = given.map((row) => row.map(composed));
   const problems: TableProblem[] = [];
   const entries = new Map<string, MapEntry>();
   const head = rows.findIndex((row) => row.some(isNamed("name")) && row.some(isNamed("cycle")));

@@ -4,7 +4,7 @@ import { solveFlow } from "../analysis/flow/flow.ts";
 import { simulate } from "../engine/simulate.ts";
 import type { Prepared } from "../network/prepare.ts";
 import { readSteps, type StepsProblem } from "../quantity/steps.ts";
-import { NAME_PATTERN } from "../scenario/limits.ts";
+import { composed, NAME_PATTERN } from "../scenario/limits.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import type { Setting } from "../scenario/settings.ts";
 import { settledPerMin, stopsAtMin } from "./outcome.ts";
@@ -21,7 +21,7 @@ export type SweepProblem = StepsProblem | "no-value" | "bad-path";
 export function sweptQuantity(text: string): SweptQuantity | SweepProblem {
   const equals = text.indexOf("=");
   if (equals < 0) return "no-value";
-  const path = text.slice(0, equals).trim();
+  const path = composed(text.slice(0, equals).trim());
   const keys = path.split(".");
   if (keys.length > MOST_STEPS || !keys.every((key) => NAME_PATTERN.test(key))) return "bad-path";
   const steps = readSteps(text.slice(equals + 1), MOST_POINTS);

@@ -1,7 +1,5 @@
-/** Limits that a system sets, and a terminal's Ctrl-C. */
-import { spawn } from "node:child_process";
-import { once } from "node:events";
-import { readdir, readFile, writeFile } from "node:fs/promises";
+/** Limits that a system sets. */
+import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { emptyFolder, fillfront, MAIN, scenarioFile } from "./command.ts";
@@ -31,29 +29,28 @@ test("under a limit a refusal keeps its status, and the library says what helps"
   expect(stderr).toMatch(/needs \d+ MiB of memory.*ulimit -v unlimited.*--disable-wasm-trap-handler/);
 });
 
-test("Ctrl-C at a terminal ends a run that simulates, and leaves nothing", async () => {
-  const cwd = await emptyFolder();
-  const text = await readFile(scenarioFile("creeping-chain"), "utf8");
-  const slow = text.replace("horizon: 2 h", "horizon: 10 d\ntick: 1 ms").replace("100.1 % of need", "136.371713/min");
-  await writeFile(join(cwd, "line.yaml"), slow);
-  const command = `exec '${process.execPath}' '${MAIN}' run line.yaml`;
-  const child = spawn("script", ["-qec", command, "/dev/null"], { cwd, env: { ...process.env, TERM: "xterm" } });
-  const ended = once(child, "close");
-  let shown = "";
-  child.stdout.on("data", (chunk) => {
-    if (!shown.includes("simulating") && `${shown}${chunk}`.includes("simulating")) child.stdin.write("\u0003");
-    shown += chunk;
-  });
-  await ended;
-  expect(shown).toContain("simulating");
-  expect(shown).not.toContain("writing the report");
-  expect(await readdir(cwd)).toEqual(["line.yaml"]);
-});
-
 test("more workers than there are addresses for are not started", async () => {
   const cwd = await emptyFolder();
   await writeFile(join(cwd, "line.yaml"), await readFile(scenarioFile("short-chain"), "utf8"));
   const vary = "--vary machines.cartoner.infeed=60..90:2 --horizon '20 min' --jobs 16 --no-charts --out swept";
   const { status, stderr } = await shell(`ulimit -v 9000000 && fillfront sweep line.yaml ${vary}`, cwd);
   expect({ status, stderr }).toMatchObject({ status: 0, stderr: expect.not.stringContaining("OOM") });
+});
+
+test("a heap that is full says what to do before Node ends the program", async () => {
+  const cwd = await emptyFolder();
+  // Fills most of it before the program begins.
+  const filled = `
+    import { getHeapStatistics } from "node:v8";
+    globalThis.kept = [];
+    const used = () => getHeapStatistics().used_heap_size;
+    while (used() < 118e6) globalThis.kept.push(Array.from({ length: 20_000 }, (_, i) => ({ i })));`;
+  await writeFile(join(cwd, "filled.mjs"), filled);
+  const env = { NODE_OPTIONS: `--max-old-space-size=128 --max-semi-space-size=16 --import=./filled.mjs` };
+  const args = ["run", scenarioFile("short-chain"), "--json", "--no-charts"];
+  const { status, stdout, stderr } = await fillfront(args, { cwd, env });
+  expect({ status, stdout }).toEqual({ status: 1, stdout: "" });
+  expect(stderr).toMatch(
+    /^fillfront failed: Node's heap of 128 MB is full; .*--max-old-space-size=512\b.*--horizon.*\n$/,
+  );
 });

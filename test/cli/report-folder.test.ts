@@ -2,8 +2,6 @@
 import { spawn } from "node:child_process";
 import { copyFile, mkdir, readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { pathToFileURL } from "node:url";
-import ts from "typescript";
 import { expect, test } from "vitest";
 import { contentsOf, emptyFolder, fillfront, MAIN, scenarioFile } from "./command.ts";
 
@@ -75,50 +73,4 @@ test("a run that is killed leaves the earlier report", async () => {
   expect(await ended).toBe("SIGINT");
   expect(await contentsOf(cwd)).toEqual(before);
   expect((await readdir(cwd)).sort()).toEqual(["line.yaml", "report"]);
-});
-
-/** What a script prints that uses src/cli/interrupt.ts, which bundled is no file of its own, and by which signal it ends. */
-async function interrupting(script: string): Promise<{ heard: string; signal: unknown }> {
-  const source = await readFile(new URL("../../src/cli/interrupt.ts", import.meta.url), "utf8");
-  const module = join(await emptyFolder(), "interrupt.mjs");
-  const compilerOptions = { target: ts.ScriptTarget.ES2023, module: ts.ModuleKind.ESNext };
-  await writeFile(module, ts.transpileModule(source, { compilerOptions }).outputText);
-  const head = `
-    import { stoppable, uninterrupted } from ${JSON.stringify(pathToFileURL(module).href)};
-    const later = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
-    const interrupt = () => process.kill(process.pid, "SIGINT");`;
-  const child = spawn(process.execPath, ["--input-type=module", "-e", head + script]);
-  let heard = "";
-  child.stdout.on("data", (chunk) => {
-    heard += chunk;
-  });
-  const signal = await new Promise((resolve) => child.on("close", (_, by) => resolve(by)));
-  return { heard, signal };
-}
-
-test("Ctrl-C while a report is being written waits until it is", async () => {
-  const outcome = await interrupting(`
-    await uninterrupted(async () => {
-      interrupt();
-      await later(200);
-      process.stdout.write("done");
-    });
-    await later(5000);
-    process.stdout.write(" and went on");`);
-  expect(outcome).toEqual({ heard: "done", signal: "SIGINT" });
-});
-
-test("a second one ends at once, also while what the first has left is being written", async () => {
-  const outcome = await interrupting(`
-    await stoppable(async (stop) => {
-      interrupt();
-      while (!stop.aborted) await later(10);
-      process.stdout.write("stopped");
-    });
-    await uninterrupted(async () => {
-      interrupt();
-      await later(5000);
-      process.stdout.write(" and written all the same");
-    });`);
-  expect(outcome).toEqual({ heard: "stopped", signal: "SIGINT" });
 });

@@ -93,6 +93,9 @@ describe("malformed on purpose", () => {
     ["closing brackets", () => "]".repeat(100_000)],
     ["broken directives", () => "%a\n".repeat(30_000)],
     ["unknown keys", () => `feeds:\n${many(5_000, (i) => `  f${i}: { itme: x, rat: 3 }`)}`],
+    // More than a call takes arguments.
+    ["unknown keys of machines", () => `machines:\n${many(30_000, (i) => `  m${i}: { itme: x, cycel: 3 s }`)}`],
+    ["steps that are none", () => `feeds: { f: { item: a, profile: [${"x,".repeat(200_000)}] } }`],
     ["unknown machines", () => changed(EXAMPLE, "[cartoner]", `[${many(10_000, (i) => `crtoner-${i},`)}]`)],
     ["machines listed in every line", () => everyMachineInEveryLine()],
     ["kinds in a mix", () => changed(PLANT_EXAMPLE, "red: 3,", `${many(20_000, (i) => `k${i}: ${i + 1},`)}`)],

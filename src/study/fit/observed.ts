@@ -1,7 +1,7 @@
 /** Observed counts read from comma-separated values, or everything that is wrong with them. */
 import { approximate, type Rational, ratio, rational, whole } from "../../quantity/rational.ts";
 import { collectFindings, type Finding, type Findings, type Position } from "../../scenario/finding.ts";
-import { MAX_HORIZON_MIN } from "../../scenario/limits.ts";
+import { composed, MAX_HORIZON_MIN } from "../../scenario/limits.ts";
 import { nearest } from "../../scenario/nearest.ts";
 import { readCells, type TextCell } from "./cells.ts";
 import type { Targets } from "./targets.ts";
@@ -41,7 +41,7 @@ export function readObserved(text: string, targets: Targets, horizonMin = MAX_HO
     place = { line, column };
     return [];
   };
-  const { rows, open } = readCells(text);
+  const { rows, open } = readCells(composed(text));
   const [header, ...body] = rows;
   const first = header?.[0];
   const observed = (): Observed | null => {

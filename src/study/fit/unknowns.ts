@@ -2,7 +2,7 @@
 import { approximate, rational } from "../../quantity/rational.ts";
 import { parseQuantity, type QuantityKind, unitOf, writtenIn } from "../../quantity/units.ts";
 import { nodeAt, readDocument } from "../../scenario/document.ts";
-import { NAME_PATTERN } from "../../scenario/limits.ts";
+import { composed, NAME_PATTERN } from "../../scenario/limits.ts";
 
 export interface Unknown {
   readonly path: string;
@@ -22,7 +22,7 @@ const WHOLE = /^(?:0|[1-9][0-9]{0,8})$/;
 export function unknownOf(text: string): Unknown | UnknownProblem {
   const equals = text.indexOf("=");
   if (equals < 0) return "no-value";
-  const path = text.slice(0, equals).trim();
+  const path = composed(text.slice(0, equals).trim());
   const keys = path.split(".");
   if (keys.length > MOST_STEPS || !keys.every((key) => NAME_PATTERN.test(key))) return "bad-path";
   const ends = text.slice(equals + 1).split("..");
