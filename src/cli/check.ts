@@ -42,5 +42,5 @@ export async function check(file: string, options: CheckOptions, terminal: Termi
   };
   const facts = lineFacts(settings, network, solveFlow(network), unreachable);
   if (options.json) await terminal.printJson(formatted("check", facts));
-  else await terminal.print(lineFactsText(facts, terminal.style));
+  else await terminal.print(lineFactsText(facts, terminal.style, terminal));
 }

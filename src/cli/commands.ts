@@ -16,7 +16,6 @@ import {
   exampleText,
   horizonOption,
   jobsOption,
-  jsonOption,
   luckOptions,
   noCharts,
   outOption,
@@ -87,6 +86,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   withOptions(check, [
     new Option("--network", "print the expanded network as a custom scenario instead"),
     new Option("--json", "print the facts as JSON instead").conflicts("network"),
+    detailsOption(),
   ]).action(async (files: string[], options: CheckOptions) =>
     each(files, options, terminal(options), (await import("./check.ts")).check),
   );
@@ -109,7 +109,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   withOptions(draw, [
     outOption("-drawing"),
     new Option("--to-scale", "draw each line's floor in metres too: rows, aisles, belts, returns and crossings"),
-    jsonOption("what is drawn"),
+    ...printedAs("what is drawn"),
     seedOption(),
     horizonOption(),
   ]).action(async (files: string[], options: DrawOptions) =>
@@ -237,7 +237,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   const sweep = command(fillfront, "sweep", "run a scenario over the values of one or two quantities of its file", [
     "sweep scenarios/short-chain.yaml --vary feeds.blender.rate=60/min..300/min:10/min",
     "sweep scenarios/short-chain.yaml --vary machines.cartoner.infeed=20,50,100 --vary machines.cartoner.cycle=2s,2.5s,3s",
-  ]).argument("<file>", SCENARIO);
+  ]).argument("<file...>", SCENARIO);
   withOptions(sweep, [
     repeated(
       "--vary <path=values>",
@@ -246,12 +246,12 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     jobsOption(""),
     new Option("--shard <part/parts>", "run every n-th point only, such as 1/4, for fillfront gather to join"),
     outOption("-sweep"),
-    jsonOption("the sweep"),
+    ...printedAs("the sweep"),
     noCharts(),
     seedOption(),
     horizonOption(),
-  ]).action(async (file: string, options: SweepOptions) =>
-    (await import("./sweep.ts")).sweep(file, options, terminal(options)),
+  ]).action(async (files: string[], options: SweepOptions) =>
+    each(files, options, terminal(options), (await import("./sweep.ts")).sweep),
   );
 
   const gather = command(
@@ -285,7 +285,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     ),
     repeated("--error <items>", "how far off a count may be, in place of one item or cycle; of one thing: made=5"),
     outOption("-fit"),
-    jsonOption("the fit"),
+    ...printedAs("the fit"),
     noCharts(),
     seedOption(),
   ]).action(async (file: string, options: FitOptions) =>

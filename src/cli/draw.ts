@@ -15,7 +15,7 @@ import {
 import { RefusedError } from "./exit.ts";
 import { readInput, tellWarnings } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
-import { putReport, reportFolder, tellPut } from "./report-folders.ts";
+import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface DrawOptions extends Overrides {
@@ -50,7 +50,7 @@ export async function draw(file: string, options: DrawOptions, terminal: Termina
     return new Map([...files, ...(await toScaleFiles(floors))]);
   });
   if (options.json) await terminal.printJson(formatted("draw", drawing));
-  else await terminal.print(drawingText(drawing, terminal.style));
+  else await terminal.print(drawingText(drawing, terminal.style, howMuch(put, terminal)));
   tellPut(put, terminal);
 }
 

@@ -4,7 +4,7 @@ import { RefusedError } from "./exit.ts";
 import { errorsFrom, unknownsFrom } from "./fit-request.ts";
 import { shownName, sourceOf, tellWarnings, textOf } from "./input.ts";
 import { overridesOf } from "./overrides.ts";
-import { putReport, reportFolder, tellPut } from "./report-folders.ts";
+import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface FitOptions {
@@ -37,7 +37,7 @@ export async function fitCounts(file: string, options: FitOptions, terminal: Ter
   if (folder !== null) terminal.progress(`${shown}: writing the report`);
   const put = await putReport(folder, () => fitFiles(done, { charts: options.charts }));
   if (options.json) await terminal.printJson(formatted("fit", done.fit));
-  else await terminal.print(fitText(done.fit, terminal.style));
+  else await terminal.print(fitText(done.fit, terminal.style, howMuch(put, terminal)));
   tellPut(put, terminal);
 }
 

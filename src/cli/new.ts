@@ -2,6 +2,7 @@
 import { basename } from "node:path";
 import {
   commented,
+  type DraftOutcome,
   formatFinding,
   readDraft,
   readScenario,
@@ -54,13 +55,15 @@ export async function newFile(options: NewOptions, terminal: Terminal): Promise<
   const target = options.out ?? (options.from === undefined ? "plant.yaml" : `${plainName(options.from)}.yaml`);
   await checkFree(target);
   const ask = await asker(options.run !== undefined && options.from !== undefined);
-  const plant = options.from === undefined ? await fromAnswers(options, ask) : await fromTable(options.from, options);
+  const { plant, open } =
+    options.from === undefined ? await fromAnswers(options, ask) : await fromTable(options.from, options);
   const text = commented(plant, [
     "Written by fillfront new. Where it is not so in your plant, change it, and run it again:",
     `fillfront run ${basename(target)}`,
   ]);
   refuseWrong(text, target);
   await putText(target, text);
+  if (options.from !== undefined) for (const note of blanks(options.from, open, options)) terminal.tell(note);
   terminal.tell(`The scenario is in ${target}; run it with: fillfront run ${target}`);
   if (options.run ?? (await ask.confirm("Run it now?"))) {
     await (await import("./run.ts")).run([target], { charts: true }, terminal);
@@ -75,7 +78,20 @@ function refuseWrong(text: string, target: string): void {
   throw new RefusedError(["what was answered makes no plant; nothing was written:", ...found].join("\n"));
 }
 
-async function fromTable(file: string, options: NewOptions): Promise<string> {
+/** What a table leaves blank is not taken for something without a word. */
+function blanks(file: string, { counts, rooms }: Written["open"], { output }: NewOptions): string[] {
+  const [many, room] = [counts, rooms].map((groups) => [...groups].join(", "));
+  return [
+    ...(many === "" || output !== undefined
+      ? []
+      : [
+          `${file}: no count of ${many}: one of each is taken; state it, or with --output what is to be made, and it is worked out`,
+        ]),
+    ...(room === "" ? [] : [`${file}: no room before ${room}: as much is taken as two minutes at full speed need`]),
+  ];
+}
+
+async function fromTable(file: string, options: NewOptions): Promise<Written> {
   const { readTable, isTable } = await import("./tables.ts");
   if (!isTable(file)) throw new RefusedError(`--from ${file}: expected a table of machines, .csv or .xlsx`);
   const name = `table${file.slice(file.lastIndexOf("."))}`;
@@ -85,7 +101,7 @@ async function fromTable(file: string, options: NewOptions): Promise<string> {
   return written(draft, options, { tables, shown: new Map([[name, file]]) });
 }
 
-async function fromAnswers(options: NewOptions, ask: Ask): Promise<string> {
+async function fromAnswers(options: NewOptions, ask: Ask): Promise<Written> {
   const answer = async (
     option: "machine" | "takes" | "makes" | "cycle" | "count" | "room" | "feed" | "belt",
     question: string,
@@ -202,11 +218,16 @@ interface Given {
   readonly belt?: string;
 }
 
+interface Written {
+  readonly plant: string;
+  readonly open: Extract<DraftOutcome, { ok: true }>["open"];
+}
+
 function written(
   draft: string,
   { output }: NewOptions,
   { tables = new Map(), shown = new Map(), belt = "" }: Given,
-): string {
+): Written {
   const wanted = output === undefined ? {} : { wanted: wantedFrom(output) };
   const [length, speed, pitch] = belt.split(",").map((part) => part.trim());
   const stated = length && speed && pitch ? { belt: { length, speed, pitch } } : {};
@@ -218,8 +239,9 @@ function written(
     });
     throw new RefusedError(found.join("\n"));
   }
-  if (output === undefined) return writtenAsStated(read);
+  const { open } = read;
+  if (output === undefined) return { plant: writtenAsStated(read), open };
   const outcome = sizePlant(read);
   if (!outcome.ok) throw new RefusedError(refusalOf(outcome));
-  return outcome.size.scenario;
+  return { plant: outcome.size.scenario, open };
 }

@@ -28,7 +28,7 @@ export function outOption(suffix: string): Option {
   return new Option("--out <folder>", `where the report goes, or with several files their reports; ${otherwise}`);
 }
 
-export function jsonOption(what: string): Option {
+function jsonOption(what: string): Option {
   return new Option("--json", `print ${what} as JSON instead, and write a report only with --out`);
 }
 

@@ -1,7 +1,7 @@
 /** fillfront prime: the least dose of each tactic that reaches a goal. */
 import { formatted, leastDoses, type PrimeStudy, parseQuantity, primeText } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { chanceNotes, readInput, tellWarnings } from "./input.ts";
+import { readInput, tellWarnings } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import type { Terminal } from "./terminal.ts";
@@ -20,7 +20,8 @@ export async function prime(file: string, options: PrimeOptions, terminal: Termi
   const input = await readInput(file, overridesOf(options));
   const { file: shown, scenario, warnings } = input;
   tellWarnings(warnings, shown, terminal);
-  for (const note of chanceNotes(input)) terminal.tell(note);
+  if (input.prepared.program.random !== null)
+    terminal.tell(`${shown}: chance plays a part here, and doses are found as if nothing were left to it`);
   const study = playable(shown, () =>
     leastDoses(scenario, goal, {
       ...(handlingBelow === undefined ? {} : { handlingBelow }),

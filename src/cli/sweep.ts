@@ -19,7 +19,7 @@ import {
 import { type Source, shownName, sourceOf } from "./input.ts";
 import { stoppable } from "./interrupt.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
-import { putReport, reportFolder, tellPut } from "./report-folders.ts";
+import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
 import { refuseWrong, warningsOf } from "./sweep-findings.ts";
 import type { SweepPool } from "./sweep-pool.ts";
 import { jobsFrom, quantitiesFrom, shardFrom } from "./sweep-request.ts";
@@ -110,7 +110,7 @@ async function playAndReport(
     const sweep = { ...empty, points };
     const put = await putReport(folder, () => sweepFiles(sweep, { charts }));
     if (json) await terminal.printJson(formatted("sweep", sweep));
-    else await terminal.print(sweepText(sweep, terminal.style));
+    else await terminal.print(sweepText(sweep, terminal.style, howMuch(put, terminal)));
     tellPut(put, terminal);
   }
   if (failure !== null) throw failure;

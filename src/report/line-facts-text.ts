@@ -14,39 +14,48 @@ import type { MixedLine } from "../analysis/mixed-lines.ts";
 import { groupBy } from "../quantity/counts.ts";
 import { rational } from "../quantity/rational.ts";
 import { formatRate } from "../quantity/units.ts";
-import {
-  approximately,
-  below,
-  duration,
-  items,
-  listed,
-  listedShort,
-  number,
-  plain,
-  rate,
-  significant,
-} from "./figures.ts";
+import type { AnswerLine } from "./answer/answer.ts";
+import { pageText, type Shown } from "./answer/page.ts";
+import { approximately, below, duration, items, listed, listedShort, number, rate, significant } from "./figures.ts";
 import { PLAIN_STYLE, type Style } from "./style.ts";
 import { table } from "./table.ts";
+import { COLUMNS } from "./terminal-lines.ts";
 import { oneLine, wrap } from "./text-width.ts";
 
-const COLUMNS = 80;
+/** A sentence about the line; in the answer it goes without its label and full stop. */
+interface Said extends Omit<AnswerLine, "text"> {
+  readonly sentence: string;
+}
 
 /** @returns lines with a line break at the end of each */
-export function lineFactsText(facts: LineFacts, style: Style = PLAIN_STYLE): string {
-  const lines = [
-    ...wrap(oneLine(facts.title), COLUMNS).map(style.title),
-    "",
-    ...wrap(`${elements(facts)}; tick ${facts.tick_s}\u00a0s, horizon ${duration(facts.horizon_min)}.`, COLUMNS),
-    "",
-    ...needs(facts, style),
-    "",
-    ...headroom(facts, style),
-    "",
-    ...planned(facts).flatMap((text) => [...wrap(text, COLUMNS), ""]),
-    ...reach(facts, style),
+export function lineFactsText(facts: LineFacts, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
+  const said: readonly Said[] = [
+    {
+      what: "Line",
+      sentence: `${elements(facts)}; tick ${facts.tick_s}\u00a0s, horizon ${duration(facts.horizon_min)}.`,
+    },
+    ...enough(facts),
+    ...headroom(facts),
+    ...reach(facts),
+    ...planned(facts),
   ];
-  return `${lines.map(plain).join("\n")}\n`;
+  const page = {
+    title: facts.title,
+    answer: said.map(inAnswer),
+    table: needs(facts, style),
+    details: said.map(({ sentence, isBad }) =>
+      wrap(sentence, COLUMNS).map(isBad === true ? style.warning : (line) => line),
+    ),
+  };
+  return pageText(page, style, shown);
+}
+
+function inAnswer({ what, sentence, ...rest }: Said): AnswerLine {
+  const text = sentence
+    .replace(new RegExp(`^(?:The |Outgoing )?${what}:? `, "i"), "")
+    .replace(/^(?:Enough|Every|The|There|Machines|A|Line) /, (word) => word.toLowerCase())
+    .replace(/\.$/, "");
+  return { what, text, ...rest };
 }
 
 function elements({ elements: counts }: LineFacts): string {
@@ -89,6 +98,20 @@ function needs({ items, mixed_lines: mixed }: LineFacts, style: Style): string[]
   return [...heading.map(style.heading), ...rows];
 }
 
+/** Whether there is as much of each kind as machines take. */
+function enough({ items: all, mixed_lines: mixed }: LineFacts): Said[] {
+  const stuck = new Set(mixed.flatMap(({ without_outlet: kinds }) => kinds));
+  const taken = all.filter(({ needed_per_min: needed }) => needed !== "0");
+  if (taken.length === 0) return [];
+  const wrong = taken.flatMap((item) => {
+    const text = balance(item, stuck.has(item.item));
+    return /too (?:little|much)/.test(text) ? [`${oneLine(item.item)} ${text}`] : [];
+  });
+  return wrong.length === 0
+    ? [{ what: "Feed", sentence: "Enough of every kind that machines take." }]
+    : [{ what: "Feed", sentence: `${listedShort(wrong)}.`, isBad: true }];
+}
+
 /** @param isStuck whether it shares a belt with another kind, and no outlet takes it */
 function balance(item: ItemFacts, isStuck: boolean): string {
   const needed = approximately(item.needed_per_min);
@@ -100,30 +123,31 @@ function balance(item: ItemFacts, isStuck: boolean): string {
   return difference > 0 ? `${rate(difference)} to spare` : `${rate(-difference)} too little`;
 }
 
-function headroom(facts: LineFacts, style: Style): string[] {
+function headroom(facts: LineFacts): Said[] {
   const { cuts, no_flow: noFlow } = facts;
   // A belt that cuts its rate out of a flow is to have none.
   const belts = facts.belts.filter(({ id }) => cuts.every(({ belt }) => belt !== id));
+  const said = (sentence: string, isBad = false): Said => ({ what: "Belts", sentence, isBad });
   if (noFlow !== null) {
     const [why, ...further] = facts.overfed.length === 0 ? [`${noFlow}.`] : facts.overfed.map(overfedText);
-    return wrap([`The flow on the belts is not known beforehand: ${why}`, ...further].join(" "), COLUMNS);
+    return [said([`The flow on the belts is not known beforehand: ${why}`, ...further].join(" "))];
   }
   const [tightest] = belts.toSorted((a, b) => headroomOf(a) - headroomOf(b));
-  if (tightest === undefined) return ["There are no belts."];
+  if (tightest === undefined) return [said("There are no belts.")];
   const full = belts.filter((belt) => headroomOf(belt) <= 0);
   if (full.length === 0) {
     const most = `${rate(approximately(tightest.flow_per_min ?? "0"))} of ${rate(approximately(tightest.at_most_per_min))}`;
-    return wrap(
-      `${cuts.length === 0 ? "Every belt" : "Every belt but that of a rate cut"} has headroom; the least is ${rate(headroomOf(tightest))}, on ${tightest.id} (${most}).`,
-      COLUMNS,
-    );
+    const which = cuts.length === 0 ? "Every belt" : "Every belt but that of a rate cut";
+    return [
+      said(`${which} has headroom; the least is ${rate(headroomOf(tightest))}, on ${oneLine(tightest.id)} (${most}).`),
+    ];
   }
   const head = headBelt(facts, full);
   const others = full.filter((belt) => belt !== head?.belt);
-  const names = others.map(({ id, at_most_per_min: most }) => `${id} (${rate(approximately(most))})`).join(", ");
+  const names = others.map(({ id, at_most_per_min: most }) => `${oneLine(id)} (${rate(approximately(most))})`);
   const texts = head === null ? [] : [head.text];
-  if (others.length > 0) texts.push(`Belts without headroom once settled: ${names}.`);
-  return texts.flatMap((text) => wrap(text, COLUMNS).map(style.warning));
+  if (others.length > 0) texts.push(`Belts without headroom once settled: ${names.join(", ")}.`);
+  return texts.map((text) => said(text, true));
 }
 
 function overfedText({ line, belt, ...facts }: OverfedFacts): string {
@@ -161,15 +185,17 @@ function headBelt({ belts, items, elements: counts }: LineFacts, full: readonly 
 }
 
 /** What is built in on purpose: trees, lanes, rate cuts, vehicles, surge buffers, limits. */
-function planned({ cuts, batches, lanes, limits, mixed_lines: mixed, plans, least_belts: least }: LineFacts): string[] {
+function planned({ cuts, batches, lanes, limits, mixed_lines: mixed, plans, least_belts: least }: LineFacts): Said[] {
+  const told = (what: string, sentences: readonly string[]): Said[] =>
+    sentences.map((sentence) => ({ what, sentence, isMore: true }));
   return [
-    ...leastBeltTexts(least),
-    ...plans.map(planText),
-    ...lanes.flatMap(lanesTexts),
-    ...cuts.map(cutText),
-    ...batches.map(batchText),
-    ...mixed.map(mixText),
-    ...limitTexts(limits),
+    ...mixed.map((line) => ({ what: "Mind", sentence: mixText(line), isBad: line.without_outlet.length > 0 })),
+    ...told("Limits", limitTexts(limits)),
+    ...told("Rate cut", cuts.map(cutText)),
+    ...told("Vehicles", batches.map(batchText)),
+    ...told("Lanes", lanes.flatMap(lanesTexts)),
+    ...told("Least", leastBeltTexts(least)),
+    ...told("Dividers", plans.map(planText)),
   ];
 }
 
@@ -206,7 +232,7 @@ function lanesTexts({ line, outgoing }: LanesFacts): string[] {
 }
 
 function mixText({ line, items: kinds }: MixedLine): string {
-  return `Line ${oneLine(line)} carries ${listedShort(kinds.map(oneLine))} on one belt: a kind that finds no room stands there and holds up the others. Whether this mix does, fillfront run shows.`;
+  return `Line ${oneLine(line)} carries ${listedShort(kinds.map(oneLine))} on one belt: a kind that finds no room stands there and holds up the others; fillfront run shows whether it does.`;
 }
 
 function cutText({ divider, belt, cut_per_min: cut, arriving_per_min: arriving }: CutFacts): string {
@@ -240,8 +266,15 @@ function limitTexts(limits: readonly LimitFacts[]): string[] {
   return [`Limits: ${listedShort(texts, 8)}.`];
 }
 
-function reach({ unreachable, elements: { machines } }: LineFacts, style: Style): string[] {
+function reach({ unreachable, elements: { machines } }: LineFacts): Said[] {
   if (machines === 0) return [];
-  if (unreachable.length === 0) return ["Every machine can be reached."];
-  return wrap(`Machines that can't be reached: ${unreachable.join(", ")}.`, COLUMNS).map(style.warning);
+  return unreachable.length === 0
+    ? [{ what: "Reach", sentence: "Every machine can be reached." }]
+    : [
+        {
+          what: "Reach",
+          sentence: `Machines that can't be reached: ${unreachable.map(oneLine).join(", ")}.`,
+          isBad: true,
+        },
+      ];
 }

@@ -17,6 +17,7 @@ export function primeAnswer(study: PrimeStudy): AnswerLine[] {
     ...(best !== undefined || study.baseline_stops_at_min !== null
       ? standing(study)
       : [{ what: "As it is", text: `95\u00a0% ${timeText(at)}, ${lostText(loss)}` }]),
+    ...(study.by_means ? BY_MEANS : []),
     ...other("Less stock", study.best_without_reserve, tactics),
     ...other("With hands", study.best_with_hands, tactics),
     ...other("Other means", study.best_with_other_means, tactics),
@@ -27,6 +28,11 @@ export function primeAnswer(study: PrimeStudy): AnswerLine[] {
     },
   ];
 }
+
+const BY_MEANS: readonly AnswerLine[] = [
+  { what: "Sure", text: "nothing yet: likely figures, of the line if nothing were left to chance" },
+  { what: "To do", text: "state the dose as a tactic in the file, then compare with --replications 30" },
+];
 
 export function goalText({ goal: wanted, handling_below: most }: PrimeStudy): string {
   const what =

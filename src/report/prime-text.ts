@@ -5,6 +5,7 @@ import { countOrDash, minutesOrDash } from "./cells.ts";
 import { leavesStock, losesText, timeText } from "./comparison/outcome-words.ts";
 import { duration, items, listed, number, percent } from "./figures.ts";
 import { doseText, primeAnswer, timeBeyond } from "./prime-answer.ts";
+import { CHANGE_FIRST } from "./standstill.ts";
 import { PLAIN_STYLE, type Style } from "./style.ts";
 import { type Column, table } from "./table.ts";
 import { bullet, COLUMNS, HANDS, handCautions } from "./terminal-lines.ts";
@@ -22,7 +23,9 @@ export function primeText(study: PrimeStudy, style: Style = PLAIN_STYLE, shown: 
     table: doseTable([...reached, ...missed], style),
     details: [
       [
-        ...standstill(study).map(style.warning),
+        ...standstill(study)
+          .flatMap((text) => wrap(text, COLUMNS))
+          .map(style.warning),
         ...[verdict(reached, study), ...beyondMeans(study)].flatMap((text) => wrap(text, COLUMNS)),
       ],
       told(
@@ -92,7 +95,7 @@ function standstill({ baseline_stops_at_min: stop, feed_ends: feedEnds, tactics 
   if (feedEnds) return ["No feed offers anything in the end, so the line stops whatever is done."];
   const when = stop === 0 ? "it never makes anything" : `it makes nothing from ${duration(stop)} on`;
   const any = tactics.some(({ reaches }) => reaches);
-  const first = `${any ? "" : "A standstill reaches no goal: "}the mix, the take-off at the far end or the dividers are to be changed first`;
+  const first = `${any ? "" : "A standstill reaches no goal: "}${CHANGE_FIRST}`;
   return [`As it is, the line comes to a standstill: ${when}. ${first.charAt(0).toUpperCase()}${first.slice(1)}.`];
 }
 

@@ -4,6 +4,9 @@ import { approximately, duration, fromStart, listed, listedShort } from "./figur
 import type { Finding } from "./finding.ts";
 import { oneLine } from "./text-width.ts";
 
+/** What is to be done about it, before anything else is weighed. */
+export const CHANGE_FIRST = "the mix, the take-off at the far end or the dividers are to be changed first";
+
 /** Its settled output is exactly nothing. */
 export function standsStill({ output }: Pick<Result, "output">): boolean {
   return output.settled_per_min !== null && approximately(output.settled_per_min) === 0;

@@ -42,6 +42,21 @@ export function table(columns: readonly Column[], mostColumns: number): { headin
   };
 }
 
+/** The first and the last rows of a long table, where there is room for so many, and a line for those between. */
+export function endsOf<Row>(
+  all: readonly Row[],
+  most: number,
+  file: string,
+): { readonly shown: readonly Row[]; readonly between: (rows: readonly string[]) => readonly string[] } {
+  if (all.length <= most) return { shown: all, between: (rows) => rows };
+  const [first, last] = [Math.floor(most / 2), Math.floor(most / 3)];
+  const left = `… ${all.length - first - last} more, in ${file}`;
+  return {
+    shown: [...all.slice(0, first), ...all.slice(-last)],
+    between: (rows) => [...rows.slice(0, first), left, ...rows.slice(first)],
+  };
+}
+
 /** Sooner than cutting names to less than this a column is left off. */
 const LEAST_NAME = 16;
 

@@ -13,6 +13,8 @@ import { mapEntries, nodeOf, type Plain, textOf, withKey } from "./nodes.ts";
 export interface Open {
   /** Groups whose count is to be worked out. */
   readonly counts: ReadonlySet<string>;
+  /** Groups that state no room before each machine. */
+  readonly rooms: ReadonlySet<string>;
   /** Feeds that are to give what is needed, or so much of it, as in the file. */
   readonly feeds: ReadonlyMap<string, string>;
   /** Feeds of kinds that come back from machines further on, where lines must lead onward: they stand for the way back. */
@@ -31,11 +33,12 @@ const OPEN_BELT: Plain = { rate: "1000000/min", capacity: 1000, transit: "0 min"
 /** @param belt of lines that are drawn up here; open if left out */
 export function completedDraft(root: Node, belt: Plain = OPEN_BELT): { readonly root: Node; readonly open: Open } {
   if (root.kind !== "map") {
-    const none = { counts: new Set<string>(), feeds: new Map(), returns: new Map(), belts: new Set<string>() };
-    return { root, open: { ...none, lines: false } };
+    const none = { feeds: new Map(), returns: new Map(), belts: new Set<string>() };
+    return { root, open: { ...none, counts: new Set(), rooms: new Set(), lines: false } };
   }
   const groups = keysAt(root, ["machines"]);
-  const counts = new Set(groups.filter((id) => childOf(childOf(childOf(root, "machines"), id), "count") === undefined));
+  const without = (key: string): ReadonlySet<string> =>
+    new Set(groups.filter((id) => childOf(childOf(childOf(root, "machines"), id), key) === undefined));
   const feeds = new Map<string, string>();
   let complete = withSection(root, "machines", withInfeed);
   complete = withSection(complete, "feeds", (feed, id) => withRate(feed, id, feeds));
@@ -66,7 +69,10 @@ export function completedDraft(root: Node, belt: Plain = OPEN_BELT): { readonly 
       return withKey(line, "belt", nodeOf(OPEN_BELT, line.offset));
     });
   }
-  return { root: complete, open: { counts, feeds, returns, belts, lines: isOpen } };
+  return {
+    root: complete,
+    open: { counts: without("count"), rooms: without("infeed"), feeds, returns, belts, lines: isOpen },
+  };
 }
 
 function withSection(root: MapNode, key: string, change: (map: MapNode, id: string) => MapNode): MapNode {

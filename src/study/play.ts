@@ -29,8 +29,11 @@ export interface Played {
   /** Products of the plant, as far as `knownUpToMin` after the start. */
   readonly output: Output;
   readonly notes: readonly TacticNote[];
-  /** What is beyond the scenario's limits: item-minutes up to the horizon, and how many a minute in the long run. */
-  readonly over: { readonly itemMin: number; readonly perMin: number };
+  /**
+   * What is beyond the scenario's limits: item-minutes up to the horizon, and how many a minute in the long run, which the phases
+   * of cycles, and so the tick, may move by `oneCycle`, the items that machines take in a cycle of each.
+   */
+  readonly over: { readonly itemMin: number; readonly perMin: number; readonly oneCycle: number };
 }
 
 export interface Output {
@@ -149,5 +152,9 @@ function overLimits({ program, totals, recurrence, lastQuarter, horizonTicks }: 
     ? { totals: recurrence.period, ticks: recurrence.periodTicks }
     : { totals: lastQuarter?.totals ?? totals, ticks: horizonTicks - (lastQuarter?.fromTick ?? 0) };
   const minutesPerTick = approximate(program.tickS.div(60n));
-  return { itemMin: itemTicks(totals) * minutesPerTick, perMin: itemTicks(late.totals) / late.ticks };
+  return {
+    itemMin: itemTicks(totals) * minutesPerTick,
+    perMin: itemTicks(late.totals) / late.ticks,
+    oneCycle: total(program.network.machines.flatMap(({ takes }) => takes.map(({ count }) => count))),
+  };
 }

@@ -1,4 +1,5 @@
 /** The least dose of each tactic that reaches a goal, by bisection, with the proof that one less does not. */
+import { hasChance, NO_RANDOM } from "../scenario/random-elements.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { type Dosed, dosedTactics } from "./doses.ts";
 import { withHorizon } from "./horizon.ts";
@@ -16,10 +17,14 @@ export interface PrimeOptions {
   readonly onProgress?: (done: number, of: number) => void;
 }
 
-/** @throws UnplayableError */
+/**
+ * Where something is left to chance on the line of the means: a single run tells no 95 % time, and a search among replications
+ * would take the lucky for the good.
+ * @throws UnplayableError
+ */
 export function leastDoses(given: Scenario, goal: Goal, { handlingBelow, onProgress }: PrimeOptions = {}): PrimeStudy {
   // What has not settled when the line as it is would have is of no use.
-  const scenario = withHorizon(given);
+  const scenario = withHorizon({ ...given, random: NO_RANDOM });
   const dosed = dosedTactics(scenario);
   const none = play(scenario, NO_TACTIC);
   const { result } = none;
@@ -38,6 +43,7 @@ export function leastDoses(given: Scenario, goal: Goal, { handlingBelow, onProgr
     title: scenario.title,
     goal,
     handling_below: handlingBelow ?? null,
+    by_means: hasChance(given.random),
     baseline_stops_at_min: stopsAtMin(result),
     baseline_to_95_min: outcome.to_95_min,
     baseline_loss: outcome.ramp_up_loss,

@@ -153,6 +153,8 @@ export interface PrimeStudy {
   readonly title: string;
   readonly goal: { readonly within_min: number } | { readonly loss_below: number };
   readonly handling_below: number | null;
+  /** Something is left to chance, and all here is of the line as its means have it. */
+  readonly by_means: boolean;
   /** From here the line stands still for good with nothing done; `null` where it goes on. */
   readonly baseline_stops_at_min: number | null;
   /** With nothing done. */

@@ -1,17 +1,20 @@
 /** The feed lowered for a while: what is lost, and how long the plant takes to be itself again. */
 import { eventsUpTo } from "../analysis/events.ts";
 import { averageAt } from "../analysis/moving-average.ts";
+import type { Result } from "../analysis/result.ts";
 import { approximate, exact } from "../quantity/rational.ts";
 import { formatPercentage } from "../quantity/units.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
 import { stopsAtMin } from "./outcome.ts";
+import type { BrokenLimit } from "./results.ts";
 import type { ShortageOptions } from "./shortage.ts";
 import { canDip, type DipGiven, dipped, loweredFeeds, withheldItems } from "./shortage-feeds.ts";
 import type { Dip, DipCurve, DipResult, VariantId } from "./shortage-results.ts";
 import { runVariant, type VariantRun } from "./shortage-run.ts";
 import { swingOf } from "./shortage-swing.ts";
 import { unequalNeeds, variantsOf } from "./shortage-variants.ts";
+import { brokenLimits } from "./starts.ts";
 
 /** Feeds that can dip: those that feed all the time. */
 export function dippingFeeds({ feeds }: Scenario): string[] {
@@ -97,7 +100,13 @@ function dipResult({ id, without, with: played }: PlayedDip, fromMin: number, en
     within_tolerance_min: after(settling.within_tolerance_min),
     hold_up_before: without.result.settling.proved ? without.result.hold_up.settled : null,
     hold_up_settled: holdUp.settled,
+    limits_broken_without: brokenIn(without.result),
+    limits_broken: brokenIn(played.result),
   };
+}
+
+function brokenIn(result: Result): BrokenLimit[] | null {
+  return result.limits.length === 0 ? null : brokenLimits(result);
 }
 
 /** Once the line repeats, a period shows the rest. */

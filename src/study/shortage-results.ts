@@ -5,7 +5,7 @@
  */
 import type { Basis, Exact } from "../analysis/result.ts";
 import type { OverLimits } from "./over-limits.ts";
-import type { TacticResult } from "./results.ts";
+import type { BrokenLimit, TacticResult } from "./results.ts";
 
 /** One way to lay the plant out, the one in the file first. */
 export interface VariantResult {
@@ -184,6 +184,9 @@ export interface DipResult {
   readonly within_tolerance_min: number | null;
   readonly hold_up_before: number | null;
   readonly hold_up_settled: number;
+  /** Limits that are broken, without the dip and with it; `null` where the plant states none. */
+  readonly limits_broken_without: readonly BrokenLimit[] | null;
+  readonly limits_broken: readonly BrokenLimit[] | null;
 }
 
 /** Moving average of the output over time. */

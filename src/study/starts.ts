@@ -113,8 +113,7 @@ function entryOf(
   const stockOfNone = infeedStock(none.known.result);
   const kept = stockOfNone === 0 ? 1 : stock / stockOfNone;
   const takenPerMin = settledIntake(none.known.result);
-  // All have settled by then.
-  const over = Math.max(0, known.over.itemMin + known.over.perMin * (countedUpTo - known.result.horizon_min));
+  const over = overUpTo(countedUpTo, known, pace, none.known);
   // Within the horizon, which all rows have in common.
   const { over_limit_min, over_limit_items, hold_up_peak } = outcomeOf(played);
   const breaksLater = (over_limit_min ?? 0) + (over_limit_items ?? 0) === 0 && over > 0;
@@ -161,6 +160,16 @@ function entryOf(
     parts: partsOf(tactic).length,
   };
   return { row, start };
+}
+
+/**
+ * Item-minutes over limits, where all have settled by then. Of mean excesses that phases may hold apart the untouched line's
+ * counts for both; whether there is any is another matter.
+ */
+function overUpTo(end: number, { over, result }: Played, { settledMin }: Pace, none: Played): number {
+  const isSame = over.perMin > 0 && none.over.perMin > 0 && Math.abs(over.perMin - none.over.perMin) <= over.oneCycle;
+  const apart = isSame && settledMin !== null ? (none.over.perMin - over.perMin) * (end - settledMin) : 0;
+  return Math.max(0, over.itemMin + over.perMin * (end - result.horizon_min) + apart);
 }
 
 /** What the line as it is makes more before a feed's last change: losses count from there, as they do in a run's own result. */

@@ -11,6 +11,7 @@ import {
   formatFinding,
   lineFacts,
   lineFactsText,
+  PLAIN_STYLE,
   type Prepared,
   prepare,
   rational,
@@ -52,7 +53,8 @@ async function through(text: string): Promise<string> {
   const scenario = shortened(outcome.scenario, first);
   const prepared = prepare(scenario, outcome.locate);
   if (!prepared.ok) return refusal(prepared.findings);
-  readable(lineFactsText(lineFactsOf(scenario, prepared)));
+  const facts = lineFactsOf(scenario, prepared);
+  for (const details of [false, true]) readable(lineFactsText(facts, PLAIN_STYLE, { details }));
   expect(readScenario(writeScenario(asCustom(scenario, prepared.network))).ok).toBe(true);
 
   const flow = solveFlow(prepared.network);

@@ -167,22 +167,42 @@ test("a workbook and a CSV file say the same: merged cells, stored values, perce
   expect(made).toMatchObject({ status: 0 });
 });
 
-test("a workbook of another writer's, exceljs 4: a title over all, an empty row, formulas with their values, links not followed", async () => {
+test.each([
+  // A title over all, an empty row, formulas with their values, links that are not followed.
+  [
+    "other-writer.xlsx",
+    "exceljs 4",
+    [
+      ["filler", 4, "2.5", "1", 40],
+      ["capper", 2, "1.5", "0.95", 40],
+      ["boxer", 2, "12", "1", 60],
+    ],
+    /^The scenario is in plant.yaml[^\n]*\n$/,
+  ],
+  // From a CSV file; its formula, 60/50, is worked out, and a row, a count and a room are blank.
+  [
+    "libreoffice.xlsx",
+    "LibreOffice Calc 7.4.7",
+    [
+      ["washer", 4, "2.5", "1", 60],
+      ["filler", 1, "1.2", "0.875", 40],
+      ["packer", 1, "12", "1", 120],
+    ],
+    /no count of filler: one of each is taken; state it, or with --output .*no room before packer: as much .* two minutes/s,
+  ],
+])("a workbook of another writer's, %s by %s", async (name, _writer, machines, told) => {
   const cwd = await emptyFolder();
-  const book = fileURLToPath(new URL("other-writer.xlsx", import.meta.url));
+  const book = fileURLToPath(new URL(name, import.meta.url));
   const made = await fillfront(["new", "--from", book, "--out", "plant.yaml", "--no-run"], { cwd });
   expect(made).toMatchObject({ status: 0 });
+  expect(made.stderr).toMatch(told);
   const read = readScenario(await readFile(join(cwd, "plant.yaml"), "utf8"));
-  const told =
+  const found =
     read.ok &&
     read.scenario.machines.map(({ id, members, cycleMin, speeds, infeed }) => {
       return [id, members.length, cycleMin.mul(60n).toString(), speeds[0]?.toString(), infeed[0]?.count];
     });
-  expect(told).toEqual([
-    ["filler", 4, "2.5", "1", 40],
-    ["capper", 2, "1.5", "0.95", 40],
-    ["boxer", 2, "12", "1", 60],
-  ]);
+  expect(found).toEqual(machines);
 });
 
 test("tables that are none, are not there or hold what is not worked out", async () => {

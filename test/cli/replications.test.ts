@@ -248,7 +248,6 @@ test("Ctrl-C leaves a report of the replications that are complete", async () =>
 
 test.each([
   ["shortage", ["--levels", "100,50", "--no-charts"]],
-  ["prime", ["--loss-below", "10"]],
   ["grow", ["--machines", "2..3", "--no-charts"]],
   ["sweep", ["--vary", "machines.filler.infeed=10,20", "--no-charts"]],
 ])("%s runs all on the same luck, and says that it is luck", async (command, args) => {
@@ -256,6 +255,15 @@ test.each([
   const { status, stderr } = await fillfront([command, "plant.yaml", ...args], { cwd });
   expect(status, stderr).toBe(0);
   expect(stderr.match(/chance plays a part here/g)).toHaveLength(1);
+});
+
+test("prime finds doses on the line of the means, and says so first", async () => {
+  const cwd = await folderWithPlant();
+  const { status, stdout, stderr } = await fillfront(["prime", "plant.yaml", "--loss-below", "10"], { cwd });
+  expect(status, stderr).toBe(0);
+  expect(stderr).toContain("doses are found as if nothing were left to it");
+  expect(stdout).toMatch(/^Sure +nothing yet/m);
+  expect(stdout).toMatch(/^To do +.*compare/m);
 });
 
 test.each(["check", "estimate"])("%s says that its flows are those of the means", async (command) => {

@@ -16,13 +16,21 @@ import type { CompiledAction } from "../../src/network/priming.ts";
 import { ORDERED, type Program } from "../../src/network/program.ts";
 import type { RandomProgram, RandomStream } from "../../src/network/random-program.ts";
 import { autoTickS } from "../../src/network/tick.ts";
+import { amongOthers } from "../plants/collecting-lines.ts";
+import { randomTimings, timed } from "../plants/random-tactics.ts";
 import { type State as PlainState, initialState as plainState, reserveCompletions } from "./plain/state.ts";
 import { advanceOneTick as advancePlainly } from "./plain/tick.ts";
 import { AWKWARD, randomNetwork, randomPlant } from "./random-networks.ts";
 
 const CASES = 80 * Number(process.env.FILLFRONT_CASES ?? 1);
 
-const anyNetwork = fc.oneof(randomNetwork(), randomNetwork(AWKWARD), randomPlant(), randomPlant(AWKWARD));
+const networks = fc.oneof(randomNetwork(), randomNetwork(AWKWARD), randomPlant(), randomPlant(AWKWARD));
+/** Some of them collecting lines. */
+const anyNetwork = amongOthers(networks);
+/** Some with profiles or late vehicles. */
+const anyTimed = fc
+  .tuple(anyNetwork, fc.option(randomTimings))
+  .map(([plain, timings]) => (timings === null ? plain : timed(plain, timings)));
 
 /** What may be done to a plant between two ticks: held machines, lowered levels, ordered dividers, and back. */
 const anyAction = fc.record({
@@ -183,7 +191,7 @@ function sameTickByTick(
 test("the engine's states are those of the plain sweep", () => {
   let moves = 0;
   fc.assert(
-    fc.property(anyNetwork, fc.array(anyAction, { maxLength: 4 }), (line, actions) => {
+    fc.property(anyTimed, fc.array(anyAction, { maxLength: 4 }), (line, actions) => {
       moves += sameTickByTick(compile(line, autoTickS(line)), actions);
     }),
     { numRuns: CASES },

@@ -6,7 +6,7 @@ import fc from "fast-check";
 import { expand } from "../../src/network/expand.ts";
 import type { Network } from "../../src/network/network.ts";
 import { readScenario } from "../../src/scenario/read.ts";
-import type { Scenario } from "../../src/scenario/scenario.ts";
+import type { ItemCount, Scenario } from "../../src/scenario/scenario.ts";
 
 export interface CollectingLine {
   readonly merges: "even" | "belt-first" | "joining-first";
@@ -96,6 +96,19 @@ export function scenarioOf(line: CollectingLine, tick = "auto"): Scenario {
   return read.scenario;
 }
 
-export function collectingNetwork(line: CollectingLine): Network {
-  return expand(scenarioOf(line));
+/** Each connection says which kind it carries, and what takers of different counts make is told apart. */
+const collectingNetworks: fc.Arbitrary<Network> = collectingLines.map((line) => {
+  const network = expand(scenarioOf(line));
+  const only = (id: string) => [id.startsWith("collecting.") ? "part" : "raw"];
+  const own = (counts: readonly ItemCount[]) => counts.map(({ count }) => ({ item: "second-box", count }));
+  const machines = network.machines.map((one) =>
+    one.id === "b2" ? { ...one, makes: own(one.makes), outfeed: own(one.outfeed) } : one,
+  );
+  const connections = network.connections.map((one) => ({ ...one, only: only(one.id) }));
+  return { ...network, items: [...network.items, "second-box"], machines, connections };
+});
+
+/** One in four is a collecting line. */
+export function amongOthers(plants: fc.Arbitrary<Network>): fc.Arbitrary<Network> {
+  return fc.oneof({ arbitrary: plants, weight: 3 }, collectingNetworks);
 }

@@ -18,21 +18,24 @@ import { autoTickS, ticksWithin } from "../../src/network/tick.ts";
 import { type Rational, sum, whole, ZERO } from "../../src/quantity/rational.ts";
 import { stateAt } from "../analysis/runs.ts";
 import { cases } from "./cases.ts";
-import { networkOf, type Plant, randomPlants } from "./random-plants.ts";
+import { amongOthers } from "./collecting-lines.ts";
+import { networkOf, randomPlants } from "./random-plants.ts";
+import { randomTimings, timed } from "./random-tactics.ts";
 
 type Bill = ReadonlyMap<string, Rational>;
 
-/** Kinds that no group makes. */
-function rawKindsOf({ feeds }: Plant): string[] {
-  return [...new Set(feeds.flatMap(({ items }) => Object.keys(items)))];
+/** Kinds that no machine makes. */
+function rawKindsOf({ feeds }: Network): string[] {
+  return [...new Set(feeds.flatMap(({ items }) => items.map(({ item }) => item)))];
 }
 
 /** How much of a raw kind is in one item of each kind. */
-function billOf(raw: string, { groups }: Plant): Bill {
+function billOf(raw: string, { machines }: Network): Bill {
   const bill = new Map([[raw, whole(1)]]);
-  for (const { takes, makes } of groups) {
-    const [first] = Object.entries(makes);
-    if (first !== undefined) bill.set(first[0], contentOf(takes, bill).div(whole(first[1])));
+  for (const { takes, makes } of machines) {
+    const [first] = makes;
+    const content = contentOf(Object.fromEntries(takes.map(({ item, count }) => [item, count])), bill);
+    if (first !== undefined) bill.set(first.item, content.div(whole(first.count)));
   }
   return bill;
 }
@@ -76,11 +79,13 @@ function fedIn(network: Network, { fed, fedItems }: Totals): Record<string, numb
 }
 
 const MINUTES = [2, 10, 45];
+const anyNetworks = amongOthers(randomPlants({ shared: true, mixed: true }).map(networkOf));
+const someNetworks = amongOthers(randomPlants({ shared: true, mixed: true, mostGroups: 3 }).map(networkOf));
 
 test("raw items fed = those lying about, bound in products and in cycles under way, or gone; at any time", () => {
   fc.assert(
-    fc.property(randomPlants({ shared: true, mixed: true }), fc.constantFrom(...MINUTES), (plant, minutes) => {
-      const built = networkOf(plant);
+    fc.property(anyNetworks, randomTimings, fc.constantFrom(...MINUTES), (plain, timings, minutes) => {
+      const built = timed(plain, timings);
       const tickS = autoTickS(built);
       const program = compile(built, tickS);
       const horizonTicks = ticksWithin(whole(minutes), tickS);
@@ -88,8 +93,8 @@ test("raw items fed = those lying about, bound in products and in cycles under w
       // The run leaps over whole periods; what lies about is counted after every tick was done.
       const state = stateAt(program, horizonTicks);
       const fed = fedIn(built, totals);
-      for (const raw of rawKindsOf(plant)) {
-        const bill = billOf(raw, plant);
+      for (const raw of rawKindsOf(built)) {
+        const bill = billOf(raw, built);
         const accounted = [lyingIn(program, state), takenIn(built, state), byKind(built, totals.left)];
         const found = sum(accounted.map((counts) => contentOf(counts, bill)));
         expect(found.toFraction()).toBe(String(fed[raw]));
@@ -103,15 +108,14 @@ test("in a period that repeats, what leaves holds just what is fed", () => {
   let repeating = 0;
   const count = cases(30);
   fc.assert(
-    fc.property(randomPlants({ shared: true, mixed: true, mostGroups: 3 }), (plant) => {
-      const built = networkOf(plant);
+    fc.property(someNetworks, (built) => {
       const tickS = autoTickS(built);
       const { recurrence } = simulate(compile(built, tickS), { horizonTicks: ticksWithin(whole(60), tickS) });
       if (recurrence === null) return;
       repeating++;
       const fed = fedIn(built, recurrence.period);
-      for (const raw of rawKindsOf(plant)) {
-        const gone = contentOf(byKind(built, recurrence.period.left), billOf(raw, plant));
+      for (const raw of rawKindsOf(built)) {
+        const gone = contentOf(byKind(built, recurrence.period.left), billOf(raw, built));
         expect(gone.toFraction()).toBe(String(fed[raw]));
       }
     }),
@@ -125,8 +129,7 @@ test("Little's law, kind by kind, over a settled period: items × ticks = ticks 
   let applied = 0;
   const count = cases(60);
   fc.assert(
-    fc.property(randomPlants({ mixed: true, mostGroups: 3 }), (plant) => {
-      const built = networkOf(plant);
+    fc.property(amongOthers(randomPlants({ mixed: true, mostGroups: 3 }).map(networkOf)), (built) => {
       const tickS = autoTickS(built);
       const { settledPeriod } = simulate(compile(built, tickS), { horizonTicks: ticksWithin(whole(60), tickS) });
       if (settledPeriod === null) return;

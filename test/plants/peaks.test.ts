@@ -8,7 +8,9 @@ import type { Network } from "../../src/network/network.ts";
 import type { Program } from "../../src/network/program.ts";
 import { autoTickS } from "../../src/network/tick.ts";
 import { cases } from "./cases.ts";
+import { amongOthers } from "./collecting-lines.ts";
 import { networkOf, randomPlants } from "./random-plants.ts";
+import { randomTimings, timed } from "./random-tactics.ts";
 
 const TICKS = 1200;
 
@@ -36,10 +38,12 @@ function mostSeen(program: Program): number[] {
   return most;
 }
 
+const networks = amongOthers(randomPlants({ shared: true, mixed: true, mostGroups: 3 }).map(networkOf));
+
 test("no peak falls between samples", () => {
   fc.assert(
-    fc.property(randomPlants({ shared: true, mixed: true, mostGroups: 3 }).map(networkOf), (plain) => {
-      const network = grouped(plain);
+    fc.property(networks, randomTimings, (plain, timings) => {
+      const network = grouped(timed(plain, timings));
       const program = compile(network, autoTickS(network));
       const run = simulate(program, { horizonTicks: TICKS, stepAll: true });
       expect([...run.marks.placePeak]).toEqual(mostSeen(program));

@@ -7,7 +7,7 @@ import { compilePriming } from "../../src/network/priming.ts";
 import { autoTickS, ticksWithin } from "../../src/network/tick.ts";
 import { whole } from "../../src/quantity/rational.ts";
 import { cases } from "./cases.ts";
-import { collectingLines, collectingNetwork } from "./collecting-lines.ts";
+import { amongOthers } from "./collecting-lines.ts";
 import { networkOf, randomPlants } from "./random-plants.ts";
 import { primedBy, randomPairs, randomTimings, timed } from "./random-tactics.ts";
 
@@ -22,8 +22,7 @@ test("no item is lost or made up, hands place no more than stated, and what is l
   let late = 0;
   let beside = 0;
   const count = cases(80);
-  const plants = randomPlants({ shared: true, mixed: true, mostGroups: 3 }).map(networkOf);
-  const networks = fc.oneof({ arbitrary: plants, weight: 3 }, collectingLines.map(collectingNetwork));
+  const networks = amongOthers(randomPlants({ shared: true, mixed: true, mostGroups: 3 }).map(networkOf));
   fc.assert(
     fc.property(networks, randomTimings, randomPairs, (plain, timings, tactic) => {
       const { network, priming, placed, startsAfterMin } = primedBy(timed(plain, timings), tactic);

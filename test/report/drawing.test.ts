@@ -253,7 +253,7 @@ test("belts without headroom are set off, and named on the terminal", async () =
   const [tight, plain] = [lineOf("main.to-press"), lineOf("main.onward")];
   expect(tight?.weight).toBeGreaterThan(2 * (plain?.weight ?? 99));
   expect(tight?.colour).not.toBe(plain?.colour);
-  expect(drawingText(drawing, PLAIN_STYLE)).toContain("main.to-press: 54.84 of\n  54.84/min");
+  expect(drawingText(drawing, PLAIN_STYLE)).toContain("Fullest  main.to-press: 54.84 of 54.84/min");
 });
 
 test("a direct hand-over is dashed, a belt that leads back has its mark", async () => {

@@ -8,6 +8,7 @@ import { overfedLoops } from "../../src/network/overfed.ts";
 import { dividerPlans } from "../../src/network/shared-line.ts";
 import { rational } from "../../src/quantity/rational.ts";
 import { lineFactsText } from "../../src/report/line-facts-text.ts";
+import { PLAIN_STYLE } from "../../src/report/style.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 
 function factsOf(text: string): LineFacts {
@@ -20,7 +21,7 @@ function factsOf(text: string): LineFacts {
 
 /** On one line, as it was before it was wrapped. */
 function said(facts: LineFacts): string {
-  return lineFactsText(facts).replaceAll("\n", " ");
+  return lineFactsText(facts, PLAIN_STYLE, { details: true }).replaceAll("\n", " ");
 }
 
 const CUT = readFileSync(new URL("../../scenarios/rate-cut.yaml", import.meta.url), "utf8");

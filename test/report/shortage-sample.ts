@@ -150,6 +150,8 @@ export function dipSample(): { dip: Dip; curves: DipCurve[] } {
       within_tolerance_min: id === "tree" ? 0.6 : 13.5 - 2 * v,
       hold_up_before: 340,
       hold_up_settled: id === "branch-first" ? 280 : 340,
+      limits_broken_without: null,
+      limits_broken: null,
     };
   });
   const { levels: _, ...head } = shortageSample();

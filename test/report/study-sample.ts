@@ -239,6 +239,7 @@ export function primeSample(): PrimeStudy {
     title: "Eight cartoners on one chained belt (invented)",
     goal: { within_min: 5 },
     handling_below: null,
+    by_means: false,
     baseline_stops_at_min: null,
     baseline_to_95_min: 16.8,
     baseline_loss: 720,

@@ -18,7 +18,7 @@ import { replicationAnswer } from "../replications/replication-answer.ts";
 import { singleRunAnswer } from "../replications/single-run-findings.ts";
 import { sensitivityFinding } from "../sensitivity.ts";
 import { heldBack, whyShort } from "../shortfall.ts";
-import { nothingMade, standsStill } from "../standstill.ts";
+import { CHANGE_FIRST, nothingMade, standsStill } from "../standstill.ts";
 import { oneLine } from "../text-width.ts";
 import { together } from "../warnings.ts";
 import type { AnswerLine } from "./answer.ts";
@@ -162,7 +162,7 @@ function standing({ feeds, jams }: Result): string {
   if (ended) return "nothing: no feed offers anything any more";
   const [jam] = jams ?? [];
   const where = jam === undefined ? "" : `${oneLine(jam.item)} stands at the end of ${oneLine(jam.belt)}: `;
-  return `${where}the mix, the take-off at the far end or the dividers are to be changed first`;
+  return `${where}${CHANGE_FIRST}`;
 }
 
 function longer({ settling, horizon_min: horizon, feeds }: Result): string {

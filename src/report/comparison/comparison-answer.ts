@@ -1,11 +1,12 @@
 /** What a comparison of tactics answers: what is worth doing, what it brings, what stands against it, and what would do better. */
-import type { BrokenLimit, Comparison, TacticResult } from "../../study/results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { duration, fromTime, items, listed, listedShort, number, percent, rate } from "../figures.ts";
 import { luckComparisonAnswer } from "../luck/luck-comparison-answer.ts";
 import { oneLine } from "../text-width.ts";
 import { together } from "../warnings.ts";
 import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "./baseline.ts";
+import { brokenInBrief } from "./outcome-words.ts";
 import { standstillSentence, stopsAsItIs } from "./stopped-findings.ts";
 
 export function comparisonAnswer(comparison: Comparison): AnswerLine[] {
@@ -108,14 +109,11 @@ function limits({ tactics }: Comparison, best: TacticResult): AnswerLine {
         ? "; none keeps them"
         : `; kept by ${listedShort(keeping, 2)}`;
   if (best.limits_broken.length === 0) return { what: "Limits", text: `kept${all.replace(/^; kept/, ",")}` };
-  return { what: "Limits", text: `broken: ${listedShort(best.limits_broken.map(overText), 2)}${all}`, isBad: true };
-}
-
-function overText({ what, place, item, limit, peak, over_min: minutes, over_items: count }: BrokenLimit): string {
-  const kind = item === null ? "items" : oneLine(item);
-  if (what === "dwell") return `${number(count ?? 0)} ${kind} longer than ${duration(limit)}, up to ${duration(peak)}`;
-  const where = place === null ? "" : ` at ${oneLine(place)}`;
-  return `${number(peak)} of at most ${number(limit)} ${kind}${where}, over for ${duration(minutes ?? 0)}`;
+  return {
+    what: "Limits",
+    text: `broken: ${listedShort(best.limits_broken.map(brokenInBrief), 2)}${all}`,
+    isBad: true,
+  };
 }
 
 /** What does better, and what it gives up or asks for. */

@@ -103,3 +103,19 @@ function overText({
   const where = place === null ? "on the line" : `at ${oneLine(place)}`;
   return `up to ${number(peak)} ${kind} lie ${where}, ${number(peak - limit)} over the limit of ${number(limit)}, which is broken for ${duration(min ?? 0)} of ${duration(of)}`;
 }
+
+/** "620 of at most 500 pouch, over for 3 h". */
+export function brokenInBrief({
+  what,
+  place,
+  item,
+  limit,
+  peak,
+  over_min: minutes,
+  over_items: count,
+}: BrokenLimit): string {
+  const kind = item === null ? "items" : oneLine(item);
+  if (what === "dwell") return `${number(count ?? 0)} ${kind} longer than ${duration(limit)}, up to ${duration(peak)}`;
+  const where = place === null ? "" : ` at ${oneLine(place)}`;
+  return `${number(peak)} of at most ${number(limit)} ${kind}${where}, over for ${duration(minutes ?? 0)}`;
+}

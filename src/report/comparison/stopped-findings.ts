@@ -1,6 +1,7 @@
 /** What a comparison says of tactics with which the line comes to a standstill. */
 import type { Comparison, TacticResult } from "../../study/results.ts";
 import { duration, listed } from "../figures.ts";
+import { CHANGE_FIRST } from "../standstill.ts";
 import { baselineOf, makesNothing, nameOf } from "./baseline.ts";
 
 interface StoppedFinding {
@@ -18,8 +19,6 @@ export function standstillSentence({ feed_ends: feedEnds, tactics }: Comparison)
     : "with nothing done and with all that the floor grants";
   return `The line comes to a standstill ${whatever}: ${CHANGE_FIRST}.`;
 }
-
-const CHANGE_FIRST = "the mix, the take-off at the far end or the dividers are to be changed first";
 
 /** Of a line that stops as it is and not with the winner. */
 export function stopsAsItIs(comparison: Comparison): string {

@@ -1,5 +1,6 @@
-/** report.md of a fit: findings, pictures, tables, how it was done, and cautions. */
+/** report.md of a fit: the answer, findings, pictures, tables, how it was done, and cautions. */
 import type { Fit, FittedUnknown } from "../../study/fit/fit-results.ts";
+import { answerTable } from "../answer/answer.ts";
 import { NONE } from "../cells.ts";
 import { duration, listed, number, plain } from "../figures.ts";
 import {
@@ -12,6 +13,7 @@ import {
   right,
 } from "../markdown-text.ts";
 import { CAUTIONS } from "../notes.ts";
+import { fitAnswer } from "./fit-answer.ts";
 import { misfits, valueText, valueWithin } from "./fit-figures.ts";
 import { fitFindings } from "./fit-findings.ts";
 
@@ -20,6 +22,7 @@ export function fitMarkdown(fit: Fit, pictures: readonly PictureLink[]): string 
   const counts = series.reduce((total, { observed }) => total + observed.filter((count) => count !== null).length, 0);
   const sections = [
     `# Fit: ${escapeMarkdown(fit.title)}`,
+    answerTable(fitAnswer(fit)),
     `${listed(unknowns.map(({ path }) => escapeMarkdown(path)))} from ${number(counts)} counts of ${number(series.length)} ${series.length === 1 ? "thing" : "things"} over ${duration(times.at(-1) ?? 0)}, by ${number(runs)} runs. The fitted scenario is [fitted.yaml](fitted.yaml), which runs as it is.`,
     "## Findings",
     bullets(

@@ -1,30 +1,31 @@
-/** A fit for the terminal: findings, and a row for each unknown. */
+/** A fit for the terminal: the answer, and a row for each unknown. */
 import type { Fit, FittedUnknown } from "../../study/fit/fit-results.ts";
+import { pageText, type Shown } from "../answer/page.ts";
 import { NONE } from "../cells.ts";
-import { plain } from "../figures.ts";
 import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
-import { oneLine, wrap } from "../text-width.ts";
+import { oneLine } from "../text-width.ts";
+import { fitAnswer } from "./fit-answer.ts";
 import { valueText, valueWithin } from "./fit-figures.ts";
 import { type FitFindingCode, fitFindings } from "./fit-findings.ts";
 
 const WARNED: readonly FitFindingCode[] = ["misfit", "alone-no-matter", "combination", "untold", "at-bound", "starts"];
 
 /** @returns lines with a line break at the end of each */
-export function fitText(fit: Fit, style: Style = PLAIN_STYLE): string {
+export function fitText(fit: Fit, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
   const { heading, rows } = table(columns(fit), COLUMNS);
-  const lines = [
-    ...wrap(oneLine(fit.title), COLUMNS).map(style.title),
-    "",
-    ...fitFindings(fit).flatMap(({ code, text }) =>
-      bullet(text).map(WARNED.includes(code) ? style.warning : (line) => line),
-    ),
-    "",
-    ...heading.map(style.heading),
-    ...rows,
-  ];
-  return `${lines.map(plain).join("\n")}\n`;
+  const page = {
+    title: fit.title,
+    answer: fitAnswer(fit),
+    table: [...heading.map(style.heading), ...rows],
+    details: [
+      fitFindings(fit).flatMap(({ code, text }) =>
+        bullet(text).map(WARNED.includes(code) ? style.warning : (line) => line),
+      ),
+    ],
+  };
+  return pageText(page, style, shown);
 }
 
 function columns({ unknowns }: Fit): Column[] {

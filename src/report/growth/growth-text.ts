@@ -4,7 +4,7 @@ import { pageText, type Shown } from "../answer/page.ts";
 import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
 import { longRun, number } from "../figures.ts";
 import { PLAIN_STYLE, type Style } from "../style.ts";
-import { type Column, table } from "../table.ts";
+import { type Column, endsOf, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
 import { oneLine } from "../text-width.ts";
 import { growthAnswer } from "./growth-answer.ts";
@@ -29,13 +29,9 @@ export function growthText(growth: Growth, style: Style = PLAIN_STYLE, shown: Sh
 }
 
 function sizeLines(all: readonly GrowthStep[], style: Style, most: number): string[] {
-  const few = all.length <= most;
-  const [first, last] = [Math.floor(most / 2), Math.floor(most / 3)];
-  const shown = few ? all : [...all.slice(0, first), ...all.slice(-last)];
+  const { shown, between } = endsOf(all, most, "growth.csv");
   const { heading, rows } = table(columns(shown), COLUMNS);
-  if (few) return [...heading.map(style.heading), ...rows];
-  const left = `… ${all.length - shown.length} more, in growth.csv`;
-  return [...heading.map(style.heading), ...rows.slice(0, first), left, ...rows.slice(first)];
+  return [...heading.map(style.heading), ...between(rows)];
 }
 
 function columns(sizes: readonly GrowthStep[]): Column[] {

@@ -1,8 +1,11 @@
 /** What a study of layouts answers: which to build, what it brings, what it takes, and what else there is to choose. */
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
 import { duration, fromTime, items, listedShort, number, rate } from "../figures.ts";
-import { figureOf, figureWanted } from "../luck/luck-figures.ts";
+import { sureAndMore } from "../luck/luck-answer.ts";
+import { figureOf, figureWanted, lossOnLuck } from "../luck/luck-figures.ts";
+import { moreOf } from "../luck/luck-findings.ts";
 import { oneLine } from "../text-width.ts";
 import {
   areaOrDash,
@@ -30,10 +33,11 @@ export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
       text: `${oneLine(study.recommended_because).replace(/\.$/, "")} (priority ${study.priority})`,
       isBad: study.recommended === null,
     },
-    ...(chosen === undefined ? [] : brings(chosen, today, study.length_unit)),
+    ...(chosen === undefined ? [] : brings(chosen, today, study)),
     ...limits(study, chosen),
-    ...others(study, all),
+    ...(study.replications === undefined ? others(study, all) : sureToBuild(study, study.replications)),
     ...toldIn(found, ["stopped", "no-end"], "Against it", { isBad: true }),
+    ...(study.replications === undefined ? [] : others(study, all).map((line) => ({ ...line, isMore: true }))),
     ...cannot(study),
     ...toldIn(found, ["if"], "Possible", { isMore: true }),
     ...toldIn(found, ["primed"], "Primed", { isMore: true }).map((line) => ({
@@ -52,7 +56,12 @@ export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
 }
 
 /** Beside the line as it stands. */
-function brings(chosen: LayoutResult, today: LayoutResult | undefined, unit: LayoutStudy["length_unit"]): AnswerLine[] {
+function brings(
+  chosen: LayoutResult,
+  today: LayoutResult | undefined,
+  { length_unit: unit, replications: luck }: LayoutStudy,
+): AnswerLine[] {
+  const likely = luck === undefined ? "" : "likely ";
   const other = today === chosen ? undefined : today;
   const beside = (own: string, cell: (layout: LayoutResult) => string): string => {
     const before = other === undefined ? own : cell(other);
@@ -70,14 +79,22 @@ function brings(chosen: LayoutResult, today: LayoutResult | undefined, unit: Lay
       : [`${told(({ floor_m2: floor }) => areaOrDash(floor, unit))}\u00a0${unit}² of floor`]),
   ];
   return [
-    { what: "Makes", text: told(({ settled_per_min: settled }) => (settled === null ? "not known" : rate(settled))) },
+    {
+      what: "Makes",
+      text: told(({ settled_per_min: settled }) => (settled === null ? "not known" : `${likely}${rate(settled)}`)),
+    },
     {
       what: "From",
       text: `95\u00a0% ${told(({ to_95_min: at }) => timeText(at))}${chosen.settling_min === null ? "" : `, all of it ${told(({ settling_min: at }) => timeText(at))}`}`,
     },
-    { what: "Lost", text: told(({ ramp_up_loss: loss }) => lostText(loss)) },
+    {
+      what: "Lost",
+      text: luck === undefined ? told(({ ramp_up_loss: loss }) => lostText(loss)) : lossOnLuck(luck, chosen.id),
+    },
     { what: "Takes", text: takes.join(", ") },
-    ...(more === null ? [] : [{ what: "One more", text: `${oneMoreCell(more)} elements for one more`, isMore: true }]),
+    ...(more === null
+      ? []
+      : [{ what: "One more", text: `${oneMoreCell(more)} elements for another machine`, isMore: true }]),
     ...(chosen.tightest_belt === null || chosen.headroom_per_min === null
       ? []
       : [
@@ -86,6 +103,17 @@ function brings(chosen: LayoutResult, today: LayoutResult | undefined, unit: Lay
             text: `belt ${oneLine(chosen.tightest_belt)}, headroom ${rate(chosen.headroom_per_min)}`,
           },
         ]),
+  ];
+}
+
+/** Of what is wanted first; what is built is no matter of luck. */
+function sureToBuild({ priority }: LayoutStudy, luck: SameLuck): AnswerLine[] {
+  const figure = figureOf(luck, figureWanted(priority));
+  if (figure === undefined) return [];
+  if (priority === "fast" || priority === "even") return sureAndMore(luck, figure);
+  return [
+    { what: "Sure", text: "what it takes to build, which is no matter of luck" },
+    { what: "To do", text: moreOf(luck, figure) },
   ];
 }
 
@@ -113,7 +141,6 @@ function limits(study: LayoutStudy, chosen: LayoutResult | undefined): AnswerLin
   return [{ what: "Limits", text: isKept ? by : `broken; ${by}`, isBad: !isKept }];
 }
 
-/** Only their names: for what one would choose them, the table and details say. */
 /** The best that gives up reserve, with the stop that it no longer bridges, and what else is not beaten. */
 function others(
   { recommended, best_without_reserve: bareId }: LayoutStudy,
@@ -124,7 +151,7 @@ function others(
     undominated && id !== recommended && id !== bareId ? [oneLine(id)] : [],
   );
   const rest = names.length === 0 ? "" : `${listedShort(names, 5)}: not beaten${recommended === null ? "" : " either"}`;
-  if (bare === undefined) return rest === "" ? [] : [{ what: "Or", text: rest }];
+  if (bare === undefined) return rest === "" ? [] : [{ what: "Or", text: rest, isMore: true }];
   const { settling_min: full, bridges_less_min: less } = bare;
   const quick = full === null ? "" : `, all of it ${timeText(full)},`;
   const price = less > 0 ? `no longer bridges ${duration(less)} of a stopped feed` : "with less stock in the buffers";

@@ -5,6 +5,7 @@ import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
+import { lossMin } from "../luck/luck-figures.ts";
 import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "../luck/luck-table.ts";
 import {
   bullets,
@@ -88,6 +89,7 @@ function doing(study: LayoutStudy): string {
       ...(settles ? [right("settles at, min")] : []),
       right("95 % at, min"),
       right("lost, items"),
+      ...(luck === undefined ? [] : [right("lost, min of output")]),
       right("settled hold-up, items"),
       right("peak hold-up, items"),
       right("mean dwell, min"),
@@ -104,6 +106,7 @@ function doing(study: LayoutStudy): string {
       ...(settles ? [settlingOrDash(layout.settling_min, layout.proved)] : []),
       minutesOrDash(layout.to_95_min),
       countOrDash(layout.ramp_up_loss),
+      ...(luck === undefined ? [] : [minutesOrDash(lossMin(luck, layout.id))]),
       countOrDash(layout.hold_up_settled),
       countOrDash(layout.hold_up_peak),
       minutesOrDash(layout.dwell_mean_min),

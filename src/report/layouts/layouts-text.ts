@@ -4,7 +4,7 @@ import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
 import { duration } from "../figures.ts";
-import { luckColumns, to95Column } from "../luck/luck-table.ts";
+import { lossMinColumn, luckColumns, to95Column } from "../luck/luck-table.ts";
 import { CAUTIONS, DRAWING_CAUTIONS } from "../notes.ts";
 import { PLAIN_STYLE, type Style } from "../style.ts";
 import { type Column, table } from "../table.ts";
@@ -161,6 +161,7 @@ function doingOnLuck(luck: SameLuck, all: readonly LayoutResult[]): Column[] {
   return [
     ...columnsOf(all, []),
     ...luckColumns(luck, "ramp_up_loss", ids),
+    lossMinColumn(luck, ids),
     to95Column(all),
     ...luckColumns(luck, "settled_output_per_min", ids).slice(0, 1),
     ...luckColumns(luck, "hold_up_settled", ids).slice(0, 1),

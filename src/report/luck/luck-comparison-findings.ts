@@ -1,17 +1,27 @@
 /** What tactics compared on the same luck say, the winner first, if there is one. */
-import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
+import type { SameLuck } from "../../study/luck/luck-results.ts";
 import type { Comparison } from "../../study/results.ts";
 import { BASELINE, makesNothing, nameOf } from "../comparison/baseline.ts";
 import { standstillSentence } from "../comparison/stopped-findings.ts";
 import { duration, items, listed, listedShort, number, ratesApart } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 import { FIGURES, figureOf, halfWidth, others } from "./luck-figures.ts";
-import { aboutSo, figureFindings, type LuckFinding, luckFindings, notToldApart } from "./luck-findings.ts";
+import {
+  aboutSo,
+  figureFindings,
+  type LuckFinding,
+  luckFindings,
+  moreOf,
+  notToldApart,
+  sureOf,
+} from "./luck-findings.ts";
 
 export interface LuckComparisonFinding {
   readonly code:
     | LuckFinding["code"]
     | "winner"
+    | "sure"
+    | "more"
     | "without-reserve"
     | "beyond-means"
     | "against-none"
@@ -27,6 +37,7 @@ export const WHAT_COUNTS_ON_LUCK = "ramp-up loss and items handled";
 export function luckComparisonFindings(comparison: Comparison, luck: SameLuck): LuckComparisonFinding[] {
   return [
     { code: "winner", text: luckWinnerSentence(comparison, luck) },
+    ...sureAndMore(comparison, luck),
     ...withoutReserve(comparison),
     ...beyondMeans(comparison),
     ...againstNone(luck),
@@ -54,26 +65,30 @@ export function luckWinnerSentence(comparison: Comparison, luck: SameLuck): stri
     return "There is no winner: fewer than two of them keep up what the line makes.";
   }
   const upTo = `up to ${duration(luck.counted_from_min)}`;
-  const lost = FIGURES.ramp_up_loss.said(value.mean);
+  const lost = value.mean < 0 ? `a gain of ${items(-value.mean)}` : items(value.mean);
   const open = notToldApart(luck, figure);
-  if (open !== null) return `No winner: ${nameOf(leader)} loses least ${upTo}, ${lost}, but is ${open}.`;
+  if (open !== null) return `No winner: ${nameOf(leader)} likely loses least ${upTo}, ${lost}, but is ${open}.`;
   if (leader === BASELINE) {
-    const none = "No tactic that the floor grants is better than none: as it is, the line";
-    return `${none} loses ${lost} ${upTo}${instead(figure, leader)}.`;
+    return `No tactic that the floor grants is better than none: as it is, the line likely loses least ${upTo}, ${lost}.`;
   }
-  return `${oneLine(leader)} wins: it loses least ${upTo}, ${lost}${instead(figure, leader)}.`;
+  const base = figure.variants.find(({ id }) => id === BASELINE)?.value ?? null;
+  const instead = base === null ? "" : ` instead of ${number(base.mean)} with nothing done`;
+  return `${oneLine(leader)} wins: it likely loses least ${upTo}, ${lost}${instead}.`;
 }
 
-/** " instead of 518 with nothing done; 154 fewer than metered, the next (120 to 190)". */
-function instead({ variants }: LuckFigure, leader: string): string {
-  const base = variants.find(({ id }) => id === BASELINE)?.value ?? null;
-  const [next] = variants
-    .flatMap(({ id, from_leader: paired }) => (paired === null ? [] : [{ id, paired }]))
-    .toSorted((a, b) => a.paired.mean - b.paired.mean);
-  const before = leader === BASELINE || base === null ? "" : ` instead of ${number(base.mean)} with nothing done`;
-  if (next === undefined) return before;
-  const ends = next.paired.interval.map((end) => number(end)).join(" to ");
-  return `${before}; ${number(next.paired.mean)} fewer than ${nameOf(next.id)}, the next (${ends})`;
+/** Not where there are not two that could win. */
+export function hasLead({ tactics }: Comparison, luck: SameLuck): boolean {
+  const figure = luck.deciding ?? figureOf(luck, "ramp_up_loss");
+  return figure !== undefined && figure.leader !== null && !tactics.every(makesNothing);
+}
+
+function sureAndMore(comparison: Comparison, luck: SameLuck): LuckComparisonFinding[] {
+  const figure = luck.deciding ?? figureOf(luck, "ramp_up_loss");
+  if (figure === undefined || !hasLead(comparison, luck)) return [];
+  return [
+    { code: "sure", text: `Sure, but for one study in twenty: ${sureOf(luck, figure)}.` },
+    { code: "more", text: `For more: ${moreOf(luck, figure)}.` },
+  ];
 }
 
 /** What is told to lose less on the way and to make less for good, since its buffers bridge less. */

@@ -16,6 +16,7 @@ import {
 } from "../markdown-text.ts";
 import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
+import { lossMin } from "./luck-figures.ts";
 import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "./luck-table.ts";
 
 export function luckComparisonMarkdown(
@@ -36,7 +37,7 @@ export function luckComparisonMarkdown(
         .map(({ text }) => escapeMarkdown(text)),
     ),
     "## Tactics",
-    outcomes(comparison),
+    outcomes(comparison, luck),
     OUTCOMES_NOTE,
     "## Differences on the same luck",
     LUCK_NOTE,
@@ -53,12 +54,13 @@ export function luckComparisonMarkdown(
   return `${plain(sections.join("\n\n"))}\n`;
 }
 
-function outcomes({ tactics }: Comparison): string {
+function outcomes({ tactics }: Comparison, luck: SameLuck): string {
   return markdownTable(
     [
       left("tactic"),
       left("choice"),
       right("lost, items"),
+      right("lost, min of output"),
       right("95 % at, min"),
       right("handled, items"),
       right("settled, items/min"),
@@ -71,6 +73,7 @@ function outcomes({ tactics }: Comparison): string {
       escapeMarkdown(tactic.id),
       tactic.undominated ? "yes" : "",
       countOrDash(tactic.ramp_up_loss),
+      minutesOrDash(lossMin(luck, tactic.id)),
       minutesOrDash(tactic.to_95_min),
       number(tactic.items_handled),
       rateOrDash(tactic.settled_per_min),

@@ -11,7 +11,7 @@ import { bullet, COLUMNS, HANDS, handCautions } from "../terminal-lines.ts";
 import { oneLine, wrap } from "../text-width.ts";
 import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
-import { luckColumns, to95Column } from "./luck-table.ts";
+import { lossMinColumn, luckColumns, to95Column } from "./luck-table.ts";
 
 export function luckComparisonText(comparison: Comparison, luck: SameLuck, style: Style, shown: Shown): string {
   const { tactics } = comparison;
@@ -53,6 +53,7 @@ function columns(tactics: readonly TacticResult[], luck: SameLuck): Column[] {
       cells: tactics.map(({ id, undominated }) => `${undominated ? "*" : " "} ${oneLine(id)}`),
     },
     ...luckColumns(luck, "ramp_up_loss", ids),
+    lossMinColumn(luck, ids),
     to95Column(tactics),
     {
       heading: ["handled", "items"],

@@ -3,7 +3,8 @@ import { median } from "../../quantity/median.ts";
 import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
 import { nameOf } from "../comparison/baseline.ts";
 import { duration, listed, listedShort, number } from "../figures.ts";
-import { seenSoFar } from "../replications/stops-text.ts";
+import { seenSoFar, stopsWanted } from "../replications/stops-text.ts";
+import { oneLine } from "../text-width.ts";
 import { FIGURES, figureOf, halfWidth, others } from "./luck-figures.ts";
 
 export interface LuckFinding {
@@ -11,29 +12,59 @@ export interface LuckFinding {
   readonly text: string;
 }
 
-/**
- * "not told apart from a and b with 10 replications; if the difference is the one seen, about 45 tell nine times in ten, or they
- * may be equal"; `null` where it is told apart.
- */
-export function notToldApart({ n, look }: SameLuck, figure: LuckFigure): string | null {
-  const { told_apart: isTold, not_told_apart: open, about } = figure;
+/** "not told apart from a and b with 10 replications"; `null` where it is told apart. */
+export function notToldApart(
+  { n }: SameLuck,
+  { told_apart: isTold, not_told_apart: open, variants }: LuckFigure,
+): string | null {
   if (isTold || open.length === 0) return null;
-  const standing = figure.variants.filter(({ from_leader: paired }) => paired !== null).length;
+  const standing = variants.filter(({ from_leader: paired }) => paired !== null).length;
   const whom = open.length > 2 && open.length === standing ? "any other" : listedShort(others(open));
-  return `not told apart from ${whom} with ${number(n)} replications; ${would(figure, about, look)}`;
+  return `not told apart from ${whom} with ${number(n)} replications`;
 }
 
-function would({ variants, not_told_apart: open }: LuckFigure, about: number | null, look: number): string {
+/** What is sure of who leads, but for one study in twenty; without a full stop. */
+export function sureOf(luck: SameLuck, figure: LuckFigure): string {
+  const { leads, beats, ahead, cell } = FIGURES[figure.figure];
+  const { leader, not_told_apart: open } = figure;
+  const behind = figure.variants
+    .flatMap(({ id, from_leader: paired }) => (paired === null ? [] : [{ id, paired }]))
+    .toSorted((a, b) => Math.abs(a.paired.mean) - Math.abs(b.paired.mean));
+  const [next] = behind;
+  if (leader === null || next === undefined) return "nothing: there are not two to compare";
+  if (notToldApart(luck, figure) === null) {
+    const ends = next.paired.interval.map(Math.abs).toSorted((a, b) => a - b);
+    const [least = "", most = ""] = ends.map(cell);
+    return `${nameOf(oneLine(leader))} ${ahead(least, most)} ${nameOf(oneLine(next.id))}, the next`;
+  }
+  const told = behind.filter(({ id }) => !open.includes(id)).map(({ id }) => id);
+  return told.length === 0
+    ? `nothing yet of which ${leads}`
+    : `only that ${nameOf(oneLine(leader))} ${beats} ${listedShort(others(told))}`;
+}
+
+/** What to do for more; without a full stop. */
+export function moreOf(luck: SameLuck, figure: LuckFigure): string {
+  const { n, stops, without_end: without } = luck;
+  const longer =
+    without.length === 0 ? "" : "first a longer horizon (--horizon), so that the ramp-up is seen to end; then ";
+  if (notToldApart(luck, figure) !== null) return `${longer}${would(luck, figure)}`;
+  const rare = stopsWanted(stops, n);
+  const halved = `about ${number(4 * n)} replications for differences half as wide`;
+  return `${longer}${rare === null ? halved : `for intervals of the means, too: ${rare}`}`;
+}
+
+function would({ look }: SameLuck, { variants, not_told_apart: open, about }: LuckFigure): string {
   if (about !== null) {
-    return `if the difference is the one seen, about ${aboutSo(about)} tell nine times in ten (go on with --look ${look + 1}), or they may be equal`;
+    return `about ${aboutSo(about)} replications (go on with --look ${look + 1}) tell nine times in ten, if the difference is the one seen; or they may be equal`;
   }
   const same = variants.filter(({ id, from_leader: paired }) => {
     return open.includes(id) && paired !== null && paired.mean === 0 && halfWidth(paired) === 0;
   });
-  if (same.length === open.length) return "no number would do, for they do not differ in any";
+  if (same.length === open.length) return "no number of replications tells, for they do not differ in any";
   return same.length === 0
-    ? "it would take more than can be named"
-    : `from ${listed(others(same.map(({ id }) => id)))} it does not differ in any`;
+    ? "it would take more replications than can be named"
+    : `no number of replications tells it from ${listed(others(same.map(({ id }) => id)))}, for they do not differ in any`;
 }
 
 /** An estimate from a few runs has no more than two digits. */
@@ -54,7 +85,7 @@ export function figureText(luck: SameLuck, figure: LuckFigure): string {
   const value = figure.variants.find(({ id }) => id === leader)?.value ?? null;
   if (leader === null || value === null) return `${capital(name)}: too few replications have one to compare.`;
   const open = notToldApart(luck, figure);
-  const end = open === null ? "told apart from every other" : `but is ${open}`;
+  const end = open === null ? "told apart from every other" : `but is ${open}; ${would(luck, figure)}`;
   return `${capital(name)}: ${nameOf(leader)} ${leads}, ${said(value.mean)}, ${end}.`;
 }
 

@@ -7,7 +7,7 @@ import { number } from "../figures.ts";
 import { escapeMarkdown, left, markdownTable, right } from "../markdown-text.ts";
 import type { Column } from "../table.ts";
 import { oneLine } from "../text-width.ts";
-import { differenceCell, FIGURES } from "./luck-figures.ts";
+import { differenceCell, FIGURES, lossMin } from "./luck-figures.ts";
 import { capital } from "./luck-findings.ts";
 
 /** A figure's mean and its difference, for a terminal. @param ids in the order of the rows */
@@ -53,6 +53,11 @@ export function to95Column(variants: readonly { readonly to_95_min: number | nul
     align: "right",
     cells: variants.map(({ to_95_min: at }) => minutesOrDash(at)),
   };
+}
+
+export function lossMinColumn(luck: SameLuck, ids: readonly string[]): Column {
+  const cells = ids.map((id) => minutesOrDash(lossMin(luck, id)));
+  return { heading: ["lost", "min of", "output"], importance: 6, align: "right", cells };
 }
 
 /** A section for each figure. */

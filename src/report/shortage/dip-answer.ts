@@ -1,8 +1,9 @@
 /** What a study of a dip answers: what it costs, how low it goes, when the line is back, and who bears it best. */
 import type { Dip, DipResult } from "../../study/shortage-results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
+import { brokenInBrief } from "../comparison/outcome-words.ts";
 import { duration, fromTime, items, listedShort, longRun, number, rate } from "../figures.ts";
-import { ALIKE, dipFindings, standsBefore } from "./dip-findings.ts";
+import { ALIKE, brokenBy, dipFindings, keepsLimits, standsBefore } from "./dip-findings.ts";
 import { levelText, variantName } from "./shortage-figures.ts";
 
 export function dipAnswer(dip: Dip): AnswerLine[] {
@@ -15,6 +16,7 @@ export function dipAnswer(dip: Dip): AnswerLine[] {
   if (written === undefined || standsBefore(dip, written)) return [{ what: "Dip", text: short }, ...bad];
   return [
     { what: "Dip", text: short },
+    limits(dip.results, written),
     { what: "Lost", text: `${items(written.lost)} not made up to the end, as written` },
     {
       what: "Lowest",
@@ -40,18 +42,30 @@ function stock({ hold_up_before: before, hold_up_settled: after }: DipResult): A
   ];
 }
 
-/** As the findings have it: runs end at different points of their cycles. */
+function limits(results: readonly DipResult[], written: DipResult): AnswerLine {
+  const { limits_broken: broken } = written;
+  if (broken === null) return { what: "Limits", text: "none stated", isMore: true };
+  const keeping = results.filter(keepsLimits).map(({ id }) => variantName(id));
+  const by = keeping.length === 0 ? "none keeps them" : `kept by ${listedShort(keeping, 3)}`;
+  if (broken.length === 0) return { what: "Limits", text: by };
+  const what = listedShort(broken.map(brokenInBrief), 2);
+  return { what: "Limits", text: `broken as written: ${what}, ${brokenBy(written)}; ${by}`, isBad: true };
+}
+
+/** Of those that keep the limits, if any does. Runs end at different points of their cycles, as the findings have it. */
 function best({ results }: Dip, written: DipResult): AnswerLine[] {
-  const least = Math.min(...results.map(({ lost }) => lost));
-  const names = results.filter(({ lost }) => lost === least).map(({ id }) => variantName(id));
-  const verb = names.length === 1 ? "loses" : "lose";
   if (results.length < 2) return [];
-  return [
-    written.lost - least <= ALIKE * written.lost
-      ? { what: "To do", text: "nothing: no other variant loses less" }
-      : {
-          what: "To do",
-          text: `${listedShort(names)} ${verb} least: ${items(least)} instead of ${number(written.lost)}`,
-        },
-  ];
+  const keeping = results.filter(keepsLimits);
+  const those = keeping.length === 0 ? results : keeping;
+  const least = Math.min(...those.map(({ lost }) => lost));
+  const names = those.filter(({ lost }) => lost === least).map(({ id }) => variantName(id));
+  const verb = names.length === 1 ? "loses" : "lose";
+  const among = those.length < results.length ? " of those that keep the limits" : "";
+  if (those.includes(written) && written.lost - least <= ALIKE * written.lost) {
+    return [
+      { what: "To do", text: `nothing: no other variant${among === "" ? "" : " that keeps the limits"} loses less` },
+    ];
+  }
+  const instead = least === written.lost ? ", as written" : ` instead of ${number(written.lost)}`;
+  return [{ what: "To do", text: `${listedShort(names)} ${verb} least${among}: ${items(least)}${instead}` }];
 }

@@ -2,6 +2,7 @@
 import type { Dip } from "../../study/shortage-results.ts";
 import { csv } from "../csv.ts";
 import { longRun } from "../figures.ts";
+import { keepsLimits } from "./dip-findings.ts";
 
 export function dipCsv({ results }: Dip): string {
   const yesNo = (value: boolean | null): string | null => (value === null ? null : value ? "yes" : "no");
@@ -22,6 +23,7 @@ export function dipCsv({ results }: Dip): string {
       "recovery_min",
       "hold_up_before_items",
       "hold_up_settled_items",
+      "keeps_limits",
     ],
     ...results.map((result) => [
       result.id,
@@ -39,6 +41,7 @@ export function dipCsv({ results }: Dip): string {
       result.recovery_min,
       result.hold_up_before,
       result.hold_up_settled,
+      yesNo(result.limits_broken === null ? null : keepsLimits(result)),
     ]),
   ]);
 }

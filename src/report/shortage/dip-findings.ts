@@ -1,11 +1,13 @@
 /** What a study of a dip of the feed says, in a few plain sentences, each with a code. */
 import type { Dip, DipResult } from "../../study/shortage-results.ts";
+import { brokenText } from "../comparison/outcome-words.ts";
 import { duration, items, listed, listedShort, longRun, number, percent, rate } from "../figures.ts";
 import { type PlantNoteCode, plantNotes } from "./plant-notes.ts";
 import { extremes, levelText, variantName } from "./shortage-figures.ts";
 
 export type DipFindingCode =
   | "lost"
+  | "limits"
   | "stopped"
   | "lowest"
   | "recovery"
@@ -27,6 +29,7 @@ export function dipFindings(dip: Dip): DipFinding[] {
   const all = running.results.length === dip.results.length ? "every variant" : "every other variant";
   return [
     ...stopped(dip),
+    ...limits(dip),
     lost(running, all),
     ...lowest(running, all),
     ...recovery(running, all),
@@ -38,6 +41,28 @@ export function dipFindings(dip: Dip): DipFinding[] {
 }
 
 export const ALIKE = 0.005;
+
+export function keepsLimits({ limits_broken: broken }: DipResult): boolean {
+  return (broken ?? []).length === 0;
+}
+
+/** How far and for how long, and whether that is the dip's doing; nothing where no limit is stated. */
+function limits({ results }: Dip): DipFinding[] {
+  const stated = results.filter(({ limits_broken: broken }) => broken !== null);
+  if (stated.length === 0) return [];
+  const kept = stated.filter(keepsLimits).map(({ id }) => variantName(id));
+  const parts = [
+    ...(kept.length > 0 ? [`all are kept by ${listedShort(kept)}`] : []),
+    ...stated
+      .filter((one) => !keepsLimits(one))
+      .map((one) => `${variantName(one.id)}: ${brokenText(one.limits_broken ?? [])}, ${brokenBy(one)}`),
+  ];
+  return [{ code: "limits", text: `Limits with the dip: ${parts.join("; ")}.` }];
+}
+
+export function brokenBy({ limits_broken_without: before }: DipResult): string {
+  return (before ?? []).length > 0 ? "some even without the dip" : "which only the dip brings about";
+}
 
 /** The same said of several variants once. */
 function grouped(results: readonly DipResult[], all: string, textOf: (result: DipResult) => string): string {

@@ -26,7 +26,7 @@ export function dipText(dip: Dip, style: Style = PLAIN_STYLE, shown: Shown = {})
   return pageText(page, style, shown);
 }
 
-const WARNINGS: ReadonlySet<string> = new Set(["stopped", "not-recovered", "early", "tree-needs"]);
+const WARNINGS: ReadonlySet<string> = new Set(["stopped", "limits", "not-recovered", "early", "tree-needs"]);
 
 function columns(dip: Dip): Column[] {
   const { results } = dip;

@@ -1,7 +1,8 @@
 /** What a study of short feeds answers: what is still made, who goes short and when, how evenly, and which layout would help. */
 import type { LevelResult, Shortage, ShortageLevel } from "../../study/shortage-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
-import { fromTime, listed, listedShort, number, percent, rate } from "../figures.ts";
+import { approximately, fromTime, listed, listedShort, number, percent, rate } from "../figures.ts";
+import { CHANGE_FIRST } from "../standstill.ts";
 import { oneLine } from "../text-width.ts";
 import { extremes, jainOf, levelText, middleLevel, same, settledOf, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
@@ -11,7 +12,7 @@ export function shortageAnswer(shortage: Shortage): AnswerLine[] {
   const middle = middleLevel(shortage);
   const limits = toldIn(found, ["limits"], "Limits").map((line) => ({
     ...line,
-    text: line.text.replace(/^Against the limits, /, ""),
+    text: line.text.replace(/^(?:Against the limits, |Limits )/, ""),
   }));
   return [
     ...makes(shortage, middle),
@@ -23,7 +24,7 @@ export function shortageAnswer(shortage: Shortage): AnswerLine[] {
     })),
     ...(middle === null ? [] : who(middle)),
     ...settles(shortage, middle),
-    ...(middle === null ? [] : advice(middle)),
+    ...(middle === null ? [] : advice(middle, shortage)),
     ...(limits.length > 0 ? limits : [{ what: "Limits", text: "none stated", isMore: true }]),
     ...toldIn(found, ["held", "ideal", "swing", "products", "tree-needs", "unsettled"], "Mind", {
       isBad: true,
@@ -47,7 +48,7 @@ function makes({ levels }: Shortage, middle: ShortageLevel | null): AnswerLine[]
 function variantsText(text: string): string {
   return text
     .replace(/^Every variant makes/, "all make")
-    .replace(/: only who works.*$/, "; only who works differs")
+    .replace(/(?:, in proportion to the feed)?: only who works.*$/, "; only who works differs")
     .replace(/^The variants differ most in output at/, "most apart at");
 }
 
@@ -85,7 +86,12 @@ function settles({ levels }: Shortage, middle: ShortageLevel | null): AnswerLine
 const ALIKE = 0.005;
 
 /** What makes more or, where that is as written, the most even of those that make the most. */
-function advice({ level, variants }: ShortageLevel): AnswerLine[] {
+function advice({ level, variants }: ShortageLevel, { levels }: Shortage): AnswerLine[] {
+  const all = levels.flatMap((each) => each.variants);
+  if (all.every((one) => settledOf(one) === 0)) {
+    const isFed = all.some(({ feeds }) => feeds.some(({ offered_per_min: offered }) => approximately(offered) > 0));
+    return isFed ? [{ what: "To do", text: CHANGE_FIRST }] : [];
+  }
   const [written] = variants;
   const most = Math.max(...variants.map(settledOf));
   const best = variants.filter((one) => settledOf(one) >= most * (1 - ALIKE));
@@ -107,7 +113,7 @@ function advice({ level, variants }: ShortageLevel): AnswerLine[] {
   return [
     {
       what: "To do",
-      text: `for even shares: ${names}, Jain's index ${number(top, 3)}${instead} at ${levelText(level)}`,
+      text: `for even shares: ${names}, Jain's index ${number(top, 3)}${instead} at ${levelText(level)}; fillfront layouts says what one takes`,
     },
   ];
 }

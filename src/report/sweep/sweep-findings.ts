@@ -2,7 +2,18 @@
 import type { Sweep, SweepPoint } from "../../study/sweep-results.ts";
 import { duration, items, number, rate } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
-import { type Figure, isFull, lostItems, outputPerMin, plannedCount, pointName, settlingMin } from "./sweep-figures.ts";
+import {
+  type Extreme,
+  extremesOf,
+  type Figure,
+  isAlike,
+  isFull,
+  lostItems,
+  outputPerMin,
+  plannedCount,
+  pointName,
+  settlingMin,
+} from "./sweep-figures.ts";
 
 export type SweepFindingCode =
   | "incomplete"
@@ -77,35 +88,27 @@ function incomplete(sweep: Sweep): SweepFinding[] {
   return found;
 }
 
-interface Extreme {
+interface NamedExtreme {
   readonly value: number;
   readonly name: string;
 }
 
-/** @param say with the lowest and the highest figure, of several with the same one the first; `null` where all are the same */
+/** @param say with the lowest and the highest figure; `null` where all are the same */
 function extremes(
   code: SweepFindingCode,
   points: readonly SweepPoint[],
   of: Figure,
   name: (point: SweepPoint) => string,
-  say: (low: Extreme, high: Extreme | null) => string,
+  say: (low: NamedExtreme, high: NamedExtreme | null) => string,
 ): SweepFinding[] {
-  const known = points.flatMap((point) => {
-    const value = of(point);
-    return value === null ? [] : [{ value, point }];
-  });
-  const [first] = known;
-  if (first === undefined || known.length < 2) return [];
-  let [low, high] = [first, first];
-  for (const one of known) {
-    if (one.value < low.value) low = one;
-    if (one.value > high.value) high = one;
-  }
-  const isSame = high.value - low.value <= 1e-9 * Math.max(1, Math.abs(high.value));
+  const ends = extremesOf(points, of);
+  if (ends === null || ends.known < 2) return [];
+  const [low, high] = ends;
+  const isSame = isAlike(low, high);
   // Where some points have none, "every point" would be wrong.
-  if (isSame && known.length < points.length) return [];
-  const extreme = ({ value, point }: typeof low): Extreme => ({ value, name: name(point) });
-  return [{ code, text: say(extreme(low), isSame ? null : extreme(high)) }];
+  if (isSame && ends.known < points.length) return [];
+  const named = ({ value, point }: Extreme): NamedExtreme => ({ value, name: name(point) });
+  return [{ code, text: say(named(low), isSame ? null : named(high)) }];
 }
 
 /** Of those points whose settled output is known exactly. */

@@ -1,10 +1,12 @@
-/** report.md of a sweep: findings, pictures, a row for each point, assumptions and cautions. */
+/** report.md of a sweep: the answer, findings, pictures, a row for each point, assumptions and cautions. */
 
 import type { Sweep } from "../../study/sweep-results.ts";
+import { answerTable } from "../answer/answer.ts";
 import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
-import { duration, listed, number, plain } from "../figures.ts";
+import { number, plain } from "../figures.ts";
 import { bullets, escapeMarkdown, markdownTable, type PictureLink, pictureSections, right } from "../markdown-text.ts";
 import { CAUTIONS, WHEN_SETTLED } from "../notes.ts";
+import { sweepAnswer } from "./sweep-answer.ts";
 import { outputPerMin } from "./sweep-figures.ts";
 import { sweepFindings } from "./sweep-findings.ts";
 
@@ -14,7 +16,7 @@ const MOST_ROWS = 500;
 export function sweepMarkdown(sweep: Sweep, pictures: readonly PictureLink[]): string {
   const sections = [
     `# Sweep: ${escapeMarkdown(sweep.title)}`,
-    swept(sweep),
+    answerTable(sweepAnswer(sweep)),
     "## Findings",
     bullets(sweepFindings(sweep).map(({ text }) => escapeMarkdown(text))),
     ...pictureSections(pictures),
@@ -26,17 +28,6 @@ export function sweepMarkdown(sweep: Sweep, pictures: readonly PictureLink[]): s
   }
   sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(CAUTIONS));
   return `${plain(sections.join("\n\n"))}\n`;
-}
-
-function swept({ quantities, of_points: points, horizon_min: horizon }: Sweep): string {
-  const each = quantities.map(({ path, values }) => {
-    const [first = ""] = values;
-    const last = values.at(-1) ?? first;
-    const range = values.length === 1 ? first : `${first} to ${last} (${number(values.length)} values)`;
-    return `${escapeMarkdown(path)} from ${escapeMarkdown(range)}`;
-  });
-  const long = horizon === null ? "" : `, each simulated for up to ${duration(horizon)}`;
-  return `${number(points)} points: ${listed(each)}${long}.`;
 }
 
 function pointsTable({ quantities, points }: Sweep): string {

@@ -1,40 +1,38 @@
-/** A sweep for the terminal: findings, and a row for each point. */
+/** A sweep for the terminal: the answer, and a row for each point. */
 import type { Sweep, SweepPoint } from "../../study/sweep-results.ts";
+import { pageText, type Shown } from "../answer/page.ts";
 import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
-import { number, plain } from "../figures.ts";
+import { number } from "../figures.ts";
 import { PLAIN_STYLE, type Style } from "../style.ts";
-import { type Column, table } from "../table.ts";
+import { type Column, endsOf, table } from "../table.ts";
 import { bullet, COLUMNS } from "../terminal-lines.ts";
-import { oneLine, wrap } from "../text-width.ts";
+import { oneLine } from "../text-width.ts";
+import { sweepAnswer } from "./sweep-answer.ts";
 import { outputPerMin } from "./sweep-figures.ts";
 import { sweepFindings } from "./sweep-findings.ts";
 
+const FEW_POINTS = 12;
 const MOST_POINTS = 60;
-const FIRST_SHOWN = 30;
-const LAST_SHOWN = 20;
 
 /** @returns lines with a line break at the end of each */
-export function sweepText(sweep: Sweep, style: Style = PLAIN_STYLE): string {
-  const lines = [
-    ...wrap(oneLine(sweep.title), COLUMNS).map(style.title),
-    "",
-    ...sweepFindings(sweep).flatMap(({ code, text }) =>
-      bullet(text).map(code === "incomplete" || code === "stops" ? style.warning : (line) => line),
-    ),
-    "",
-    ...pointLines(sweep, style),
-  ];
-  return `${lines.map(plain).join("\n")}\n`;
+export function sweepText(sweep: Sweep, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
+  const page = {
+    title: sweep.title,
+    answer: sweepAnswer(sweep),
+    table: pointLines(sweep, style, shown.details === true ? MOST_POINTS : FEW_POINTS),
+    details: [
+      sweepFindings(sweep).flatMap(({ code, text }) =>
+        bullet(text).map(code === "incomplete" || code === "stops" ? style.warning : (line) => line),
+      ),
+    ],
+  };
+  return pageText(page, style, shown);
 }
 
-function pointLines(sweep: Sweep, style: Style): string[] {
-  const { points: all } = sweep;
-  const few = all.length <= MOST_POINTS;
-  const shown = few ? all : [...all.slice(0, FIRST_SHOWN), ...all.slice(-LAST_SHOWN)];
+function pointLines(sweep: Sweep, style: Style, most: number): string[] {
+  const { shown, between } = endsOf(sweep.points, most, "sweep.csv");
   const { heading, rows } = table(columns(sweep, shown), COLUMNS);
-  if (few) return [...heading.map(style.heading), ...rows];
-  const left = `… ${all.length - shown.length} more, in sweep.csv`;
-  return [...heading.map(style.heading), ...rows.slice(0, FIRST_SHOWN), left, ...rows.slice(FIRST_SHOWN)];
+  return [...heading.map(style.heading), ...between(rows)];
 }
 
 function columns({ quantities }: Sweep, points: readonly SweepPoint[]): Column[] {

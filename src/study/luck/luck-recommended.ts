@@ -37,7 +37,7 @@ export function recommendationOnLuck(
   }
   return figure.told_apart
     ? { recommended: leader.id, because: `${leader.id} ${LEADS[priority]}, told apart from every other layout` }
-    : { recommended: null, because: notTold(leader, figure, standing, luck, priority) };
+    : { recommended: null, because: notTold(leader, figure, standing, priority) };
 }
 
 const LEADS: Readonly<Record<Priority, string>> = {
@@ -50,19 +50,14 @@ const LEADS: Readonly<Record<Priority, string>> = {
 
 function notTold(
   leader: LayoutResult,
-  { not_told_apart: open, about }: LuckFigure,
+  { not_told_apart: open }: LuckFigure,
   standing: readonly LayoutResult[],
-  { n }: SameLuck,
   priority: Priority,
 ): string {
-  const would =
-    about === null
-      ? "no number of them is sure to do"
-      : `about ${about} tell nine times in ten if differences are those seen, or they may be equal`;
   const rest = standing.filter(({ id }) => id === leader.id || open.includes(id));
   const { recommended: simplest } = recommendationOf(rest.map(withoutChance), "small");
   const floor = simplest === null ? "" : `; of these ${simplest} takes the least floor`;
-  return `${leader.id} ${LEADS[priority]}, but is not told apart from ${open.join(", ")} with ${n} replications; ${would}${floor}`;
+  return `${leader.id} ${LEADS[priority]}, but is not told apart from ${open.join(", ")}${floor}`;
 }
 
 /** By what is built alone, among those not told to make less. */
