@@ -33,6 +33,8 @@ export interface DrawnElement {
    */
   readonly per_min: Exact | null;
   readonly measured_per_min: number | null;
+  /** Of a feed what it brings, of an outlet what it takes, of a machine what leaves it by itself, since no line collects it. */
+  readonly items: readonly string[];
   /** Of a feed. */
   readonly offered_per_min: Exact | null;
   /** Of a divider or merge. */
@@ -143,28 +145,33 @@ function elementsOf({ network, hoppers }: Drawn, passing: Passing, result: Resul
   const plain = (kind: ElementKind, id: string, line: string | null, rule: Rule | null = null): DrawnElement => {
     const { flow_per_min, measured_per_min } = passing.ofElement(id);
     const passes = { per_min: flow_per_min, measured_per_min };
-    const others = { offered_per_min: null, has_no_belt: false, needs_per_min: null, share: null };
+    const others = { items: [], offered_per_min: null, has_no_belt: false, needs_per_min: null, share: null };
     return { id, kind, line, ...passes, ...others, rule };
   };
   const shares = sharesOf(network, passing);
   const machines = new Map(result.machines.map((machine) => [machine.id, machine]));
+  const graph = graphOf(network);
   const reached = new Set(network.connections.map(({ to }) => to));
   const offered = new Map(result.feeds.map(({ id, rate_per_min }) => [id, rate_per_min]));
   return [
-    ...network.feeds.map(({ id }) => ({ ...plain("feed", id, null), offered_per_min: offered.get(id) ?? null })),
+    ...network.feeds.map(({ id, items }) => ({
+      ...plain("feed", id, null),
+      items: items.map(({ item }) => item),
+      offered_per_min: offered.get(id) ?? null,
+    })),
     ...network.merges.filter(({ id }) => hoppers.has(id)).map(({ id, line }) => plain("surge", id, line)),
     ...network.merges.filter(({ id }) => !hoppers.has(id)).map(({ id, line, rule }) => plain("merge", id, line, rule)),
     ...network.dividers.map(({ id, line, rule }) => plain("divider", id, line, rule)),
     ...network.machines.map((machine) => ({
       ...plain("machine", machine.id, machine.line),
       ...ratesOf(machines.get(machine.id)),
+      items: machine.makes.flatMap(({ item }) => (leavesByItself(graph, machine, item) ? [item] : [])),
       share: shares.get(machine.id) ?? null,
     })),
-    ...network.outlets.map(({ id, item }) =>
-      reached.has(id)
-        ? plain("outlet", id, null)
-        : { ...plain("outlet", id, null), has_no_belt: true, ...leavingByItself(network, item, result) },
-    ),
+    ...network.outlets.map(({ id, item }) => {
+      const outlet = { ...plain("outlet", id, null), items: item === null ? [] : [item] };
+      return reached.has(id) ? outlet : { ...outlet, has_no_belt: true, ...leavingByItself(network, item, result) };
+    }),
   ];
 }
 

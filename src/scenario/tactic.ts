@@ -13,6 +13,43 @@ export interface Tactic {
   readonly secondFeed: SecondFeed | null;
 }
 
+export type TacticPart = Exclude<keyof Tactic, "id">;
+
+/** Something for each part, in the order that counts there: a part that is forgotten does not compile. */
+export type OfEachPart<Given extends unknown[], Gives> = {
+  readonly [Part in TacticPart]: (part: NonNullable<Tactic[Part]>, ...given: Given) => Gives;
+};
+
+/** What is there for the parts that a tactic has. */
+export function ofParts<Given extends unknown[], Gives>(
+  tactic: Tactic,
+  each: OfEachPart<Given, Gives>,
+  ...given: Given
+): Gives[] {
+  const of = <Part extends TacticPart>(part: Part): Gives[] => {
+    const stated = tactic[part];
+    return stated === null ? [] : [each[part](stated, ...given)];
+  };
+  return Object.keys(each)
+    .filter((key) => isPart(key))
+    .flatMap((part) => of(part));
+}
+
+const PARTS: Readonly<Record<TacticPart, true>> = {
+  prefill: true,
+  hold: true,
+  stagger: true,
+  boost: true,
+  lowLevel: true,
+  metered: true,
+  farEndFirst: true,
+  secondFeed: true,
+};
+
+function isPart(key: string): key is TacticPart {
+  return Object.hasOwn(PARTS, key);
+}
+
 /** All machines of the plant, or the first or last few of each line in feeding order. */
 export type Among = { readonly which: "all" } | { readonly which: "first" | "last"; readonly count: number };
 

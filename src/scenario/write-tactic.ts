@@ -1,32 +1,25 @@
 /** A tactic as the body of its entry in a scenario file. */
 import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
-import type { Among, Amount, Hold, Prefill, Tactic } from "./tactic.ts";
+import { type Among, type Amount, type Hold, type OfEachPart, ofParts, type Prefill, type Tactic } from "./tactic.ts";
 
-export function tacticBody(tactic: Tactic) {
-  const { prefill, hold, stagger, boost, lowLevel, metered, farEndFirst, secondFeed } = tactic;
-  return {
-    ...(prefill && prefillKeys(prefill)),
-    ...(hold && { hold: holdBody(hold) }),
-    ...(stagger && { stagger: { first: stagger.first, every: formatDuration(stagger.everyMin) } }),
-    ...(boost && { boost: { to: formatPercentage(boost.factor), for: formatDuration(boost.forMin) } }),
-    ...(lowLevel && {
-      "low-level": {
-        at: lowLevel.level,
-        of: amongText(lowLevel.among),
-        for: lowLevel.forMin === null ? "good" : formatDuration(lowLevel.forMin),
-      },
-    }),
-    ...(metered && { metered: { at: formatPercentage(metered.factor) } }),
-    ...(farEndFirst && { "far-end-first": { until: untilText(farEndFirst.until) } }),
-    ...(secondFeed && {
-      "second-feed": {
-        share: formatPercentage(secondFeed.share),
-        ...(secondFeed.at !== null && { at: secondFeed.at }),
-        for: formatDuration(secondFeed.forMin),
-      },
-    }),
-  };
+export function tacticBody(tactic: Tactic): Readonly<Record<string, unknown>> {
+  return Object.assign({}, ...ofParts(tactic, KEYS));
 }
+
+const KEYS: OfEachPart<[], Readonly<Record<string, unknown>>> = {
+  prefill: prefillKeys,
+  hold: (hold) => ({ hold: holdBody(hold) }),
+  stagger: ({ first, everyMin }) => ({ stagger: { first, every: formatDuration(everyMin) } }),
+  boost: ({ factor, forMin }) => ({ boost: { to: formatPercentage(factor), for: formatDuration(forMin) } }),
+  lowLevel: ({ level, among, forMin }) => ({
+    "low-level": { at: level, of: amongText(among), for: forMin === null ? "good" : formatDuration(forMin) },
+  }),
+  metered: ({ factor }) => ({ metered: { at: formatPercentage(factor) } }),
+  farEndFirst: ({ until }) => ({ "far-end-first": { until: untilText(until) } }),
+  secondFeed: ({ share, at, forMin }) => ({
+    "second-feed": { share: formatPercentage(share), ...(at !== null && { at }), for: formatDuration(forMin) },
+  }),
+};
 
 function prefillKeys({ amounts, belts, byHandPerMin, while: during }: Prefill) {
   return {

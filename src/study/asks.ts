@@ -8,7 +8,7 @@ import { type Rational, smaller, sum, whole } from "../quantity/rational.ts";
 import { formatDuration, formatRate } from "../quantity/units.ts";
 import type { Means } from "../scenario/means.ts";
 import type { Scenario } from "../scenario/scenario.ts";
-import type { LowLevel, Prefill, Tactic } from "../scenario/tactic.ts";
+import { type LowLevel, type OfEachPart, ofParts, type Prefill, type Tactic } from "../scenario/tactic.ts";
 
 export interface Ask {
   readonly what: "hands" | "levels" | "branches" | "start" | "feed" | "second-feed" | "dividers";
@@ -29,7 +29,7 @@ export type AsksOf = (tactic: Tactic, handled: number, mostFeed?: Rational | nul
 export function asksIn(scenario: Scenario): AsksOf {
   const network = expand(scenario);
   const plant = { means: scenario.means, network, order: feedingOrder(scenario, network) };
-  return (tactic, handled, mostFeed = null) => asksOfTactic(plant, tactic, handled, mostFeed);
+  return (tactic, handled, mostFeed = null) => ofParts(tactic, ASKS, { ...plant, handled, mostFeed }).flat();
 }
 
 interface AskedPlant {
@@ -39,43 +39,39 @@ interface AskedPlant {
   readonly order: readonly (readonly string[])[];
 }
 
-function asksOfTactic(
-  { means, network, order }: AskedPlant,
-  tactic: Tactic,
-  handled: number,
-  mostFeed: Rational | null,
-): Ask[] {
-  const { prefill, hold, stagger, boost, lowLevel, metered, farEndFirst, secondFeed } = tactic;
-  const asks: Ask[] = [];
-  if (prefill && handled > 0) asks.push(handsFor(prefill, handled, means));
-  if (hold) asks.push({ what: "start", isGranted: means.starts.held, text: HELD });
-  if (stagger) asks.push({ what: "start", isGranted: means.starts.staggered, text: HELD });
-  if (boost) {
+interface Asked extends AskedPlant {
+  readonly handled: number;
+  readonly mostFeed: Rational | null;
+}
+
+const ASKS: OfEachPart<[Asked], Ask[]> = {
+  prefill: (prefill, { handled, means }) => (handled > 0 ? [handsFor(prefill, handled, means)] : []),
+  hold: (_, { means }) => [{ what: "start", isGranted: means.starts.held, text: HELD }],
+  stagger: (_, { means }) => [{ what: "start", isGranted: means.starts.staggered, text: HELD }],
+  boost: (boost, { means, network, mostFeed }) => {
     const granted = means.feed;
     const isGranted =
       granted !== null && boost.factor.compare(granted.factor) <= 0 && boost.forMin.compare(granted.forMin) <= 0;
     const factor = mostFeed === null ? boost.factor : smaller(boost.factor, mostFeed);
     const rates = network.feeds.map((feed) => `${feed.id} ${rateText(offeredPerMin(feed).mul(factor))}`);
-    asks.push({
-      what: "feed",
-      isGranted,
-      text: `faster feeds for ${formatDuration(boost.forMin)}: ${few(rates)}`,
-    });
-  }
-  if (lowLevel) asks.push({ what: "levels", isGranted: means.levels, text: levelText(lowLevel) });
-  if (metered) {
-    const rates = branchRates(network, order, metered.factor);
-    asks.push({ what: "branches", isGranted: means.branches, text: `branches of variable speed, at ${rates}` });
-  }
-  if (farEndFirst) asks.push({ what: "dividers", isGranted: means.dividers, text: "dividers that can be switched" });
-  if (secondFeed) {
-    const at = secondFeed.at ?? order.find((machines) => machines.length > 0)?.at(-1) ?? null;
-    const rate = rateText(sum(network.feeds.map(offeredPerMin)).mul(secondFeed.share));
-    const text = `a second feed's belt to ${at ?? "the last machine"}, for ${rate} during ${formatDuration(secondFeed.forMin)}`;
-    asks.push({ what: "second-feed", isGranted: means.secondFeed !== null && means.secondFeed === at, text });
-  }
-  return asks;
-}
+    const text = `faster feeds for ${formatDuration(boost.forMin)}: ${few(rates)}`;
+    return [{ what: "feed", isGranted, text }];
+  },
+  lowLevel: (low, { means }) => [{ what: "levels", isGranted: means.levels, text: levelText(low) }],
+  metered: ({ factor }, { means, network, order }) => {
+    const text = `branches of variable speed, at ${branchRates(network, order, factor)}`;
+    return [{ what: "branches", isGranted: means.branches, text }];
+  },
+  farEndFirst: (_, { means }) => [
+    { what: "dividers", isGranted: means.dividers, text: "dividers that can be switched" },
+  ],
+  secondFeed: (second, { means, network, order }) => {
+    const at = second.at ?? order.find((machines) => machines.length > 0)?.at(-1) ?? null;
+    const rate = rateText(sum(network.feeds.map(offeredPerMin)).mul(second.share));
+    const text = `a second feed's belt to ${at ?? "the last machine"}, for ${rate} during ${formatDuration(second.forMin)}`;
+    return [{ what: "second-feed", isGranted: means.secondFeed !== null && means.secondFeed === at, text }];
+  },
+};
 
 const HELD = "a start warning, since machines stand still while others run";
 

@@ -2,13 +2,13 @@
 import type { Run } from "../engine/simulate.ts";
 import type { TacticNote } from "../network/tactics/part.ts";
 import type { Scenario } from "../scenario/scenario.ts";
-import type { Tactic } from "../scenario/tactic.ts";
-import { NO_TACTIC, type Played, playRun, UnplayableError } from "./play.ts";
+import { type OfEachPart, ofParts, type Tactic, type TacticPart } from "../scenario/tactic.ts";
+import { type Played, playRun, UnplayableError } from "./play.ts";
 
-export type TacticPart = Exclude<keyof Tactic, "id"> | "belts";
+export type IdlePart = TacticPart | "belts";
 
 /** What a note says of a part is the reason why it changes nothing. */
-const TOLD: Readonly<Record<TacticNote["note"], TacticPart>> = {
+const TOLD: Readonly<Record<TacticNote["note"], IdlePart>> = {
   "boost-limited": "boost",
   "not-metered": "metered",
   "no-even-divider": "farEndFirst",
@@ -19,11 +19,11 @@ const TOLD: Readonly<Record<TacticNote["note"], TacticPart>> = {
  * Those that are stated and change neither what happens when nor what hands place. Under chance none is looked for.
  * @param own what is seen with all parts, and `none` what with nothing done
  */
-export function idleParts(scenario: Scenario, { tactic, notes }: Played, own: string, none: string): TacticPart[] {
+export function idleParts(scenario: Scenario, { tactic, notes }: Played, own: string, none: string): IdlePart[] {
   if (scenario.random.machines.length + scenario.random.feeds.length > 0) return [];
   const told = new Set(notes.map(({ note }) => TOLD[note]));
   const all = partsOf(tactic);
-  const seenWithout = (part: TacticPart): string | null => {
+  const seenWithout = (part: IdlePart): string | null => {
     if (all.length === 1) return none;
     try {
       const { played, run } = playRun(scenario, without(tactic, part));
@@ -37,17 +37,22 @@ export function idleParts(scenario: Scenario, { tactic, notes }: Played, own: st
   return all.filter((part) => !told.has(part) && seenWithout(part) === own);
 }
 
-export function partsOf(tactic: Tactic): TacticPart[] {
-  const { id: _, ...parts } = tactic;
-  const stated = Object.entries(parts).flatMap(([part, value]) => (value !== null && isPart(part) ? [part] : []));
-  return tactic.prefill?.belts ? [...stated, "belts"] : stated;
+export function partsOf(tactic: Tactic): IdlePart[] {
+  return ofParts(tactic, NAMES).flat();
 }
 
-function isPart(key: string): key is Exclude<keyof Tactic, "id"> {
-  return key !== "id" && key in NO_TACTIC;
-}
+const NAMES: OfEachPart<[], IdlePart[]> = {
+  prefill: ({ belts }) => (belts ? ["prefill", "belts"] : ["prefill"]),
+  hold: () => ["hold"],
+  stagger: () => ["stagger"],
+  boost: () => ["boost"],
+  lowLevel: () => ["lowLevel"],
+  metered: () => ["metered"],
+  farEndFirst: () => ["farEndFirst"],
+  secondFeed: () => ["secondFeed"],
+};
 
-function without(tactic: Tactic, part: TacticPart): Tactic {
+function without(tactic: Tactic, part: IdlePart): Tactic {
   if (part !== "belts") return { ...tactic, [part]: null };
   return { ...tactic, prefill: tactic.prefill && { ...tactic.prefill, belts: false } };
 }

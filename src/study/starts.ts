@@ -5,7 +5,7 @@ import { total } from "../quantity/counts.ts";
 import { approximate, type Rational, rational } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { type Ask, asksIn } from "./asks.ts";
-import { partsOf, type TacticPart } from "./idle-parts.ts";
+import { type IdlePart, partsOf } from "./idle-parts.ts";
 import { madeUpTo, makesNothing, outcomeOf, settledPerMin } from "./outcome.ts";
 import { type Pace, paceOf } from "./pace.ts";
 import type { Played } from "./play.ts";
@@ -18,9 +18,9 @@ import { idleText, noteText, slowerText, tacticText } from "./wording.ts";
 export interface PlayedStart extends Played {
   /** The same over a time in which it settles, if there is one: what it comes to for good is read off this. */
   readonly known: Played;
-  readonly idle: readonly TacticPart[];
+  readonly idle: readonly IdlePart[];
   /** Others with which the line runs alike. */
-  readonly alike: readonly (Played & { readonly idle: readonly TacticPart[] })[];
+  readonly alike: readonly (Played & { readonly idle: readonly IdlePart[] })[];
   readonly whileStopped: TacticResult["made_while_stopped"];
 }
 

@@ -1,52 +1,58 @@
 /** What a tactic does, in a phrase. */
 import type { TacticNote } from "../network/tactics/part.ts";
 import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
-import type { Among, Amount, Prefill, Tactic } from "../scenario/tactic.ts";
-import type { TacticPart } from "./idle-parts.ts";
+import {
+  type Among,
+  type Amount,
+  type Hold,
+  type OfEachPart,
+  ofParts,
+  type Prefill,
+  type Tactic,
+} from "../scenario/tactic.ts";
+import type { IdlePart } from "./idle-parts.ts";
 
 export function tacticText(tactic: Tactic): string {
-  const { prefill, hold, stagger, boost, lowLevel, metered, farEndFirst, secondFeed } = tactic;
-  const parts: string[] = [];
-  if (prefill) parts.push(prefillText(prefill));
-  if (hold) {
-    const until =
-      hold.until === "own-full"
-        ? "until its own buffer is full"
-        : hold.until === "all-full"
-          ? "until all buffers are full"
-          : `for ${formatDuration(hold.until.afterMin)}`;
-    const order = hold.release === "head-first" ? "from the head" : "from the tail";
-    const every = formatDuration(hold.everyMin);
-    const release =
-      hold.release === "together"
-        ? ""
-        : hold.until === "own-full"
-          ? `, and from then for ${every} more for each machine before it, counted ${order}`
-          : `, then started ${order} every ${every}`;
-    parts.push(`every machine held off ${until}${release}`);
-  }
-  if (stagger) parts.push(`machines started from the ${stagger.first} every ${formatDuration(stagger.everyMin)}`);
-  if (boost) parts.push(`feeds at ${formatPercentage(boost.factor)} for ${formatDuration(boost.forMin)}`);
-  if (lowLevel) {
-    const long = lowLevel.forMin === null ? "for good" : `for ${formatDuration(lowLevel.forMin)}`;
-    parts.push(`${amongText(lowLevel.among)} filled up to ${lowLevel.level} only, ${long}`);
-  }
-  if (metered) parts.push(`each branch limited to ${formatPercentage(metered.factor)} of its machine's need`);
-  if (farEndFirst) {
-    const until =
-      farEndFirst.until === "tail-full"
-        ? "until the last buffer is full"
-        : `for ${formatDuration(farEndFirst.until.afterMin)}`;
-    parts.push(`even dividers serve the through belt first ${until}, ordered ones stay as they are`);
-  }
-  if (secondFeed) {
-    const at = secondFeed.at ?? "the last machine";
-    const share = formatPercentage(secondFeed.share);
-    parts.push(
-      `${share} of the feed joins the belt that leads to ${at} (to its divider, where it has one) for ${formatDuration(secondFeed.forMin)}`,
-    );
-  }
+  const parts = ofParts(tactic, TEXTS);
   return parts.length === 0 ? "nothing done" : parts.join("; ");
+}
+
+const TEXTS: OfEachPart<[], string> = {
+  prefill: prefillText,
+  hold: holdText,
+  stagger: ({ first, everyMin }) => `machines started from the ${first} every ${formatDuration(everyMin)}`,
+  boost: ({ factor, forMin }) => `feeds at ${formatPercentage(factor)} for ${formatDuration(forMin)}`,
+  lowLevel: ({ among, level, forMin }) => {
+    const long = forMin === null ? "for good" : `for ${formatDuration(forMin)}`;
+    return `${amongText(among)} filled up to ${level} only, ${long}`;
+  },
+  metered: ({ factor }) => `each branch limited to ${formatPercentage(factor)} of its machine's need`,
+  farEndFirst: ({ until }) => {
+    const long = until === "tail-full" ? "until the last buffer is full" : `for ${formatDuration(until.afterMin)}`;
+    return `even dividers serve the through belt first ${long}, ordered ones stay as they are`;
+  },
+  secondFeed: ({ share, at, forMin }) => {
+    const where = `the belt that leads to ${at ?? "the last machine"} (to its divider, where it has one)`;
+    return `${formatPercentage(share)} of the feed joins ${where} for ${formatDuration(forMin)}`;
+  },
+};
+
+function holdText({ until, release, everyMin }: Hold): string {
+  const held =
+    until === "own-full"
+      ? "until its own buffer is full"
+      : until === "all-full"
+        ? "until all buffers are full"
+        : `for ${formatDuration(until.afterMin)}`;
+  const order = release === "head-first" ? "from the head" : "from the tail";
+  const every = formatDuration(everyMin);
+  const released =
+    release === "together"
+      ? ""
+      : until === "own-full"
+        ? `, and from then for ${every} more for each machine before it, counted ${order}`
+        : `, then started ${order} every ${every}`;
+  return `every machine held off ${held}${released}`;
 }
 
 function prefillText({ amounts, belts, byHandPerMin, while: when }: Prefill): string {
@@ -75,7 +81,7 @@ export function slowerText(settledPerMin: number | null, fullPerMin: number): st
   return `slower for good: the line settles at ${own}, not at ${perMin(fullPerMin)}`;
 }
 
-const PARTS: Readonly<Record<TacticPart, string>> = {
+const PARTS: Readonly<Record<IdlePart, string>> = {
   prefill: "prefill",
   belts: "prefill-belts",
   hold: "hold",
@@ -87,12 +93,12 @@ const PARTS: Readonly<Record<TacticPart, string>> = {
   secondFeed: "second-feed",
 };
 
-export function idleText(part: TacticPart, tactic: Tactic): string {
+export function idleText(part: IdlePart, tactic: Tactic): string {
   const why = waitsForFull(part, tactic) && isFilled(tactic) ? "what it waits for is full from the start, and " : "";
   return `${PARTS[part]} changes nothing here: ${why}without it the line runs alike, item for item`;
 }
 
-function waitsForFull(part: TacticPart, { hold, farEndFirst }: Tactic): boolean {
+function waitsForFull(part: IdlePart, { hold, farEndFirst }: Tactic): boolean {
   if (part === "farEndFirst") return farEndFirst?.until === "tail-full";
   return part === "hold" && typeof hold?.until === "string";
 }

@@ -24,6 +24,7 @@ test("draw writes SVG, PNG and what they show, and says what is tight", async ()
     offered_per_min: null,
     rule: null,
     has_no_belt: false,
+    items: ["labelled"],
     share: "1/7",
   });
   expect(belts.filter(({ returns }: { returns: boolean }) => returns)).toEqual([

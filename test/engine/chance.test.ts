@@ -190,6 +190,22 @@ describe("a feed's items", () => {
     expect(Math.abs(expected.length - HORIZON / 10)).toBeLessThan(4 * Math.sqrt(HORIZON / 10));
   });
 
+  test("come again as drawn after a pause", () => {
+    const rate = "profile: [{ from: 0 s, rate: 6/min }, { from: 5000 s, rate: 0/min }, { from: 9000 s, rate: 6/min }]";
+    const program = plant({ ...SLOW, rate, feed: "{ interval: { exponential: 100 % } }" });
+    const draw = drawsOf(program, "interval");
+    const expected: number[] = [];
+    for (const [from, to] of [
+      [0, 5000],
+      [9000, HORIZON],
+    ] as const) {
+      for (let due = from + draw(10); due <= to; due += draw(10)) expected.push(due);
+    }
+    const { fedAt } = watch(program);
+    expect(fedAt.length).toBe(expected.length);
+    expect(fedAt.filter((tick) => tick > 5000 && tick < 9000)).toEqual([]);
+  });
+
   test("come late by what is drawn, and that never adds up", () => {
     const program = plant({ ...SLOW, feed: "{ jitter: { uniform: [0 s, 8 s] } }" });
     const draw = drawsOf(program, "jitter");

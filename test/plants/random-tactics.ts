@@ -83,10 +83,10 @@ export function timed(network: Network, all: readonly Timing[]): Network {
         fromMin: ratio(BigInt(3 * (i + 1)), 2n),
         ratePerMin: start.ratePerMin.mul(rational(by)),
       }));
-      return { ...feed, profile: [start, ...later] };
+      return { ...feed, batch: null, profile: [start, ...later] };
     }
     const { everyMin, items, first } = timing;
-    return { ...feed, batch: { everyMin: rational(everyMin), items, firstMin: whole(first) } };
+    return { ...feed, profile: [start], batch: { everyMin: rational(everyMin), items, firstMin: whole(first) } };
   });
   return { ...network, feeds };
 }

@@ -294,7 +294,9 @@ test("a jam and a standstill are told, and marked where it stands", async () => 
   expect(blemishes(list)).toEqual([]);
   const jammed = list.marks.filter(({ of }) => of === "main.through-3");
   expect(jammed).toContainEqual(expect.objectContaining({ text: "red stands" }));
-  expect(list.marks.filter(({ of }) => of === "mix")).toContainEqual(expect.objectContaining({ text: "0 of 50/min" }));
+  expect(list.marks.filter(({ of }) => of === "mix")).toContainEqual(
+    expect.objectContaining({ text: "red + blue · 0 of 50/min" }),
+  );
   expect(list.marks).toContainEqual(
     expect.objectContaining({ of: null, text: "belt on which a kind stands for ever" }),
   );

@@ -236,6 +236,7 @@ function drawingSample(title: string): PlantDrawing {
     offered_per_min: null,
     rule: null,
     has_no_belt: false,
+    items: [],
     needs_per_min: null,
     share: null,
   };

@@ -1,15 +1,22 @@
 /** Every sentence of the findings over all examples is true of its table. `FILLFRONT_CASES=20` takes all tactics and levels. */
 import { describe, expect, test } from "vitest";
-import { ratio } from "../../src/quantity/rational.ts";
+import { prepare } from "../../src/network/prepare.ts";
+import { ratio, whole } from "../../src/quantity/rational.ts";
 import { comparisonFindings } from "../../src/report/comparison/comparison-findings.ts";
 import { growthFindings } from "../../src/report/growth/growth-findings.ts";
 import { layoutsFindings } from "../../src/report/layouts/layouts-findings.ts";
+import { luckComparisonFindings } from "../../src/report/luck/luck-comparison-findings.ts";
 import { shortageFindings } from "../../src/report/shortage/shortage-findings.ts";
+import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { hasChance } from "../../src/scenario/random-elements.ts";
 import { compareTactics } from "../../src/study/compare.ts";
 import { growChain, growingGroup } from "../../src/study/grow.ts";
 import { PRIORITIES } from "../../src/study/layout-results.ts";
 import { layoutStudy } from "../../src/study/layouts.ts";
+import { comparisonOnLuck } from "../../src/study/luck/luck-comparison.ts";
+import { layoutsOnLuck } from "../../src/study/luck/luck-layouts.ts";
+import { layoutVariants } from "../../src/study/luck/luck-variants.ts";
+import { luckGrid, playVariant } from "../../src/study/luck/variant-run.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
 import { leastDoses } from "../../src/study/prime.ts";
 import { studyShortage } from "../../src/study/shortage.ts";
@@ -18,19 +25,27 @@ import { EXAMPLES, prepared } from "../examples/examples.ts";
 import { COMPARISON_READERS } from "./comparisons.ts";
 import { readDoses } from "./doses.ts";
 import { LAYOUT_READERS } from "./layouts.ts";
+import { COMPARISON_ON_LUCK_READERS, LAYOUTS_ON_LUCK_READERS } from "./on-luck.ts";
 import { read } from "./reader.ts";
 import { SHORTAGE_READERS } from "./short-feeds.ts";
 import { GROWTH_READERS } from "./sizes.ts";
 
 const ALL = Number(process.env.FILLFRONT_CASES ?? "1") >= 20;
 
-const every = EXAMPLES.map((name) => ({ name, scenario: prepared(name).outcome.scenario })).filter(
-  ({ scenario }) => !hasChance(scenario.random),
-);
+const examples = EXAMPLES.map((name) => ({ name, scenario: prepared(name).outcome.scenario }));
+const every = examples.filter(({ scenario }) => !hasChance(scenario.random));
+const GENEROUS = {
+  ...PLAIN_MEANS,
+  hands: { items: 9999, ratePerMin: whole(60), while: "before" },
+  levels: true,
+  branches: true,
+  dividers: true,
+} as const;
+
 /** Of every day; the files differ in what they are there to show, not in how much there is of it. */
 const lines = ALL ? every : every.filter((_, i) => i % 4 === 0);
 
-describe.each(lines)("$name", ({ scenario }) => {
+describe.each(lines.map((line, place) => ({ ...line, place })))("$name", ({ scenario, place }) => {
   test("compare", () => {
     const known = knownTactics(scenario);
     const some = known.filter((_, i) => i % 4 === 0);
@@ -57,8 +72,8 @@ describe.each(lines)("$name", ({ scenario }) => {
     read(growthFindings(growth), growth, GROWTH_READERS);
   });
 
-  // Of every day `test/study/prime.test.ts` has one.
-  test.skipIf(!ALL)("prime", () => {
+  // Of every day every third of them.
+  test.skipIf(!ALL && place % 3 > 0)("prime", () => {
     readDoses(leastDoses(scenario, { within_min: 5 }), play(scenario, NO_TACTIC).output.oneCycle);
   });
 
@@ -67,5 +82,59 @@ describe.each(lines)("$name", ({ scenario }) => {
     const priority = PRIORITIES[scenario.machines.length % PRIORITIES.length] ?? "fast";
     const done = layoutStudy(scenario, { priority });
     if (done.ok) read(layoutsFindings(done.study), done.study, LAYOUT_READERS);
+  });
+});
+
+/** Those under chance, and of all others what they say with a fluttering feed; an hour of each. */
+const FLUTTERING = {
+  interval: { family: "exponential", mean: whole(1) },
+  jitterMin: null,
+  outages: null,
+  batch: null,
+} as const;
+
+const chancy = examples
+  .filter(({ scenario }) => ALL || hasChance(scenario.random))
+  .map(({ name, scenario }) => {
+    const feeds = scenario.feeds.filter(({ batch }) => batch === null).map(({ id }) => ({ id, ...FLUTTERING }));
+    const random = hasChance(scenario.random) ? scenario.random : { machines: [], feeds };
+    return { name, scenario: { ...scenario, random, horizonMin: whole(60), horizonIsAuto: false } };
+  })
+  .filter(({ scenario }) => hasChance(scenario.random));
+
+const REPLICATIONS = ALL ? 8 : 3;
+const times = Array.from({ length: REPLICATIONS }, (_, i) => i + 1);
+
+describe.each(chancy)("$name under chance", ({ scenario }) => {
+  test("compare", () => {
+    const ready = prepare(scenario);
+    if (!ready.ok) throw new Error("not to be prepared");
+    const grid = luckGrid(scenario, ready);
+    const tactics = knownTactics(scenario).filter((_, i) => i % (ALL ? 3 : 6) === 0);
+    for (const means of [scenario.means, GENEROUS]) {
+      const granting = { ...scenario, means };
+      const played = [NO_TACTIC, ...tactics].map((tactic) => ({
+        tactic,
+        runs: times.map((replication) => playVariant(granting, tactic, replication, grid)),
+      }));
+      const { comparison } = comparisonOnLuck(granting, played, grid);
+      const { replications: luck } = comparison;
+      if (luck === undefined) throw new Error("nothing of luck");
+      read(luckComparisonFindings(comparison, luck), comparison, COMPARISON_ON_LUCK_READERS);
+    }
+  });
+
+  test("layouts", () => {
+    const found = layoutVariants(scenario, {});
+    if (!found.ok) return;
+    const runs = found.variants.map(({ play: once }) => times.map(once));
+    for (const priority of PRIORITIES) {
+      const { study } = layoutsOnLuck(scenario, found, runs, { priority });
+      read(layoutsFindings(study), study, LAYOUTS_ON_LUCK_READERS);
+    }
+  });
+
+  test("prime", () => {
+    readDoses(leastDoses(scenario, { within_min: 5 }), play(scenario, NO_TACTIC).output.oneCycle);
   });
 });

@@ -188,30 +188,39 @@ function recommendedOf(scenario: Scenario, tactics: readonly Tactic[]): string[]
   return row === undefined ? [] : [row.id, ...row.same_as].toSorted();
 }
 
+function atHalfTheTick(scenario: Scenario, tactics: readonly Tactic[]): string[] {
+  // Hands may take a shorter one than the line as it is.
+  const ticks = tactics.map((one) => tryTactic(scenario, one).prepared.program.tickS);
+  const tickS = ticks.reduce(smaller, tryTactic(scenario, NO_TACTIC).prepared.program.tickS).div(2n);
+  return recommendedOf({ ...scenario, tickS }, tactics);
+}
+
+const isAlike = (found: readonly string[], expected: readonly string[]): boolean =>
+  found.some((id) => expected.includes(id));
+
+/** Of 80 lines those on which the phases of cycles move what lies over a limit by more than the winners are apart. */
+const ON_PHASES = [21, 22, 67, 69];
+
 test("it hangs neither on horizon, tick, order nor names", () => {
-  const numRuns = 4 * CASES;
+  const cases = fc.sample(lines, { numRuns: 80, seed: 14 });
   const differing: string[] = [];
-  fc.assert(
-    fc.property(lines, ({ scenario, tactics }) => {
-      const expected = recommendedOf(scenario, tactics);
-      const differs = (what: string, found: readonly string[]): void => {
-        if (!found.some((id) => expected.includes(id)))
-          differing.push(`${what}: ${found[0]} in place of ${expected[0]}`);
-      };
-      expect(recommendedOf(scenario, tactics.toReversed())).toEqual(expected);
-      const renamed = tactics.map((one, i) => ({ ...one, id: `t${9 - i}` }));
-      const names = new Map(renamed.map(({ id }, i) => [id, tactics[i]?.id ?? ""]));
-      const found = recommendedOf(scenario, renamed).map((id) => names.get(id) ?? id);
-      expect(found.toSorted()).toEqual(expected);
-      for (const hours of ["8", "24"]) {
-        differs(`${hours} h`, recommendedOf({ ...scenario, horizonMin: rational(hours).mul(60n) }, tactics));
-      }
-      // Hands may take a shorter one than the line as it is.
-      const ticks = tactics.map((one) => tryTactic(scenario, one).prepared.program.tickS);
-      const tickS = ticks.reduce(smaller, tryTactic(scenario, NO_TACTIC).prepared.program.tickS).div(2n);
-      differs("half the tick", recommendedOf({ ...scenario, tickS }, tactics));
-    }),
-    { numRuns, seed: 14 },
-  );
+  for (const [i, { scenario, tactics }] of cases.entries()) {
+    const isWhole = i < 4 * CASES;
+    if (!isWhole && !ON_PHASES.includes(i)) continue;
+    const expected = recommendedOf(scenario, tactics);
+    const differs = (what: string, found: readonly string[]): void => {
+      if (!isAlike(found, expected)) differing.push(`${i}, ${what}: ${found[0]} in place of ${expected[0]}`);
+    };
+    differs("half the tick", atHalfTheTick(scenario, tactics));
+    if (!isWhole) continue;
+    expect(recommendedOf(scenario, tactics.toReversed())).toEqual(expected);
+    const renamed = tactics.map((one, t) => ({ ...one, id: `t${9 - t}` }));
+    const names = new Map(renamed.map(({ id }, t) => [id, tactics[t]?.id ?? ""]));
+    const found = recommendedOf(scenario, renamed).map((id) => names.get(id) ?? id);
+    expect(found.toSorted()).toEqual(expected);
+    for (const hours of ["8", "24"]) {
+      differs(`${hours} h`, recommendedOf({ ...scenario, horizonMin: rational(hours).mul(60n) }, tactics));
+    }
+  }
   expect(differing).toEqual([]);
 });

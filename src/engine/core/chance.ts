@@ -185,7 +185,8 @@ function drawGap(pace: i32, from: i32, ticks: i32): void {
 
 /** @returns whether the gap to the feed's next item is a drawn one */
 export function drawInterval(f: i32, from: i32): bool {
-  if (intervalStream[f] < 0) return false;
+  // Where nothing is fed for a while there is no gap to draw.
+  if (intervalStream[f] < 0 || paceParts[f] === 0) return false;
   const interval = <f64>paceWhole[f] + <f64>paceRest[f] / <f64>paceParts[f];
   drawGap(f, from, drawOf(intervalStream[f], interval));
   return true;

@@ -1,11 +1,11 @@
 /** A tactic applied to a network: the network as it is built or fed for it, and what is arranged at the start. */
 import { ZERO } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { Tactic } from "../../scenario/tactic.ts";
+import { type OfEachPart, ofParts, type Tactic } from "../../scenario/tactic.ts";
 import { feedingOrder } from "../feeding-order.ts";
 import type { Network } from "../network.ts";
 import { boosted, startedLate, withSecondFeed } from "./feeds.ts";
-import type { Part, Primed } from "./part.ts";
+import type { Order, Part, Primed } from "./part.ts";
 import { lowered, meteredBranches } from "./room.ts";
 import { prefilled } from "./stock.ts";
 import { farEnd, held, staggered } from "./timing.ts";
@@ -22,17 +22,6 @@ export function applyTactic(scenario: Scenario, network: Network, tactic: Tactic
 
 function withParts(scenario: Scenario, network: Network, tactic: Tactic): Primed {
   const order = feedingOrder(scenario, network);
-  const { boost, secondFeed, metered, lowLevel, prefill, hold, stagger, farEndFirst } = tactic;
-  const parts: ((network: Network) => Part)[] = [
-    (so) => (boost ? boosted(so, boost) : {}),
-    (so) => (secondFeed ? withSecondFeed(so, order, secondFeed) : {}),
-    (so) => (metered ? meteredBranches(so, order, metered) : {}),
-    (so) => (lowLevel ? lowered(so, order, lowLevel) : {}),
-    (so) => (prefill ? prefilled(so, scenario, order, prefill) : {}),
-    (so) => (hold ? held(so, order, hold) : {}),
-    () => (stagger ? staggered(order, stagger) : {}),
-    (so) => (farEndFirst ? farEnd(so, order, farEndFirst) : {}),
-  ];
   let primed: Primed = {
     network,
     priming: { stock: [], loaded: [], interventions: [] },
@@ -40,9 +29,21 @@ function withParts(scenario: Scenario, network: Network, tactic: Tactic): Primed
     startsAfterMin: ZERO,
     notes: [],
   };
-  for (const part of parts) primed = joined(primed, part(primed.network));
+  for (const part of ofParts(tactic, PARTS, scenario, order)) primed = joined(primed, part(primed.network));
   return primed;
 }
+
+/** In the order in which they are applied. */
+const PARTS: OfEachPart<[Scenario, Order], (network: Network) => Part> = {
+  boost: (boost) => (so) => boosted(so, boost),
+  secondFeed: (second, _, order) => (so) => withSecondFeed(so, order, second),
+  metered: (metered, _, order) => (so) => meteredBranches(so, order, metered),
+  lowLevel: (low, _, order) => (so) => lowered(so, order, low),
+  prefill: (prefill, scenario, order) => (so) => prefilled(so, scenario, order, prefill),
+  hold: (hold, _, order) => (so) => held(so, order, hold),
+  stagger: (stagger, _, order) => () => staggered(order, stagger),
+  farEndFirst: (far, _, order) => (so) => farEnd(so, order, far),
+};
 
 function joined(so: Primed, part: Part): Primed {
   return {

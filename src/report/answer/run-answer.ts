@@ -1,5 +1,5 @@
 /** What a run answers: how much, from when, what is lost, the tightest belt, limits, what lies there, and what to do. */
-import type { BeltResult, Result } from "../../analysis/result.ts";
+import type { Result } from "../../analysis/result.ts";
 import {
   approximately,
   below,
@@ -20,6 +20,7 @@ import { sensitivityFinding } from "../sensitivity.ts";
 import { heldBack, whyShort } from "../shortfall.ts";
 import { CHANGE_FIRST, nothingMade, standsStill } from "../standstill.ts";
 import { oneLine } from "../text-width.ts";
+import { tightestBelts } from "../tightest.ts";
 import { together } from "../warnings.ts";
 import type { AnswerLine } from "./answer.ts";
 import { limitsAnswer } from "./limits-answer.ts";
@@ -96,27 +97,14 @@ function whyLess(result: Result): AnswerLine[] {
   return text === null ? [] : [{ what: "Why less", text: text.replace(/\.$/, ""), isBad: true }];
 }
 
-/** The belt with the least headroom; one that cuts its rate out of a flow is to have none. */
 function tightest(result: Result): AnswerLine[] {
-  const { belts, cuts } = result;
   if (standsStill(result)) return [];
-  const cutting = new Set(cuts.map(({ belt }) => belt));
-  const known = belts.flatMap((belt) => {
-    const left = headroomOf(belt);
-    return left === null || cutting.has(belt.id) ? [] : [{ belt, left }];
-  });
-  const least = Math.min(...known.map(({ left }) => left));
-  const [first, ...others] = known.filter(({ left }) => left - least < 1e-6 * Math.max(1, least));
+  const [first, ...others] = tightestBelts(result);
   if (first === undefined) return [];
   const also = others.length === 0 ? "" : `, and ${number(others.length)} more like it`;
   const carries = `carries ${rate(longRun(first.belt) ?? 0)}`;
-  const left = first.left <= 0 ? "no headroom" : `headroom ${rate(first.left)}`;
+  const left = first.headroomPerMin <= 0 ? "no headroom" : `headroom ${rate(first.headroomPerMin)}`;
   return [{ what: "Tightest", text: `belt ${oneLine(first.belt.id)} ${carries}, ${left}${also}` }];
-}
-
-function headroomOf({ headroom_per_min: exact, rate_per_min: most, measured_per_min: measured }: BeltResult) {
-  if (exact !== null) return approximately(exact);
-  return measured === undefined ? null : Math.max(0, approximately(most) - measured);
 }
 
 function onTheLine({ hold_up: held, dwell, settling }: Result): AnswerLine {

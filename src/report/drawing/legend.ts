@@ -81,7 +81,7 @@ function entriesOf(drawing: PlantDrawing, direction: Direction): Entry[] {
   const common = belts.find((belt) => belt.rate_per_min !== null && belt.rate_per_min === commonRate && !belt.returns);
   return [
     ...(has("feed") || has("outlet") ? [symbol(endText(elements), "feed", 46, 34)] : []),
-    ...(has("machine") ? [symbol(machineText(shared !== undefined, machines.some(isShort)), "machine", 42, 28)] : []),
+    ...(has("machine") ? [symbol(machineText(shared !== undefined, machines), "machine", 42, 28)] : []),
     ...(has("surge") ? [symbol("surge buffer", "surge", 46, 32)] : []),
     ...junctions,
     ...(stating ? [arrow("belt: what passes, of what it could carry", PLAIN, beltText(stating, commonRate))] : []),
@@ -111,9 +111,10 @@ function endText(elements: PlantDrawing["elements"]): string {
   return `${ends}:${ends === "feed" ? "" : " of a feed"} what is taken, of what it offers`;
 }
 
-function machineText(hasShare: boolean, hasShort: boolean): string {
-  const takes = hasShort ? "what it takes, of what it needs" : "what it takes";
-  return hasShare ? `machine: ${takes} · its part of what its line takes` : `machine: ${takes}`;
+function machineText(hasShare: boolean, machines: PlantDrawing["elements"]): string {
+  const takes = machines.some(isShort) ? "what it takes, of what it needs" : "what it takes";
+  const leaves = machines.some(({ items }) => items.length > 0) ? " → what leaves it" : "";
+  return `machine: ${takes}${hasShare ? " · its part of what its line takes" : ""}${leaves}`;
 }
 
 function arrow(text: string, style: BeltStyle, label: string | null): Entry {

@@ -44,8 +44,7 @@ export function beltText(belt: DrawnBelt, commonRate: string | null): string | n
 /** "red + blue · ": what can come along it; of many kinds their number. */
 function kindsText({ kinds }: DrawnBelt): string {
   if (kinds.length === 0) return "";
-  const all = kinds.map(oneLine).join(" + ");
-  return `${shorten(all, LONGEST_KINDS, pixels(TEXT_SIZE)) === all ? all : `${kinds.length} kinds`} · `;
+  return `${itemsText({ items: kinds })} · `;
 }
 
 /** From so many belts on, those of the commonest rate no longer state it. */
@@ -70,7 +69,9 @@ export function isTight(belt: DrawnBelt): boolean {
 export function elementTexts(element: DrawnElement): string[] {
   if (element.kind === "divider" || element.kind === "merge") return [];
   const name = element.kind === "surge" ? element.id.replace(/\.[^.]*$/, " buffer") : element.id;
-  const figures = [passed(element), shareText(element)].filter((text) => text !== null).join(" · ");
+  const taken = [passed(element), shareText(element)].filter((text) => text !== null).join(" · ");
+  const figures =
+    element.kind === "machine" && element.items.length > 0 ? `${taken} → ${itemsText(element)}`.trim() : taken;
   return [shorten(oneLine(name), LONGEST_NAME, pixels(NAME_SIZE)), ...(figures === "" ? [] : [figures])];
 }
 
@@ -89,10 +90,20 @@ function passed(element: DrawnElement): string | null {
   const value = rateFrom(element.per_min, element);
   if (value === null) return null;
   const full = fullOf(element);
-  if (element.has_no_belt) return `${figure(value)}/min, no belt`;
+  const what = element.kind === "machine" ? "" : itemsText(element);
+  const kinds = element.items.length > 1 && what !== "" ? `${what} · ` : "";
+  const unit = what === "" || kinds !== "" ? "/min" : ` ${what}/min`;
+  if (element.has_no_belt) return `${kinds}${figure(value)}${unit}, no belt`;
   return full !== null && isShort(element)
-    ? `${figure(value)} of ${figure(approximately(full))}/min`
-    : `${figure(value)}/min`;
+    ? `${kinds}${figure(value)} of ${figure(approximately(full))}${unit}`
+    : `${kinds}${figure(value)}${unit}`;
+}
+
+/** "can", or "red + blue"; of many kinds their number. */
+function itemsText({ items }: Pick<DrawnElement, "items">): string {
+  const all = items.map(oneLine).join(" + ");
+  const most = items.length > 1 ? `${items.length} kinds` : shorten(all, LONGEST_KINDS, pixels(TEXT_SIZE));
+  return shorten(all, LONGEST_KINDS, pixels(TEXT_SIZE)) === all ? all : most;
 }
 
 /** In per cent, to a decimal. */

@@ -153,10 +153,12 @@ function others(
   const rest = names.length === 0 ? "" : `${listedShort(names, 5)}: not beaten${recommended === null ? "" : " either"}`;
   if (bare === undefined) return rest === "" ? [] : [{ what: "Or", text: rest, isMore: true }];
   const { settling_min: full, bridges_less_min: less } = bare;
-  const quick = full === null ? "" : `, all of it ${timeText(full)},`;
-  const price = less > 0 ? `no longer bridges ${duration(less)} of a stopped feed` : "with less stock in the buffers";
+  const outcome = `${full === null ? "" : `all of it ${timeText(full)}, `}${lostText(bare.ramp_up_loss).replace(/(items?)$/, "$1 lost")}`;
+  // Of a line that is not built yet nothing is given up; whether it is worth having is for who builds it to say.
+  const need =
+    less > 0 ? `a stopped feed need not be bridged for ${duration(less)} more` : "less stock in the buffers will do";
   return [
-    { what: "Or", text: `${oneLine(bare.id)}${quick} ${lostText(bare.ramp_up_loss)} lost; ${price}` },
+    { what: "Or", text: `${oneLine(bare.id)}, if ${need}: ${outcome}` },
     ...(rest === "" ? [] : [{ what: "Also", text: rest, isMore: true }]),
   ];
 }

@@ -104,7 +104,7 @@ export const LUCK_NOTE = [
 /** What figures are under chance. */
 export const LUCK_ASSUMPTIONS: readonly string[] = [
   "Losses are counted up to one end for all, the latest at which MSER-5 or Welch's procedure has the mean output of any of them settled, and against one settled output. So two losses differ by just the products that one has made by then and the other not; with ends of their own, the one whose ramp-up seems over sooner would be charged with less of it.",
-  "95 % at: from when the mean output over all replications keeps up with 95 % of its settled output for good, but for a cycle or so and what luck does; it has no interval, and decides nothing.",
+  "95 % at: from when the mean output over all replications keeps up with 95 % of its settled output for good, but for a cycle or so and what may be luck, which with few replications is so much that it comes early; it has no interval, and decides nothing.",
 ];
 
 /** differences.csv: a row for each figure and variant. */

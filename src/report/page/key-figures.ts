@@ -1,6 +1,7 @@
 /** The figures that an answer is known and compared by. */
-import type { BeltResult, Result } from "../../analysis/result.ts";
+import type { Result } from "../../analysis/result.ts";
 import { approximately, duration, fromStart, items, longRun, number, percent, rate } from "../figures.ts";
+import { tightestBelts } from "../tightest.ts";
 import { type Element, h } from "./markup.ts";
 
 export interface Figure {
@@ -14,7 +15,6 @@ export function keyFigures(result: Result): Figure[] {
   const made = longRun(output);
   const at = (minutes: number | null): string =>
     minutes === null ? "not yet" : duration(fromStart(settling, minutes));
-  const tight = tightestBelt(result.belts);
   const lossMin = output.ramp_up_loss_min;
   return [
     { name: "95 % of the output", value: at(settling.to_95_min), beside: "from the start" },
@@ -34,11 +34,7 @@ export function keyFigures(result: Result): Figure[] {
       beside: `of ${rate(approximately(output.full_per_min))} if no machine waited`,
     },
     { name: "Most on the line", value: items(held.peak), beside: `at ${duration(held.peak_at_min)}` },
-    {
-      name: "Tightest belt",
-      value: tight === null ? "none is known" : percent(tight.share),
-      beside: tight === null ? "" : `${tight.id}: ${number(tight.carries, 1)} of ${rate(tight.could)}`,
-    },
+    { name: "Tightest belt", ...tightestOf(result) },
     { name: "Limits", ...limitsOf(result) },
   ];
 }
@@ -53,16 +49,13 @@ function limitsOf({ limits, hold_up, dwell }: Result): Pick<Figure, "value" | "b
   return { value: "exceeded", beside: over.join(", ") };
 }
 
-function tightestBelt(belts: readonly BeltResult[]) {
-  let tightest: { id: string; share: number; carries: number; could: number } | null = null;
-  for (const belt of belts) {
-    const carries = longRun(belt);
-    if (carries === null || belt.headroom_per_min === null) continue;
-    const could = carries + approximately(belt.headroom_per_min);
-    const share = could > 0 ? carries / could : 0;
-    if (tightest === null || share > tightest.share + 1e-9) tightest = { id: belt.id, share, carries, could };
-  }
-  return tightest;
+function tightestOf(result: Result): Pick<Figure, "value" | "beside"> {
+  const [tight] = tightestBelts(result);
+  const carries = tight === undefined ? null : longRun(tight.belt);
+  if (tight === undefined || carries === null) return { value: "none is known", beside: "" };
+  const could = carries + tight.headroomPerMin;
+  const share = could > 0 ? carries / could : 0;
+  return { value: percent(share), beside: `${tight.belt.id}: ${number(carries, 1)} of ${rate(could)}` };
 }
 
 /** @param before of another answer, told where they differ */

@@ -47,7 +47,7 @@ export function timeMarks(marks: readonly TimeMark[]): PicturePlugin {
         // The earliest has its label before it, the others behind, where there is room.
         const side = others.length > 0 && others.every((other) => other > x) ? "before" : "behind";
         const place = { x, y: bottom - 26 - index * LINE_HEIGHT, side } as const;
-        paintNote(ctx, mark.text, place, { left, right, others }, mark.colour);
+        paintNote(ctx, mark.text, place, { left, right, edge: chart.width, others }, mark.colour);
       }
       ctx.restore();
     },
@@ -80,7 +80,7 @@ export function pointMark(mark: PointMark): PicturePlugin {
       ctx.stroke();
       ctx.font = font(TEXT_SIZE, 600);
       const { left, right } = chart.chartArea;
-      paintNote(ctx, mark.text, { x, y: y - 28, side: "before" }, { left, right, others: [] });
+      paintNote(ctx, mark.text, { x, y: y - 28, side: "before" }, { left, right, edge: right, others: [] });
       ctx.restore();
     },
   };
@@ -95,6 +95,8 @@ interface Place {
 interface Bounds {
   readonly left: number;
   readonly right: number;
+  /** Of the picture: a note that has no room in the plot may reach beyond it. */
+  readonly edge: number;
   /** Lines that are not to run through a note. */
   readonly others: readonly number[];
 }
@@ -107,12 +109,12 @@ const EDGE = 6;
  * no room on either, beyond the next of them, with a stroke that leads to its own.
  */
 function paintNote(ctx: SKRSContext2D, text: string, { x, y, side }: Place, bounds: Bounds, colour = INK): void {
-  const { left, right, others } = bounds;
+  const { left, right, edge, others } = bounds;
   const width = ctx.measureText(text).width;
   const [before, behind] = [x - width - GAP, x + GAP];
-  const isFree = (from: number): boolean =>
+  const isFree = (from: number, end = right): boolean =>
     from >= left + EDGE &&
-    from + width <= right - EDGE &&
+    from + width <= end - EDGE &&
     others.every((other) => other < from - EDGE || other > from + width + EDGE);
   const wanted = side === "before" ? [before, behind] : [behind, before];
   const within = (from: number): number => Math.max(left + EDGE, Math.min(from, right - width - EDGE));
@@ -120,7 +122,8 @@ function paintNote(ctx: SKRSContext2D, text: string, { x, y, side }: Place, boun
     .filter((other) => other > x)
     .toSorted((a, b) => a - b)
     .map((other) => other + GAP);
-  const found = wanted.find(isFree) ?? beyond.find(isFree);
+  const found =
+    wanted.find((at) => isFree(at)) ?? beyond.find((at) => isFree(at)) ?? wanted.find((at) => isFree(at, edge));
   const from = found ?? within(wanted[0] ?? before);
   if (found !== undefined && !wanted.includes(found)) paintLeader(ctx, x, from - EDGE, y, colour);
   ctx.fillStyle = "rgba(255, 255, 255, 0.88)";

@@ -16,12 +16,14 @@ export interface Contender extends Pick<TacticResult, "id" | "undominated" | "se
 export interface Contest<T extends Contender = Contender>
   extends Pick<Comparison, "title" | "horizon_min" | "settled_per_min"> {
   readonly tactics: readonly T[];
+  /** What is worth doing stands out, too, though something else may beat it. */
+  readonly winner?: string | null;
 }
 
 export interface TacticLine<T extends Contender = Contender> {
   readonly tactic: T;
   readonly curve: TacticCurve;
-  /** Not beaten, or the baseline. */
+  /** Not beaten, the baseline or the winner. */
   readonly stands: boolean;
   readonly style: LineStyle;
 }
@@ -43,17 +45,18 @@ export function isBaseline({ id, as }: Contender): boolean {
 
 /** Those that stand out first; each has its style whichever of the curves are there. */
 export function tacticLines<T extends Contender>(
-  { tactics }: Contest<T>,
+  { tactics, winner = null }: Contest<T>,
   curves: readonly TacticCurve[],
 ): TacticLine<T>[] {
   const lines: TacticLine<T>[] = [];
   let used = 0;
   for (const tactic of tactics) {
     let style = tactic.as === "assumed" ? ASSUMED_STYLE : GREY;
+    const isShown = stands(tactic) || tactic.id === winner;
     if (isBaseline(tactic)) style = BASELINE_STYLE;
-    else if (stands(tactic)) style = styleOf(STYLES, used++);
+    else if (isShown) style = styleOf(STYLES, used++);
     const curve = curves.find(({ id }) => id === tactic.id);
-    if (curve !== undefined && curve.timesMin.length > 0) lines.push({ tactic, curve, stands: stands(tactic), style });
+    if (curve !== undefined && curve.timesMin.length > 0) lines.push({ tactic, curve, stands: isShown, style });
   }
   return lines.toSorted((a, b) => Number(b.stands) - Number(a.stands));
 }

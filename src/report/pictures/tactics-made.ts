@@ -14,6 +14,7 @@ import { label, type Picture, type Point, picture, valueAxis } from "./frame.ts"
 import { key } from "./key.ts";
 import { columns, lastLevels } from "./resample.ts";
 import { comparisonTime, lineDataset, shownSamples, type TacticLine, tacticLines } from "./tactic-lines.ts";
+import { keyEntries, labelled } from "./tactics-output.ts";
 import type { TimeAxis } from "./time-axis.ts";
 
 const MOST_POINTS = 300;
@@ -31,7 +32,7 @@ export function tacticsMadePicture(comparison: Comparison, curves: readonly Tact
   // One that is beaten by far would press the others together.
   const most = Math.min(Math.max(1, ...values) * 1.06, Math.max(1, ...standing) * ROOM_FOR_BEATEN);
   const least = Math.min(0, ...standing) * 1.06;
-  const labels = lines
+  const labels = labelled(lines)
     .map(({ line, points: own }) => endLabel(line, own.at(-1)?.y ?? 0, comparison.winner))
     .toSorted((a, b) => b.value - a.value);
   const ideal = settled === null ? "" : `the ideal line, ${plain(rate(settled))} from the first moment`;
@@ -61,7 +62,20 @@ export function tacticsMadePicture(comparison: Comparison, curves: readonly Tact
             },
           ]),
     ],
-    plugins: [endLabels(labels), ...(settled === null ? [] : [key([{ kind: "line", text: ideal, ...IDEAL }])])],
+    plugins: [
+      endLabels(labels),
+      ...(settled === null
+        ? []
+        : [
+            key([
+              { kind: "line", text: ideal, ...IDEAL },
+              ...keyEntries(
+                lines.map(({ line }) => line),
+                false,
+              ),
+            ]),
+          ]),
+    ],
     right: endLabelRoom(labels),
     withKey: settled !== null,
   });

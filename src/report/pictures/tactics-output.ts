@@ -58,7 +58,7 @@ export function outputsPicture(
     ],
     plugins: [
       pointLabels(
-        lines.map(({ line, points }) => ({
+        labelled(lines).map(({ line, points }) => ({
           lines: [label(isBaseline(line.tactic) ? asItIs(line.tactic.id) : line.tactic.id)],
           bold: line.stands,
           ink: line.stands ? INK : INK_SOFT,
@@ -80,7 +80,12 @@ function asItIs(id: string): string {
   return id === "today" ? id : `${id} (as it is)`;
 }
 
-function keyEntries(lines: readonly TacticLine[], anySettled: boolean): KeyEntry[] {
+/** What is beaten stays grey and without a name; the table has all of it. */
+export function labelled<T extends { readonly line: TacticLine }>(lines: readonly T[]): T[] {
+  return lines.filter(({ line }) => line.stands || line.tactic.as === "assumed");
+}
+
+export function keyEntries(lines: readonly TacticLine[], anySettled: boolean): KeyEntry[] {
   const entries: KeyEntry[] = [];
   const thin = (text: string, one: TacticLine | undefined): void => {
     if (one) entries.push({ kind: "line", text, colour: one.style.colour, width: 1.75, dash: one.style.dash });

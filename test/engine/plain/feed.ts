@@ -125,7 +125,7 @@ export function turnVehicles(program: Program, state: State): void {
 }
 
 function begin(state: State, f: number, from: number): void {
-  if (state.chance.hasGaps(f)) nextGap(state, f, from);
+  if (state.chance.hasGaps(f) && state.paceParts[f]! > 0) nextGap(state, f, from);
   else startSchedule(state, f, from);
 }
 
