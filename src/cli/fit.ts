@@ -44,11 +44,15 @@ export async function fitCounts(file: string, options: FitOptions, terminal: Ter
 function refusal(plan: Extract<FitPlan, { ok: false }>, shown: string, counts: string): RefusedError {
   switch (plan.wrong) {
     case "observed":
-      return new RefusedError(plan.findings.map((finding) => formatFinding(finding, counts)).join("\n"));
+      return new RefusedError(plan.findings.map((finding) => formatFinding(finding, counts)).join("\n"), {
+        file: counts,
+        findings: plan.findings,
+      });
     case "scenario": {
       const reasons = plan.findings.map((finding) => formatFinding(finding, shown));
       return new RefusedError(
         [...(plan.values === "" ? [] : [`${shown} with ${plan.values}:`]), ...reasons].join("\n"),
+        { file: shown, findings: plan.findings },
       );
     }
     case "errors":

@@ -18,7 +18,10 @@ async function done(argv: readonly string[], terminal: Terminal): Promise<number
     else await fillfront.parseAsync(argv);
   } catch (error) {
     if (!(error instanceof CommanderError)) throw error;
-    if (error.exitCode !== 0) status = REFUSED;
+    if (error.exitCode !== 0) {
+      status = REFUSED;
+      if (argv.includes("--json")) await terminal.printJson(refusal(new RefusedError(error.message)));
+    }
   }
   await Promise.all(printed);
   return status;

@@ -63,6 +63,13 @@ describe("JSON", () => {
   });
 });
 
+test("a request that is wrong is refused as JSON, too, where JSON is asked for", async () => {
+  const { status, stdout, stderr } = await fillfront(["run", SHORT, "--json", "--horizn", "2 h"]);
+  expect(status).toBe(2);
+  expect(stderr).toContain("--horizon");
+  expect(JSON.parse(stdout)).toMatchObject({ format: "fillfront-refusal", findings: [] });
+});
+
 test("several files: answers in a row, as JSON in a list, reports side by side", async () => {
   const cwd = await emptyFolder();
   const { stdout } = await fillfront(["check", SHORT, EQUAL, "--json"], { cwd });
