@@ -28,29 +28,29 @@ test("every example runs as it did", () => {
   });
   // Example, ticks stepped, recurrence at tick, period in ticks, fingerprint.
   expect(rows.join("\n")).toMatchInlineSnapshot(`
-    "batch-unloading.yaml 30337 21937 4200 5dd692d7465a1c78
-    creeping-chain.yaml 72000 not proved eb5ad9b0356ba2c0
-    custom-network.yaml 20792 12392 4200 effc6f0905b3fe46
-    equal-loop.yaml 2888 2072 24 d90e4717e8cd303d
+    "batch-unloading.yaml 74801 53801 10500 54f4ab8355ec8650
+    creeping-chain.yaml 144000 not proved fa4402ffd864083c
+    custom-network.yaml 41584 24784 8400 b3f2f91ff1b17058
+    equal-loop.yaml 5776 4144 48 a865376614b83897
     even-lanes.yaml 5648 3248 1200 91a6db37393b7ae0
-    five-unequal.yaml 5641 4741 90 62131ea7964affa5
-    four-equal.yaml 5065 3737 16 9319f138386737e2
-    granted-chain.yaml 8976 7296 30 3b770556f7fd9cb6
-    jamming-mix.yaml 11354 11353 1 f80e39b9881fa054
-    long-chain.yaml 39296 32832 64 f383734124c08291
-    oversupplied-chain.yaml 38136 32856 88 a66a7d0d8b00b482
-    perishable-chain.yaml 13992 11368 16 821c58369088cd95
-    pouch-trial.yaml 36000 not proved cb704b0747a4b6a1
-    rate-cut.yaml 22142 12842 4650 d286e46d4fc4b568
-    returning-mix.yaml 1412 812 300 e963d22276cd5587
-    short-chain.yaml 17265 14215 25 5678f280361417ec
-    take-off-mix.yaml 23792 12092 3900 ca388adc4254c2f7
-    thirty-equal.yaml 50789 43397 96 5b4305c45750c5f7
-    tin-assembly-tree.yaml 1081 649 24 96340bab2da62b1b
-    tin-assembly.yaml 11122 9106 24 1cc57cebe0d5ec8e
-    undersupplied-chain.yaml 31734 30006 192 dce2cb96634c19d9
-    unequal-chain.yaml 9813 6813 1000 ddc6b32967aba2b0
-    unequal-tree.yaml 368 176 48 bbfb84d1b1c888d5
+    five-unequal.yaml 16665 14415 225 e9f1841bf280f138
+    four-equal.yaml 9954 7298 32 b5ef658df72e7d22
+    granted-chain.yaml 17610 14250 60 32bb31f258005697
+    jamming-mix.yaml 22173 22172 1 941a3f6735b65f82
+    long-chain.yaml 100891 84731 160 95977a5cf9e4df68
+    oversupplied-chain.yaml 98211 84791 220 7d4e06c3166fc5f9
+    perishable-chain.yaml 27483 22203 32 620cf87d1cfcb40f
+    pouch-trial.yaml 72000 not proved 23bc06f614fceda9
+    rate-cut.yaml 44284 25684 9300 95455e115afd7224
+    returning-mix.yaml 2824 1624 600 140461490f5242e2
+    short-chain.yaml 33863 27763 50 43b81fa3acff7046
+    take-off-mix.yaml 47584 24184 7800 adeab82cae5500dc
+    thirty-equal.yaml 124673 105953 240 12035cf0e7bbf928
+    tin-assembly-tree.yaml 2132 1268 48 f8b3aa6192bec1b6
+    tin-assembly.yaml 21769 17785 48 07ad006997601cca
+    undersupplied-chain.yaml 63193 59737 384 d6b3d929e5fbc7e5
+    unequal-chain.yaml 22190 16190 2000 ed38bbe57d10453d
+    unequal-tree.yaml 1100 620 120 f77293a3920e9bb9
     unreliable-chain.yaml 1440000 not proved ea832dedd4b6a0cc"
   `);
 });

@@ -194,7 +194,7 @@ describe("what is proved", () => {
     ["50", "0"],
     ["55", "20"],
   ] as const;
-  const ticksPerMin = 300;
+  const ticksPerMin = 600;
 
   test("is nothing before the feed's last step", () => {
     for (let length = 1; length <= STEPS.length; length++) {

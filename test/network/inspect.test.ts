@@ -45,7 +45,7 @@ test("nothing, where all is well", () => {
 describe("the tick and the horizon", () => {
   test.each([
     ["tick: auto", "tick: 400 ms", "error tick-too-long 2:7 main.through-1"],
-    ["horizon: 1 h", "horizon: 100 ms", "error horizon-too-short 1:10"],
+    ["horizon: 1 h", "horizon: 10 ms", "error horizon-too-short 1:10"],
     ["tick: auto", "tick: 0.000001 s", "error run-too-long 1:10"],
     ["tick: auto", "tick: 0.012347 s", "error too-fine 2:7 main.through-1"],
   ])("%s → %s", (from, to, expected) => {
@@ -138,7 +138,7 @@ lines:
 });
 
 test("without the file, findings have no position", () => {
-  const read = readScenario(changed("horizon: 1 h", "horizon: 100 ms"));
+  const read = readScenario(changed("horizon: 1 h", "horizon: 10 ms"));
   if (!read.ok) throw new Error(JSON.stringify(read.findings));
   const prepared = prepare(read.scenario);
   expect(prepared.ok ? [] : prepared.findings.map(brief)).toEqual(["error horizon-too-short null:null"]);

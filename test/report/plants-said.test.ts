@@ -183,6 +183,7 @@ describe("vehicles", () => {
   const dock = (batch: string): Result =>
     resultOf(`
 horizon: 6 h
+tick: 50 ms
 feeds: { dock: { item: log, batch: ${batch}, surge: 1000 } }
 machines: { chipper: { count: 4, cycle: 3 s, takes: { log: 1 }, makes: { bag: 1 }, infeed: 50 } }
 lines:

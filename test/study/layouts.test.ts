@@ -128,7 +128,7 @@ describe("belts that are too slow", () => {
       '"through-1" is to carry 120/min, which is 10/min more than its 110/min; what would do: a belt of 120/min; a feed ' +
         'cut to 110/min first; "m-1" fed by a line of its own; a chain beside it for 10/min of the feed',
     );
-    expect(done.study).toMatchObject({ recommended: null, tick_s: "1/5" });
+    expect(done.study).toMatchObject({ recommended: null, tick_s: "1/10" });
     expect(done.study.recommended_because).toBe("none of the layouts can be built as the line is");
     const others = done.study.layouts.filter(({ assuming }) => assuming !== null).map(({ id }) => id);
     expect(others[0]).toBe("today");
