@@ -70,9 +70,9 @@ export {
   startPlayer,
 } from "./study/best/best.ts";
 export type * from "./study/best/best-results.ts";
-export { bestFew, withLuck } from "./study/best/on-luck.ts";
 export { type Goals as StartGoals, NO_GOALS } from "./study/best/front.ts";
 export type { Code as StartCode } from "./study/best/grid.ts";
+export { bestFew, withLuck } from "./study/best/on-luck.ts";
 export type { Trial as StartTrial } from "./study/best/trial.ts";
 export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/compare.ts";
 export { withCures } from "./study/cures.ts";
