@@ -23,6 +23,13 @@ function dosesBeside({ dials }: Grid, code: Code): Code[] {
   });
 }
 
+/** Each means at every other dose. */
+export function otherDoses({ dials }: Grid, code: Code): Code[] {
+  return dials.flatMap(({ doses }, d) =>
+    doses.flatMap((_, i) => (code.doses[d] === i + 1 ? [] : [{ ...code, doses: code.doses.with(d, i + 1) }])),
+  );
+}
+
 function isWeakest({ at }: Dose): boolean {
   return at[0] === 0;
 }

@@ -7,7 +7,7 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import { type Asked, frontOf, winnerAmong } from "./front.ts";
 import { type Code, type Grid, keyOf, noCode } from "./grid.ts";
 import { type Known, knownCodes } from "./known.ts";
-import { allDoses, allPlacements, neighboursOf } from "./neighbours.ts";
+import { allDoses, allPlacements, neighboursOf, otherDoses } from "./neighbours.ts";
 import { bestPlacements, MOST_PLACEMENTS, type PlacedCount } from "./placements.ts";
 import type { Trial } from "./trial.ts";
 import type { Tried } from "./tried.ts";
@@ -97,13 +97,22 @@ function joined(a: Code, b: Code): Code {
 /** @returns how many starts on the list have neighbours that were not tried; the recommended one never */
 async function climb(grid: Grid, tried: Tried, none: Trial, asked: Asked, most: number): Promise<number> {
   const seen = new Set<string>();
+  const seenFar = new Set<string>();
   for (;;) {
     // What lies beside the grid has no neighbours on it, and must not hide those that have.
     const own = tried.all().filter(({ code }) => code.known === null);
     const winner = winnerAmong(none, own, asked);
     const open = [...(winner === null ? [] : [winner]), ...frontOf(own)].filter(({ code }) => !seen.has(keyOf(code)));
     const [next] = open;
-    if (next === undefined) return 0;
+    if (next === undefined) {
+      // Where one dose up or down is no better, one further off may be.
+      const [far] = frontOf(own).filter(({ code }) => !seenFar.has(keyOf(code)));
+      const further = far === undefined ? [] : otherDoses(grid, far.code).filter((code) => !tried.isKnown(code));
+      if (far === undefined || tried.count() + further.length > most) return 0;
+      await tried.ask(further);
+      seenFar.add(keyOf(far.code));
+      continue;
+    }
     const codes = neighboursOf(grid, next.code);
     const fresh = codes.filter((code) => !tried.isKnown(code)).length;
     // The recommended one is proved in any case.
