@@ -132,7 +132,9 @@ export const COMPARISON_ON_LUCK_READERS: Readers<Comparison> = {
   "without-reserve": (text, study) => {
     const one = row(study, named(text, idsOf(luckOf(study)))[0]);
     expect(one.id).toBe(study.best_without_reserve);
-    expect(one.settled_per_min).toBeLessThan(row(study, study.winner).settled_per_min ?? -Infinity);
+    const less = luckOf(study).times.find(({ id }) => id === one.id)?.later_less_per_min ?? 0;
+    expect(less).toBeGreaterThan(0);
+    expect(Number(between(text, "makes ", "/min").replaceAll(" ", "")) / less).toBeCloseTo(1, 2);
   },
   choice: (text, study) =>
     expectList(
@@ -144,7 +146,7 @@ export const COMPARISON_ON_LUCK_READERS: Readers<Comparison> = {
     expectList(
       between(text, "in none: "),
       idsOf(luckOf(study)),
-      study.tactics.flatMap(({ id, beaten_by: by }) => (by === null ? [] : [id])),
+      study.tactics.flatMap((one) => (one.beaten_by === null || one.settled_per_min === 0 ? [] : [one.id])),
     ),
   stopped: (text, study) =>
     expectList(
