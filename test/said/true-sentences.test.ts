@@ -87,7 +87,9 @@ describe.each(lines.map((line, place) => ({ ...line, place })))("$name", ({ scen
 
 test("unequal-chain with branches first makes more for good with another variant, behind at first", () => {
   const { scenario } = prepared("unequal-chain.yaml").outcome;
-  const lines = scenario.lines.map((line) => (line.layout === "chain" ? { ...line, dividers: "branch-first" as const } : line));
+  const lines = scenario.lines.map((line) =>
+    line.layout === "chain" ? { ...line, dividers: "branch-first" as const } : line,
+  );
   const study = studyShortage({ ...scenario, lines }, [ratio(7n, 10n)]);
   const findings = shortageFindings(study);
   expect(findings.find(({ code }) => code === "worth")?.text).toContain("through first makes more for good");

@@ -62,6 +62,11 @@ export function luckWinnerSentence(comparison: Comparison, luck: SameLuck): stri
     return "Doing nothing is what is left: no tactic here needs only what the floor grants and keeps up what the line makes.";
   }
   if (figure === undefined || leader === null || value === null) {
+    const { winner } = comparison;
+    // Of one alone there are no differences.
+    if (winner !== null) {
+      return `There is no choice but ${nameOf(winner)}: nothing else that the floor grants keeps the limits and what the line makes.`;
+    }
     return "There is no winner: fewer than two of them keep up what the line makes.";
   }
   const upTo = `up to ${duration(luck.counted_from_min)}`;
