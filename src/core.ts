@@ -62,6 +62,18 @@ export type { TableRows } from "./scenario/table.ts";
 export type { Tables } from "./scenario/tables.ts";
 export type * from "./scenario/tactic.ts";
 export { writeScenario } from "./scenario/write.ts";
+export {
+  type BestFound,
+  type BestOptions as BestStudyOptions,
+  bestStarts,
+  searchedScenario,
+  startPlayer,
+} from "./study/best/best.ts";
+export type * from "./study/best/best-results.ts";
+export { type Goals as StartGoals, NO_GOALS } from "./study/best/front.ts";
+export type { Code as StartCode } from "./study/best/grid.ts";
+export { bestFew, withLuck } from "./study/best/on-luck.ts";
+export type { Trial as StartTrial } from "./study/best/trial.ts";
 export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/compare.ts";
 export { withCures } from "./study/cures.ts";
 export { type Dosed, dosedTactics } from "./study/doses.ts";

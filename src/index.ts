@@ -6,6 +6,8 @@ export * from "./core.ts";
 export type { AnswerLine } from "./report/answer/answer.ts";
 export type { Shown } from "./report/answer/page.ts";
 export { runAnswer } from "./report/answer/run-answer.ts";
+export { bestFiles } from "./report/best/best.ts";
+export { bestText } from "./report/best/best-text.ts";
 export { comparisonFiles } from "./report/comparison/comparison.ts";
 export { comparisonText } from "./report/comparison/comparison-text.ts";
 export { drawingFiles, drawingRefusal, drawingReport, refusalOf, toScaleFiles } from "./report/drawing/drawing.ts";

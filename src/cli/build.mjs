@@ -53,6 +53,7 @@ await build({
   input: {
     main: "src/cli/start.ts",
     commands: "src/cli/main.ts",
+    "best-worker": "src/cli/best-worker.ts",
     library: "src/index.ts",
     "luck-worker": "src/cli/luck-worker.ts",
     "replication-worker": "src/cli/replication-worker.ts",

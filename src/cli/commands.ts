@@ -1,7 +1,6 @@
 /** Which commands there are and what they may be told. Each command's work is in its own file, loaded when it is asked for. */
 import { Command, Option } from "commander";
 import type { CheckOptions } from "./check.ts";
-import type { CompareOptions } from "./compare.ts";
 import type { DrawOptions } from "./draw.ts";
 import type { eachFile } from "./each-file.ts";
 import type { EstimateOptions } from "./estimate.ts";
@@ -26,10 +25,10 @@ import {
   shardOption,
   withOptions,
 } from "./options.ts";
-import type { PrimeOptions } from "./prime.ts";
 import type { RunOptions } from "./run.ts";
 import type { SchemaOptions } from "./schema.ts";
 import type { ShortageOptions } from "./shortage.ts";
+import { startCommands } from "./start-commands.ts";
 import type { SweepOptions } from "./sweep.ts";
 import { asAsked, type Terminal } from "./terminal.ts";
 import { version } from "./version.ts";
@@ -116,51 +115,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     each(files, options, terminal(options), (await import("./draw.ts")).draw),
   );
 
-  const compare = command(
-    fillfront,
-    "compare",
-    "play priming tactics on a line and say which is worth doing, and what each gives up and asks for",
-    [
-      "compare scenarios/long-chain.yaml --all",
-      "compare scenarios/short-chain.yaml --tactic stocked",
-      "compare scenarios/unreliable-chain.yaml --all --replications 30",
-    ],
-  ).argument("<file...>", SCENARIO);
-  withOptions(compare, [
-    new Option(
-      "--all",
-      "the standard tactics too, beside those of the file; without any in the file they are taken anyway",
-    ),
-    new Option("--tactic <name...>", "these only, of the file's and the standard ones"),
-    new Option("--priority <what>", "what decides first: loss (the default), time, handling or hold-up"),
-    outOption("-compare"),
-    ...printedAs("the comparison"),
-    noCharts(),
-    seedOption(),
-    horizonOption(),
-    ...luckOptions(),
-  ]).action(async (files: string[], options: CompareOptions) =>
-    each(files, options, terminal(options), (await import("./compare.ts")).compare),
-  );
-
-  const prime = command(fillfront, "prime", "find the least dose of each priming tactic that reaches a goal", [
-    'prime scenarios/short-chain.yaml --within "6 min"',
-    "prime scenarios/short-chain.yaml --loss-below 200 --handling-below 400",
-  ]).argument("<file...>", SCENARIO);
-  withOptions(prime, [
-    new Option(
-      "--within <duration>",
-      'the goal: 95 % of the settled output for good within this time, such as "5 min"',
-    ),
-    new Option("--loss-below <items>", "the goal: a ramp-up loss below so many items"),
-    new Option("--handling-below <items>", "only doses with fewer items handled count"),
-    new Option("--json", "print the study as JSON instead"),
-    detailsOption(),
-    seedOption(),
-    horizonOption(),
-  ]).action(async (files: string[], options: PrimeOptions) =>
-    each(files, options, terminal(options), (await import("./prime.ts")).prime),
-  );
+  startCommands(fillfront, loud);
 
   const grow = command(fillfront, "grow", "lengthen a chain machine by machine and say when it has grown too long", [
     "grow scenarios/short-chain.yaml --machines 2..16",
@@ -297,7 +252,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   fillfront
     .command("schema")
     .description("print the JSON Schema of the scenario file, for editors that complete and check it")
-    .option("--result [command]", "of what --json prints instead: of run, of layouts, or of size")
+    .option("--result [command]", "of what --json prints instead: of run, of best, of layouts, or of size")
     .addHelpText("after", exampleText(["schema > scenario.schema.json", "schema --result > result.schema.json"]))
     .action(async (options: SchemaOptions) => (await import("./schema.ts")).schema(options, loud));
 

@@ -13,7 +13,6 @@ import {
   replicationsOfShard,
   type Scenario,
   type Shard,
-  START_PRIORITIES,
   type StartPriority,
   type Tactic,
   type TacticCurve,
@@ -21,6 +20,7 @@ import {
   type VariantRun,
   variantsPart,
 } from "../index.ts";
+import { priorityFrom } from "./best-request.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput, tellWarnings } from "./input.ts";
 import type { LuckPlayed } from "./luck.ts";
@@ -150,13 +150,6 @@ async function playTactics(
     { file, jobs: options.jobs },
     terminal,
   );
-}
-
-function priorityFrom(text: string | undefined): StartPriority {
-  if (text === undefined) return "loss";
-  const known = START_PRIORITIES.find((priority) => priority === text);
-  if (known !== undefined) return known;
-  throw new RefusedError(`--priority ${JSON.stringify(text)}: expected one of ${START_PRIORITIES.join(", ")}`);
 }
 
 /** Those of the file; the standard ones too, or instead, where they are asked for or the file has none. */

@@ -1,5 +1,6 @@
 /** fillfront prime: the least dose of each tactic that reaches a goal. */
-import { formatted, leastDoses, type PrimeStudy, parseQuantity, primeText } from "../index.ts";
+import { formatted, leastDoses, type PrimeStudy, primeText } from "../index.ts";
+import { itemsFrom, minutesFrom } from "./best-request.ts";
 import { RefusedError } from "./exit.ts";
 import { readInput, tellWarnings } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
@@ -41,12 +42,5 @@ function goalOf({ within, lossBelow }: PrimeOptions): PrimeStudy["goal"] {
       'state a goal, --within "5 min" or --loss-below 200: fillfront prime scenarios/short-chain.yaml --within "6 min"',
     );
   }
-  const parsed = parseQuantity("duration", within);
-  if (!parsed.ok) throw new RefusedError(`--within ${JSON.stringify(within)}: expected a duration such as "5 min"`);
-  return { within_min: parsed.value.valueOf() };
-}
-
-function itemsFrom(option: string, text: string): number {
-  if (!/^\d{1,9}$/.test(text)) throw new RefusedError(`${option} ${JSON.stringify(text)}: expected a number of items`);
-  return Number(text);
+  return { within_min: minutesFrom(within) };
 }

@@ -6,6 +6,7 @@ export type Format =
   | "check"
   | "estimate"
   | "compare"
+  | "best"
   | "prime"
   | "grow"
   | "shortage"

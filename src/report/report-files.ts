@@ -42,6 +42,25 @@ export const REPORT_KINDS: readonly ReportKind[] = [
     keys: ["tactics", "winner"],
   },
   {
+    files: [
+      "choice.png",
+      "choice-loss.png",
+      "output.png",
+      "made.png",
+      "missing.png",
+      "placements.png",
+      "report.md",
+      "starts.yaml",
+      "starts.csv",
+      "placements.csv",
+      "best.json",
+      // Only where something is left to chance.
+      "differences.png",
+    ],
+    marker: "best.json",
+    keys: ["starts", "recommended"],
+  },
+  {
     files: ["growth.png", "growth-items.png", "report.md", "growth.csv", "growth.json"],
     marker: "growth.json",
     keys: ["sizes", "group"],

@@ -106,7 +106,7 @@ function levelText({ level, forMin }: LowLevel): string {
 }
 
 /** "24/min", or, where needs differ, "8.4/min (packer-1), 16.8/min (packer-2)". */
-function branchRates(network: Network, order: readonly (readonly string[])[], factor: Rational): string {
+export function branchRates(network: Network, order: readonly (readonly string[])[], factor: Rational): string {
   const last = new Set(order.map((machines) => machines.at(-1)));
   const branched = new Set(order.flat().filter((id) => !last.has(id)));
   const byRate = new Map<string, string[]>();

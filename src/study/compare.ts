@@ -66,7 +66,7 @@ function simplestFirst({ tactic: a }: Played, { tactic: b }: Played): number {
 }
 
 /** What is recommended must not hang on the horizon: what has not settled within it is judged by a day. */
-function settledLater(scenario: Scenario, played: Played): Played {
+export function settledLater(scenario: Scenario, played: Played): Played {
   if (settlesAt(played) !== null || hasChance(scenario.random)) return played;
   if (scenario.horizonMin.compare(LONGEST_LOOK_MIN) >= 0) return played;
   const later = play({ ...scenario, horizonMin: LONGEST_LOOK_MIN }, played.tactic);

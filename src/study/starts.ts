@@ -10,7 +10,7 @@ import { madeUpTo, makesNothing, outcomeOf, settledPerMin } from "./outcome.ts";
 import { type Pace, paceOf } from "./pace.ts";
 import type { Played } from "./play.ts";
 import type { Unranked } from "./ranking.ts";
-import { type Recommended, recommended, type Start, type StartPriority } from "./recommended.ts";
+import { type Grain, type Recommended, recommended, type Start, type StartPriority } from "./recommended.ts";
 import type { BrokenLimit, MadeUpTo, TacticResult } from "./results.ts";
 import { idleText, noteText, slowerText, tacticText } from "./wording.ts";
 
@@ -29,7 +29,10 @@ const SHIFT_MIN = 480;
 
 interface Judged {
   readonly starts: readonly Unranked[];
+  /** The same as the rule sees them. */
+  readonly judged: readonly Start[];
   readonly recommended: Recommended;
+  readonly grain: Grain;
   /** Products. */
   readonly equalWithin: number;
   readonly countedUpTo: number;
@@ -64,6 +67,8 @@ export function judgedStarts(
   const grain = { products: oneCycle, minutes: reference > 0 ? oneCycle / reference : 0 };
   return {
     starts: entries.map(({ row }) => row),
+    judged: entries.map(({ start }) => start),
+    grain,
     recommended: recommended({ ...first, isSlower: first.isSlower || !mayBeNone }, others, grain, priority),
     equalWithin: oneCycle,
     countedUpTo,

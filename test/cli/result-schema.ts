@@ -12,6 +12,11 @@ export function layoutsFaultsOf(study: unknown): string[] {
   return faults(LAYOUTS, study);
 }
 
+/** Of `best --json`. */
+export function bestFaultsOf(study: unknown): string[] {
+  return faults(BEST, study);
+}
+
 /** Of `size --json`. */
 export function sizeFaultsOf(size: unknown): string[] {
   return faults(SIZE, size);
@@ -19,6 +24,7 @@ export function sizeFaultsOf(size: unknown): string[] {
 
 const RESULT = contract("result.schema.json");
 const LAYOUTS = contract("layouts.schema.json");
+const BEST = contract("best.schema.json");
 const SIZE = contract("size.schema.json");
 
 function contract(name: string): ValidateFunction {

@@ -28,29 +28,29 @@ test("every example runs as it did", () => {
   });
   // Example, ticks stepped, recurrence at tick, period in ticks, fingerprint.
   expect(rows.join("\n")).toMatchInlineSnapshot(`
-    "batch-unloading.yaml 74801 53801 10500 54f4ab8355ec8650
+    "batch-unloading.yaml 59841 43041 8400 d19b585f0323a794
     creeping-chain.yaml 144000 not proved fa4402ffd864083c
     custom-network.yaml 41584 24784 8400 b3f2f91ff1b17058
     equal-loop.yaml 5776 4144 48 a865376614b83897
-    even-lanes.yaml 5648 3248 1200 91a6db37393b7ae0
-    five-unequal.yaml 16665 14415 225 e9f1841bf280f138
+    even-lanes.yaml 11296 6496 2400 3f86197cb1f6af70
+    five-unequal.yaml 13332 11532 180 1d42209c703cd5bf
     four-equal.yaml 9954 7298 32 b5ef658df72e7d22
     granted-chain.yaml 17610 14250 60 32bb31f258005697
     jamming-mix.yaml 22173 22172 1 941a3f6735b65f82
-    long-chain.yaml 100891 84731 160 95977a5cf9e4df68
-    oversupplied-chain.yaml 98211 84791 220 7d4e06c3166fc5f9
+    long-chain.yaml 78464 65664 128 db1d6639889b86c5
+    oversupplied-chain.yaml 76272 65712 176 b9526115cc32d506
     perishable-chain.yaml 27483 22203 32 620cf87d1cfcb40f
     pouch-trial.yaml 72000 not proved 23bc06f614fceda9
     rate-cut.yaml 44284 25684 9300 95455e115afd7224
     returning-mix.yaml 2824 1624 600 140461490f5242e2
     short-chain.yaml 33863 27763 50 43b81fa3acff7046
     take-off-mix.yaml 47584 24184 7800 adeab82cae5500dc
-    thirty-equal.yaml 124673 105953 240 12035cf0e7bbf928
+    thirty-equal.yaml 99739 84763 192 0327afdca29ac096
     tin-assembly-tree.yaml 2132 1268 48 f8b3aa6192bec1b6
     tin-assembly.yaml 21769 17785 48 07ad006997601cca
     undersupplied-chain.yaml 63193 59737 384 d6b3d929e5fbc7e5
     unequal-chain.yaml 22190 16190 2000 ed38bbe57d10453d
-    unequal-tree.yaml 1100 620 120 f77293a3920e9bb9
-    unreliable-chain.yaml 1440000 not proved ea832dedd4b6a0cc"
+    unequal-tree.yaml 736 352 96 cd23cecaca9e8525
+    unreliable-chain.yaml 1152000 not proved 8a28c73c92d9a29b"
   `);
 });

@@ -14,23 +14,24 @@ describe("the automatic tick", () => {
     ["4", "1"],
     ["3.999", "1/2"],
     ["2", "1/2"],
-    ["0.8", "1/5"],
-    ["0.799", "1/10"],
+    ["1.999", "1/4"],
+    ["1", "1/4"],
     ["0.4", "1/10"],
+    ["0.399", "1/20"],
     ["0.2", "1/20"],
-    ["2/7", "1/20"],
-    ["0.001", "1/5000"],
+    ["1/7", "1/40"],
+    ["0.001", "1/4000"],
   ])("for an interval of %s s is %s s", (cycleS, expected) => {
     expect(exact(autoTickS(line(cycleS)))).toBe(expected);
   });
 
-  test("is the longest of 1, 1/2, 1/5, 1/10 … s that leaves four ticks an interval", () => {
+  test("is half of the longest of 2, 1, 1/2, 1/5 … s that leaves two ticks an interval", () => {
     const series = [0n, 1n, 2n, 3n, 4n, 5n].flatMap((power) => [1n, 2n, 5n].map((n) => ratio(1n, n * 10n ** power)));
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 9999 }), fc.integer({ min: 1, max: 9999 }), (n, d) => {
         const interval = rational(`${n}/${d}`);
-        const fitting = series.find((tick) => tick.mul(4n).compare(interval) <= 0);
-        expect(exact(autoTickS(line(exact(interval))))).toBe(exact(fitting ?? rational("0")));
+        const fitting = [rational("2"), ...series].find((tick) => tick.mul(2n).compare(interval) <= 0);
+        expect(exact(autoTickS(line(exact(interval))))).toBe(exact((fitting ?? rational("0")).div(2n)));
       }),
     );
   });

@@ -75,6 +75,7 @@ describe("the tarball", () => {
         "README.md",
         "dist/cli/licences.txt",
         "dist/cli/main.js",
+        "dist/cli/best-worker.js",
         "dist/cli/sweep-worker.js",
         "dist/index.d.ts",
         "dist/index.js",

@@ -27,7 +27,7 @@ export function prefilled(network: Network, scenario: Scenario, order: Order, pr
   };
 }
 
-function stockOf(network: Network, scenario: Scenario, order: Order, { amounts }: Prefill): Priming["stock"] {
+export function stockOf(network: Network, scenario: Scenario, order: Order, { amounts }: Prefill): Priming["stock"] {
   const amountFor = new Map<string, number | null>();
   if ("among" in amounts) {
     for (const machine of chosenFrom(order, amounts.among)) amountFor.set(machine, amounts.amount);

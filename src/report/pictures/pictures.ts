@@ -1,6 +1,7 @@
 /** All pictures of every kind of report. Load this lazily: painting needs a large library. */
 import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
+import type { BestStudy } from "../../study/best/best-results.ts";
 import type { Fit, FitCurves } from "../../study/fit/fit-results.ts";
 import type { LayoutStudy } from "../../study/layout-results.ts";
 import type { ReplicationsSummary } from "../../study/replications.ts";
@@ -24,6 +25,7 @@ import { layoutsChoicePicture, layoutsOutputPicture } from "./layouts.ts";
 import { meanBuffersPicture } from "./mean-buffers.ts";
 import { outputPicture } from "./output.ts";
 import { outputBandPicture } from "./output-band.ts";
+import { placementsPicture } from "./placements.ts";
 import { evennessPicture, shortageOutputPicture } from "./shortage.ts";
 import { statesPicture } from "./states.ts";
 import { surgesPicture } from "./surges.ts";
@@ -55,6 +57,11 @@ export function comparisonPictures(comparison: Comparison, curves: readonly Tact
     tacticsOutputPicture(comparison, curves),
     tacticsMadePicture(comparison, curves),
   ];
+}
+
+export function bestPictures(study: BestStudy, comparison: Comparison, curves: readonly TacticCurve[]): Picture[] {
+  const placed = placementsPicture(study);
+  return [...comparisonPictures(comparison, curves), ...(placed === null ? [] : [placed])];
 }
 
 export function growthPictures(growth: Growth): Picture[] {

@@ -1,0 +1,95 @@
+/** The best starts for the terminal: the answer and the list; the card, what each does, placements and cautions as details. */
+import type { BestStart, BestStudy } from "../../study/best/best-results.ts";
+import { pageText, type Shown } from "../answer/page.ts";
+import { countOrDash, minutesOrDash } from "../cells.ts";
+import { number, percentCell } from "../figures.ts";
+import { PLAIN_STYLE, type Style } from "../style.ts";
+import { type Column, table } from "../table.ts";
+import { bullet, COLUMNS, HANDS, handCautions } from "../terminal-lines.ts";
+import { oneLine, shorten, wrap } from "../text-width.ts";
+import { bestAnswer, lossText, placedText } from "./best-answer.ts";
+
+const MOST_WHAT = 24;
+
+/** @returns lines with a line break at the end of each */
+export function bestText(study: BestStudy, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
+  const { starts, card, placements } = study;
+  const hands = byHand(starts);
+  const page = {
+    title: study.title,
+    answer: bestAnswer(study),
+    table: startsTable(study, style),
+    details: [
+      card.length === 0
+        ? []
+        : [
+            style.heading("Card for the operator"),
+            ...card.flatMap(({ when, what }) => bullet(`${when}: ${oneLine(what)}`)),
+          ],
+      starts.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
+      lessLines(starts, style),
+      (placements ?? []).length === 0
+        ? []
+        : [
+            style.heading("Where stock helps, by the number of buffers filled"),
+            ...(placements ?? []).flatMap((one) => bullet(placedText(one))),
+          ],
+      wrap(LIST_NOTE, COLUMNS),
+      handCautions(hands, style),
+    ],
+    caution: hands.length > 0 ? HANDS : null,
+  };
+  return pageText(page, style, shown);
+}
+
+export const LIST_NOTE =
+  "> Recommended. No start of the list but doing nothing is beaten by another; to beat is to be at least as good in loss, 95\u00a0% time, items handled and reserve, and better in one. Reserve is the settled stock in infeed buffers against nothing done, and counts up to all of it.";
+
+/** Names of starts for which hands go into the line. */
+export function byHand(starts: readonly BestStart[]): string[] {
+  return starts.flatMap(({ id, items_handled: handled }) => (handled > 0 ? [oneLine(id)] : []));
+}
+
+function lessLines(starts: readonly BestStart[], style: Style): string[] {
+  const told = starts.flatMap(({ id, one_less: less }) =>
+    less === null
+      ? []
+      : bullet(
+          `${oneLine(id)}, ${oneLine(less.what)}: ${lossText(less.ramp_up_loss)}, 95\u00a0% at ${minutesOrDash(less.to_95_min)} min`,
+        ),
+  );
+  return told.length === 0 ? [] : [style.heading("With one step less"), ...told];
+}
+
+function startsTable({ starts, recommended }: BestStudy, style: Style): string[] {
+  const column = (heading: readonly string[], importance: number, cell: (start: BestStart) => string): Column => ({
+    heading,
+    importance,
+    align: "right",
+    cells: starts.map(cell),
+  });
+  const { heading, rows } = table(
+    [
+      {
+        heading: ["  start"],
+        importance: 99,
+        align: "left",
+        cells: starts.map(({ id }) => `${id === recommended ? ">" : " "} ${oneLine(id)}`),
+      },
+      column(["lost", "items"], 10, (one) => countOrDash(one.ramp_up_loss)),
+      column(["95 %", "at", "min"], 9, (one) => minutesOrDash(one.to_95_min)),
+      column(["full", "at", "min"], 7, (one) => minutesOrDash(one.settling_min)),
+      column(["handled", "items"], 8, (one) => number(one.items_handled)),
+      column(["reserve", "kept", "%"], 6, ({ reserve_kept: kept }) => (kept === null ? "–" : percentCell(kept))),
+      column(["one", "less", "lost"], 5, ({ one_less: less }) => countOrDash(less?.ramp_up_loss ?? null)),
+      {
+        heading: ["what"],
+        importance: 4,
+        align: "left",
+        cells: starts.map(({ does }) => shorten(oneLine(does), MOST_WHAT)),
+      },
+    ],
+    COLUMNS,
+  );
+  return [...heading.map(style.heading), ...rows];
+}

@@ -1,0 +1,23 @@
+/** All files of a search for the best start. */
+import type { BestFound } from "../../study/best/best.ts";
+import { comparisonCsv } from "../comparison/comparison-csv.ts";
+import { json } from "../json.ts";
+import { paintInto } from "../painted.ts";
+import type { ReportOptions } from "../report.ts";
+import { placementsCsv } from "./best-csv.ts";
+import { bestMarkdown, STARTS_FILE } from "./best-markdown.ts";
+
+/** @returns contents by file name */
+export async function bestFiles(
+  { study, comparison, curves, scenarioText }: BestFound,
+  { charts }: Pick<ReportOptions, "charts">,
+): Promise<Map<string, string | Uint8Array>> {
+  const files = new Map<string, string | Uint8Array>();
+  const links = await paintInto(files, charts, ({ bestPictures }) => bestPictures(study, comparison, curves));
+  files.set("report.md", bestMarkdown(study, links));
+  files.set(STARTS_FILE, scenarioText);
+  files.set("starts.csv", comparisonCsv(comparison));
+  if (study.placements !== null) files.set("placements.csv", placementsCsv(study.placements));
+  files.set("best.json", json("best", study));
+  return files;
+}

@@ -1,0 +1,41 @@
+/** The recommended start item by item: some of one machine's stock at another, or what hands have left, in ever smaller steps down to one. */
+
+import { isBetter, keepsReserve } from "../recommended.ts";
+import { type Asked, reaches, soundAmong } from "./front.ts";
+import type { Grid } from "./grid.ts";
+import { shifted } from "./neighbours.ts";
+import type { Trial } from "./trial.ts";
+import type { Tried } from "./tried.ts";
+
+/** Finer than the rule: here every item counts. */
+const FINE = { products: 0.5, minutes: 0.01 };
+/** Starts tried at most. */
+const MOST_BY_ITEM = 400;
+
+export interface ByItem {
+  readonly best: Trial;
+  /** No item more, less or elsewhere is better. */
+  readonly isProved: boolean;
+}
+
+/** @throws StoppedError */
+export async function itemByItem(grid: Grid, tried: Tried, from: Trial, asked: Asked): Promise<ByItem> {
+  const largest = Math.max(0, ...from.code.placed);
+  if (from.code.known !== null || largest === 0) return { best: from, isProved: from.code.known === null };
+  const isIn = (trial: Trial): boolean =>
+    keepsReserve(trial.start) && (!reaches(from.start, asked.goals) || reaches(trial.start, asked.goals));
+  const most = tried.count() + MOST_BY_ITEM;
+  let best = from;
+  for (let count = Math.max(1, Math.floor(largest / 2)); count >= 1; count = Math.floor(count / 2)) {
+    for (;;) {
+      const codes = shifted(grid, best.code, count);
+      if (tried.count() + codes.filter((code) => !tried.isKnown(code)).length > most) return { best, isProved: false };
+      const better = soundAmong([best, ...(await tried.ask(codes))])
+        .filter(isIn)
+        .reduce((least, one) => (isBetter(one.start, least.start, FINE, asked.priority) ? one : least), best);
+      if (better === best) break;
+      best = better;
+    }
+  }
+  return { best, isProved: true };
+}

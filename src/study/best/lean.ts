@@ -1,0 +1,34 @@
+/** The recommended start with nothing that it does not need: as long as one step less is as good by the rule, that is taken. */
+import { isBetter, keepsReserve } from "../recommended.ts";
+import { type Asked, covers, isBeaten, reaches, soundAmong } from "./front.ts";
+import type { Grid } from "./grid.ts";
+import { neighboursOf, weakerThan } from "./neighbours.ts";
+import type { Trial } from "./trial.ts";
+import type { Tried } from "./tried.ts";
+
+/** What is taken has no neighbour that is better than it. @throws StoppedError */
+export async function leanest(grid: Grid, tried: Tried, from: Trial, { priority, goals }: Asked): Promise<Trial> {
+  const isBetterThan = (one: Trial, other: Trial): boolean => isBetter(one.start, other.start, from.grain, priority);
+  const isIn = (trial: Trial): boolean =>
+    keepsReserve(trial.start) && (!reaches(from.start, goals) || reaches(trial.start, goals));
+  let lean = from;
+  for (;;) {
+    const weaker = soundAmong([from, ...(await tried.ask(weakerThan(grid, lean.code)))]).filter(
+      (one) =>
+        one !== from &&
+        isIn(one) &&
+        covers(one.start, from.start, from.grain) &&
+        !isBeaten(one, soundAmong(tried.all())),
+    );
+    let next: Trial | null = null;
+    for (const one of weaker) {
+      const beside = soundAmong(await tried.ask(neighboursOf(grid, one.code))).filter(isIn);
+      if (!beside.some((other) => isBetterThan(other, one))) {
+        next = one;
+        break;
+      }
+    }
+    if (next === null) return lean;
+    lean = next;
+  }
+}

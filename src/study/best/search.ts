@@ -1,0 +1,123 @@
+/**
+ * The search for the best starts. Where all doses with one another are few, all are tried. Else it begins with each dose of each
+ * means alone, the best placements of stock, what is known from the file and the standard tactics, and joins the best of these;
+ * then it looks at all that lies one step from each start on the list, until none of that is better.
+ */
+import type { Scenario } from "../../scenario/scenario.ts";
+import { type Asked, frontOf, winnerAmong } from "./front.ts";
+import { type Code, type Grid, keyOf, noCode } from "./grid.ts";
+import { type Known, knownCodes } from "./known.ts";
+import { allDoses, allPlacements, neighboursOf, otherDoses } from "./neighbours.ts";
+import { bestPlacements, MOST_PLACEMENTS, type PlacedCount } from "./placements.ts";
+import type { Trial } from "./trial.ts";
+import type { Tried } from "./tried.ts";
+
+export interface Found {
+  readonly none: Trial;
+  readonly known: Known;
+  readonly placements: readonly PlacedCount[];
+  readonly isComplete: boolean;
+  /** Starts on the list of which not all neighbours were tried. */
+  readonly openStarts: number;
+}
+
+/** How much is tried. */
+export interface Bounds {
+  /** Starts in all, but for the proof of the recommended one. */
+  readonly most: number;
+  /** All starts, or all placements, are tried where they are no more than this. */
+  readonly complete: number;
+  readonly completePlacements: number;
+}
+
+export const USUAL_BOUNDS: Bounds = { most: 700, complete: 1000, completePlacements: MOST_PLACEMENTS };
+
+/** @throws StoppedError */
+export async function searchStarts(
+  scenario: Scenario,
+  grid: Grid,
+  tried: Tried,
+  asked: Asked,
+  { most, complete, completePlacements }: Bounds,
+): Promise<Found> {
+  const mayTry = (more: number): boolean => tried.count() + more <= most;
+  const nothing = noCode(grid);
+  const [none] = await tried.ask([nothing]);
+  if (none === undefined) throw new Error("the line as it is has been played before");
+  const known = knownCodes(scenario, grid);
+  await tried.ask([...known.values()]);
+  const all = allCodes(grid, Math.min(most, complete));
+  if (all !== null) {
+    await tried.ask(all);
+    const placements = await bestPlacements(grid, tried, mayTry, completePlacements);
+    return { none, known, placements, isComplete: true, openStarts: 0 };
+  }
+  await tried.ask(aloneCodes(grid));
+  // Half is kept for what follows.
+  const mayPlace = (more: number): boolean => tried.count() + more <= most / 2;
+  const placements = await bestPlacements(grid, tried, mayPlace, completePlacements);
+  await tried.ask(joinedCodes(frontOf(tried.all()), placements).slice(0, Math.max(0, Math.floor(most / 4))));
+  const openStarts = await climb(grid, tried, none, asked, most);
+  return { none, known, placements, isComplete: false, openStarts };
+}
+
+function allCodes(grid: Grid, most: number): Code[] | null {
+  const doses = allDoses(grid, most);
+  const placements = allPlacements(grid, most);
+  if (doses === null || placements === null || doses.length * placements.length > most) return null;
+  return doses.flatMap((dose) => placements.map((placed) => ({ known: null, doses: dose, placed })));
+}
+
+function aloneCodes(grid: Grid): Code[] {
+  const nothing = noCode(grid);
+  return grid.dials.flatMap(({ doses }, d) =>
+    doses.map((_, i) => ({ ...nothing, doses: nothing.doses.with(d, i + 1) })),
+  );
+}
+
+/** The best of each means with the best of the others, and with the best placements. */
+function joinedCodes(front: readonly Trial[], placements: readonly PlacedCount[]): Code[] {
+  const own = front.map(({ code }) => code).filter(({ known }) => known === null);
+  const stocked = [...placements.map(({ best }) => best.code), ...own.filter(isStocked)];
+  const dosed = own.filter((code) => !isStocked(code));
+  return [
+    ...dosed.flatMap((code) => dosed.map((other) => joined(code, other))),
+    ...dosed.flatMap((code) => stocked.map(({ placed }) => ({ ...code, placed }))),
+  ];
+}
+
+function isStocked({ placed }: Code): boolean {
+  return placed.some((amount) => amount > 0);
+}
+
+function joined(a: Code, b: Code): Code {
+  return { ...a, doses: a.doses.map((dose, i) => (dose > 0 ? dose : (b.doses[i] ?? 0))) };
+}
+
+/** @returns how many starts on the list have neighbours that were not tried; the recommended one never */
+async function climb(grid: Grid, tried: Tried, none: Trial, asked: Asked, most: number): Promise<number> {
+  const seen = new Set<string>();
+  const seenFar = new Set<string>();
+  for (;;) {
+    // What lies beside the grid has no neighbours on it, and must not hide those that have.
+    const own = tried.all().filter(({ code }) => code.known === null);
+    const winner = winnerAmong(none, own, asked);
+    const open = [...(winner === null ? [] : [winner]), ...frontOf(own)].filter(({ code }) => !seen.has(keyOf(code)));
+    const [next] = open;
+    if (next === undefined) {
+      // Where one dose up or down is no better, one further off may be.
+      const [far] = frontOf(own).filter(({ code }) => !seenFar.has(keyOf(code)));
+      const further = far === undefined ? [] : otherDoses(grid, far.code).filter((code) => !tried.isKnown(code));
+      if (far === undefined || tried.count() + further.length > most) return 0;
+      await tried.ask(further);
+      seenFar.add(keyOf(far.code));
+      continue;
+    }
+    const codes = neighboursOf(grid, next.code);
+    const fresh = codes.filter((code) => !tried.isKnown(code)).length;
+    // The recommended one is proved in any case.
+    if (next !== winner && tried.count() + fresh > most) return new Set(open.map(({ code }) => keyOf(code))).size;
+    await tried.ask(codes);
+    seen.add(keyOf(next.code));
+  }
+}
