@@ -74,7 +74,7 @@ export function shortestRandomCycleMin(scenario: Scenario, { machines }: Pick<Ne
 /**
  * Half of the longest of 1, 1/2, 1/5, 1/10 … s (the 1-2-5 series) that is short enough, or 1 s. Not that itself: looked at with a shorter
  * tick, the headlines of 9 in 300 random lines moved by more than 2 % and 0.2 min, since single gaps come or not as items fall
- * into ticks; so it is 2. Not the next of the series: where intervals are no whole ticks any more, a quarter fewer lines recur.
+ * into ticks; so it is 4. Not the next of the series: where intervals are no whole ticks any more, a quarter fewer lines recur.
  * It costs a tenth of a run.
  * @param randomCycleMin the shortest that is left to chance
  */

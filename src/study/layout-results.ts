@@ -41,6 +41,8 @@ export interface LayoutStudy {
   readonly layouts: readonly LayoutResult[];
   /** The layout that shows the line as it stands today: one drawn up alike, or `today`; `null` where that is not among them. */
   readonly today: string | null;
+  /** Losses of the runs that are no further apart are equal, and times no further apart than it takes to make so many; none is under chance. */
+  readonly equal_within_items: number;
   /** `null` where none can be built, or none makes anything; under chance also where none is told apart from all others. */
   readonly recommended: string | null;
   /** Why that one, in a sentence. */

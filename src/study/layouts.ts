@@ -71,6 +71,7 @@ export function layoutStudy(scenario: Scenario, options: LayoutsOptions): Layout
     study: {
       ...headOf(given, built, today),
       priority: options.priority,
+      equal_within_items: held.grain.products,
       layouts,
       recommended: chosen.recommended,
       recommended_because: chosen.because,
@@ -97,6 +98,7 @@ type Head = Omit<
   LayoutStudy,
   | "priority"
   | "layouts"
+  | "equal_within_items"
   | "recommended"
   | "recommended_because"
   | "best_without_reserve"

@@ -24,7 +24,7 @@ const isThorough = lines.length > LINES;
 
 /** Of so many lines one may be out. */
 const ONE_IN = 100;
-const MANY_ONE_IN = { longer: 15, finer: 15 };
+const MANY_ONE_IN = { longer: 15, finer: 60 };
 
 /** What is wrong with each line, and how many settle in every look. */
 function seen(looksAt: (line: SettledLine) => Look[], faults: (looks: readonly Look[]) => string[]) {

@@ -31,7 +31,7 @@ lines:
 
 type Spot = readonly [number, number];
 
-/** From middle to middle of facing sides, as DEVELOPERS tell: right to left, or straight in one column; returns join from below. */
+/** From middle to middle of facing sides, as DEVELOPERS.md tells: right to left, or straight in one column; returns join from below. */
 function ends(from: Place | undefined, to: Place, returns: boolean): readonly [Spot, Spot] {
   const [x, y] = [approximate(to.xM), approximate(to.yM)];
   const [wide, high] = [approximate(to.lengthM), approximate(to.widthM)];

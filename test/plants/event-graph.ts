@@ -5,7 +5,7 @@
  * (F. Baccelli, G. Cohen, G. J. Olsder, J.-P. Quadrat, Synchronization and Linearity, 1992; from memory). Full buffers
  * wait for those after them: their room gives the arcs that run backward.
  *
- * The waits below are the model's rules as DEVELOPERS.md states them ("A tick"), in ticks, for plants in which every
+ * The waits below are the model's rules as src/engine/README.md states them ("A tick"), in ticks, for plants in which every
  * interval is a whole number of ticks. Machines that feeds serve are taken to wait for them never.
  */
 import type { Connection, MachineElement, Network } from "../../src/network/network.ts";

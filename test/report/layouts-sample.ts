@@ -203,6 +203,7 @@ export function layoutsSample(change: Partial<LayoutStudy> = {}): StudiedLayouts
     tick_s: "1/50",
     horizon_min: 120,
     priority: "fast",
+    equal_within_items: 0,
     lengths: "from-grid",
     today: "chain",
     layouts: [KNOWN, UNKNOWN, LOOP, MIXED, BEATEN],

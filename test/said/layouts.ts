@@ -5,7 +5,8 @@ import { between, expectList, named, PLAIN, type Readers } from "./reader.ts";
 
 const weighed = ({ layouts }: LayoutStudy): LayoutResult[] =>
   layouts.filter(({ feasible, assuming }) => feasible && assuming === null);
-const keeps = (one: LayoutResult): boolean => one.limits_broken.length === 0;
+const keeps = (one: LayoutResult): boolean =>
+  one.limits_broken.length === 0 && (one.over_limit_min ?? 0) === 0 && (one.over_limit_items ?? 0) === 0;
 const leaves = (one: LayoutResult): boolean => (one.reserve_kept ?? 1) >= 0.9;
 const ids = ({ layouts }: LayoutStudy): string[] => layouts.map(({ id }) => id);
 

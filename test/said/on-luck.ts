@@ -82,6 +82,18 @@ export const COMPARISON_ON_LUCK_READERS: Readers<Comparison> = {
       expectOpen(text, luckOf(study), figure);
     } else if (text.includes(" wins: ")) {
       expect([study.winner, figure.leader, figure.told_apart]).toEqual([first, first, true]);
+    } else if (text.startsWith("There is no choice but ")) {
+      expect([study.winner, figure.leader]).toEqual([first, null]);
+      const keeps = (one: TacticResult): boolean => (one.over_limit_min ?? 0) + (one.over_limit_items ?? 0) === 0;
+      const slower = luckOf(study).slower_for_good;
+      const rivals = study.tactics.filter(
+        (one) => one.granted && one.settled_per_min !== 0 && !slower.includes(one.id) && keeps(one),
+      );
+      // What seems to give up stock is no rival either.
+      for (const { id } of rivals.filter(({ id: other }) => other !== first)) {
+        const less = luckOf(study).times.find((time) => time.id === id)?.later_less_per_min;
+        expect(less, id).toBeGreaterThan(0);
+      }
     } else if (text.startsWith("There is no winner")) expect(study.winner).toBeNull();
     else expect(study.winner).toBe("none");
     expect(text.includes("what is left")).toBe(
@@ -132,7 +144,9 @@ export const COMPARISON_ON_LUCK_READERS: Readers<Comparison> = {
   "without-reserve": (text, study) => {
     const one = row(study, named(text, idsOf(luckOf(study)))[0]);
     expect(one.id).toBe(study.best_without_reserve);
-    expect(one.settled_per_min).toBeLessThan(row(study, study.winner).settled_per_min ?? -Infinity);
+    const less = luckOf(study).times.find(({ id }) => id === one.id)?.later_less_per_min ?? 0;
+    expect(less).toBeGreaterThan(0);
+    expect(Number(between(text, "makes ", "/min").replaceAll(" ", "")) / less).toBeCloseTo(1, 2);
   },
   choice: (text, study) =>
     expectList(
@@ -144,7 +158,7 @@ export const COMPARISON_ON_LUCK_READERS: Readers<Comparison> = {
     expectList(
       between(text, "in none: "),
       idsOf(luckOf(study)),
-      study.tactics.flatMap(({ id, beaten_by: by }) => (by === null ? [] : [id])),
+      study.tactics.flatMap((one) => (one.beaten_by === null || one.settled_per_min === 0 ? [] : [one.id])),
     ),
   stopped: (text, study) =>
     expectList(

@@ -85,6 +85,17 @@ describe.each(lines.map((line, place) => ({ ...line, place })))("$name", ({ scen
   });
 });
 
+test("unequal-chain with branches first makes more for good with another variant, behind at first", () => {
+  const { scenario } = prepared("unequal-chain.yaml").outcome;
+  const lines = scenario.lines.map((line) =>
+    line.layout === "chain" ? { ...line, dividers: "branch-first" as const } : line,
+  );
+  const study = studyShortage({ ...scenario, lines }, [ratio(7n, 10n)]);
+  const findings = shortageFindings(study);
+  expect(findings.find(({ code }) => code === "worth")?.text).toContain("through first makes more for good");
+  read(findings, study, SHORTAGE_READERS);
+});
+
 /** Those under chance, and of all others what they say with a fluttering feed; an hour of each. */
 const FLUTTERING = {
   interval: { family: "exponential", mean: whole(1) },

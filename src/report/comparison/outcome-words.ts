@@ -15,7 +15,7 @@ export function equalOf({ equal_within_items: within, settled_per_min: perMin }:
   return { items: within, minutes: perMin === null || perMin <= 0 ? 0 : within / perMin };
 }
 
-function isSame(a: number, b: number, within: number): boolean {
+export function isEqual(a: number, b: number, within: number): boolean {
   return Math.abs(a - b) <= within + 1e-6;
 }
 
@@ -43,9 +43,9 @@ export function beside(
 ): string {
   const [loss, lossOfNone] = [own.ramp_up_loss, base?.ramp_up_loss ?? null];
   const [at, atOfNone] = [own.to_95_min, base?.to_95_min ?? null];
-  const lossIsSame = loss !== null && lossOfNone !== null && isSame(loss, lossOfNone, equal.items);
+  const lossIsSame = loss !== null && lossOfNone !== null && isEqual(loss, lossOfNone, equal.items);
   const timeIsSame =
-    at !== null && atOfNone !== null && (isSame(at, atOfNone, equal.minutes) || duration(at) === duration(atOfNone));
+    at !== null && atOfNone !== null && (isEqual(at, atOfNone, equal.minutes) || duration(at) === duration(atOfNone));
   const losing =
     loss === null
       ? null

@@ -2,6 +2,7 @@
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
+import { isEqual } from "../comparison/outcome-words.ts";
 import { duration, fromTime, items, listedShort, number, rate } from "../figures.ts";
 import { sureAndMore } from "../luck/luck-answer.ts";
 import { figureOf, figureWanted, lossOnLuck } from "../luck/luck-figures.ts";
@@ -59,7 +60,7 @@ export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
 function brings(
   chosen: LayoutResult,
   today: LayoutResult | undefined,
-  { length_unit: unit, replications: luck }: LayoutStudy,
+  { length_unit: unit, replications: luck, equal_within_items: equal }: LayoutStudy,
 ): AnswerLine[] {
   const likely = luck === undefined ? "" : "likely ";
   const other = today === chosen ? undefined : today;
@@ -68,6 +69,18 @@ function brings(
     return before === own || before === "not known" ? own : `${own} (today ${before.replace(/^from /, "")})`;
   };
   const told = (cell: (layout: LayoutResult) => string): string => beside(cell(chosen), cell);
+  /** Equals are not set against one another. */
+  const unless = (
+    within: number,
+    of: (layout: LayoutResult) => number | null,
+    cell: (value: number | null) => string,
+  ) => {
+    const [own, before] = [of(chosen), other === undefined ? null : of(other)];
+    const isSame = own !== null && before !== null && isEqual(own, before, within);
+    return isSame ? cell(own) : told((layout) => cell(of(layout)));
+  };
+  const inMinutes = today?.settled_per_min ? equal / today.settled_per_min : 0;
+  const at = (of: (layout: LayoutResult) => number | null): string => unless(inMinutes, of, timeText);
   const more = chosen.one_more;
   const takes = [
     `${told(({ dividers, merges }) => number((dividers ?? 0) + (merges ?? 0)))} dividers and merges`,
@@ -85,11 +98,11 @@ function brings(
     },
     {
       what: "From",
-      text: `95\u00a0% ${told(({ to_95_min: at }) => timeText(at))}${chosen.settling_min === null ? "" : `, all of it ${told(({ settling_min: at }) => timeText(at))}`}`,
+      text: `95\u00a0% ${at((one) => one.to_95_min)}${chosen.settling_min === null ? "" : `, all of it ${at((one) => one.settling_min)}`}`,
     },
     {
       what: "Lost",
-      text: luck === undefined ? told(({ ramp_up_loss: loss }) => lostText(loss)) : lossOnLuck(luck, chosen.id),
+      text: luck === undefined ? unless(equal, (one) => one.ramp_up_loss, lostText) : lossOnLuck(luck, chosen.id),
     },
     { what: "Takes", text: takes.join(", ") },
     ...(more === null

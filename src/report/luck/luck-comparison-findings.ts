@@ -3,7 +3,7 @@ import type { SameLuck } from "../../study/luck/luck-results.ts";
 import type { Comparison } from "../../study/results.ts";
 import { BASELINE, makesNothing, nameOf } from "../comparison/baseline.ts";
 import { standstillSentence } from "../comparison/stopped-findings.ts";
-import { duration, items, listed, listedShort, number, ratesApart } from "../figures.ts";
+import { duration, items, listed, listedShort, number, rate } from "../figures.ts";
 import { oneLine } from "../text-width.ts";
 import { FIGURES, figureOf, halfWidth, others } from "./luck-figures.ts";
 import {
@@ -38,7 +38,7 @@ export function luckComparisonFindings(comparison: Comparison, luck: SameLuck): 
   return [
     { code: "winner", text: luckWinnerSentence(comparison, luck) },
     ...sureAndMore(comparison, luck),
-    ...withoutReserve(comparison),
+    ...withoutReserve(comparison, luck),
     ...beyondMeans(comparison),
     ...againstNone(luck),
     ...figureFindings(luck, ["ramp_up_loss"]),
@@ -62,6 +62,11 @@ export function luckWinnerSentence(comparison: Comparison, luck: SameLuck): stri
     return "Doing nothing is what is left: no tactic here needs only what the floor grants and keeps up what the line makes.";
   }
   if (figure === undefined || leader === null || value === null) {
+    const { winner } = comparison;
+    // Of one alone there are no differences.
+    if (winner !== null) {
+      return `There is no choice but ${nameOf(winner)}: nothing else that the floor grants keeps the limits and what the line makes.`;
+    }
     return "There is no winner: fewer than two of them keep up what the line makes.";
   }
   const upTo = `up to ${duration(luck.counted_from_min)}`;
@@ -91,13 +96,17 @@ function sureAndMore(comparison: Comparison, luck: SameLuck): LuckComparisonFind
   ];
 }
 
-/** What is told to lose less on the way and to make less for good, since its buffers bridge less. */
-function withoutReserve({ tactics, winner, best_without_reserve: id }: Comparison): LuckComparisonFinding[] {
+/** What is told to lose less on the way and seems to make less for good, since its buffers bridge less; by the figure that says so. */
+function withoutReserve(
+  { tactics, winner, best_without_reserve: id }: Comparison,
+  { times, against_per_min: against }: SameLuck,
+): LuckComparisonFinding[] {
   const [one, won] = [id, winner].map((wanted) => tactics.find((tactic) => tactic.id === wanted));
-  if (one === undefined || won === undefined || one.ramp_up_loss === null) return [];
-  const [less, more] = ratesApart(one.settled_per_min ?? 0, won.settled_per_min ?? 0);
+  const later = times.find((time) => time.id === id)?.later_less_per_min;
+  if (one === undefined || won === undefined || one.ramp_up_loss === null || later === undefined) return [];
+  const than = against > 0 ? nameOf(BASELINE) : "the one that makes most";
   const lost = FIGURES.ramp_up_loss.said(one.ramp_up_loss);
-  const text = `With less reserve, ${oneLine(one.id)} is told to lose less than ${nameOf(won.id)} on the way, ${lost}, but is seen to make ${less} in the long run on the same luck, not ${more}.`;
+  const text = `With less reserve, ${oneLine(one.id)} is told to lose less than ${nameOf(won.id)} on the way, ${lost}, but makes ${rate(later)} less than ${than} in the later half of the counted time, on the same luck.`;
   return [{ code: "without-reserve", text }];
 }
 

@@ -29,7 +29,10 @@ export function singleRunAnswer(chance: Chance, result: Result): AnswerLine[] {
   const interval =
     ci95 === null ? (sure?.text ?? "") : `${rate(ci95[0])} to ${rate(ci95[1])} (95\u00a0% interval of this one run)`;
   return [
-    { what: "Makes", text: `${rate(mean)}, ${share} of its full output, in this one run; chance plays a part` },
+    {
+      what: "Makes",
+      text: `likely ${rate(mean)}, ${share} of its full output, as in this one run; chance plays a part`,
+    },
     { what: "From", text: `counted from ${duration(from)} on; the 95\u00a0% time and the loss take --replications` },
     { what: "Sure", text: interval.replace(/\.$/, "") },
     ...at,

@@ -1,8 +1,8 @@
 /** Which way to lay the plant out is worth having on each feed, by the rule for starts and in its words. */
 import { groupBy } from "../../quantity/counts.ts";
 import type { LevelResult, Shortage, ShortageLevel, VariantId } from "../../study/shortage-results.ts";
-import { beside, brokenText, reservePrice } from "../comparison/outcome-words.ts";
-import { listedShort, longRun } from "../figures.ts";
+import { beside, brokenText, leavesStock, reservePrice } from "../comparison/outcome-words.ts";
+import { below, listedShort, longRun } from "../figures.ts";
 import { levelText, settledOf, variantName } from "./shortage-figures.ts";
 
 export type WorthFindingCode = "worth" | "limits" | "without-reserve" | "slower";
@@ -31,7 +31,9 @@ function feedText(levels: readonly ShortageLevel[]): string {
   )} of the feed`;
 }
 
-function worth({ levels }: Shortage): WorthFinding[] {
+function worth(shortage: Shortage): WorthFinding[] {
+  const { levels } = shortage;
+  const laterText = later(shortage);
   const known = levels.filter(({ recommended }) => recommended !== null);
   const changed = groupBy(
     known.filter(({ recommended }) => recommended !== WRITTEN),
@@ -43,16 +45,38 @@ function worth({ levels }: Shortage): WorthFinding[] {
     return [
       {
         code: "worth",
-        text: `Leaving it as written is what is worth doing ${where}: no variant that leaves the stock in the buffers is better.`,
+        text: `Leaving it as written is what is worth doing ${where}: no ${laterText === "" ? "" : "other "}variant that leaves the stock in the buffers is better.${laterText}`,
       },
     ];
   }
   const left = known.filter(({ recommended }) => recommended === WRITTEN);
-  const rest = left.length === 0 ? "" : ` At ${feedText(left)} nothing is better than leaving it as written.`;
+  const rest =
+    left.length === 0
+      ? ""
+      : ` At ${feedText(left)} nothing ${laterText === "" ? "" : "else "}is better than leaving it as written.`;
   return [...changed].map(([, at], i) => ({
     code: "worth",
-    text: `At ${feedText(at)} ${besideWritten(at)}.${i === changed.size - 1 ? rest : ""}`,
+    text: `At ${feedText(at)} ${besideWritten(at)}.${i === changed.size - 1 ? `${rest}${laterText}` : ""}`,
   }));
+}
+
+/** What has all that the rule asks for and loses less in the end, but is behind once both have settled. */
+function later({ levels, variants }: Shortage): string {
+  const parts = variants.flatMap(({ id, ideal_ways: ways }) => {
+    const at = ways.length > 0 ? [] : levels.filter((level) => isLater(level, of(level, id)));
+    return at.length === 0
+      ? []
+      : [` At ${feedText(at)} ${variantName(id)} makes more for good, but has made less when both have settled.`];
+  });
+  return parts.join("");
+}
+
+function isLater(level: ShortageLevel, own: LevelResult | undefined): boolean {
+  const best = level.recommended === null ? undefined : of(level, level.recommended);
+  if (own === undefined || best === undefined || own.settling_min === null || !leavesStock(own)) return false;
+  const isLimited = own.limits_broken.length > 0;
+  const less = (best.ramp_up_loss ?? -Infinity) - (own.ramp_up_loss ?? Infinity);
+  return !isLimited && below(settledOf(best), settledOf(own)) && less > level.equal_within_items;
 }
 
 /** "through first is worth having: at 50 % it loses …", of the level at which most is gained. */

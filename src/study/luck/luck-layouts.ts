@@ -44,6 +44,7 @@ export function layoutsOnLuck(
   const study: LayoutStudy = {
     ...headOf(given, built, today),
     priority,
+    equal_within_items: 0,
     layouts,
     recommended,
     recommended_because: because,

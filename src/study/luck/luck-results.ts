@@ -59,6 +59,8 @@ export interface VariantTime {
   readonly to_95_min: number | null;
   /** The mean loss in minutes of `against_per_min`; `null` where that is 0. */
   readonly ramp_up_loss_min: number | null;
+  /** How much less it makes per minute than what `slower_for_good` is told against, in the later half that tells. */
+  readonly later_less_per_min: number;
 }
 
 export interface LuckFigure {

@@ -92,6 +92,7 @@ export function studySameLuck(
           id,
           to_95_min: end.without.includes(id) ? null : to95(runs, means[v] ?? 0, grid),
           ramp_up_loss_min: against > 0 ? mean(lost[v] ?? []) / against : null,
+          later_less_per_min: mean(later[reference] ?? []) - mean(later[v] ?? []),
         }),
       ),
       tolerance: TOLERANCE,
