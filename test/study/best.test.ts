@@ -6,10 +6,12 @@ import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { bestStarts } from "../../src/study/best/best.ts";
-import { beats, covers, type Figures } from "../../src/study/best/front.ts";
-import { gridOf } from "../../src/study/best/grid.ts";
+import { beats, covers, type Figures, NO_GOALS } from "../../src/study/best/front.ts";
+import { gridOf, noCode } from "../../src/study/best/grid.ts";
+import { itemByItem } from "../../src/study/best/items.ts";
 import { allDoses, allPlacements } from "../../src/study/best/neighbours.ts";
 import { trialsOf } from "../../src/study/best/trial.ts";
+import { triedBy } from "../../src/study/best/tried.ts";
 import { compareTactics } from "../../src/study/compare.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
 import { RESERVE } from "../../src/study/recommended.ts";
@@ -159,6 +161,25 @@ describe("with hands and a faster feed", async () => {
     });
     expect(JSON.stringify(late.study)).toBe(JSON.stringify(study));
   });
+});
+
+test("item by item, what is better in a circle comes to an end", async () => {
+  const scenario = read(MEANS);
+  const grid = gridOf(scenario);
+  const tryOne = trialsOf(scenario, grid);
+  const code = { ...noCode(grid), placed: grid.machines.map((_, i) => (i === 0 ? 8 : 0)) };
+  const one = tryOne(code);
+  if (one === null) throw new Error("it can be played");
+  // Each is better than the next: in loss where it is more than half an item, else in time.
+  const circle = [0, 0.4, 0.8].map((lost, i) => ({ lost, timeMin: 3 - i }));
+  const tried = triedBy(async (asked) => {
+    const items = asked.placed.reduce((sum, amount) => sum + amount, 0);
+    return { ...one, code: asked, start: { ...one.start, id: JSON.stringify(asked), ...circle[items % 3] } };
+  }, {});
+  const [from] = await tried.ask([code]);
+  if (from === undefined) throw new Error("it has been tried");
+  const found = await itemByItem(grid, tried, from, { priority: "loss", goals: NO_GOALS });
+  expect(found.best.start.lost).toBe(0.4);
 });
 
 /** The identity: loss = rise of stock − ∫ (accepted − need) dt, and the feed is taken in full whatever lies where. */

@@ -1,6 +1,6 @@
 /** The recommended start item by item: some of one machine's stock at another, or what hands have left, in ever smaller steps down to one. */
 
-import { isBetter, keepsReserve } from "../recommended.ts";
+import { best, keepsReserve } from "../recommended.ts";
 import { type Asked, reaches, soundAmong } from "./front.ts";
 import type { Grid } from "./grid.ts";
 import { shifted } from "./neighbours.ts";
@@ -25,17 +25,25 @@ export async function itemByItem(grid: Grid, tried: Tried, from: Trial, asked: A
   const isIn = (trial: Trial): boolean =>
     keepsReserve(trial.start) && (!reaches(from.start, asked.goals) || reaches(trial.start, asked.goals));
   const most = tried.count() + MOST_BY_ITEM;
-  let best = from;
+  let winner = from;
+  // Of all seen, not of two at a time: better by more than a grain may go round in a circle.
+  const seen = new Set([from]);
   for (let count = Math.max(1, Math.floor(largest / 2)); count >= 1; count = Math.floor(count / 2)) {
     for (;;) {
-      const codes = shifted(grid, best.code, count);
-      if (tried.count() + codes.filter((code) => !tried.isKnown(code)).length > most) return { best, isProved: false };
-      const better = soundAmong([best, ...(await tried.ask(codes))])
-        .filter(isIn)
-        .reduce((least, one) => (isBetter(one.start, least.start, FINE, asked.priority) ? one : least), best);
-      if (better === best) break;
-      best = better;
+      const codes = shifted(grid, winner.code, count);
+      const fresh = codes.filter((code) => !tried.isKnown(code)).length;
+      if (tried.count() + fresh > most) return { best: winner, isProved: false };
+      for (const one of await tried.ask(codes)) if (isIn(one)) seen.add(one);
+      const sound = soundAmong([...seen]);
+      const least = best(
+        sound.map(({ start }) => start),
+        FINE,
+        asked.priority,
+      );
+      const next = sound.find(({ start }) => start === least);
+      if (next === undefined || next === winner) break;
+      winner = next;
     }
   }
-  return { best, isProved: true };
+  return { best: winner, isProved: true };
 }
