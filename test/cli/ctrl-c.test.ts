@@ -65,6 +65,14 @@ describe.skipIf(process.platform !== "linux")("at a terminal", () => {
     expect(await readdir(cwd)).toEqual(["line.yaml"]);
   });
 
+  test("a search for the best start gives what it has found", async () => {
+    const cwd = await emptyFolder();
+    const args = ["best", scenarioFile("granted-chain"), "--jobs", "1", "--no-charts"];
+    const shown = await interrupted(args, cwd, [", 30 starts tried"]);
+    expect(shown).toContain("stopped before it was done: better ones may be left");
+    expect(await readdir(join(cwd, "reports", "granted-chain-best"))).toContain("starts.yaml");
+  });
+
   test("stopped replications say how to end at once, and a second one does", async () => {
     const cwd = await chancyLine();
     const args = ["run", "line.yaml", "--replications", "1000", "--jobs", "1"];

@@ -52,7 +52,7 @@ function goals({ goals: wanted, goals_reached: reached, search }: BestStudy): An
   if (reached === null) return [];
   if (reached) return [{ what: "Goal", text: `${goalsText(wanted)}: reached` }];
   const none = search.is_complete ? "nothing that the floor grants reaches it" : "nothing that was tried reaches it";
-  return [{ what: "Goal", text: `${goalsText(wanted)}: ${none}`, isBad: true }];
+  return [{ what: "Goal", text: `${goalsText(wanted)}: ${none}; this is best without it`, isBad: true }];
 }
 
 function timesText({ to_95_min: at, settling_min: full }: BestStart, none: BestStart | undefined): string {
@@ -121,8 +121,8 @@ function chance({ under_chance: played, recommended }: BestStudy): AnswerLine[] 
   const out =
     before === recommended || before === null
       ? ""
-      : `; ${oneLine(before)} is best only without stops: ${meanOf(before)}`;
-  return [{ what: "Chance", text: `mean of ${number(n)} replications on the same luck: ${own}; ${lead}${out}` }];
+      : `${oneLine(before)} is best only without stops, ${meanOf(before)}; `;
+  return [{ what: "Chance", text: `${out}mean of ${number(n)} replications on the same luck: ${own}; ${lead}` }];
 }
 
 function sure({ search, left_out }: BestStudy): AnswerLine {

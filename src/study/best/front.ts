@@ -55,10 +55,12 @@ export function soundAmong(trials: readonly Trial[]): Trial[] {
   return sound.filter(({ start }) => start.overItemMin <= least * 1.01 + 1e-6);
 }
 
-/** By the one rule; of those that reach the goals, if any does. `null`: doing nothing, or not even that. */
+/** By the one rule; of those that reach the goals, and of all where none does. `null`: doing nothing, or not even that. */
 export function winnerAmong(none: Trial, trials: readonly Trial[], { priority, goals }: Asked): Trial | null {
   const others = trials.filter(({ start }) => start.id !== none.start.id && reaches(start, goals));
   const isChoice = reaches(none.start, goals);
+  if (!isChoice && soundAmong(others).length === 0 && goals !== NO_GOALS)
+    return winnerAmong(none, trials, { priority, goals: NO_GOALS });
   const base = { ...none.start, isSlower: none.start.isSlower || (!isChoice && others.length > 0) };
   const starts = others.map(({ start }) => start);
   const { winner } = recommended(base, starts, none.grain, priority);
