@@ -28,7 +28,7 @@ export interface BestOptions extends Partial<Bounds> {
   /** Tries one on a thread of its own; here, if left out. */
   readonly play?: Player;
   readonly onProgress?: (what: string, tried: number) => void;
-  readonly stop?: AbortSignal;
+  readonly stop?: { readonly aborted: boolean };
 }
 
 export interface BestFound {

@@ -17,7 +17,8 @@ export interface Tried {
 export interface TriedOptions {
   /** Told before and while starts are tried. */
   readonly onProgress?: ((tried: number) => void) | undefined;
-  readonly stop?: AbortSignal | undefined;
+  /** As an `AbortSignal`, which not every reader of these types has. */
+  readonly stop?: { readonly aborted: boolean } | undefined;
 }
 
 /** A search that was told to stop; what was tried until then stands. */
