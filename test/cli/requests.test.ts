@@ -63,7 +63,7 @@ const WRONG: readonly (readonly [args: readonly string[], message: RegExp])[] = 
   [["run", "empty.yaml"], /empty\.yaml: /],
 ];
 
-test("a wrong request is refused with status 2 and a reason; nothing is printed or written", async () => {
+test("a wrong request is refused with status 2 and a reason; nothing else is printed, and nothing written", async () => {
   const files = {
     "wrong.yaml": "title: Wrong\nhorzion: 4 h\n",
     "big.yaml": "#".repeat(1024 * 1024 + 1),
@@ -79,8 +79,16 @@ test("a wrong request is refused with status 2 and a reason; nothing is printed 
     }),
   );
   for (const [index, [args, message]] of WRONG.entries()) {
-    const { status, stdout, stderr, left } = asked[index] ?? {};
-    expect({ status, stdout }, args.join(" ")).toEqual({ status: 2, stdout: "" });
+    const { status, stdout = "", stderr, left } = asked[index] ?? {};
+    // Who reads JSON has the reason there, too.
+    const told = args.includes("--json") ? [JSON.parse(stdout)] : [];
+    expect({ status, told }, args.join(" ")).toEqual({
+      status: 2,
+      told: told.map(() =>
+        expect.objectContaining({ format: "fillfront-refusal", message: expect.stringMatching(message) }),
+      ),
+    });
+    if (told.length === 0) expect(stdout, args.join(" ")).toBe("");
     expect(stderr).toMatch(message);
     expect(stderr).not.toMatch(/^\s+at .*:\d+:\d+\)?$/m);
     expect(left?.sort()).toEqual(Object.keys(files).sort());
