@@ -7,8 +7,8 @@ export function csv(rows: readonly (readonly Cell[])[]): string {
   return rows.map((row) => `${row.map(cellText).join(",")}\r\n`).join("");
 }
 
-export function yesNo(value: boolean): string {
-  return value ? "yes" : "no";
+export function yesNo(value: boolean | null): Cell {
+  return value === null ? null : value ? "yes" : "no";
 }
 
 function cellText(cell: Cell): string {

@@ -97,7 +97,7 @@ function rateText(perMin: Rational): string {
   return `${Number(perMin.valueOf().toPrecision(4))}/min`;
 }
 
-function minutesText(minutes: Rational): string {
+export function minutesText(minutes: Rational): string {
   return `${Number(minutes.valueOf().toPrecision(2))} min`;
 }
 

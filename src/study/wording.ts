@@ -13,8 +13,12 @@ import {
 import type { IdlePart } from "./idle-parts.ts";
 
 export function tacticText(tactic: Tactic): string {
-  const parts = ofParts(tactic, TEXTS);
+  const parts = partTexts(tactic);
   return parts.length === 0 ? "nothing done" : parts.join("; ");
+}
+
+export function partTexts(tactic: Tactic): string[] {
+  return ofParts(tactic, TEXTS);
 }
 
 const TEXTS: OfEachPart<[], string> = {
@@ -70,7 +74,7 @@ function amountText(amount: Amount): string {
   return amount === null ? "full" : `with ${amount} items`;
 }
 
-function amongText(among: Among): string {
+export function amongText(among: Among): string {
   if (among.which === "all") return "every buffer";
   return among.count === 1 ? `the ${among.which} buffer` : `the ${among.which} ${among.count} buffers`;
 }

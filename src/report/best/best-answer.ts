@@ -78,13 +78,18 @@ export function lossText(lost: number | null): string {
   return Math.round(lost) < 0 ? `${items(-lost)} gained` : items(lost);
 }
 
+function lostOrGained(lost: number | null): string {
+  const text = lossText(lost);
+  return text.endsWith("gained") ? text : `${text} lost`;
+}
+
 function less({ one_less: one }: BestStart): AnswerLine[] {
   if (one === null) return [];
   const at = one.to_95_min === null ? "95\u00a0% never for good" : `95\u00a0% ${fromTime(one.to_95_min)}`;
   return [
     {
       what: "One less",
-      text: `${oneLine(one.what)}: ${lossText(one.ramp_up_loss)} lost, ${at}`.replace("gained lost", "gained"),
+      text: `${oneLine(one.what)}: ${lostOrGained(one.ramp_up_loss)}, ${at}`,
     },
   ];
 }
@@ -115,8 +120,9 @@ function known({ best_known: one }: BestStudy, best: BestStart): AnswerLine[] {
 function chance({ under_chance: played, recommended }: BestStudy): AnswerLine[] {
   if (played === undefined) return [];
   const { n, best_without: before, is_told, starts } = played;
-  const meanOf = (id: string | null): string => lossText(starts.find((one) => one.id === id)?.ramp_up_loss ?? null);
-  const own = `${meanOf(recommended)} lost, ${meanOf(BASELINE)} with nothing done`.replaceAll("gained lost", "gained");
+  const lossOf = (id: string | null): number | null => starts.find((one) => one.id === id)?.ramp_up_loss ?? null;
+  const meanOf = (id: string | null): string => lossText(lossOf(id));
+  const own = `${lostOrGained(lossOf(recommended))}, ${meanOf(BASELINE)} with nothing done`;
   const lead = is_told ? "told apart from the others" : "not told apart from all others";
   const out =
     before === recommended || before === null

@@ -40,7 +40,7 @@ const FIELDS: readonly Field[] = [
   { name: "primed_ramp_up_loss_items", cell: ({ primed }) => primed?.ramp_up_loss ?? null },
   { name: "primed_items_handled", cell: ({ primed }) => primed?.items_handled ?? null },
   { name: "primed_hold_up_peak_items", cell: ({ primed }) => primed?.hold_up_peak ?? null },
-  { name: "primed_by_hand", cell: ({ primed }) => (primed === null ? null : yesNo(primed.by_hand)) },
+  { name: "primed_by_hand", cell: ({ primed }) => yesNo(primed?.by_hand ?? null) },
   { name: "one_more_layout", cell: ({ one_more: more }) => more?.layout ?? null },
   ...counts("added", ({ one_more: more }) => more?.added),
   ...counts("torn_out", ({ one_more: more }) => more?.torn_out),

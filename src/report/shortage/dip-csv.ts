@@ -1,11 +1,10 @@
 /** dip.csv: a row for each variant. */
 import type { Dip } from "../../study/shortage-results.ts";
-import { csv } from "../csv.ts";
+import { csv, yesNo } from "../csv.ts";
 import { longRun } from "../figures.ts";
 import { keepsLimits } from "./dip-findings.ts";
 
 export function dipCsv({ results }: Dip): string {
-  const yesNo = (value: boolean | null): string | null => (value === null ? null : value ? "yes" : "no");
   return csv([
     [
       "variant",

@@ -2,75 +2,103 @@
 import { expand } from "../../network/expand.ts";
 import { feedingOrder } from "../../network/feeding-order.ts";
 import { offeredPerMin } from "../../network/feeds.ts";
-import { approximate, type Rational, whole, ZERO } from "../../quantity/rational.ts";
+import type { Network } from "../../network/network.ts";
+import type { Order } from "../../network/tactics/part.ts";
+import { approximate, type Rational, whole } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../../quantity/units.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { Prefill, Tactic } from "../../scenario/tactic.ts";
-import { branchRates } from "../asks.ts";
+import { type OfEachPart, ofParts, type Prefill, type Tactic } from "../../scenario/tactic.ts";
+import { branchRates, minutesText } from "../asks.ts";
+import { amongText } from "../wording.ts";
 import type { CardStep, PlacedAt } from "./best-results.ts";
 
 const START = "At the start";
 const after = (minutes: Rational): string => `After ${formatDuration(minutes)}`;
 
+/** What a part of a tactic gives to do. */
+interface Steps {
+  readonly before?: readonly CardStep[];
+  readonly atStart?: CardStep;
+  readonly later?: readonly { readonly afterMin: number; readonly step: CardStep }[];
+}
+
+interface Carded {
+  readonly network: Network;
+  readonly order: Order;
+  readonly placed: readonly PlacedAt[];
+}
+
 /** @param placed by machine, as the flow comes to them */
 export function cardOf(scenario: Scenario, tactic: Tactic, placed: readonly PlacedAt[]): CardStep[] {
-  const { prefill, hold, stagger, boost, lowLevel, metered, farEndFirst, secondFeed } = tactic;
   const network = expand(scenario);
-  const order = feedingOrder(scenario, network);
-  const before: CardStep[] = [];
-  const atStart: CardStep[] = [];
-  const timed: { readonly afterMin: number; readonly step: CardStep }[] = [];
-  const later = (minutes: Rational | null, step: CardStep): void => {
-    timed.push({ afterMin: minutes === null ? Infinity : approximate(minutes), step });
-  };
-  if (metered) {
-    before.push({ when: "Before", what: `set the branches to ${branchRates(network, order, metered.factor)}` });
-  }
-  if (lowLevel) {
-    const which =
-      lowLevel.among.which === "all" ? "every buffer" : `the ${lowLevel.among.which} ${lowLevel.among.count} buffers`;
-    before.push({ when: "Before", what: `set the level of ${which} to ${lowLevel.level} items` });
-    if (lowLevel.forMin !== null)
-      later(lowLevel.forMin, { when: after(lowLevel.forMin), what: "set the levels back to full" });
-  }
-  if (farEndFirst) {
-    const { until } = farEndFirst;
-    before.push({ when: "Before", what: "switch the dividers to the through belt first" });
-    const when = until === "tail-full" ? "When the last machine is full" : after(until.afterMin);
-    later(until === "tail-full" ? null : until.afterMin, { when, what: "switch the dividers back to turns" });
-  }
-  if (prefill) {
+  const steps = ofParts(tactic, STEPS, { network, order: feedingOrder(scenario, network), placed });
+  const together = { when: START, what: "start the feed and all machines" };
+  return [
+    ...steps.flatMap(({ before = [] }) => before),
+    ...steps.flatMap(({ atStart }) => atStart ?? []),
+    ...(tactic.hold === null && tactic.stagger === null ? [together] : []),
+    ...steps
+      .flatMap(({ later: timed = [] }) => timed)
+      .toSorted((a, b) => a.afterMin - b.afterMin || 0)
+      .map(({ step }) => step),
+  ];
+}
+
+/** In the order of the card where they are due together. */
+const STEPS: OfEachPart<[Carded], Steps> = {
+  metered: ({ factor }, { network, order }) => ({
+    before: [{ when: "Before", what: `set the branches to ${branchRates(network, order, factor)}` }],
+  }),
+  lowLevel: ({ among, level, forMin }) => ({
+    before: [{ when: "Before", what: `set the level of ${amongText(among)} to ${level} items` }],
+    later: forMin === null ? [] : [later(forMin, "set the levels back to full")],
+  }),
+  farEndFirst: ({ until }) => {
+    const what = "switch the dividers back to turns";
+    return {
+      before: [{ when: "Before", what: "switch the dividers to the through belt first" }],
+      later: [until === "tail-full" ? once("When the last machine is full", what) : later(until.afterMin, what)],
+    };
+  },
+  prefill: (prefill, { placed }) => {
     const steps = placing(prefill, placed);
-    if (prefill.while === "running") for (const step of steps) later(ZERO, step);
-    else before.push(...steps);
-  }
-  if (boost) {
-    const feeds = network.feeds.map((feed) => `${feed.id} to ${formatRate(offeredPerMin(feed).mul(boost.factor))}`);
-    const percent = formatPercentage(boost.factor);
-    atStart.push({ when: START, what: `feeds at ${percent}, as far as belts carry it: ${feeds.join(", ")}` });
-    later(boost.forMin, { when: after(boost.forMin), what: "feeds back to their own rate" });
-  }
-  if (secondFeed) {
-    const at = secondFeed.at ?? "the last machine";
-    atStart.push({ when: START, what: `lead ${formatPercentage(secondFeed.share)} of the feed to ${at}` });
-    later(secondFeed.forMin, { when: after(secondFeed.forMin), what: "all of the feed to the head again" });
-  }
-  if (hold) {
-    const { until } = hold;
-    const what = "start the feed only; keep all machines off";
-    atStart.push({ when: START, what });
-    if (until === "own-full") later(null, { when: "When its buffers are full", what: "start each machine" });
-    else if (until === "all-full") later(null, { when: "When all buffers are full", what: "start all machines" });
-    else later(until.afterMin, { when: after(until.afterMin), what: "start all machines" });
-  } else if (stagger) {
-    const lines = order.map((machines) => (stagger.first === "tail" ? machines.toReversed() : machines));
-    const from = lines.flatMap(([first]) => first ?? []).join(", ");
-    atStart.push({
-      when: START,
-      what: `start the feed and ${from}, then the next machine towards the ${stagger.first === "tail" ? "head" : "tail"} every ${formatDuration(stagger.everyMin)}`,
-    });
-  } else atStart.push({ when: START, what: "start the feed and all machines" });
-  return [...before, ...atStart, ...timed.toSorted((a, b) => a.afterMin - b.afterMin || 0).map(({ step }) => step)];
+    return prefill.while === "running" ? { later: steps.map((step) => ({ afterMin: 0, step })) } : { before: steps };
+  },
+  boost: ({ factor, forMin }, { network }) => {
+    const feeds = network.feeds.map((feed) => `${feed.id} to ${formatRate(offeredPerMin(feed).mul(factor))}`);
+    const what = `feeds at ${formatPercentage(factor)}, as far as belts carry it: ${feeds.join(", ")}`;
+    return { atStart: { when: START, what }, later: [later(forMin, "feeds back to their own rate")] };
+  },
+  secondFeed: ({ share, at, forMin }) => ({
+    atStart: { when: START, what: `lead ${formatPercentage(share)} of the feed to ${at ?? "the last machine"}` },
+    later: [later(forMin, "all of the feed to the head again")],
+  }),
+  hold: ({ until }) => ({
+    atStart: { when: START, what: "start the feed only; keep all machines off" },
+    later: [
+      until === "own-full"
+        ? once("When its buffers are full", "start each machine")
+        : until === "all-full"
+          ? once("When all buffers are full", "start all machines")
+          : later(until.afterMin, "start all machines"),
+    ],
+  }),
+  stagger: ({ first, everyMin }, { order }) => {
+    const lines = order.map((machines) => (first === "tail" ? machines.toReversed() : machines));
+    const from = lines.flatMap(([machine]) => machine ?? []).join(", ");
+    const towards = first === "tail" ? "head" : "tail";
+    const next = `the next machine towards the ${towards} every ${formatDuration(everyMin)}`;
+    return { atStart: { when: START, what: `start the feed and ${from}, then ${next}` } };
+  },
+};
+
+function later(minutes: Rational, what: string) {
+  return { afterMin: approximate(minutes), step: { when: after(minutes), what } };
+}
+
+/** What waits for something to happen comes last. */
+function once(when: string, what: string) {
+  return { afterMin: Infinity, step: { when, what } };
 }
 
 function placing({ byHandPerMin, while: during }: Prefill, placed: readonly PlacedAt[]): CardStep[] {
@@ -87,8 +115,4 @@ function placing({ byHandPerMin, while: during }: Prefill, placed: readonly Plac
   return inOrder.map(({ machine, items: count }, i) => {
     return { when, what: `${count} items into ${machine}${i === inOrder.length - 1 ? lasting : ""}` };
   });
-}
-
-function minutesText(minutes: Rational): string {
-  return `${Number(minutes.valueOf().toPrecision(2))} min`;
 }

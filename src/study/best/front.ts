@@ -55,6 +55,12 @@ export function soundAmong(trials: readonly Trial[]): Trial[] {
   return sound.filter(({ start }) => start.overItemMin <= least * 1.01 + 1e-6);
 }
 
+/** Whether it leaves the stock, and reaches the goals if the other does. */
+export function mayReplace(other: Trial, { goals }: Asked): (trial: Trial) => boolean {
+  const mustReach = reaches(other.start, goals);
+  return ({ start }) => keepsReserve(start) && (!mustReach || reaches(start, goals));
+}
+
 /** By the one rule; of those that reach the goals, and of all where none does. `null`: doing nothing, or not even that. */
 export function winnerAmong(none: Trial, trials: readonly Trial[], { priority, goals }: Asked): Trial | null {
   const others = trials.filter(({ start }) => start.id !== none.start.id && reaches(start, goals));

@@ -1,7 +1,6 @@
 /** The recommended start item by item: some of one machine's stock at another, or what hands have left, in ever smaller steps down to one. */
-
-import { best, keepsReserve } from "../recommended.ts";
-import { type Asked, reaches, soundAmong } from "./front.ts";
+import { best } from "../recommended.ts";
+import { type Asked, mayReplace, soundAmong } from "./front.ts";
 import type { Grid } from "./grid.ts";
 import { shifted } from "./neighbours.ts";
 import type { Trial } from "./trial.ts";
@@ -22,8 +21,7 @@ export interface ByItem {
 export async function itemByItem(grid: Grid, tried: Tried, from: Trial, asked: Asked): Promise<ByItem> {
   const largest = Math.max(0, ...from.code.placed);
   if (from.code.known !== null || largest === 0) return { best: from, isProved: from.code.known === null };
-  const isIn = (trial: Trial): boolean =>
-    keepsReserve(trial.start) && (!reaches(from.start, asked.goals) || reaches(trial.start, asked.goals));
+  const isIn = mayReplace(from, asked);
   const most = tried.count() + MOST_BY_ITEM;
   let winner = from;
   // Of all seen, not of two at a time: better by more than a grain may go round in a circle.

@@ -3,7 +3,7 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { asksIn } from "../asks.ts";
 import { NO_TACTIC } from "../play.ts";
-import { tacticText } from "../wording.ts";
+import { partTexts, tacticText } from "../wording.ts";
 import { type Code, type Dose, type Grid, handledAt, noCode } from "./grid.ts";
 import { placedByTactic } from "./placed-results.ts";
 
@@ -23,8 +23,8 @@ export function knownCodes(scenario: Scenario, grid: Grid): Known {
 }
 
 function onGrid(scenario: Scenario, grid: Grid, tactic: Tactic): Code | null {
-  const { id: _, prefill, ...others } = tactic;
-  const stated = Object.values(others).filter((part) => part !== null).length;
+  const { prefill } = tactic;
+  const stated = partTexts({ ...tactic, prefill: null }).length;
   const doses = grid.dials.map((dial) => dial.doses.findIndex((dose) => isStatedBy(tactic, dose)) + 1);
   if (doses.filter((dose) => dose > 0).length !== stated) return null;
   if (prefill === null) return { ...noCode(grid), doses };
@@ -42,13 +42,7 @@ function onGrid(scenario: Scenario, grid: Grid, tactic: Tactic): Code | null {
   return placed.includes(null) ? null : { known: null, doses, placed: placed.map((amount) => amount ?? 0) };
 }
 
-/** That part of a tactic is word for word the dose. */
+/** A part of a tactic is word for word the dose. */
 function isStatedBy(tactic: Tactic, { parts }: Dose): boolean {
-  const own = { ...NO_TACTIC };
-  const some = { hold: tactic.hold, stagger: tactic.stagger, boost: tactic.boost, lowLevel: tactic.lowLevel };
-  const rest = { metered: tactic.metered, farEndFirst: tactic.farEndFirst, secondFeed: tactic.secondFeed };
-  return Object.entries({ ...some, ...rest }).some(
-    ([key, part]) =>
-      key in parts && part !== null && tacticText({ ...own, ...parts }) === tacticText({ ...own, [key]: part }),
-  );
+  return partTexts(tactic).includes(tacticText({ ...NO_TACTIC, ...parts }));
 }

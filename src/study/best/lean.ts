@@ -1,16 +1,16 @@
 /** The recommended start with nothing that it does not need: as long as one step less is as good by the rule, that is taken. */
-import { isBetter, keepsReserve } from "../recommended.ts";
-import { type Asked, covers, isBeaten, reaches, soundAmong } from "./front.ts";
+import { isBetter } from "../recommended.ts";
+import { type Asked, covers, isBeaten, mayReplace, soundAmong } from "./front.ts";
 import type { Grid } from "./grid.ts";
 import { neighboursOf, weakerThan } from "./neighbours.ts";
 import type { Trial } from "./trial.ts";
 import type { Tried } from "./tried.ts";
 
 /** What is taken has no neighbour that is better than it. @throws StoppedError */
-export async function leanest(grid: Grid, tried: Tried, from: Trial, { priority, goals }: Asked): Promise<Trial> {
-  const isBetterThan = (one: Trial, other: Trial): boolean => isBetter(one.start, other.start, from.grain, priority);
-  const isIn = (trial: Trial): boolean =>
-    keepsReserve(trial.start) && (!reaches(from.start, goals) || reaches(trial.start, goals));
+export async function leanest(grid: Grid, tried: Tried, from: Trial, asked: Asked): Promise<Trial> {
+  const isBetterThan = (one: Trial, other: Trial): boolean =>
+    isBetter(one.start, other.start, from.grain, asked.priority);
+  const isIn = mayReplace(from, asked);
   let lean = from;
   for (;;) {
     const weaker = soundAmong([from, ...(await tried.ask(weakerThan(grid, lean.code)))]).filter(
