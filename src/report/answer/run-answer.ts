@@ -12,7 +12,8 @@ import {
   percent,
   rate,
 } from "../figures.ts";
-import { levelText, notYet, times } from "../findings.ts";
+import { notYet, times } from "../findings.ts";
+import { levelText } from "../level-text.ts";
 import { whereLost } from "../lost.ts";
 import { replicationAnswer } from "../replications/replication-answer.ts";
 import { singleRunAnswer } from "../replications/single-run-findings.ts";

@@ -3,6 +3,7 @@ import type { ReplicatedFigure, Replications } from "../../analysis/chance-resul
 import type { Result } from "../../analysis/result.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { approximately, duration, number, percent, rate } from "../figures.ts";
+import { ofWhat } from "../level-text.ts";
 import { inItems, inRate } from "./replication-figures.ts";
 import { replicationFindings, whyTooShort } from "./replication-findings.ts";
 
@@ -22,7 +23,7 @@ export function replicationAnswer(result: Result, replications: Replications): A
         }
       : {
           what: "Makes",
-          text: `likely ${rate(settled.mean)}${full > 0 ? `, ${percent(settled.mean / full)} of its full ${rate(full)}` : ""} (mean of ${number(n)} runs)`,
+          text: `likely ${rate(settled.mean)}${ofWhat(result.output)}${full > 0 ? `, ${percent(settled.mean / full)} of its full ${rate(full)}` : ""} (mean of ${number(n)} runs)`,
         },
     ...(settled === null ? [] : [sure(said("sure"), settled)]),
     {

@@ -4,6 +4,7 @@ import type { Result } from "../../analysis/result.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { approximately, duration, percent, rate } from "../figures.ts";
 import type { Finding } from "../finding.ts";
+import { ofWhat } from "../level-text.ts";
 import { oneLine } from "../text-width.ts";
 import { whyTooShort } from "./replication-findings.ts";
 import { seenSoFar, stopsWanted } from "./stops-text.ts";
@@ -16,7 +17,7 @@ export function singleRunAnswer(chance: Chance, result: Result): AnswerLine[] {
   const at =
     stopped === null ? [] : stoppedByChance(result).map(({ text }) => ({ what: "Stopped", text, isBad: true }));
   if (least !== null) {
-    const text = `${rate(mean)} over its last half; the horizon of ${duration(horizon)} is too short for the long run`;
+    const text = `${rate(mean)}${ofWhat(output)} over its last half; the horizon of ${duration(horizon)} is too short for the long run`;
     return [
       { what: "Makes", text, isBad: true },
       { what: "From", text: `not known: ${whyTooShort(chance.ramp_up_end)}` },
@@ -31,7 +32,7 @@ export function singleRunAnswer(chance: Chance, result: Result): AnswerLine[] {
   return [
     {
       what: "Makes",
-      text: `likely ${rate(mean)}, ${share} of its full output, as in this one run; chance plays a part`,
+      text: `likely ${rate(mean)}${ofWhat(output)}, ${share} of its full output, as in this one run; chance plays a part`,
     },
     { what: "From", text: `counted from ${duration(from)} on; the 95\u00a0% time and the loss take --replications` },
     { what: "Sure", text: interval.replace(/\.$/, "") },
