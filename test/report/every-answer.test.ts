@@ -55,7 +55,7 @@ import {
   sweptQuantity,
   unknownOf,
 } from "../../src/index.ts";
-import { textWidth } from "../../src/report/text-width.ts";
+import { textWidth } from "../../src/report/text/text-width.ts";
 import { hasChance } from "../../src/scenario/random-elements.ts";
 import { EXAMPLES, fileBeside, prepared, textOf } from "../examples/examples.ts";
 

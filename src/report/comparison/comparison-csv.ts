@@ -1,6 +1,6 @@
 /** comparison.csv: a row for each tactic. */
-import type { Comparison, TacticResult } from "../../study/results.ts";
-import { type Cell, csv, yesNo } from "../csv.ts";
+import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
+import { type Cell, csv, yesNo } from "../text/csv.ts";
 
 const FIELDS: readonly { readonly name: string; readonly cell: (tactic: TacticResult) => Cell }[] = [
   { name: "tactic", cell: ({ id }) => id },

@@ -1,6 +1,6 @@
 /** layouts.csv: a row for each layout. */
-import type { ElementCounts, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
-import { type Cell, csv, yesNo } from "../csv.ts";
+import type { ElementCounts, LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
+import { type Cell, csv, yesNo } from "../text/csv.ts";
 
 interface Field {
   readonly name: string;

@@ -2,13 +2,13 @@
 import { moments } from "../../analysis/statistics/moments.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
-import { type AsksOf, asksIn } from "../asks.ts";
+import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "../comparison/results.ts";
 import { makesNothing } from "../outcome.ts";
 import { NO_TACTIC } from "../play.ts";
-import type { Unranked } from "../ranking.ts";
-import type { ReplicationGrid } from "../replication.ts";
-import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "../results.ts";
-import { slowerText, tacticText } from "../wording.ts";
+import { type AsksOf, asksIn } from "../recommended/asks.ts";
+import type { Unranked } from "../recommended/ranking.ts";
+import { slowerText, tacticText } from "../recommended/wording.ts";
+import type { ReplicationGrid } from "../replications/replication.ts";
 import type { LuckFigureName, SameLuck } from "./luck-results.ts";
 import { meanCurves } from "./mean-curves.ts";
 import { type LuckStudied, studySameLuck } from "./same-luck.ts";

@@ -2,12 +2,12 @@
 import { changeBetween } from "../../network/one-more.ts";
 import { approximate } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { LayoutStudy } from "../layout-results.ts";
-import { builtFrom, headOf, type LayoutsDone, type LayoutsOptions, writtenAndDrawn } from "../layouts.ts";
-import type { Candidate, Given } from "../layouts-candidates.ts";
-import { growthOf } from "../layouts-growth.ts";
-import { counts, identity, tightest, UNKNOWN_RESERVE, type Unweighed, unbuilt } from "../layouts-runs.ts";
-import { rounded, standsStill, WEIGHED, type Weight, weighed } from "../layouts-weighed.ts";
+import type { Candidate, Given } from "../layouts/candidates.ts";
+import { growthOf } from "../layouts/growth-paths.ts";
+import type { LayoutStudy } from "../layouts/layout-results.ts";
+import { counts, identity, tightest, UNKNOWN_RESERVE, type Unweighed, unbuilt } from "../layouts/layout-runs.ts";
+import { builtFrom, headOf, type LayoutsDone, type LayoutsOptions, writtenAndDrawn } from "../layouts/layouts.ts";
+import { rounded, standsStill, WEIGHED, type Weight, weighed } from "../layouts/weighed.ts";
 import { NO_TACTIC, type Played, play } from "../play.ts";
 import { meanOf } from "./luck-comparison.ts";
 import { recommendationOnLuck } from "./luck-recommended.ts";
