@@ -130,7 +130,7 @@ export {
   withReplications,
 } from "./study/replications/replications.ts";
 export { dippingFeeds, studyDip } from "./study/shortage/dip.ts";
-export type { DipGiven } from "./study/shortage/lowered-feeds.ts";
+export { type DipGiven, loweredText } from "./study/shortage/lowered-feeds.ts";
 export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./study/shortage/shortage.ts";
 export type * from "./study/shortage/shortage-results.ts";
 export { writtenAsStated } from "./study/size/as-stated.ts";

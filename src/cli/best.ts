@@ -16,6 +16,7 @@ import { comparedOnLuck } from "./compare.ts";
 import { type Input, readInput, tellWarnings } from "./input.ts";
 import { luckFrom } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
+import { pageSource } from "./page-source.ts";
 import { playable } from "./playable.ts";
 import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
 import { jobsFrom } from "./sweep-request.ts";
@@ -51,7 +52,9 @@ export async function best(file: string, options: BestOptions, terminal: Termina
   if (found !== null) {
     if (folder !== null) terminal.progress(`${shown}: writing the report`);
     const { study } = found;
-    const put = await putReport(folder, () => bestFiles(found, { charts: options.charts }));
+    const put = await putReport(folder, () =>
+      bestFiles(found, { charts: options.charts, source: pageSource(input, options) }),
+    );
     if (options.json) await terminal.printJson(formatted("best", study));
     else await terminal.print(bestText(study, terminal.style, howMuch(put, terminal)));
     tellPut(put, terminal);

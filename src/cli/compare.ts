@@ -58,10 +58,11 @@ export async function compare(file: string, options: CompareOptions, terminal: T
   }
   const tactics = chosenTactics(scenario, options);
 
+  const source = pageSource(input, options);
   let signal: NodeJS.Signals | null = null;
   if (replications === null) {
     const compared = compareOnce(shown, scenario, tactics, priority, terminal);
-    await reportCompared(compared, folder, { ...options, source: pageSource(input, options) }, terminal);
+    await reportCompared(compared, folder, { ...options, source }, terminal);
   } else {
     const played = await playTactics(input, tactics, { replications, shard }, options, terminal);
     signal = played.signal;
@@ -73,7 +74,12 @@ export async function compare(file: string, options: CompareOptions, terminal: T
       tellPut(await putPart(folder, part, own, runs[0]?.length ?? 0, terminal), terminal);
     } else if (runs.length > 0) {
       if (folder !== null) terminal.progress(`${shown}: writing the report`);
-      await reportCompared(comparedOnLuck(input, tactics, runs, lookFrom(options)), folder, options, terminal);
+      await reportCompared(
+        comparedOnLuck(input, tactics, runs, lookFrom(options)),
+        folder,
+        { ...options, source },
+        terminal,
+      );
     }
   }
   if (signal !== null) process.kill(process.pid, signal);
@@ -83,11 +89,10 @@ export async function compare(file: string, options: CompareOptions, terminal: T
 export async function reportCompared(
   { comparison, curves }: Compared,
   folder: string | null,
-  { charts, json = false, source }: { readonly charts: boolean; readonly json?: boolean; readonly source?: PageSource },
+  { charts, json = false, source }: { readonly charts: boolean; readonly json?: boolean; readonly source: PageSource },
   terminal: Terminal,
 ): Promise<void> {
-  const pictured = { charts, ...(source === undefined ? {} : { source }) };
-  const put = await putReport(folder, () => comparisonFiles(comparison, curves, pictured));
+  const put = await putReport(folder, () => comparisonFiles(comparison, curves, { charts, source }));
   if (json) await terminal.printJson(formatted("compare", comparison));
   else await terminal.print(comparisonText(comparison, terminal.style, howMuch(put, terminal)));
   tellPut(put, terminal);

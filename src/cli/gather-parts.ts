@@ -19,6 +19,7 @@ import { type GatherOptions, named } from "./gather-request.ts";
 import { type Input, inputOf } from "./input.ts";
 import { laidOutOnLuck, reportLaidOut, variantsOf } from "./layouts.ts";
 import { overridesOf, statedOverrides } from "./overrides.ts";
+import { pageSource } from "./page-source.ts";
 import { reported } from "./replications-report.ts";
 import { howMuch, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
@@ -40,23 +41,22 @@ export async function gatherParts(
     throw new RefusedError(`${places[0]} was made by ${first.made_by}, and this is ${own}; gather with the same`);
   }
   const { study, file, text, scenario: name, replications } = first;
-  const overrides = { seed: first.seed, horizon: first.horizon };
-  const input = inputOf({ file, text, name, tables: new Map() }, overridesOf(statedOverrides(defined(overrides))), {
-    runs: true,
-  });
+  const overrides = statedOverrides(defined({ seed: first.seed, horizon: first.horizon }));
+  const input = inputOf({ file, text, name, tables: new Map() }, overridesOf(overrides), { runs: true });
   const folder = await reportFolder(`${name}.yaml`, options, study.of === "run" ? "" : `-${study.of}`);
   if (folder !== null) terminal.progress("writing the report");
   if (study.of === "run") return gatherRuns(parts, { input, replications, folder }, places, options, terminal);
   const { scenario, prepared } = input;
+  const reported = { ...options, source: pageSource(input, overrides) };
   if (study.of === "compare") {
     const tactics = tacticsNamed(scenario, study.tactics);
     const runs = joined(gatheredVariants(parts, tactics.length + 1, luckGrid(scenario, prepared)), places);
-    return reportCompared(comparedOnLuck(input, tactics, runs, study.look), folder, options, terminal);
+    return reportCompared(comparedOnLuck(input, tactics, runs, study.look), folder, reported, terminal);
   }
   const asked = { ...study, priority: study.priority ?? ("fast" as const) };
   const found = variantsOf(file, scenario, asked);
   const runs = joined(gatheredVariants(parts, found.variants.length, found.grid), places);
-  return reportLaidOut(file, laidOutOnLuck(scenario, found, runs, asked, study.look), folder, options, terminal);
+  return reportLaidOut(file, laidOutOnLuck(scenario, found, runs, asked, study.look), folder, reported, terminal);
 }
 
 async function gatherRuns(

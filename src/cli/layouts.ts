@@ -15,6 +15,7 @@ import {
   layoutsText,
   layoutVariants,
   MOST_WAYS,
+  type PageSource,
   PRIORITIES,
   type Priority,
   replicationsOfShard,
@@ -30,6 +31,7 @@ import { type Input, readInput, tellWarnings } from "./input.ts";
 import type { LuckPlayed } from "./luck.ts";
 import { type LuckOptions, lookFrom, luckFrom, refuseShard } from "./luck-request.ts";
 import { type Overrides, overridesOf, statedOverrides } from "./overrides.ts";
+import { pageSource } from "./page-source.ts";
 import { partFrom, partSuffix, putPart } from "./part.ts";
 import { playable } from "./playable.ts";
 import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
@@ -61,9 +63,10 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   tellWarnings(warnings, shown, terminal);
   const replications = luckFrom(options, input, terminal);
   refuseShard(shard, replications);
+  const source = pageSource(input, options);
   const asked = { line: options.line, ways, priority, lengths, growTo };
   if (replications === null) {
-    await reportLaidOut(shown, studyOnce(shown, scenario, asked, terminal), folder, options, terminal);
+    await reportLaidOut(shown, studyOnce(shown, scenario, asked, terminal), folder, { ...options, source }, terminal);
     return;
   }
   const found = variantsOf(shown, scenario, asked);
@@ -75,7 +78,7 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
     tellPut(await putPart(folder, part, own, runs[0]?.length ?? 0, terminal), terminal);
   } else if (runs.length > 0 || found.variants.length === 0) {
     const studied = laidOutOnLuck(scenario, found, runs, asked, lookFrom(options));
-    await reportLaidOut(shown, studied, folder, options, terminal);
+    await reportLaidOut(shown, studied, folder, { ...options, source }, terminal);
   }
   if (signal !== null) process.kill(process.pid, signal);
 }
@@ -85,14 +88,14 @@ export async function reportLaidOut(
   shown: string,
   studied: LayoutsDone | LayoutsRefusal,
   folder: string | null,
-  { charts, json = false }: { readonly charts: boolean; readonly json?: boolean },
+  { charts, json = false, source }: { readonly charts: boolean; readonly json?: boolean; readonly source: PageSource },
   terminal: Terminal,
 ): Promise<void> {
   if (!studied.ok) throw new RefusedError(`${shown}: ${refusal(studied)}`);
   if (folder !== null) terminal.progress(`${shown}: writing the report`);
   const { study, drawings, curves } = studied;
   const scenarios = new Map([...studied.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
-  const put = await putReport(folder, () => layoutsFiles({ study, scenarios, drawings, curves }, { charts }));
+  const put = await putReport(folder, () => layoutsFiles({ study, scenarios, drawings, curves }, { charts, source }));
   if (json) await terminal.printJson(formatted("layouts", fromWorkingFolder(study, folder)));
   else await terminal.print(layoutsText(study, terminal.style, howMuch(put, terminal)));
   tellPut(put, terminal);

@@ -5,6 +5,7 @@ import {
   dippingFeeds,
   dipText,
   formatted,
+  loweredText,
   parseQuantity,
   type QuantityKind,
   type Rational,
@@ -18,6 +19,7 @@ import {
 import { RefusedError } from "./exit.ts";
 import { chanceNotes, readInput, tellWarnings } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
+import { pageSource } from "./page-source.ts";
 import { playable } from "./playable.ts";
 import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
 import type { Terminal } from "./terminal.ts";
@@ -53,7 +55,10 @@ export async function shortage(file: string, options: ShortageOptions, terminal:
     const feeds = feedsFrom(options.feed, scenario);
     const study = playable(shown, () => studyShortage(scenario, levels, { feeds, onProgress }));
     writing();
-    const put = await putReport(folder, () => shortageFiles(study, { charts: options.charts }));
+    const { charts } = options;
+    const source = pageSource(input, options);
+    const texts = new Map(study.levels.map(({ level }) => [level, loweredText(scenario, feeds, rational(level))]));
+    const put = await putReport(folder, () => shortageFiles(study, { charts, source }, texts));
     if (options.json) await terminal.printJson(formatted("shortage", study));
     else await terminal.print(shortageText(study, terminal.style, howMuch(put, terminal)));
     tellPut(put, terminal);

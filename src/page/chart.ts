@@ -4,7 +4,8 @@ import type { Clock } from "./clock.ts";
 import { element, h, svg } from "./dom.ts";
 
 export const HEIGHT = 190;
-export const LEFT = 52;
+/** Room for figures or names on the left. */
+const LEFT = 52;
 const RIGHT = 12;
 const TOP = 10;
 const BOTTOM = 24;
@@ -25,6 +26,7 @@ export interface Drawing {
   readonly height?: number;
   /** Without figures up the side. */
   readonly hasRows?: boolean;
+  readonly left?: number;
   readonly paint: (frame: Frame2d) => readonly SVGElement[];
   /** What the chart says of a moment. */
   readonly read: (minute: number) => string;
@@ -74,7 +76,8 @@ export function chart(host: HTMLElement, clock: Clock): Chart {
     if (now === null) return 0;
     const { left, width } = picture.getBoundingClientRect();
     const x = ((event.clientX - left) / width) * now.frame.width;
-    const share = (x - LEFT) / (now.frame.width - LEFT - RIGHT);
+    const start = now.frame.x(0);
+    const share = (x - start) / (now.frame.width - start - RIGHT);
     return Math.max(0, Math.min(1, share)) * now.frame.endMin;
   }
 
@@ -119,11 +122,12 @@ export function chart(host: HTMLElement, clock: Clock): Chart {
     draw: (drawing, endMin) => {
       const width = Math.max(260, Math.round(host.clientWidth));
       const height = drawing.height ?? HEIGHT;
+      const start = drawing.left ?? LEFT;
       const frame: Frame2d = {
         width,
         height,
         endMin,
-        x: (minute) => LEFT + ((width - LEFT - RIGHT) * minute) / endMin,
+        x: (minute) => start + ((width - start - RIGHT) * minute) / endMin,
         y: (value) => height - BOTTOM - ((height - TOP - BOTTOM) * value) / (drawing.most || 1),
       };
       now = { drawing, frame };
@@ -146,8 +150,8 @@ function axes({ width, height, endMin, x, y }: Frame2d, { most, hasRows = false 
   const values = hasRows
     ? []
     : marksUpTo(most, 4).flatMap((value) => [
-        svg("line", { class: "grid", x1: LEFT, x2: width - RIGHT, y1: y(value), y2: y(value) }),
-        svg("text", { class: "tick", x: LEFT - 6, y: y(value) + 4, "text-anchor": "end" }, shortNumber(value)),
+        svg("line", { class: "grid", x1: x(0), x2: width - RIGHT, y1: y(value), y2: y(value) }),
+        svg("text", { class: "tick", x: x(0) - 6, y: y(value) + 4, "text-anchor": "end" }, shortNumber(value)),
       ]);
   return [...times, ...values];
 }

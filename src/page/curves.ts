@@ -1,7 +1,7 @@
 /** The charts of a run: output, buffers, states, hold-up. A run before it stands behind in grey. */
 import type { Series } from "../core.ts";
 import { shortNumber } from "./axis.ts";
-import { type Drawing, type Frame2d, LEFT } from "./chart.ts";
+import type { Drawing, Frame2d } from "./chart.ts";
 import { svg } from "./dom.ts";
 import type { Answer } from "./messages.ts";
 
@@ -44,7 +44,7 @@ export function outputDrawing({ series, result }: Answer, before: Answer | null)
     unit: "products per minute",
     most: Math.max(full, ...all) * 1.05,
     paint: (frame) => [
-      svg("line", { class: "aim", x1: LEFT, x2: frame.x(frame.endMin), y1: frame.y(full), y2: frame.y(full) }),
+      svg("line", { class: "aim", x1: frame.x(0), x2: frame.x(frame.endMin), y1: frame.y(full), y2: frame.y(full) }),
       ...(before === null ? [] : [curve(frame, before.series, at(before.series), "old")]),
       curve(frame, series, at(series), "new"),
       svg(

@@ -1,6 +1,7 @@
 /** The page: puts its parts together. */
 
 import { figures, keyFigures } from "../report/page/key-figures.ts";
+import type { Variant } from "../report/page/skeleton.ts";
 import { resultJson } from "../report/text/json.ts";
 import { addressOf, askedBy } from "./address.ts";
 import { type Chart, chart } from "./chart.ts";
@@ -20,9 +21,11 @@ import { trial } from "./trial.ts";
 interface Given {
   readonly text: string;
   readonly source: Source;
-  /** Of a comparison: the start that is shown first, beside doing nothing. */
+  readonly isStudy: boolean;
+  /** Of a study: what each of its variants is shown beside, the file as it is; and the one that is shown first. */
+  readonly beside: string;
+  readonly variants: readonly Variant[];
   readonly chosen: string | null;
-  readonly isComparison: boolean;
 }
 
 const clock = startClock();
@@ -40,8 +43,14 @@ async function open(): Promise<void> {
   const [thinker, player] = [startEngine(script, given.source), startEngine(script, given.source)];
   const first: Asked = { text: given.text, start: null };
   const linked = await askedBy(location.hash);
-  const chosen: Asked = { text: given.text, start: given.chosen === null ? null : { id: given.chosen, dose: null } };
+  const variant = given.variants.find(({ name }) => name === given.chosen);
+  const chosen = variant === undefined ? first : askedFor(variant, given.text);
   await begin({ given, thinker, player, first, wanted: linked ?? chosen });
+}
+
+/** @param own the page's text, changed or not */
+function askedFor({ text, start }: Variant, own: string): Asked {
+  return { text: text ?? own, start: start === null ? null : { id: start, dose: null } };
 }
 
 interface Opening {
@@ -97,7 +106,7 @@ async function begin({ given, thinker, player, first, wanted }: Opening): Promis
     the("answer", HTMLElement).replaceChildren(element(figures(keyFigures(result), keyFigures(base.result))));
     the("changed", HTMLElement).hidden = !isChanged;
     draw();
-    void play(films, given.isComparison, asked);
+    void play(films, given, asked);
   }
 
   /** The address that was set here, which is nobody's wish. */
@@ -161,10 +170,8 @@ async function begin({ given, thinker, player, first, wanted }: Opening): Promis
     });
     for (const choice of document.querySelectorAll<HTMLInputElement>("input[name=start]")) {
       choice.addEventListener("change", () => {
-        tried.ask({
-          text: tried.asked().text,
-          start: choice.value === "none" ? null : { id: choice.value, dose: null },
-        });
+        const variant = given.variants.find(({ name }) => name === choice.value);
+        if (variant !== undefined) tried.ask(askedFor(variant, tried.asked().text));
       });
     }
     document.addEventListener("click", ({ target }) => {
@@ -186,14 +193,19 @@ async function begin({ given, thinker, player, first, wanted }: Opening): Promis
   }
 }
 
-async function play(films: readonly Film[], isComparison: boolean, asked: Asked): Promise<void> {
-  const title = (start: Start | null): string => (start === null ? "Nothing done" : start.id);
-  const starts = isComparison ? [null, asked.start] : [asked.start];
-  await Promise.all(
-    starts.map((start, slot) =>
-      films[slot]?.stage({ text: asked.text, start }, isComparison || start !== null ? title(start) : ""),
-    ),
+async function play(films: readonly Film[], given: Given, asked: Asked): Promise<void> {
+  const { text, start } = asked;
+  if (!given.isStudy) return films[0]?.stage(asked, start?.id ?? "");
+  const variant = given.variants.find((one) =>
+    one.text === null ? one.start === (start?.id ?? null) : start === null && one.text === text,
   );
+  const changed = text === given.text ? given.beside : "Changed";
+  // A start is shown beside the same line without it, all else beside the file as it is.
+  const before = { text: start === null ? given.text : text, start: null };
+  await Promise.all([
+    films[0]?.stage(before, given.beside),
+    films[1]?.stage(asked, variant?.name ?? start?.id ?? changed),
+  ]);
 }
 
 function tell(messages: readonly string[]): void {

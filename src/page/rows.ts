@@ -9,16 +9,34 @@ import type { Answer } from "./messages.ts";
 
 interface Rows {
   readonly height: number;
-  readonly drawing: Pick<Drawing, "most" | "height" | "hasRows">;
+  readonly drawing: Pick<Drawing, "most" | "height" | "hasRows" | "left">;
   /** The foot of a row. */
   readonly foot: (frame: Frame2d, row: number) => number;
 }
 
-function rowsOf(count: number): Rows {
+const NUMBER = /-(\d+)$/;
+/** Of a letter of a name, about. */
+const LETTER = 6.6;
+const MOST_LETTERS = 14;
+
+/** Numbers alone where all are of one name. */
+function labelsOf(machines: readonly MachineSeries[]): string[] {
+  const names = new Set(machines.map(({ id }) => id.replace(NUMBER, "")));
+  return machines.map(({ id }) => (names.size === 1 ? (NUMBER.exec(id)?.[1] ?? id) : id));
+}
+
+function rowsOf(machines: readonly MachineSeries[]): Rows {
+  const count = machines.length;
+  const letters = labelsOf(machines).map((label) => Math.min(MOST_LETTERS, label.length));
   const height = Math.max(11, Math.min(30, Math.floor(420 / Math.max(1, count))));
   return {
     height,
-    drawing: { most: 1, height: count * height + 34, hasRows: true },
+    drawing: {
+      most: 1,
+      height: count * height + 34,
+      hasRows: true,
+      left: Math.max(52, 12 + LETTER * Math.max(0, ...letters)),
+    },
     foot: (_, row) => 10 + (row + 1) * height,
   };
 }
@@ -33,12 +51,15 @@ function fullness({ infeed }: MachineSeries, sample: number): number {
 
 function names(machines: readonly MachineSeries[], rows: Rows, marked: string | null, frame: Frame2d): SVGElement[] {
   const every = rows.height >= 14 ? 1 : 2;
+  const labels = labelsOf(machines);
   return machines.flatMap(({ id }, row) => {
     if (row % every !== 0 && id !== marked) return [];
-    const number = machines.length > 1 ? (/-(\d+)$/.exec(id)?.[1] ?? id) : id;
-    const text = number.length > 7 ? `${number.slice(0, 6)}…` : number;
+    const label = labels[row] ?? id;
+    const text = label.length > MOST_LETTERS ? `${label.slice(0, MOST_LETTERS - 1)}…` : label;
     const y = rows.foot(frame, row) - rows.height / 2 + 4;
-    return [svg("text", { class: id === marked ? "tick marked" : "tick", x: 46, y, "text-anchor": "end" }, text)];
+    return [
+      svg("text", { class: id === marked ? "tick marked" : "tick", x: frame.x(0) - 6, y, "text-anchor": "end" }, text),
+    ];
   });
 }
 
@@ -53,7 +74,7 @@ function targets(machines: readonly MachineSeries[], rows: Rows, frame: Frame2d,
 
 export function buffersDrawing({ series }: Answer, before: Answer | null, marked: string | null): Drawing {
   const { machines } = series;
-  const rows = rowsOf(machines.length);
+  const rows = rowsOf(machines);
   const path = (of: Series, machine: MachineSeries, frame: Frame2d, row: number): string => {
     const foot = rows.foot(frame, row);
     const steps = Math.min(260, Math.floor(frame.width / 3));
@@ -98,7 +119,7 @@ function readBuffers({ machines }: Series, sample: number, marked: string | null
 
 export function statesDrawing({ series }: Answer, marked: string | null): Drawing {
   const { machines } = series;
-  const rows = rowsOf(machines.length);
+  const rows = rowsOf(machines);
   const told = STATES.filter((state) => machines.some((machine) => machine[state].some((share) => share > 0)));
   return {
     title: "What machines do",

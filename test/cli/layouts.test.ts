@@ -72,7 +72,7 @@ describe("four equal machines", () => {
     const built = study.layouts.filter(({ feasible }) => feasible).flatMap(({ id }) => id);
     const own = built.flatMap((id) => [`${id}.yaml`, `${id}.svg`, `${id}.png`]);
     expect(readdirSync(report).toSorted()).toEqual(
-      ["choice.png", "layouts.csv", "layouts.json", "output.png", "report.md", ...own].toSorted(),
+      ["choice.png", "layouts.csv", "layouts.json", "output.png", "report.html", "report.md", ...own].toSorted(),
     );
     const text = readFileSync(join(report, "report.md"), "utf8");
     for (const [, target = ""] of text.matchAll(/\]\(([^)\s]+)\)/g)) expect(readdirSync(report)).toContain(target);

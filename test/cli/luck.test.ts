@@ -45,6 +45,7 @@ test("compare: a winner by its interval, in table, JSON, report and one picture;
       "differences.png",
       "missing.png",
       "output.png",
+      "report.html",
       "report.md",
     ].toSorted(),
   );

@@ -5,7 +5,7 @@ import { createRequire } from "node:module";
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { CHROMIUM, goTo, launch, MAY_SKIP, openPage, ready, tellMissing } from "./browser.ts";
-import { comparisonPageOf, runPageOf, textOf } from "./reports.ts";
+import { comparisonPageOf, layoutsPageOf, runPageOf, shortagePageOf, textOf } from "./reports.ts";
 
 const isMissing = CHROMIUM === null;
 if (isMissing && MAY_SKIP) tellMissing();
@@ -127,6 +127,32 @@ describe.skipIf(isMissing && MAY_SKIP)("in Chromium", () => {
       .poll(async () => Number(await held.nth(1).getAttribute("data-held")))
       .toBeGreaterThan(Number(await held.nth(0).getAttribute("data-held")));
     expect(complaints).toEqual([]);
+  });
+
+  test("every level of a feed and every layout plays beside the file as it is", async () => {
+    const name = "four-equal";
+    for (const { file, variant, before } of [
+      {
+        file: await shortagePageOf(await textOf(name), name),
+        variant: "50\u00a0% of the feed",
+        before: "The whole feed",
+      },
+      { file: await layoutsPageOf(await textOf(name), name), variant: "tree", before: "As the file has it" },
+    ]) {
+      const { page, complaints } = await openPage(browser, file);
+      await page.getByRole("radio", { name: variant, exact: true }).check();
+      await ready(page);
+      await expect.poll(() => page.locator("[data-film] h3").allTextContents()).toEqual([before, variant]);
+      await goTo(page, 2400);
+      const made = async (slot: number) =>
+        Number(await page.locator("[data-film] .numbers").nth(slot).getAttribute("data-made"));
+      // Half of the feed makes half; a tree fills all at once, and so makes more by then.
+      if (variant === "tree") await expect.poll(() => made(1)).toBeGreaterThan(await made(0));
+      else await expect.poll(async () => (await made(1)) / (await made(0))).toBeCloseTo(0.5, 1);
+      expect(await page.evaluate("document.documentElement.scrollWidth")).toBe(1280);
+      expect(complaints).toEqual([]);
+      await page.context().close();
+    }
   });
 
   test.each([

@@ -8,14 +8,21 @@ import {
   comparisonFiles,
   formatFinding,
   knownTactics,
+  layoutStudy,
+  layoutsFiles,
+  loweredText,
   prepare,
   type Result,
+  rational,
   readScenario,
   reportFiles,
+  shortageFiles,
   simulate,
   solveFlow,
+  studyShortage,
   withFurtherRuns,
   withHorizon,
+  writeScenario,
 } from "../../src/index.ts";
 import { ROOT } from "../tidy/sources.ts";
 
@@ -54,6 +61,24 @@ export async function comparisonPageOf(text: string, name: string, tactics = 4):
   const { comparison, curves } = compareTactics(scenario, knownTactics(scenario).slice(0, tactics));
   const source = { text, file: `${name}.yaml` };
   return written(await comparisonFiles(comparison, curves, { charts: false, source }));
+}
+
+export async function shortagePageOf(text: string, name: string): Promise<string> {
+  const { scenario } = scenarioOf(text, name);
+  const levels = ["1", "1/2"].map(rational);
+  const feeds = scenario.feeds.map(({ id }) => id);
+  const texts = new Map(levels.map((level) => [level.toFraction(), loweredText(scenario, feeds, level)]));
+  const source = { text, file: `${name}.yaml` };
+  return written(await shortageFiles(studyShortage(scenario, levels), { charts: false, source }, texts));
+}
+
+export async function layoutsPageOf(text: string, name: string): Promise<string> {
+  const { scenario } = scenarioOf(text, name);
+  const done = layoutStudy(scenario, { priority: "fast" });
+  if (!done.ok) throw new Error("no layouts");
+  const scenarios = new Map([...done.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
+  const source = { text, file: `${name}.yaml` };
+  return written(await layoutsFiles({ ...done, scenarios }, { charts: false, source }));
 }
 
 async function written(files: ReadonlyMap<string, string | Uint8Array>): Promise<string> {

@@ -29,6 +29,17 @@ export function toldIn<Code extends string>(
     .map(({ text }) => ({ what, text: text.replace(/\.$/, ""), ...rest }));
 }
 
+/** So many of them, or as few as go without what can be left off. */
+export function inBrief(answer: readonly AnswerLine[], most: number): AnswerLine[] {
+  const kept = [...answer];
+  while (kept.length > most) {
+    const last = kept.findLastIndex(({ isMore }) => isMore === true);
+    if (last < 0) break;
+    kept.splice(last, 1);
+  }
+  return kept;
+}
+
 const MOST_LINES = 10;
 /** Of one answer: what is longer is told whole in the report. */
 const MOST_OF_ONE = 4;

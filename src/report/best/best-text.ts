@@ -61,35 +61,36 @@ function lessLines(starts: readonly BestStart[], style: Style): string[] {
   return told.length === 0 ? [] : [style.heading("With one step less"), ...told];
 }
 
-function startsTable({ starts, recommended }: BestStudy, style: Style): string[] {
+function startsTable(study: BestStudy, style: Style): string[] {
+  const what: Column = {
+    heading: ["what"],
+    importance: 4,
+    align: "left",
+    cells: study.starts.map(({ does }) => shorten(oneLine(does), MOST_WHAT)),
+  };
+  const { heading, rows } = table([...startColumns(study), what], COLUMNS);
+  return [...heading.map(style.heading), ...rows];
+}
+
+export function startColumns({ starts, recommended }: BestStudy): Column[] {
   const column = (heading: readonly string[], importance: number, cell: (start: BestStart) => string): Column => ({
     heading,
     importance,
     align: "right",
     cells: starts.map(cell),
   });
-  const { heading, rows } = table(
-    [
-      {
-        heading: ["  start"],
-        importance: 99,
-        align: "left",
-        cells: starts.map(({ id }) => `${id === recommended ? ">" : " "} ${oneLine(id)}`),
-      },
-      column(["lost", "items"], 10, (one) => countOrDash(one.ramp_up_loss)),
-      column(["95 %", "at", "min"], 9, (one) => minutesOrDash(one.to_95_min)),
-      column(["full", "at", "min"], 7, (one) => minutesOrDash(one.settling_min)),
-      column(["handled", "items"], 8, (one) => number(one.items_handled)),
-      column(["reserve", "kept", "%"], 6, ({ reserve_kept: kept }) => (kept === null ? "–" : percentCell(kept))),
-      column(["one", "less", "lost"], 5, ({ one_less: less }) => countOrDash(less?.ramp_up_loss ?? null)),
-      {
-        heading: ["what"],
-        importance: 4,
-        align: "left",
-        cells: starts.map(({ does }) => shorten(oneLine(does), MOST_WHAT)),
-      },
-    ],
-    COLUMNS,
-  );
-  return [...heading.map(style.heading), ...rows];
+  return [
+    {
+      heading: ["  start"],
+      importance: 99,
+      align: "left",
+      cells: starts.map(({ id }) => `${id === recommended ? ">" : " "} ${oneLine(id)}`),
+    },
+    column(["lost", "items"], 10, (one) => countOrDash(one.ramp_up_loss)),
+    column(["95 %", "at", "min"], 9, (one) => minutesOrDash(one.to_95_min)),
+    column(["full", "at", "min"], 7, (one) => minutesOrDash(one.settling_min)),
+    column(["handled", "items"], 8, (one) => number(one.items_handled)),
+    column(["reserve", "kept", "%"], 6, ({ reserve_kept: kept }) => (kept === null ? "–" : percentCell(kept))),
+    column(["one", "less", "lost"], 5, ({ one_less: less }) => countOrDash(less?.ramp_up_loss ?? null)),
+  ];
 }

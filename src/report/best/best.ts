@@ -10,12 +10,16 @@ import { bestMarkdown, STARTS_FILE } from "./best-markdown.ts";
 /** @returns contents by file name */
 export async function bestFiles(
   { study, comparison, curves, scenarioText }: BestFound,
-  { charts }: Pick<ReportOptions, "charts">,
+  { charts, source }: ReportOptions,
 ): Promise<Map<string, string | Uint8Array>> {
   const files = new Map<string, string | Uint8Array>();
   const links = await paintInto(files, charts, ({ bestPictures }) => bestPictures(study, comparison, curves));
   files.set("report.md", bestMarkdown(study, links));
   files.set(STARTS_FILE, scenarioText);
+  if (source !== undefined) {
+    const own = { ...source, text: scenarioText };
+    files.set("report.html", (await import("../page/study-pages.ts")).bestPage(study, own));
+  }
   files.set("starts.csv", comparisonCsv(comparison));
   if (study.placements !== null) files.set("placements.csv", placementsCsv(study.placements));
   files.set("best.json", json("best", study));

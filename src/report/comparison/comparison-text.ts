@@ -20,13 +20,13 @@ export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYL
   const page = {
     title: comparison.title,
     answer: comparisonAnswer(comparison),
-    table: choiceTable(comparison, columns, style),
+    table: choiceTable(comparison, comparisonColumns, style),
     isWholeInDetails: true,
     details: [
       comparisonFindings(comparison).flatMap(({ code, text }) =>
         bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
       ),
-      wholeTable(tactics, columns, style),
+      wholeTable(tactics, comparisonColumns, style),
       [
         ...wrap(`* Not beaten: no other is at least as good in ${WHAT_COUNTS}, and better in one.`, COLUMNS),
         ...wrap(
@@ -64,7 +64,7 @@ function known(tactics: readonly TacticResult[], of: (tactic: TacticResult) => n
   return tactics.some((tactic) => of(tactic) !== null);
 }
 
-function columns(tactics: readonly TacticResult[]): Column[] {
+export function comparisonColumns(tactics: readonly TacticResult[]): Column[] {
   const column = (heading: readonly string[], importance: number, cell: (tactic: TacticResult) => string): Column => ({
     heading,
     importance,

@@ -28,7 +28,7 @@ export async function comparisonFiles(
   }
   // Loaded only now, since it holds the whole engine.
   if (source !== undefined)
-    files.set("report.html", (await import("../page/page.ts")).comparisonPage(comparison, source));
+    files.set("report.html", (await import("../page/study-pages.ts")).comparisonPage(comparison, source));
   files.set("comparison.csv", comparisonCsv(comparison));
   files.set("comparison.json", json("compare", comparison));
   return files;

@@ -50,6 +50,7 @@ export const REPORT_KINDS: readonly ReportKind[] = [
       "missing.png",
       "placements.png",
       "report.md",
+      "report.html",
       "starts.yaml",
       "starts.csv",
       "placements.csv",
@@ -66,7 +67,7 @@ export const REPORT_KINDS: readonly ReportKind[] = [
     keys: ["sizes", "group"],
   },
   {
-    files: ["shortage.png", "evenness.png", "report.md", "shortage.csv", "shortage.json"],
+    files: ["shortage.png", "evenness.png", "report.md", "report.html", "shortage.csv", "shortage.json"],
     marker: "shortage.json",
     keys: ["levels", "feeds"],
   },
@@ -76,6 +77,7 @@ export const REPORT_KINDS: readonly ReportKind[] = [
       "choice.png",
       "output.png",
       "report.md",
+      "report.html",
       "layouts.csv",
       "layouts.json",
       // Only where something is left to chance.

@@ -29,7 +29,7 @@ export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE, show
   const page = {
     title: study.title,
     answer: layoutsAnswer(study),
-    table: all.length === 0 ? [] : lined(inBrief(study, all), style),
+    table: all.length === 0 ? [] : lined(layoutColumns(study, all), style),
     isWholeInDetails: true,
     details: [
       wrap(lineInBrief(oneLine(study.line), study), COLUMNS),
@@ -134,7 +134,7 @@ function doing(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
 }
 
 /** What counts most of each, in one table. */
-function inBrief(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
+export function layoutColumns(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
   if (study.replications !== undefined) return doingOnLuck(study.replications, all);
   const limited = limitedIn(study);
   return columnsOf(all, [

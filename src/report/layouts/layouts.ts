@@ -22,7 +22,7 @@ export interface StudiedLayouts {
 /** @returns contents by file name */
 export async function layoutsFiles(
   { study, scenarios, drawings, curves }: StudiedLayouts,
-  { charts }: ReportOptions,
+  { charts, source }: ReportOptions,
 ): Promise<Map<string, string | Uint8Array>> {
   const files = new Map<string, string | Uint8Array>();
   const links = await paintInto(files, charts, ({ layoutsPictures }) => layoutsPictures(study, curves));
@@ -34,6 +34,8 @@ export async function layoutsFiles(
     for (const [name, content] of await drawingFiles(drawing, id)) files.set(name, content);
   }
   files.set("report.md", layoutsMarkdown(study, links, { files: new Set(files.keys()), undrawn }));
+  if (source !== undefined)
+    files.set("report.html", (await import("../page/study-pages.ts")).layoutsPage(study, scenarios, source));
   if (study.replications !== undefined) files.set("differences.csv", luckCsv(study.replications));
   files.set("layouts.csv", layoutsCsv(study));
   files.set("layouts.json", json("layouts", study));

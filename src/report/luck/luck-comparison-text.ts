@@ -16,7 +16,7 @@ import { lossMinColumn, luckColumns, to95Column } from "./luck-table.ts";
 
 export function luckComparisonText(comparison: Comparison, luck: SameLuck, style: Style, shown: Shown): string {
   const { tactics } = comparison;
-  const columnsOf = (those: readonly TacticResult[]): Column[] => columns(those, luck);
+  const columnsOf = (those: readonly TacticResult[]): Column[] => luckComparisonColumns(those, luck);
   const page = {
     title: comparison.title,
     answer: luckComparisonAnswer(comparison, luck),
@@ -44,7 +44,7 @@ export function luckComparisonText(comparison: Comparison, luck: SameLuck, style
 
 const WARNINGS: ReadonlySet<string> = new Set(["stopped", "no-end", "note"]);
 
-function columns(tactics: readonly TacticResult[], luck: SameLuck): Column[] {
+export function luckComparisonColumns(tactics: readonly TacticResult[], luck: SameLuck): Column[] {
   const ids = tactics.map(({ id }) => id);
   return [
     {

@@ -1,12 +1,11 @@
 /** report.html: one file that opens from disk, without a network, with the engine inside. */
 import parts from "#page-parts";
 import type { Result } from "../../analysis/result.ts";
-import type { Comparison } from "../../study/comparison/results.ts";
 import { duration } from "../text/figures.ts";
-import { CAUTIONS, TACTIC_CAUTIONS } from "../text/notes.ts";
+import { CAUTIONS } from "../text/notes.ts";
 import { dataText, type Element, escaped, h, html, named } from "./markup.ts";
-import { comparisonSheet, sheet } from "./sheet.ts";
-import { ABOUT_PARTS, filmParts } from "./skeleton.ts";
+import { sheet } from "./sheet.ts";
+import { ABOUT_PARTS, type Choice, filmParts } from "./skeleton.ts";
 
 /** The scenario that a report is of, as the page reads it again. */
 export interface PageSource {
@@ -17,14 +16,7 @@ export interface PageSource {
 
 export function runPage(result: Result, source: PageSource): string {
   const head = `Horizon ${duration(result.horizon_min)}, tick ${result.tick_s} s, seed ${result.seed}.`;
-  return pageOf({ title: result.title, head, told: sheet(result), source, comparison: null, cautions: CAUTIONS });
-}
-
-export function comparisonPage(comparison: Comparison, source: PageSource): string {
-  const head = `Ways to start, within ${duration(comparison.horizon_min)}; times in minutes from the moment at which the feed could start.`;
-  const told = comparisonSheet(comparison);
-  const cautions = [...CAUTIONS, ...TACTIC_CAUTIONS];
-  return pageOf({ title: comparison.title, head, told, source, comparison, cautions });
+  return pageOf({ title: result.title, head, told: sheet(result), source, choice: null, cautions: CAUTIONS });
 }
 
 interface Told {
@@ -32,15 +24,15 @@ interface Told {
   readonly head: string;
   readonly told: readonly Element[];
   readonly source: PageSource;
-  readonly comparison: Comparison | null;
+  /** `null` for a run. */
+  readonly choice: Choice | null;
   readonly cautions: readonly string[];
 }
 
-function pageOf({ title, head, told, source, comparison, cautions }: Told): string {
+export function pageOf({ title, head, told, source, choice, cautions }: Told): string {
   const { text, file } = source;
-  const shownFirst = comparison?.winner ?? comparison?.tactics.find(({ id }) => id !== "none")?.id ?? null;
-  const chosen = shownFirst === "none" ? null : shownFirst;
-  const given = { text, source: { file }, chosen, isComparison: comparison !== null };
+  const { beside = "", variants = [], chosen = null } = choice ?? {};
+  const given = { text, source: { file }, isStudy: choice !== null, beside, variants, chosen };
   const policy = [
     "default-src 'none'",
     `script-src '${parts.scriptHash}' 'wasm-unsafe-eval'`,
@@ -59,12 +51,11 @@ function pageOf({ title, head, told, source, comparison, cautions }: Told): stri
     h(
       "h3",
       { id: "sheet-heading" },
-      comparison === null ? "How the buffers fill, machine by machine" : "With nothing done",
+      `How the buffers fill, machine by machine${choice === null ? "" : `: ${beside.toLowerCase()}`}`,
     ),
     h("div", { id: "sheet-picture" }),
   );
   const foot = h("footer", {}, h("h2", {}, "Cautions"), h("ul", {}, ...cautions.map((one) => h("li", {}, one))));
-  const starts = comparison === null ? null : comparison.tactics.map(({ id }) => id);
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -76,7 +67,7 @@ function pageOf({ title, head, told, source, comparison, cautions }: Told): stri
 </head>
 <body>
 ${html(header)}
-${html(h("main", {}, ...filmParts(starts, chosen), ...ABOUT_PARTS))}
+${html(h("main", {}, ...filmParts(choice), ...ABOUT_PARTS))}
 ${html(foot)}
 <noscript><p>The rest of this page needs scripts, which are all within this file.</p></noscript>
 <script type="application/json" id="given">${dataText(given)}</script>

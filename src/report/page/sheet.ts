@@ -1,10 +1,10 @@
 /** The sheet on top of a page: what is to be said in a meeting, on one sheet of paper. */
 import type { Result } from "../../analysis/result.ts";
-import type { Comparison } from "../../study/comparison/results.ts";
-import { recommendedFindings } from "../comparison/recommended-findings.ts";
+import { type AnswerLine, inBrief } from "../answer/answer.ts";
 import { findings } from "../run/findings.ts";
 import { duration, items, longRun, number, rate } from "../text/figures.ts";
 import type { FindingCode } from "../text/finding.ts";
+import { type Column, fitting } from "../text/table.ts";
 import { figures, keyFigures } from "./key-figures.ts";
 import { type Element, h, named } from "./markup.ts";
 
@@ -22,7 +22,12 @@ export function sheet(result: Result): Element[] {
       .map(({ text }) => h("li", {}, text));
   const list = (heading: string, found: readonly Element[]): Element[] =>
     found.length === 0 ? [] : [h("h3", {}, heading), h("ul", {}, ...found)];
-  const why = [...whyLastWait(result).map((text) => h("li", {}, text)), ...texts(WHY, 4)];
+  const why = [
+    ...whyLastWait(result)
+      .slice(0, 2)
+      .map((text) => h("li", {}, text)),
+    ...texts(WHY, 4),
+  ];
   const changes = [...largerFeeds(result).map((text) => h("li", {}, text)), ...texts(CHANGES, 3)];
   const answer = told.filter(({ code }) => ANSWER.includes(code)).map(({ text }) => h("p", { class: "answer" }, text));
   return [
@@ -33,8 +38,12 @@ export function sheet(result: Result): Element[] {
   ];
 }
 
-/** Where buffers fill one after the other: until those before it are full, what comes to the last machine is too little. */
-function whyLastWait({ machines }: Result): string[] {
+/** Of each line: where buffers fill one after the other, what comes to its last machine is too little until those before are full. */
+function whyLastWait({ lines, machines }: Result): string[] {
+  return lines.flatMap(({ machines: ids }) => lastWaits(machines.filter(({ id }) => ids.includes(id))));
+}
+
+function lastWaits(machines: Result["machines"]): string[] {
   const full = machines.flatMap(({ infeed }) => infeed.flatMap(({ full_at_min: at }) => (at === null ? [] : [at])));
   const [last, first] = [machines.at(-1), machines[0]];
   const inOrder = full.length > 2 && full.every((at, i) => at >= (full[i - 1] ?? 0));
@@ -67,41 +76,49 @@ function largerFeeds({ sensitivity = [], settling, output }: Result): string[] {
 
 /** Rows that a sheet of paper has room for; the page's style leaves out the others there. */
 const PRINTED = 8;
+const MOST_TOLD = 8;
+/** Characters that a row has room for beside what it does in words. */
+const MOST_COLUMNS = 84;
 
-export function comparisonSheet(comparison: Comparison): Element[] {
-  const said = recommendedFindings(comparison).map(({ text }, i) =>
-    i === 0 ? h("p", { class: "answer" }, text) : h("p", {}, text),
-  );
-  const at = (minutes: number | null): string => (minutes === null ? "–" : number(minutes, 1));
-  const rows = comparison.tactics.map((tactic) =>
+export interface SideBySide {
+  readonly caption: string;
+  readonly columns: readonly Column[];
+  /** In words, row by row; none where there is nothing to say. */
+  readonly does: readonly string[];
+  /** The row that is recommended, or -1. */
+  readonly chosen: number;
+}
+
+/** The answer of a study, as the command prints it, and what it lays side by side. */
+export function studySheet(answer: readonly AnswerLine[], { caption, columns, does, chosen }: SideBySide): Element[] {
+  const kept = fitting(columns, MOST_COLUMNS);
+  const [names, ...others] = kept;
+  const heads = [...kept.map(({ heading }) => heading.join(" ").trim()), ...(does.length > 0 ? ["what it does"] : [])];
+  const rows = (names?.cells ?? []).map((name, row) =>
     h(
       "tr",
-      tactic.id === comparison.winner ? { class: "chosen" } : {},
-      h("th", { scope: "row" }, named(tactic.id)),
-      ...[
-        at(tactic.to_95_min),
-        at(tactic.settling_min),
-        tactic.ramp_up_loss === null ? "–" : number(tactic.ramp_up_loss),
-        number(tactic.items_handled),
-        number(tactic.hold_up_peak),
-      ].map((cell) => h("td", {}, cell)),
-      h("td", { class: "words" }, tactic.does),
+      row === chosen ? { class: "chosen" } : {},
+      h("th", { scope: "row" }, named(name.trim())),
+      ...others.map(({ cells }) => h("td", {}, cells[row] ?? "")),
+      ...(does.length > 0 ? [h("td", { class: "words" }, does[row] ?? "")] : []),
     ),
   );
-  const heads = ["start", "95 %, min", "full, min", "loss, items", "handled", "most held", "what it does"];
+  const printed = rows.length > PRINTED ? `; printed, the first ${PRINTED} of ${rows.length}` : "";
   return [
-    ...said,
+    h(
+      "dl",
+      { class: "told" },
+      ...inBrief(answer, MOST_TOLD).map(({ what, text, isBad }) =>
+        h("div", isBad === true ? { class: "bad" } : {}, h("dt", {}, what), h("dd", {}, text)),
+      ),
+    ),
     h(
       "div",
-      { class: "scroll", tabindex: "0", role: "region", "aria-label": "Starts side by side" },
+      { class: "scroll", tabindex: "0", role: "region", "aria-label": caption },
       h(
         "table",
         {},
-        h(
-          "caption",
-          {},
-          `Starts side by side, the choice first${rows.length > PRINTED ? `; printed, the first ${PRINTED} of ${rows.length}` : ""}`,
-        ),
+        h("caption", {}, `${caption}${printed}`),
         h("thead", {}, h("tr", {}, ...heads.map((head) => h("th", { scope: "col" }, head)))),
         h("tbody", {}, ...rows),
       ),

@@ -2,10 +2,27 @@
 import { STATES } from "../chart/palette.ts";
 import { type Element, h, named } from "./markup.ts";
 
+/** One of several to be replayed: the page's own file or another's text, as it is or started by a tactic. */
+export interface Variant {
+  readonly name: string;
+  readonly text: string | null;
+  readonly start: string | null;
+}
+
+/** What a study lays side by side. */
+export interface Choice {
+  readonly legend: string;
+  /** What each is shown beside: the page's own file. */
+  readonly beside: string;
+  readonly variants: readonly Variant[];
+  /** Name of the one that is shown first; `null` for none. */
+  readonly chosen: string | null;
+}
+
 const SPEEDS = [1, 10, 60, 300, 1000] as const;
 
-/** @param starts to choose from, of a comparison; `null` for a single run */
-export function filmParts(starts: readonly string[] | null, chosen: string | null): Element[] {
+/** @param choice of a study; `null` for a single run */
+export function filmParts(choice: Choice | null): Element[] {
   const speeds = SPEEDS.map((speed) =>
     h(
       "option",
@@ -13,10 +30,10 @@ export function filmParts(starts: readonly string[] | null, chosen: string | nul
       speed === 1 ? "as it is" : `${speed} times as fast`,
     ),
   );
-  const films = starts === null ? 1 : 2;
+  const films = choice === null ? 1 : 2;
   return [
     h("h2", { id: "replay" }, "The line in motion"),
-    ...(starts === null ? [] : [choiceOf(starts, chosen)]),
+    ...(choice === null ? [] : [choiceOf(choice)]),
     h(
       "div",
       { class: "bar" },
@@ -38,17 +55,17 @@ export function filmParts(starts: readonly string[] | null, chosen: string | nul
   ];
 }
 
-function choiceOf(starts: readonly string[], chosen: string | null): Element {
-  const options = starts.map((id) =>
+function choiceOf({ legend, variants, chosen }: Choice): Element {
+  const options = variants.map(({ name }) =>
     h(
       "label",
       {},
-      h("input", { type: "radio", name: "start", value: id, ...(id === (chosen ?? "none") ? { checked: "" } : {}) }),
+      h("input", { type: "radio", name: "start", value: name, ...(name === chosen ? { checked: "" } : {}) }),
       " ",
-      named(id === "none" ? "nothing done" : id),
+      named(name),
     ),
   );
-  return h("fieldset", { class: "bar" }, h("legend", {}, "Start, shown beside doing nothing"), ...options);
+  return h("fieldset", { class: "bar" }, h("legend", {}, legend), ...options);
 }
 
 function legend(): Element {

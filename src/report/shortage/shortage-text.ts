@@ -40,8 +40,18 @@ export function shortageText(shortage: Shortage, style: Style = PLAIN_STYLE, sho
 const MOST_LEVELS = 16;
 
 /** A row for each level: the plant as written, and of each variant the least share that a machine has. */
-function levelLines({ levels, variants }: Shortage, style: Style): string[] {
-  const shown = levels.slice(0, MOST_LEVELS);
+function levelLines(shortage: Shortage, style: Style): string[] {
+  const shown = shortage.levels.slice(0, MOST_LEVELS);
+  const { heading, rows } = table(levelColumns(shortage, shown), COLUMNS);
+  const left = shortage.levels.length - shown.length;
+  return [
+    ...heading.map(style.heading),
+    ...rows,
+    ...(left > 0 ? [`… ${left} more ${left === 1 ? "level" : "levels"}, in shortage.csv`] : []),
+  ];
+}
+
+export function levelColumns({ variants }: Pick<Shortage, "variants">, shown: Shortage["levels"]): Column[] {
   const least = (result: LevelResult | undefined): string =>
     result === undefined ? "–" : percentCell(Math.min(1, ...result.machines.map(shareOf)));
   const column = (
@@ -59,33 +69,24 @@ function levelLines({ levels, variants }: Shortage, style: Style): string[] {
     (cell: (result: LevelResult) => string) =>
     (result: LevelResult | undefined): string =>
       result === undefined ? "–" : cell(result);
-  const { heading, rows } = table(
-    [
-      { heading: ["feed", "%"], importance: 99, align: "right", cells: shown.map(({ level }) => levelCell(level)) },
-      column(
-        ["makes", "/min"],
-        10,
-        own((result) => rateOrDash(settledOf(result))),
-      ),
-      column(
-        ["settles", "at", "min"],
-        8,
-        own((result) => settlesCell(result, minutesOrDash)),
-      ),
-      column(
-        ["run", "fully"],
-        7,
-        own((result) => number(fullyOf(result))),
-      ),
-      ...variants.map(({ id }, v) => column(["least, %,", ...variantName(id).split(" ")], 9 - v, least, v)),
-    ],
-    COLUMNS,
-  );
-  const left = levels.length - shown.length;
   return [
-    ...heading.map(style.heading),
-    ...rows,
-    ...(left > 0 ? [`… ${left} more ${left === 1 ? "level" : "levels"}, in shortage.csv`] : []),
+    { heading: ["feed", "%"], importance: 99, align: "right", cells: shown.map(({ level }) => levelCell(level)) },
+    column(
+      ["makes", "/min"],
+      10,
+      own((result) => rateOrDash(settledOf(result))),
+    ),
+    column(
+      ["settles", "at", "min"],
+      8,
+      own((result) => settlesCell(result, minutesOrDash)),
+    ),
+    column(
+      ["run", "fully"],
+      7,
+      own((result) => number(fullyOf(result))),
+    ),
+    ...variants.map(({ id }, v) => column(["least, %,", ...variantName(id).split(" ")], 9 - v, least, v)),
   ];
 }
 

@@ -8,14 +8,20 @@ import { dipMarkdown } from "./dip-markdown.ts";
 import { shortageCsv } from "./shortage-csv.ts";
 import { shortageMarkdown } from "./shortage-markdown.ts";
 
-/** @returns contents by file name */
+/**
+ * @param texts the file at each level, for the page
+ * @returns contents by file name
+ */
 export async function shortageFiles(
   shortage: Shortage,
-  { charts }: ReportOptions,
+  { charts, source }: ReportOptions,
+  texts: ReadonlyMap<string, string> = new Map(),
 ): Promise<Map<string, string | Uint8Array>> {
   const files = new Map<string, string | Uint8Array>();
   const links = await paintInto(files, charts, ({ shortagePictures }) => shortagePictures(shortage));
   files.set("report.md", shortageMarkdown(shortage, links));
+  if (source !== undefined)
+    files.set("report.html", (await import("../page/study-pages.ts")).shortagePage(shortage, texts, source));
   files.set("shortage.csv", shortageCsv(shortage));
   files.set("shortage.json", json("shortage", shortage));
   return files;

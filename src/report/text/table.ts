@@ -60,7 +60,8 @@ export function endsOf<Row>(
 /** Sooner than cutting names to less than this a column is left off. */
 const LEAST_NAME = 16;
 
-function fitting(columns: readonly Column[], most: number): readonly Column[] {
+/** The most important of them that fit. */
+export function fitting(columns: readonly Column[], most: number): readonly Column[] {
   let kept = columns;
   while (kept.length > 1) {
     const width = kept.reduce(

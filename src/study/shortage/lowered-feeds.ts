@@ -12,6 +12,7 @@ import {
   ZERO,
 } from "../../quantity/rational.ts";
 import type { Feed, FeedStep, Scenario } from "../../scenario/scenario.ts";
+import { writeScenario } from "../../scenario/write.ts";
 import type { LoweredFeed } from "./shortage-results.ts";
 
 export interface Lowered {
@@ -31,6 +32,11 @@ export function lowered(scenario: Scenario, ids: readonly string[], level: Ratio
     return { ...feed, batch: { ...feed.batch, items } };
   });
   return { scenario: { ...scenario, feeds }, batches };
+}
+
+/** The same as the text of a file. */
+export function loweredText(scenario: Scenario, ids: readonly string[], level: Rational): string {
+  return writeScenario(lowered(scenario, ids, level).scenario);
 }
 
 function roundedItems(items: number, level: Rational): number {
