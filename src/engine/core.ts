@@ -66,16 +66,16 @@ function bytesOf(base64: string): Uint8Array<ArrayBuffer> {
 }
 
 /**
- * @param memory with all that core/memory.ts and core/gate-memory.ts name; a name that it lacks is a LinkError
+ * @param memory with all arrays and numbers (core-arrays.ts)
  * @param draws what the core asks for where anything is left to chance
  */
 export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
   compiled ??= new WebAssembly.Module(bytesOf(CORE_BASE64));
-  const names = { ...memory.names, ...draws };
   const { exports } = new WebAssembly.Instance(compiled, {
     env: { memory: memory.memory },
-    memory: names,
-    "gate-memory": names,
+    memory: memory.names,
+    length: memory.lengths,
+    chance: { ...draws },
   });
   const call = (name: string): ((...args: number[]) => unknown) => exported(exports, name, isFunction);
   const global = (name: string): CoreNumber => exported(exports, name, isGlobal);
