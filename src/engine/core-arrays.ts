@@ -238,6 +238,7 @@ export const ARRAYS = {
 } as const satisfies Readonly<Record<string, Readonly<Record<string, ArrayKind>>>>;
 
 export const NUMBERS = {
+  /** program-arrays.ts */
   program: {
     sweepLength: "int",
     belts: "int",
@@ -278,4 +279,5 @@ export type Arrays<Group extends keyof typeof ARRAYS> = ArraysOf<(typeof ARRAYS)
 export type Lengths<Group extends keyof typeof ARRAYS> = NumbersOf<(typeof ARRAYS)[Group]>;
 /** The groups that are moved into memory, in the order in which they lie there. */
 export type Moved = { readonly [Group in Exclude<keyof typeof ARRAYS, "totals" | "rooms" | "samples">]: Arrays<Group> };
-export type Numbers<Group extends keyof typeof NUMBERS> = NumbersOf<(typeof NUMBERS)[Group]>;
+export type ProgramNumbers = NumbersOf<typeof NUMBERS.program>;
+export type Numbers = ProgramNumbers & NumbersOf<typeof NUMBERS.layout>;

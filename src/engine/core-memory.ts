@@ -16,9 +16,9 @@ const WORD_BYTES = 8;
 /** Arrays lie one after the other in the order in which they are moved here. */
 export class CoreMemory {
   readonly memory: Memory;
-  /** Where arrays begin, `nameAt`, and numbers. */
-  readonly names: Record<string, number> = {};
-  /** Of arrays: what only a core asks for that looks at every index. */
+  /** Where arrays begin. */
+  readonly at: Record<string, number> = {};
+  /** What only a core asks for that looks at every index. */
   readonly lengths: Record<string, number> = {};
   /** Where the next array begins. */
   nextByte = FIRST_BYTE;
@@ -55,7 +55,7 @@ export class CoreMemory {
   }
 
   #name(name: string, { byteOffset, length }: TypedArray): void {
-    this.names[`${name}At`] = byteOffset;
+    this.at[name] = byteOffset;
     this.lengths[name] = length;
   }
 

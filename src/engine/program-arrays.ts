@@ -1,6 +1,6 @@
 /** A program under the names that the core has for its arrays and numbers (core-arrays.ts). */
 import { DIVIDER, type Program } from "../network/program.ts";
-import type { Arrays, Numbers } from "./core-arrays.ts";
+import type { Arrays, ProgramNumbers } from "./core-arrays.ts";
 import type { Addresses } from "./records.ts";
 
 /** All but what changes in a run. */
@@ -54,7 +54,7 @@ export function programArrays(program: Program, address: Addresses): Arrays<"pro
   };
 }
 
-export function programNumbers(program: Program): Numbers<"program"> {
+export function programNumbers(program: Program): ProgramNumbers {
   const { sweepKind, belt, divider, machine, buffer, places, itemCount, feed, limits, random } = program;
   return {
     sweepLength: sweepKind.length,

@@ -132,7 +132,7 @@ function layOut(program: Program, old: CoreMemory | null) {
   const totals = totalsIn(program, booked.allTotals);
   const { all, ...each } = totals;
   memory.nameParts(each);
-  const numbers: Numbers<"program"> & Numbers<"layout"> = {
+  const numbers: Numbers = {
     ...programNumbers(program),
     decidingAt: FIRST_BYTE,
     decidingBytes,
@@ -144,9 +144,8 @@ function layOut(program: Program, old: CoreMemory | null) {
     completionsInTick,
     drawAhead: AHEAD,
   };
-  Object.assign(memory.names, numbers);
   const draws = { now: createDraws({ streams: [] }, "") };
-  const core = startCore(memory, {
+  const core = startCore(memory, numbers, {
     refill: (stream) => draws.now.refill(stream, chance.draws),
     drawOf: (stream, ticks) => draws.now.nextOf(stream, ticks),
   });

@@ -39,7 +39,7 @@ function sourcesFrom({ ARRAYS, NUMBERS, RECORDS }: Tables): { made: Kinds; names
   const arrays = Object.values(ARRAYS).flatMap((group) => Object.entries(group));
   const names = arrays.map(([name]) => name);
   const arrayOf = new Map(arrays.flatMap(([name, kind]) => [[recordsIn(kind) ?? "", name]]));
-  const declared = (name: string): string => `@external("memory", "${name}At") declare const ${name}At: usize;
+  const declared = (name: string): string => `@external("at", "${name}") declare const ${name}At: usize;
     @external("length", "${name}") declare const ${name}Length: i32;`;
   /** The record at an address, looked at. */
   const found = (kind: string, address: string): string => {

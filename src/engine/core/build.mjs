@@ -8,7 +8,7 @@ import { readTables, sourcesFrom } from "./from-tables.mjs";
 
 const here = (name) => new URL(name, import.meta.url);
 const BINARY = here("../core-binary.ts");
-const MADE = [...["memory.ts", "records.ts", "../record-offsets.ts"].map(here), BINARY];
+const MADE = [...["at.ts", "memory.ts", "records.ts", "../record-offsets.ts"].map(here), BINARY];
 const BESIDE = ["../core-arrays.ts", "../core-records.ts", "../states.ts", "../../network/kinds.ts"];
 const SOURCES = [...readdirSync(here(".")), ...BESIDE]
   .map(here)

@@ -35,14 +35,14 @@ export async function readTables() {
 
 /** By path from here. */
 export function sourcesFrom({ ARRAYS, NUMBERS, RECORDS }) {
-  const groups = (table, lineOf) => Object.values(table).flatMap((group) => Object.entries(group).map(lineOf));
-  const numbers = groups(NUMBERS, ([name, kind]) => `export declare const ${name}: ${TYPES[kind]};`);
-  const arrays = groups(ARRAYS, ([name, kind]) => {
-    const at = `declare const ${name}At: usize;`;
+  const linesOf = (table, lineOf) => Object.values(table).flatMap((group) => Object.entries(group).map(lineOf));
+  const declared = (name, type) => `export declare const ${name}: ${type};`;
+  const addresses = linesOf(ARRAYS, ([name]) => declared(name, "usize"));
+  const numbers = linesOf(NUMBERS, ([name, kind]) => declared(name, TYPES[kind]));
+  const arrays = linesOf(ARRAYS, ([name, kind]) => {
     const record = recordsIn(kind);
-    if (record) return `${at}\n${lookUps(record, `${name}At`)}`;
-    const type = TYPES[kind] ?? `Refs<${refOf(kind).type}>`;
-    return `${at} export const ${name} = changetype<${type}>(${name}At);`;
+    if (record) return lookUps(record, `at.${name}`);
+    return `export const ${name} = changetype<${TYPES[kind] ?? `Refs<${refOf(kind).type}>`}>(at.${name});`;
   });
   const fields = (record) =>
     Object.entries(RECORDS[record]).map(([name, kind]) => `  ${name}: ${TYPES[kind] ?? refOf(kind).type};`);
@@ -50,7 +50,9 @@ export function sourcesFrom({ ARRAYS, NUMBERS, RECORDS }) {
     (name) => `@unmanaged\nexport class ${name} {\n${fields(name).join("\n")}\n}`,
   );
   return {
+    "at.ts": module("core-arrays", addresses),
     "memory.ts": module("core-arrays", [
+      'import * as at from "./at";',
       'import { Bytes, Ints, Refs, Sums } from "./arrays";',
       `import { ${Object.keys(RECORDS).join(", ")} } from "./records";`,
       ...numbers,
