@@ -1,5 +1,4 @@
 /** The core (core/): the engine's inner loop, compiled to WebAssembly, one instance for each run. */
-
 import type { Numbers } from "./core-arrays.ts";
 import { CORE_BASE64 } from "./core-binary.ts";
 import type { CoreMemory } from "./core-memory.ts";

@@ -1,5 +1,5 @@
 /**
- * Makes the core's memory.ts and records.ts from the tables, compiles the core to WebAssembly and writes it down as a module,
+ * Makes sources from the tables (from-tables.mjs), compiles the core to WebAssembly and writes it down as a module,
  * ../core-binary.ts, unless all that is up to date already.
  */
 import { readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
