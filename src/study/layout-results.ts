@@ -7,12 +7,13 @@ import type { ElementCounts } from "../network/one-more.ts";
 import type { Ways } from "../quantity/counts.ts";
 import type { LengthUnit } from "../quantity/units.ts";
 import type { Lengths } from "../scenario/scenario.ts";
+import type { LayoutMoney } from "./layouts-money.ts";
 import type { SameLuck } from "./luck/luck-results.ts";
 import type { TacticResult } from "./results.ts";
 
 export type { ElementCounts };
 
-export const PRIORITIES = ["fast", "small", "cheap", "even", "grow"] as const;
+export const PRIORITIES = ["fast", "small", "cheap", "even", "grow", "money"] as const;
 export type Priority = (typeof PRIORITIES)[number];
 
 export type LayoutKind = "chain" | "tree" | "loop" | "tree-of-chains" | "chain-of-trees";
@@ -100,6 +101,8 @@ export interface LayoutResult {
   /** Whether each belt is as long as its way on the grid, or as stated if that is longer. */
   readonly to_scale: boolean;
   readonly floor_m2: number | null;
+  /** Only where the file states costs. */
+  readonly money?: LayoutMoney;
   /** Places where one belt must pass over another, on the grid by which the floor is counted. */
   readonly crossings: number | null;
   /** Of the line's belts the one with the least headroom when all has settled. */

@@ -17,6 +17,7 @@ import { growthOf } from "./layouts-growth.ts";
 import { onOneHorizon } from "./layouts-horizon.ts";
 import { withIfs } from "./layouts-if.ts";
 import { type LayoutsRefusal, lineToLayOut } from "./layouts-line.ts";
+import { withMoney } from "./layouts-money.ts";
 import { recommendationOf } from "./layouts-recommended.ts";
 import { grainOf, withReserve } from "./layouts-reserve.ts";
 import { feedsCut, type LaidOut, layOut } from "./layouts-runs.ts";
@@ -62,7 +63,7 @@ export function layoutStudy(scenario: Scenario, options: LayoutsOptions): Layout
     return { base, result: { ...result, growth } };
   });
   const today = standingIn(given, candidates);
-  const layouts = weighed(withReserve(grown, today));
+  const layouts = withMoney(weighed(withReserve(grown, today)), today, scenario.costs);
   const held = { today, grain: grainOf(all, today) };
   const chosen = recommendationOf(layouts, options.priority, scenario.lengthUnit, held);
   const built = builtFrom(candidates, all);

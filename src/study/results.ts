@@ -4,6 +4,7 @@
  */
 import type { Exact } from "../analysis/exact.ts";
 import type { SameLuck } from "./luck/luck-results.ts";
+import type { StartMoney } from "./money.ts";
 import type { StartPriority } from "./recommended.ts";
 
 /**
@@ -67,6 +68,8 @@ export interface TacticResult {
    */
   readonly ramp_up_loss: number | null;
   readonly items_handled: number;
+  /** Only where the file says what a product is worth. */
+  readonly money?: StartMoney;
   readonly first_product_min: number | null;
   readonly hold_up_peak: number;
   readonly hold_up_settled: number;

@@ -14,6 +14,7 @@ import {
 } from "../figures.ts";
 import { levelText, notYet, times } from "../findings.ts";
 import { whereLost } from "../lost.ts";
+import { lossMoneyAnswer } from "../money-text.ts";
 import { replicationAnswer } from "../replications/replication-answer.ts";
 import { singleRunAnswer } from "../replications/single-run-findings.ts";
 import { sensitivityFinding } from "../sensitivity.ts";
@@ -35,6 +36,7 @@ export function runAnswer(result: Result): AnswerLine[] {
         : standsStill(result)
           ? [stopped(result)]
           : [makes(result), from(result), lost(result)]),
+    ...lossMoneyAnswer(result.money),
     ...whyLess(result),
     ...tightest(result),
     limitsAnswer(result.limits),

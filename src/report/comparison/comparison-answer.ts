@@ -3,6 +3,7 @@ import type { Comparison, TacticResult } from "../../study/results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { duration, fromTime, items, listed, listedShort, number, percent, rate } from "../figures.ts";
 import { luckComparisonAnswer } from "../luck/luck-comparison-answer.ts";
+import { startMoneyAnswer } from "../money-text.ts";
 import { oneLine } from "../text-width.ts";
 import { together } from "../warnings.ts";
 import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "./baseline.ts";
@@ -20,6 +21,7 @@ export function comparisonAnswer(comparison: Comparison): AnswerLine[] {
     ...(best.settled_per_min === null ? [] : [{ what: "Makes", text: makes(best, base) }]),
     { what: "From", text: from(comparison, best, base) },
     { what: "Lost", text: lost(comparison, best, base) },
+    ...startMoneyAnswer(best.money),
     ...asks(best),
     ...against(comparison, best, base),
     ...better(comparison),

@@ -2,6 +2,7 @@
 
 import type { LengthUnit } from "../../quantity/units.ts";
 import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import type { LayoutMoney } from "../../study/layouts-money.ts";
 import { answerTable } from "../answer/answer.ts";
 import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
@@ -16,6 +17,7 @@ import {
   pictureSections,
   right,
 } from "../markdown-text.ts";
+import { moneyOrDash, yearsOrDash } from "../money-text.ts";
 import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../notes.ts";
 import {
   areaOrDash,
@@ -134,6 +136,7 @@ function doingNote(study: LayoutStudy): string {
 
 function building(study: LayoutStudy): string {
   const { layouts, length_unit: unit } = study;
+  const [money] = layouts.flatMap((layout) => layout.money ?? []);
   return markdownTable(
     [
       left("layout"),
@@ -145,6 +148,7 @@ function building(study: LayoutStudy): string {
       right("crossings"),
       left("tightest belt"),
       right("headroom, items/min"),
+      ...(money === undefined ? [] : MONEY.map(({ heading }) => right(heading(money)))),
     ],
     layouts.map((layout) => [
       escapeMarkdown(layout.id),
@@ -156,9 +160,28 @@ function building(study: LayoutStudy): string {
       countOrDash(layout.crossings),
       nameOr(NONE, layout.tightest_belt),
       rateOrDash(layout.headroom_per_min),
+      ...(money === undefined ? [] : MONEY.map(({ cell }) => cell(layout.money, money))),
     ]),
   );
 }
+
+interface Priced {
+  readonly heading: (money: LayoutMoney) => string;
+  readonly cell: (own: LayoutMoney | undefined, money: LayoutMoney) => string;
+}
+
+const MONEY: readonly Priced[] = [
+  { heading: ({ currency }) => `built new, ${currency}`, cell: (own, money) => moneyOrDash(own?.build, money) },
+  {
+    heading: ({ currency }) => `in place of today's, ${currency}`,
+    cell: (own, money) => moneyOrDash(own?.change, money),
+  },
+  {
+    heading: ({ currency }) => `lost a year, ${currency}`,
+    cell: (own, money) => moneyOrDash(own?.loss_per_year, money),
+  },
+  { heading: () => "paid for after, years", cell: (own) => yearsOrDash(own?.paid_after_years) },
+];
 
 const BUILDING_NOTE = [
   "Dividers, merges and belts are those of the line alone. Lengths of belt are those of the ways on the grid, at least as stated;",
