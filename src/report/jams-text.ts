@@ -8,12 +8,15 @@ import { oneLine } from "./text-width.ts";
 
 export function jamsAndMixes(result: Result): Finding[] {
   const jams = result.jams ?? [];
+  const hasStopped = (result.chance?.stopped ?? null) !== null;
   return [
     ...jams.map((jam): Finding => {
       const isFirst = jams.find(({ line }) => line === jam.line) === jam;
       return { code: "jam", text: jamText(jam, isFirst, result) };
     }),
-    ...result.mixes.filter(({ jams }) => jams !== true).map((mix): Finding => ({ code: "mix", text: mixText(mix) })),
+    ...result.mixes
+      .filter(({ jams }) => jams !== true)
+      .map((mix): Finding => ({ code: "mix", text: mixText(mix, hasStopped) })),
   ];
 }
 
@@ -114,18 +117,23 @@ function shareOf(kind: MixKind, kinds: readonly MixKind[], of: "offered_per_min"
   return all === 0 ? 0 : approximately(kind[of] ?? "0") / all;
 }
 
-function mixText(mix: Mix): string {
+function mixText(mix: Mix, hasStopped: boolean): string {
   const names = listed(mix.kinds.map(({ item }) => oneLine(item)));
   const subject = `Line ${oneLine(mix.line)} carries ${names}`;
   const seen =
-    mix.jams === null ? "has not jammed within the horizon, which proves nothing" : "does not jam with this mix";
+    mix.jams !== null
+      ? "does not jam with this mix"
+      : hasStopped
+        ? "had stopped at the end of this run"
+        : "has not jammed within the horizon, which proves nothing";
   const only = " For another mix, run it again.";
   const kind = mix.kinds.find(({ item }) => item === mix.nearest);
   if (kind === undefined || mix.margin === null) {
     const why = mix.rule === "outlet" ? "each kind has an outlet to leave by" : "each could come alone at that rate";
     return `${subject} and ${seen}: ${why}.`;
   }
-  return `${subject} and ${seen}${marginText(mix, kind)}${only}`;
+  const margin = marginText(mix, kind);
+  return `${subject} and ${seen}${hasStopped ? margin.replace(/^, but /, ": ") : margin}${only}`;
 }
 
 function marginText({ kinds, margin, rule }: Mix, kind: MixKind): string {

@@ -113,8 +113,9 @@ export function replicationsOf(
     // Of a line that keeps up only at the very end it is not known.
     to_95_min: keepsUp !== null && 2 * keepsUp <= grid.stepMin * grid.points ? keepsUp : null,
     tolerance: TOLERANCE,
-    ramp_up_loss: figure(lost),
-    loss_counted_to_min: minutesAt(figures.lossMark),
+    // Against nothing, nothing is lost.
+    ramp_up_loss: settled === 0 ? null : figure(lost),
+    loss_counted_to_min: settled === 0 ? null : minutesAt(figures.lossMark),
     ramp_up_loss_min: lost === null || settled === 0 ? null : mean(lost) / settled,
     hold_up_ramp_up_end: held.ends,
     hold_up_counted_from_min: minutesAt(held.mark),

@@ -274,3 +274,41 @@ test.each(["check", "estimate"])("%s says that its flows are those of the means"
   expect(status, stderr).toBe(0);
   expect(stderr).toContain("stated means");
 });
+
+describe("a line that jams by luck in every run", async () => {
+  const text = `
+title: Two kinds that come at random
+horizon: 4 h
+feeds: { source: { items: { red: 1, blue: 1 }, rate: 40/min } }
+machines:
+  cutter: { cycle: 3 s, takes: { red: 1 }, makes: { strip: 1 }, infeed: 10 }
+  folder: { cycle: 3.2 s, takes: { blue: 1 }, makes: { sheet: 1 }, infeed: 10 }
+lines:
+  main: { layout: chain, from: source, to: [cutter, folder], belt: { rate: 66/min, capacity: 6 } }
+random:
+  feeds: { source: { interval: { exponential: 100 % } } }
+  machines: { cutter: { cycle: { exponential: 100 % } }, folder: { cycle: { exponential: 100 % } } }
+`;
+  const cwd = await folderWithPlant(text, mkdtemp(join(tmpdir(), "fillfront-test-")));
+  afterAll(() => rm(cwd, { recursive: true }));
+
+  test.each([
+    [[], /^Makes +nothing any more: at its end the line had stopped, from \S+ min on,\s+with red standing on/m],
+    [
+      ["--replications", "6"],
+      /^Makes +nothing in the long run: all 6 replications had stopped at the end,\s+the\s+first from \S+ min on/m,
+    ],
+  ])("%j: makes nothing, which has no loss, no interval and no tightest belt", async (more, makes) => {
+    const { stdout } = await fillfront(["run", "plant.yaml", "--no-charts", "--details", ...more], { cwd });
+    expect(stdout).toMatch(makes);
+    expect(stdout).toMatch(/^To do +the mix, the take-off .*\s+first/m);
+    expect(stdout).not.toMatch(/likely|^(Sure|From|Lost|Tightest) |interval|has not jammed|items in the ramp-up/m);
+    const json = resultOf((await fillfront(["run", "plant.yaml", "--json", ...more], { cwd })).stdout);
+    expect(json.output.ramp_up_loss).toBeNull();
+    if (more.length > 0) {
+      expect(json.replications?.stopped.length).toBe(6);
+      expect(json.replications?.ramp_up_loss).toBeNull();
+      expect(faultsOf(json)).toEqual([]);
+    }
+  });
+});

@@ -26,7 +26,23 @@ const FAMILIES = [
 /** Of its rate, to spare on the belt. */
 const SPARE = [0.05, 0.1, 0.25, 0.5] as const;
 
-function feedFile(random: string, spare: number, feed = `rate: ${RATE}/min`, tick = "20 ms"): string {
+type Belt = (perMin: number) => string;
+const loose: Belt = (perMin) => `{ rate: ${perMin}/min, transit: 6 s, capacity: 20 }`;
+/** With just the room for what is under way. */
+const FULL_BELTS: Record<string, Belt> = {
+  "room for 6": (perMin) => `{ rate: ${perMin}/min, capacity: 6 }`,
+  "room for 1": (perMin) => `{ rate: ${perMin}/min, capacity: 1 }`,
+  "2 m": (perMin) => `{ length: 2 m, speed: ${perMin / 5} m/min, pitch: 200 mm }`,
+};
+
+interface FeedCase {
+  readonly feed?: string;
+  readonly tick?: string;
+  readonly belt?: Belt;
+}
+
+function feedFile(random: string, spare: number, of: FeedCase = {}): string {
+  const { feed = `rate: ${RATE}/min`, tick = "20 ms", belt = loose } = of;
   return `
 title: A feed left to chance on a belt of its own
 horizon: ${MINUTES} min
@@ -38,7 +54,7 @@ lines:
     layout: chain
     from: source
     to: press
-    belt: { rate: ${Math.round(RATE * (1 + spare))}/min, transit: 6 s, capacity: 20 }
+    belt: ${belt(Math.round(RATE * (1 + spare)))}
 random: { feeds: { source: { ${random} } } }
 `;
 }
@@ -51,17 +67,19 @@ export function feedStudies(): Study[] {
   const outages = "outages: { between: { exponential: 20 min }, lasting: { exponential: 2 min } }";
   const loads = "batch: { every: { exponential: 100 % }, items: { exponential: 100 % } }";
   const vehicles = `batch: { every: 2 min, items: 100, rate: ${RATE}/min }`;
+  const exponential = "interval: { exponential: 100 % }";
+  const full = Object.entries(FULL_BELTS).flatMap(([name, belt]) =>
+    SPARE.map((spare) =>
+      fedStudy(`${exponential}, belt with ${name}`, spare, RATE, feedFile(exponential, spare, { belt })),
+    ),
+  );
   return [
     ...gaps,
+    ...full,
     ...SPARE.map((spare) =>
-      fedStudy(
-        `interval: { exponential: 100 % }, ${outages}`,
-        spare,
-        (RATE * 20) / 22,
-        feedFile(`interval: { exponential: 100 % }, ${outages}`, spare),
-      ),
+      fedStudy(`${exponential}, ${outages}`, spare, (RATE * 20) / 22, feedFile(`${exponential}, ${outages}`, spare)),
     ),
-    fedStudy(loads, 0.1, 50, feedFile(loads, 0.1, vehicles)),
+    fedStudy(loads, 0.1, 50, feedFile(loads, 0.1, { feed: vehicles })),
   ];
 }
 
@@ -82,7 +100,7 @@ function fedStudy(random: string, spare: number, perMin: number, file: string): 
 export function gateStudies(): Study[] {
   return [0.1, 0.25, 0.5].map((spare) => {
     const used = 1 / (1 + spare);
-    const plant = plantOf(feedFile("interval: { exponential: 100 % }", spare, undefined, "5 ms"));
+    const plant = plantOf(feedFile("interval: { exponential: 100 % }", spare, { tick: "5 ms" }));
     const warmUp = Math.round((plant.horizonTicks * WARM_UP_MIN) / MINUTES);
     return {
       name: `gate of a feed with exponential gaps, ${100 * spare} % to spare`,

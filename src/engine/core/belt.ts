@@ -29,8 +29,13 @@ export function enterBelt(belt: Belt, item: i32, born: i32, now: i32): bool {
 }
 
 /** A held-up belt does without the place at its entrance, which is only for one that moves. */
-export function isFull(belt: Belt, now: i32): bool {
-  return belt.count >= belt.room && (belt.count === belt.capacity || belt.head.ready <= now);
+function isFull(belt: Belt, now: i32): bool {
+  return belt.count === belt.capacity || isHeldUp(belt, now);
+}
+
+/** Full, and its head could leave: one that moves lets the next item in once its head is through. */
+export function isHeldUp(belt: Belt, now: i32): bool {
+  return belt.count >= belt.room && belt.head.ready <= now;
 }
 
 /** The tick at which the item at a belt's head may leave; NEVER for an empty belt. */

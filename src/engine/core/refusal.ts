@@ -1,6 +1,6 @@
 /** Until when an item that has just been refused would be refused again. */
 import { DIVIDER, MACHINE } from "../../network/kinds";
-import { isFull } from "./belt";
+import { isHeldUp } from "./belt";
 import { letsIn } from "./hand-over";
 import { dividerNumber, dividerOutlets, itemCount, machineBufferFor } from "./memory";
 import { Belt, Connection, Divider } from "./records";
@@ -29,11 +29,11 @@ export function dividerOpensAt(divider: Divider, item: i32, now: i32): i32 {
   return first;
 }
 
-/** For a connection that has just refused an item: whether all that it lacks is the next slot on a belt that is not full. */
+/** For a connection that has just refused an item: whether all that it lacks is the next slot on a belt that moves. */
 export function waitsForSlot(connection: Connection, item: i32, now: i32): bool {
   if (!letsIn(connection, item)) return false;
   const belt = connection.belt;
-  if (belt !== null) return !isFull(belt, now);
+  if (belt !== null) return !isHeldUp(belt, now);
   if (connection.toKind !== DIVIDER) return false;
   const divider = dividerNumber(connection.toIndex);
   const end = divider.first + divider.count;

@@ -100,9 +100,8 @@ function whyLess(result: Result): AnswerLine[] {
 }
 
 function tightest(result: Result): AnswerLine[] {
-  if (standsStill(result)) return [];
   const [first, ...others] = tightestBelts(result);
-  if (first === undefined) return [];
+  if (first === undefined || result.belts.every((belt) => longRun(belt) === 0)) return [];
   const also = others.length === 0 ? "" : `, and ${number(others.length)} more like it`;
   const carries = `carries ${rate(longRun(first.belt) ?? 0)}`;
   const left = first.headroomPerMin <= 0 ? "no headroom" : `headroom ${rate(first.headroomPerMin)}`;

@@ -3,8 +3,9 @@ import type { ReplicatedFigure, Replications } from "../../analysis/chance-resul
 import type { Result } from "../../analysis/result.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { approximately, duration, number, percent, rate } from "../figures.ts";
+import { CHANGE_FIRST } from "../standstill.ts";
 import { inItems, inRate } from "./replication-figures.ts";
-import { replicationFindings, whyTooShort } from "./replication-findings.ts";
+import { allStopped, replicationFindings, whenAllStopped, whyTooShort } from "./replication-findings.ts";
 
 export function replicationAnswer(result: Result, replications: Replications): AnswerLine[] {
   const { n, settled_output_per_min: settled, to_95_min: at, ramp_up_loss: loss, hold_up_settled: held } = replications;
@@ -13,6 +14,11 @@ export function replicationAnswer(result: Result, replications: Replications): A
   const stopped = said("stopped");
   const until = said("until");
   const full = approximately(result.output.full_per_min);
+  if (allStopped(replications))
+    return [
+      { what: "Makes", text: `nothing in the long run: ${whenAllStopped(replications)}`, isBad: true },
+      { what: "To do", text: CHANGE_FIRST },
+    ];
   return [
     settled === null
       ? {

@@ -2,7 +2,7 @@
  * What replications say, in a few plain sentences, each with a code: what is likely, what is sure, what to do for more; then what
  * the ramp-up takes and costs, what lies on the line, and what must be known of the runs.
  */
-import type { RampUpEnds, ReplicatedFigure, Replications } from "../../analysis/chance-results.ts";
+import type { RampUpEnds, ReplicatedFigure, Replications, StoppedRun } from "../../analysis/chance-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import { approximately, duration, listed, listedShort, number, percent, rate } from "../figures.ts";
 import type { Finding } from "../finding.ts";
@@ -12,6 +12,13 @@ import { seenSoFar, stopName, stopsWanted } from "./stops-text.ts";
 
 export function replicationFindings(result: Result, replications: Replications): Finding[] {
   const { settled_output_per_min: figure } = replications;
+  if (allStopped(replications)) {
+    const rest = [...unfinished(replications), ...gates(result), median(replications)];
+    return [
+      { code: "settled", text: `In the long run the line makes nothing: ${whenAllStopped(replications)}.` },
+      ...rest,
+    ];
+  }
   return [
     ...(figure === null ? tooShort(result, replications) : settled(result, replications, figure)),
     ...tick(result, replications),
@@ -132,12 +139,29 @@ const MOST_NAMED = 3;
 function stopped({ stopped: runs, n }: Replications): Finding[] {
   if (runs.length === 0) return [];
   const each = runs.slice(0, MOST_NAMED).map(({ replication, since_min: since, stands: [head] }) => {
-    const where = head === undefined ? "" : `, with ${oneLine(head.item)} standing on ${oneLine(head.belt)}`;
-    return `replication ${number(replication)} from ${duration(since)} on${where}`;
+    return `replication ${number(replication)} from ${duration(since)} on${standing(head)}`;
   });
   const rest = runs.length > MOST_NAMED ? "; and others" : "";
   const text = `In ${number(runs.length)} of ${number(n)} replications the line had stopped at the end: ${each.join("; ")}${rest}. Means are of these and the others together.`;
   return [{ code: "stopped", text }];
+}
+
+/** Then there is no long run to tell the output, the loss or the hold-up of. */
+export function allStopped({ stopped: runs, n }: Replications): boolean {
+  return runs.length === n;
+}
+
+/** "all 10 replications had stopped at the end, the first from 2.8 min on, the last from 45 min on" */
+export function whenAllStopped({ stopped: runs, n }: Replications): string {
+  const since = runs.map(({ since_min: min }) => min);
+  const all = n === 1 ? "the one replication" : `all ${number(n)} replications`;
+  const [first, last] = [duration(Math.min(...since)), duration(Math.max(...since))];
+  const when = first === last ? `from ${first} on` : `the first from ${first} on, the last from ${last} on`;
+  return `${all} had stopped at the end, ${when}${standing(runs[0]?.stands[0])}`;
+}
+
+export function standing(head: StoppedRun["stands"][number] | undefined): string {
+  return head === undefined ? "" : `, with ${oneLine(head.item)} standing on ${oneLine(head.belt)}`;
 }
 
 function unfinished({ asked, n }: Replications): Finding[] {

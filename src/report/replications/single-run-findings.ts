@@ -1,11 +1,11 @@
 /** What a single run under chance says: what is likely, how sure that is or why that can't be told, and what to do for more. */
-import type { Chance } from "../../analysis/chance-results.ts";
+import type { Chance, StoppedRun } from "../../analysis/chance-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { approximately, duration, percent, rate } from "../figures.ts";
 import type { Finding } from "../finding.ts";
-import { oneLine } from "../text-width.ts";
-import { whyTooShort } from "./replication-findings.ts";
+import { CHANGE_FIRST } from "../standstill.ts";
+import { standing, whyTooShort } from "./replication-findings.ts";
 import { seenSoFar, stopsWanted } from "./stops-text.ts";
 
 /** The same in brief: how much, how sure, and what to do for more. */
@@ -13,21 +13,25 @@ export function singleRunAnswer(chance: Chance, result: Result): AnswerLine[] {
   const { output, horizon_min: horizon } = result;
   const { settled_output_per_min: found, counted_from_min: from, run_at_least_min: least, stopped } = chance;
   const { mean, ci95 } = found;
-  const at =
-    stopped === null ? [] : stoppedByChance(result).map(({ text }) => ({ what: "Stopped", text, isBad: true }));
+  if (stopped !== null)
+    return [
+      { what: "Makes", text: `nothing any more: at its end the line ${hadStopped(stopped)}`, isBad: true },
+      { what: "To do", text: `${CHANGE_FIRST}; --replications 100 tells how often it stops` },
+    ];
   if (least !== null) {
     const text = `${rate(mean)} over its last half; the horizon of ${duration(horizon)} is too short for the long run`;
     return [
       { what: "Makes", text, isBad: true },
       { what: "From", text: `not known: ${whyTooShort(chance.ramp_up_end)}` },
-      ...at,
       { what: "To do", text: `run at least ${duration(least)} (--horizon)` },
     ];
   }
   const [, sure, more] = settledByChance(chance, result);
   const share = percent(mean / approximately(output.full_per_min));
   const interval =
-    ci95 === null ? (sure?.text ?? "") : `${rate(ci95[0])} to ${rate(ci95[1])} (95\u00a0% interval of this one run)`;
+    ci95 === null
+      ? (sure?.text ?? "").replace(/^How sure that is (can't be told|this run can't tell): /, "not told: ")
+      : `${rate(ci95[0])} to ${rate(ci95[1])} (95\u00a0% interval of this one run)`;
   return [
     {
       what: "Makes",
@@ -35,7 +39,6 @@ export function singleRunAnswer(chance: Chance, result: Result): AnswerLine[] {
     },
     { what: "From", text: `counted from ${duration(from)} on; the 95\u00a0% time and the loss take --replications` },
     { what: "Sure", text: interval.replace(/\.$/, "") },
-    ...at,
     {
       what: "To do",
       text: (more?.text ?? "")
@@ -47,7 +50,8 @@ export function singleRunAnswer(chance: Chance, result: Result): AnswerLine[] {
 
 /** One run's worth: what is likely, what is sure, what to do for more. */
 export function settledByChance(chance: Chance, { output, horizon_min: horizon, flow: solution }: Result): Finding[] {
-  const { settled_output_per_min: found, counted_from_min: from, run_at_least_min: least, stops } = chance;
+  const { settled_output_per_min: found, counted_from_min: from, run_at_least_min: least, stops, stopped } = chance;
+  if (stopped !== null) return [];
   const { mean, ci95, why, batches, batch_min: each } = found;
   if (least !== null) {
     const guide =
@@ -84,9 +88,9 @@ const UNSURE = {
 export function stoppedByChance({ chance }: Result): Finding[] {
   const stopped = chance?.stopped ?? null;
   if (stopped === null) return [];
-  const [head] = stopped.stands;
-  const where = head === undefined ? "" : `, with ${oneLine(head.item)} standing on ${oneLine(head.belt)}`;
-  return [
-    { code: "stopped", text: `At its end the line had stopped, from ${duration(stopped.since_min)} on${where}.` },
-  ];
+  return [{ code: "stopped", text: `At its end the line ${hadStopped(stopped)}.` }];
+}
+
+function hadStopped({ since_min: since, stands: [head] }: StoppedRun): string {
+  return `had stopped, from ${duration(since)} on${standing(head)}`;
 }

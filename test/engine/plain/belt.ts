@@ -29,14 +29,13 @@ export function enterBelt(program: Program, state: State, b: number, item: numbe
   return true;
 }
 
-export function isFull(program: Program, state: State, b: number): boolean {
-  const count = state.beltCount[b]!;
-  return count >= program.belt.room[b]! && (count === program.belt.capacity[b] || isHeldUp(program, state, b));
+function isFull(program: Program, state: State, b: number): boolean {
+  return state.beltCount[b] === program.belt.capacity[b] || isHeldUp(program, state, b);
 }
 
-/** Whether the head waits at the end; the place at the entrance is only for a belt that moves. */
-function isHeldUp({ belt: { ring } }: Program, state: State, b: number): boolean {
-  return state.placeReady[ring[b]! + state.beltHead[b]!]! <= state.tick;
+/** Full, and its head waits at the end; the place at the entrance is only for a belt that moves. */
+export function isHeldUp({ belt: { ring, room } }: Program, state: State, b: number): boolean {
+  return state.beltCount[b]! >= room[b]! && state.placeReady[ring[b]! + state.beltHead[b]!]! <= state.tick;
 }
 
 /** The place of the item that may leave the belt now, or -1. */

@@ -1,7 +1,7 @@
 /** Feeds: what they release, when, and the vehicles they unload. */
 import type { Program } from "../../../src/network/program.ts";
 import { DIVIDER } from "../../../src/network/program.ts";
-import { isFull } from "./belt.ts";
+import { isHeldUp } from "./belt.ts";
 import { letsIn, offer } from "./hand-over.ts";
 import { addInterval, advanceFeed, isDue } from "./pace.ts";
 import type { State } from "./state.ts";
@@ -71,11 +71,11 @@ function nextGap(state: State, f: number, from: number): void {
   }
 }
 
-/** For a refused item: whether some belt with room would take it in its next slot. */
+/** For a refused item: whether some belt that moves would take it in its next slot. */
 function waitsForSlot(program: Program, state: State, connection: number, item: number): boolean {
   if (!letsIn(program, connection, item)) return false;
   const { belt, toKind, toIndex } = program.connection;
-  if (belt[connection]! >= 0) return !isFull(program, state, belt[connection]!);
+  if (belt[connection]! >= 0) return !isHeldUp(program, state, belt[connection]!);
   if (toKind[connection] !== DIVIDER) return false;
   const { start, values } = program.divider.outlets;
   const d = toIndex[connection]!;
