@@ -2,8 +2,8 @@
 import type { LossMoney } from "../analysis/money.ts";
 import { inMinorUnits } from "../quantity/money.ts";
 import { rational } from "../quantity/rational.ts";
-import type { LayoutMoney } from "../study/layouts-money.ts";
-import type { StartMoney } from "../study/money.ts";
+import type { LayoutMoney } from "../study/layout-results.ts";
+import type { StartMoney } from "../study/results.ts";
 import type { AnswerLine } from "./answer/answer.ts";
 import { NONE } from "./cells.ts";
 import type { Cell } from "./csv.ts";

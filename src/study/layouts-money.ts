@@ -1,25 +1,10 @@
 /** What layouts cost, and when each has paid for itself against the line as it stands, where the file states costs. */
-import type { Exact } from "../analysis/exact.ts";
 import { exactOrNull, type LossMoney, lossMoney } from "../analysis/money.ts";
 import { measured } from "../quantity/money.ts";
 import { larger, type Rational, rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { Costs } from "../scenario/costs.ts";
-import type { LayoutResult } from "./layout-results.ts";
+import type { LayoutMoney, LayoutResult } from "./layout-results.ts";
 import { makes } from "./layouts-weighed.ts";
-
-/** Exact sums of the figures told; `null`: not known, or not stated. */
-export interface LayoutMoney extends LossMoney {
-  /** New and whole: belts, dividers, merges and floor, as far as their prices are stated. */
-  readonly build: Exact | null;
-  /** In place of today's: nothing of that is used again, and its floor is there already. 0 for what stands. */
-  readonly change: Exact | null;
-  /** Against today's, by the losses of starts alone; `null` also of what makes more or less for good. */
-  readonly saved_per_year: Exact | null;
-  readonly paid_after_years: number | null;
-  /** Years over which it is weighed, and what the change and the losses of so many years come to. */
-  readonly years: number;
-  readonly over_years: Exact | null;
-}
 
 /** @param today the id of the row that shows the line as it stands; `null`: there is none */
 export function withMoney(layouts: readonly LayoutResult[], today: string | null, costs: Costs | null): LayoutResult[] {

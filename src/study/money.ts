@@ -1,21 +1,12 @@
 /** What starts of a line come to in money, where the file says what a product is worth. */
-import type { Exact } from "../analysis/exact.ts";
-import { exactOrNull, type LossMoney, lossMoney, perYear } from "../analysis/money.ts";
+import { exactOrNull, lossMoney, perYear } from "../analysis/money.ts";
 import { measured } from "../quantity/money.ts";
 import { type Rational, rational, ZERO } from "../quantity/rational.ts";
 import type { Costs } from "../scenario/costs.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { handsPerMin } from "./asks.ts";
 import { NO_TACTIC, type Played } from "./play.ts";
-import type { TacticResult } from "./results.ts";
-
-/** Exact sums of the figures told; `null`: not known, or not stated. */
-export interface StartMoney extends LossMoney {
-  readonly hands_per_start: Exact | null;
-  /** Beside nothing done, after its hands; `null` also of what is slower for good. Below 0 it costs more than it saves. */
-  readonly saved_per_start: Exact | null;
-  readonly saved_per_year: Exact | null;
-}
+import type { StartMoney, TacticResult } from "./results.ts";
 
 type Outcome = Pick<TacticResult, "ramp_up_loss" | "items_handled" | "slower_for_good">;
 

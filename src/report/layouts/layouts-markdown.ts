@@ -1,8 +1,7 @@
 /** report.md of a study of layouts: findings, pictures, tables with all figures, each layout with its drawing, cautions. */
 
 import type { LengthUnit } from "../../quantity/units.ts";
-import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
-import type { LayoutMoney } from "../../study/layouts-money.ts";
+import type { LayoutMoney, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
 import { duration, items, listed, number, plain } from "../figures.ts";
