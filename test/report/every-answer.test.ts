@@ -40,7 +40,7 @@ import {
   studyShortage,
   summary,
 } from "../../src/index.ts";
-import { textWidth } from "../../src/report/text-width.ts";
+import { textWidth } from "../../src/report/text/text-width.ts";
 import { hasChance } from "../../src/scenario/random-elements.ts";
 import { EXAMPLES, prepared, textOf } from "../examples/examples.ts";
 

@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
 import type { Result } from "../../src/analysis/result.ts";
-import { plain } from "../../src/report/figures.ts";
-import type { FindingCode } from "../../src/report/finding.ts";
-import { findings } from "../../src/report/findings.ts";
+import { findings } from "../../src/report/run/findings.ts";
+import { plain } from "../../src/report/text/figures.ts";
+import type { FindingCode } from "../../src/report/text/finding.ts";
 import { sample } from "./sample.ts";
 
 const base = sample({ machines: 4, endMin: 14 }).result;

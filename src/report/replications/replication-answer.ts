@@ -2,8 +2,8 @@
 import type { ReplicatedFigure, Replications } from "../../analysis/chance-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { approximately, duration, number, percent, rate } from "../figures.ts";
-import { CHANGE_FIRST } from "../standstill.ts";
+import { CHANGE_FIRST } from "../run/standstill.ts";
+import { approximately, duration, number, percent, rate } from "../text/figures.ts";
 import { inItems, inRate } from "./replication-figures.ts";
 import { allStopped, replicationFindings, whenAllStopped, whyTooShort } from "./replication-findings.ts";
 
