@@ -15,8 +15,9 @@ import {
   percent,
   rate,
 } from "../text/figures.ts";
+import { levelText } from "../text/level-text.ts";
 import { oneLine } from "../text/text-width.ts";
-import { levelText, notYet, times } from "./findings.ts";
+import { notYet, times } from "./findings.ts";
 import { limitsAnswer } from "./limits-answer.ts";
 import { whereLost } from "./lost.ts";
 import { sensitivityFinding } from "./sensitivity-finding.ts";
