@@ -12,9 +12,9 @@ import { itemByItem } from "../../src/study/best/items.ts";
 import { allDoses, allPlacements } from "../../src/study/best/neighbours.ts";
 import { trialsOf } from "../../src/study/best/trial.ts";
 import { triedBy } from "../../src/study/best/tried.ts";
-import { compareTactics } from "../../src/study/compare.ts";
+import { compareTactics } from "../../src/study/comparison/compare.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
-import { RESERVE } from "../../src/study/recommended.ts";
+import { RESERVE } from "../../src/study/recommended/recommended.ts";
 import { chainOf, prefill, swingOf, tactic } from "./chains.ts";
 
 /** Hands for so many items, and feeds a fifth faster for a quarter of a minute. */

@@ -5,19 +5,19 @@ import { ONE, rational } from "../../src/quantity/rational.ts";
 import { comparisonFindings, winnerInBrief } from "../../src/report/comparison/comparison-findings.ts";
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
 import { winnerSentence } from "../../src/report/comparison/recommended-findings.ts";
-import { plain } from "../../src/report/figures.ts";
 import { growthFindings } from "../../src/report/growth/growth-findings.ts";
-import { primeText } from "../../src/report/prime-text.ts";
+import { primeText } from "../../src/report/prime/prime-text.ts";
 import { dipFindings } from "../../src/report/shortage/dip-findings.ts";
 import { dipText } from "../../src/report/shortage/dip-text.ts";
-import { PLAIN_STYLE } from "../../src/report/style.ts";
-import { compareTactics } from "../../src/study/compare.ts";
+import { plain } from "../../src/report/text/figures.ts";
+import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { compareTactics } from "../../src/study/comparison/compare.ts";
+import type { Comparison, TacticResult } from "../../src/study/comparison/results.ts";
+import { standardTactics } from "../../src/study/comparison/standard-tactics.ts";
 import { growChain, growingGroup } from "../../src/study/grow.ts";
-import { leastDoses } from "../../src/study/prime.ts";
-import type { Comparison, TacticResult } from "../../src/study/results.ts";
-import { studyShortage } from "../../src/study/shortage.ts";
-import { studyDip } from "../../src/study/shortage-dip.ts";
-import { standardTactics } from "../../src/study/standard-tactics.ts";
+import { leastDoses } from "../../src/study/prime/prime.ts";
+import { studyDip } from "../../src/study/shortage/dip.ts";
+import { studyShortage } from "../../src/study/shortage/shortage.ts";
 import { ENDING, KITS, scenarioIn, socks } from "./standing-plants.ts";
 
 function compared(text: string): Comparison {

@@ -1,12 +1,13 @@
 /** The best starts for the terminal: the answer and the list; the card, what each does, placements and cautions as details. */
 import type { BestStart, BestStudy } from "../../study/best/best-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { countOrDash, minutesOrDash } from "../cells.ts";
-import { number, percentCell } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../style.ts";
-import { type Column, table } from "../table.ts";
-import { bullet, COLUMNS, HANDS, handCautions } from "../terminal-lines.ts";
-import { oneLine, shorten, wrap } from "../text-width.ts";
+import { countOrDash, minutesOrDash } from "../text/cells.ts";
+import { number, percentCell } from "../text/figures.ts";
+import { savedColumns } from "../text/money-text.ts";
+import { PLAIN_STYLE, type Style } from "../text/style.ts";
+import { type Column, table } from "../text/table.ts";
+import { bullet, COLUMNS, HANDS, handCautions } from "../text/terminal-lines.ts";
+import { oneLine, shorten, wrap } from "../text/text-width.ts";
 import { bestAnswer, lossText, placedText } from "./best-answer.ts";
 
 const MOST_WHAT = 24;
@@ -80,6 +81,7 @@ function startsTable({ starts, recommended }: BestStudy, style: Style): string[]
       column(["95 %", "at", "min"], 9, (one) => minutesOrDash(one.to_95_min)),
       column(["full", "at", "min"], 7, (one) => minutesOrDash(one.settling_min)),
       column(["handled", "items"], 8, (one) => number(one.items_handled)),
+      ...savedColumns(starts, column),
       column(["reserve", "kept", "%"], 6, ({ reserve_kept: kept }) => (kept === null ? "–" : percentCell(kept))),
       column(["one", "less", "lost"], 5, ({ one_less: less }) => countOrDash(less?.ramp_up_loss ?? null)),
       {

@@ -2,9 +2,15 @@
 
 import { waysText } from "../../quantity/counts.ts";
 import { areaIn, type LengthUnit, lengthIn } from "../../quantity/units.ts";
-import type { ElementCounts, LayoutResult, LayoutStudy, OneMore, Priority } from "../../study/layout-results.ts";
-import { NONE } from "../cells.ts";
-import { listed, number, rate } from "../figures.ts";
+import type {
+  ElementCounts,
+  LayoutResult,
+  LayoutStudy,
+  OneMore,
+  Priority,
+} from "../../study/layouts/layout-results.ts";
+import { NONE } from "../text/cells.ts";
+import { listed, number, rate } from "../text/figures.ts";
 
 /** What each priority asks for. */
 export const WANTED: Readonly<Record<Priority, string>> = {
@@ -13,6 +19,7 @@ export const WANTED: Readonly<Record<Priority, string>> = {
   cheap: "little to build",
   even: "an even share for all on a short feed",
   grow: "more machines later",
+  money: "little money in all",
 };
 
 /** What each priority weighs, in its order; where all is equal, the rest of what is weighed decides. */
@@ -22,6 +29,7 @@ export const WEIGHS: Readonly<Record<Priority, string>> = {
   cheap: "dividers and merges, then length of belt, then floor",
   even: "evenness on half the feed, then settling time",
   grow: "elements torn out on the way to more machines, then elements added",
+  money: "what the change costs and starts lose over the years stated, then settling time",
 };
 
 export function buildable({ layouts }: Pick<LayoutStudy, "layouts">): LayoutResult[] {

@@ -2,8 +2,9 @@
  * What the search for the best start answers: `best` prints it with `--json`. Times are minutes from the moment at which the feed
  * could have started, rates per minute; `null` is what did not happen or is not known.
  */
-import type { StartPriority } from "../recommended.ts";
-import type { TacticResult } from "../results.ts";
+
+import type { TacticResult } from "../comparison/results.ts";
+import type { StartPriority } from "../recommended/recommended.ts";
 
 export interface BestStudy {
   readonly title: string;
@@ -64,6 +65,7 @@ export interface BestStart
     | "to_95_min"
     | "settling_min"
     | "items_handled"
+    | "money"
     | "hold_up_peak"
     | "over_limit_min"
     | "reserve_kept"

@@ -3,11 +3,11 @@ import { NO_RANDOM } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { writeScenario } from "../../scenario/write.ts";
-import { compareTactics } from "../compare.ts";
+import { compareTactics } from "../comparison/compare.ts";
+import type { Comparison, TacticCurve, TacticResult } from "../comparison/results.ts";
 import { withHorizon } from "../horizon.ts";
 import { NO_TACTIC } from "../play.ts";
-import type { StartPriority } from "../recommended.ts";
-import type { Comparison, TacticCurve, TacticResult } from "../results.ts";
+import type { StartPriority } from "../recommended/recommended.ts";
 import type { BestStart, BestStudy, OneLess } from "./best-results.ts";
 import { cardOf } from "./card.ts";
 import { frontOf, type Goals, NO_GOALS, reaches, winnerAmong } from "./front.ts";
@@ -108,6 +108,7 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
         to_95_min: row.to_95_min,
         settling_min: row.settling_min,
         items_handled: row.items_handled,
+        ...(row.money && { money: row.money }),
         hold_up_peak: row.hold_up_peak,
         over_limit_min: row.over_limit_min,
         reserve_kept: row.reserve_kept,

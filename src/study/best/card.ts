@@ -8,8 +8,8 @@ import { approximate, type Rational, whole } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../../quantity/units.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { type OfEachPart, ofParts, type Prefill, type Tactic } from "../../scenario/tactic.ts";
-import { branchRates, minutesText } from "../asks.ts";
-import { amongText } from "../wording.ts";
+import { branchRates, minutesText } from "../recommended/asks.ts";
+import { amongText } from "../recommended/wording.ts";
 import type { CardStep, PlacedAt } from "./best-results.ts";
 
 const START = "At the start";

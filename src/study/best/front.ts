@@ -1,5 +1,5 @@
 /** Which starts nothing beats in loss, 95 % time, handling and reserve, and a short list of them. */
-import { type Grain, keepsReserve, recommended, type Start, type StartPriority } from "../recommended.ts";
+import { type Grain, keepsReserve, recommended, type Start, type StartPriority } from "../recommended/recommended.ts";
 import type { Trial } from "./trial.ts";
 
 /** Each the less the better; stock beyond what doing nothing leaves counts as all of it. */

@@ -1,5 +1,5 @@
 /** The recommended start item by item: some of one machine's stock at another, or what hands have left, in ever smaller steps down to one. */
-import { best } from "../recommended.ts";
+import { best } from "../recommended/recommended.ts";
 import { type Asked, mayReplace, soundAmong } from "./front.ts";
 import type { Grid } from "./grid.ts";
 import { shifted } from "./neighbours.ts";

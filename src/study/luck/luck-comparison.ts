@@ -2,13 +2,14 @@
 import { moments } from "../../analysis/statistics/moments.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
-import { type AsksOf, asksIn } from "../asks.ts";
+import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "../comparison/results.ts";
 import { makesNothing } from "../outcome.ts";
 import { NO_TACTIC } from "../play.ts";
-import type { Unranked } from "../ranking.ts";
-import type { ReplicationGrid } from "../replication.ts";
-import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "../results.ts";
-import { slowerText, tacticText } from "../wording.ts";
+import { type AsksOf, asksIn } from "../recommended/asks.ts";
+import { moneyIn } from "../recommended/money.ts";
+import type { Unranked } from "../recommended/ranking.ts";
+import { slowerText, tacticText } from "../recommended/wording.ts";
+import type { ReplicationGrid } from "../replications/replication.ts";
 import type { LuckFigureName, SameLuck } from "./luck-results.ts";
 import { meanCurves } from "./mean-curves.ts";
 import { type LuckStudied, studySameLuck } from "./same-luck.ts";
@@ -32,7 +33,13 @@ export function comparisonOnLuck(
   const { luck } = studied;
   const base = played[0]?.runs.map(({ outcome }) => outcome) ?? [];
   const asksOf = asksIn(scenario);
-  const results = played.map((one) => tacticOnLuck(asksOf, one, base, luck));
+  const unpriced = played.map((one) => tacticOnLuck(asksOf, one, base, luck));
+  const moneyOf = moneyIn(scenario);
+  const [none] = unpriced;
+  const results = unpriced.map((one, i) => ({
+    ...one,
+    ...moneyOf(played[i]?.tactic ?? NO_TACTIC, one, none ?? one),
+  }));
   const tactics = ranked(results, studied);
   const isOut = (one: Unranked): boolean => luck.slower_for_good.includes(one.id) || makesNothing(one);
   // What its stock is worth shows in what it makes on the same luck.
