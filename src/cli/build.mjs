@@ -62,7 +62,7 @@ await build({
   },
   platform: "node",
   // Binaries, fonts and what is loaded for pictures, threads and fits only.
-  external: [/^@napi-rs\/canvas/, "#chart-renderer", "#page-parts", /^elkjs/, "ml-direct", "ml-matrix", "tinypool"],
+  external: [/^@napi-rs\/canvas/, "#chart-renderer", "#page-parts", /^elkjs/, "ml-matrix", "tinypool"],
   // Its other form, for Node, is CommonJS: each module a function that is compiled at the start.
   resolve: { alias: { yaml: join(ROOT, "node_modules/yaml/browser/index.js") } },
   plugins: [noChildProcesses, licences, kindOfModules],

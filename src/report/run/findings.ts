@@ -7,7 +7,6 @@ import { gates, replicationFindings } from "../replications/replication-findings
 import { settledByChance, stoppedByChance } from "../replications/single-run-findings.ts";
 import {
   approximately,
-  below,
   duration,
   fromStart,
   fromTime,
@@ -18,9 +17,9 @@ import {
   percent,
   rate,
   ratesApart,
-  significant,
 } from "../text/figures.ts";
 import type { Finding } from "../text/finding.ts";
+import { levelText } from "../text/level-text.ts";
 import { oneLine } from "../text/text-width.ts";
 import { fragileFindings } from "./fragile-findings.ts";
 import { jamsAndMixes } from "./jams-text.ts";
@@ -95,13 +94,6 @@ function settled({ settling, output, horizon_min }: Result): Finding {
   return { code: "settled", text };
 }
 
-/** "450/min, its full output" */
-export function levelText(output: Result["output"]): string {
-  const at = longRun(output);
-  const full = at !== null && !below(at, approximately(output.full_per_min));
-  return at === null ? "an unknown rate" : `${rate(at)}${byItem(output)}${full ? ", its full output" : ""}`;
-}
-
 function after(lead: string, text: string): string {
   return text === "" ? "" : `${lead}${text}`;
 }
@@ -138,13 +130,6 @@ function basisOf({ basis, period_min: period, full_share: share }: PlantSettling
     case "measured":
       return `The rate is measured over the last half of ${horizon}; nothing is proved.`;
   }
-}
-
-/** " (71.25 wrapped-pie, 8.125 box)" where several kinds are made. */
-function byItem({ settled_by_item_per_min: rates }: Result["output"]): string {
-  const kinds = Object.entries(rates ?? {});
-  if (kinds.length < 2) return "";
-  return ` (${kinds.map(([item, perMin]) => `${significant(approximately(perMin))} ${oneLine(item)}`).join(", ")})`;
 }
 
 function loss({ output, settling }: Result): Finding[] {
