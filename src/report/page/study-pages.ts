@@ -14,9 +14,10 @@ import { layoutColumns } from "../layouts/layouts-text.ts";
 import { luckComparisonAnswer } from "../luck/luck-comparison-answer.ts";
 import { luckComparisonColumns } from "../luck/luck-comparison-text.ts";
 import { shortageAnswer } from "../shortage/shortage-answer.ts";
-import { levelColumns } from "../shortage/shortage-text.ts";
+import { levelColumns } from "../shortage/shortage-table.ts";
 import { approximately, duration, number, percent } from "../text/figures.ts";
 import { CAUTIONS, DRAWING_CAUTIONS, TACTIC_CAUTIONS } from "../text/notes.ts";
+import { briefColumns } from "../text/study-table.ts";
 import { type PageSource, pageOf } from "./page.ts";
 import { type SideBySide, studySheet } from "./sheet.ts";
 import type { Choice, Variant } from "./skeleton.ts";
@@ -93,7 +94,7 @@ export function shortagePage(shortage: Shortage, texts: ReadonlyMap<string, stri
     answer: shortageAnswer(shortage),
     table: {
       caption: "Levels of the feed; least: the smallest share of its need that any machine has, by how dividers divide",
-      columns: levelColumns(shortage, shortage.levels),
+      columns: briefColumns(levelColumns(shortage), shortage.levels),
       does: [],
       chosen: -1,
     },
