@@ -33,9 +33,9 @@ describe.skipIf(isMissing && MAY_SKIP)("in Chromium", () => {
     ["run-1280", 1280],
     ["run-768", 768],
     ["run-320", 320],
-    ["run-A4", "A4"],
+    ["run-a4", "A4"],
     ["comparison-1280", 1280],
-    ["comparison-A4", "A4"],
+    ["comparison-a4", "A4"],
   ] as const)("%s", async (name, width) => {
     const file = name.startsWith("run") ? run : comparison;
     // As narrow as a phone's it is long: half of it shows what moved.

@@ -78,7 +78,7 @@ function largerFeeds({ sensitivity = [], settling, output }: Result): string[] {
 const PRINTED = 8;
 const MOST_TOLD = 8;
 /** Characters that a row has room for beside what it does in words. */
-const MOST_COLUMNS = 84;
+const MOST_COLUMNS = 66;
 
 export interface SideBySide {
   readonly caption: string;
