@@ -23,6 +23,7 @@ import { type LongRun, longRunOf } from "./long-run.ts";
 import { machineResults } from "./machines.ts";
 import { hasMachines, outputPerCycle } from "./makers.ts";
 import { findMixes } from "./mixes.ts";
+import { lossMoney } from "./money.ts";
 import { averageTicks } from "./moving-average.ts";
 import { outletResults } from "./outlets.ts";
 import type { OutletResult } from "./plant-results.ts";
@@ -49,7 +50,7 @@ export interface Analysis {
  */
 export function analyse(
   run: Run,
-  scenario: Pick<Scenario, "title" | "seed"> & Partial<Pick<Scenario, "machines" | "feeds">>,
+  scenario: Pick<Scenario, "title" | "seed"> & Partial<Pick<Scenario, "machines" | "feeds" | "costs">>,
   flow: FlowSolution | FlowRefusal,
   warnings: readonly string[] = [],
 ): Analysis {
@@ -88,6 +89,7 @@ export function analyse(
       made_by_item: madeByItem(run, isFinal),
       settled_by_item_per_min: settledByItem(run, isFinal, longRun, outlets),
     },
+    ...lossMoney(scenario.costs, plant.output.ramp_up_loss),
     lines: lineResults(judged, byMachine, view?.ways ?? waysOf(network)),
     machines: machineResults(judged, byMachine, plant.settling, { view, causes }, speedsBelowFull(scenario)),
     belts: beltResults(run, longRun),

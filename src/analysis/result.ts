@@ -6,6 +6,7 @@
 import type { Chance, Replications } from "./chance-results.ts";
 import type { Exact } from "./exact.ts";
 import type { FragileShare, HangsOnTick } from "./fragile-results.ts";
+import type { LossMoney } from "./money.ts";
 import type {
   BatchResult,
   Bottleneck,
@@ -31,6 +32,8 @@ export interface Result {
   readonly replications?: Replications;
   readonly settling: PlantSettling;
   readonly output: PlantOutput;
+  /** Only where the file says what a product is worth; with replications of their mean loss. */
+  readonly money?: LossMoney;
   readonly lines: readonly LineResult[];
   readonly machines: readonly MachineResult[];
   readonly belts: readonly BeltResult[];

@@ -1,5 +1,12 @@
 /** What `best` is asked for: goals, what decides, how much is tried. */
-import { NO_GOALS, parseQuantity, START_PRIORITIES, type StartGoals, type StartPriority } from "../index.ts";
+import {
+  NO_GOALS,
+  parseQuantity,
+  type Scenario,
+  START_PRIORITIES,
+  type StartGoals,
+  type StartPriority,
+} from "../index.ts";
 import { RefusedError } from "./exit.ts";
 
 export interface BestAsked {
@@ -37,6 +44,17 @@ export function priorityFrom(text: string | undefined): StartPriority {
   const known = START_PRIORITIES.find((priority) => priority === text);
   if (known !== undefined) return known;
   throw new RefusedError(`--priority ${JSON.stringify(text)}: expected one of ${START_PRIORITIES.join(", ")}`);
+}
+
+/** Money decides only where the file has what that takes. @throws RefusedError */
+export function refuseUnpriced(priority: StartPriority, { costs, means }: Scenario): void {
+  if (priority !== "money") return;
+  if ((costs?.product ?? null) === null) throw unpriced("what a product is worth", "product: 0.45 EUR");
+  if (means.hands !== null && costs?.handsPerHour === null) throw unpriced("what hands cost", "hands: 32 EUR/h");
+}
+
+export function unpriced(what: string, example: string): RefusedError {
+  return new RefusedError(`--priority money: the file does not say ${what}; state it under costs, such as ${example}`);
 }
 
 const LEAST_TRIED = 20;

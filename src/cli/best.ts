@@ -11,7 +11,7 @@ import {
   UnplayableError,
   withLuck,
 } from "../index.ts";
-import { type BestAsked, goalsFrom, mostFrom, priorityFrom } from "./best-request.ts";
+import { type BestAsked, goalsFrom, mostFrom, priorityFrom, refuseUnpriced } from "./best-request.ts";
 import { comparedOnLuck } from "./compare.ts";
 import { type Input, readInput, tellWarnings } from "./input.ts";
 import { luckFrom } from "./luck-request.ts";
@@ -41,6 +41,7 @@ export async function best(file: string, options: BestOptions, terminal: Termina
   const folder = await reportFolder(file, options, "-best");
   const input = await readInput(file, overridesOf(options));
   const { file: shown } = input;
+  refuseUnpriced(asked.priority, input.scenario);
   tellWarnings(input.warnings, shown, terminal);
   const replications = luckFrom(options, input, terminal);
   const searched = await search(input, asked, options, terminal);

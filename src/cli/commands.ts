@@ -173,7 +173,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
       "--ways <numbers>",
       "the most outlets that a divider may have, 2 to 12, or those that can be had, such as 2,5",
     ),
-    new Option("--priority <what>", "what counts most: fast (the default), small, cheap, even or grow"),
+    new Option("--priority <what>", "what counts most: fast (the default), small, cheap, even, grow or money"),
     new Option(
       "--lengths <how>",
       "belts as long as their way on the grid (from-grid) or all as-stated; as the file says if left out",

@@ -20,7 +20,7 @@ import {
   type VariantRun,
   variantsPart,
 } from "../index.ts";
-import { priorityFrom } from "./best-request.ts";
+import { priorityFrom, refuseUnpriced } from "./best-request.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput, tellWarnings } from "./input.ts";
 import type { LuckPlayed } from "./luck.ts";
@@ -56,6 +56,7 @@ export async function compare(file: string, options: CompareOptions, terminal: T
   if (replications !== null && priority !== "loss") {
     throw new RefusedError(`--priority ${priority}: where something is left to chance, the loss decides`);
   }
+  refuseUnpriced(priority, scenario);
   const tactics = chosenTactics(scenario, options);
 
   let signal: NodeJS.Signals | null = null;

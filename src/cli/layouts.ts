@@ -25,6 +25,7 @@ import {
   type Ways,
   writeScenario,
 } from "../index.ts";
+import { unpriced } from "./best-request.ts";
 import { RefusedError } from "./exit.ts";
 import { type Input, readInput, tellWarnings } from "./input.ts";
 import type { LuckPlayed } from "./luck.ts";
@@ -61,6 +62,7 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   tellWarnings(warnings, shown, terminal);
   const replications = luckFrom(options, input, terminal);
   refuseShard(shard, replications);
+  if (priority === "money") refuseUnpriced(scenario, replications);
   const asked = { line: options.line, ways, priority, lengths, growTo };
   if (replications === null) {
     await reportLaidOut(shown, studyOnce(shown, scenario, asked, terminal), folder, options, terminal);
@@ -171,6 +173,19 @@ function waysFrom(text: string | undefined): Ways | undefined {
 
 function priorityFrom(text: string | undefined): Priority {
   return text === undefined ? "fast" : oneOf("--priority", text, PRIORITIES);
+}
+
+/** @throws RefusedError */
+function refuseUnpriced({ costs }: Scenario, replications: number | null): void {
+  if (replications !== null) {
+    throw new RefusedError(
+      "--priority money: where something is left to chance, money does not decide between layouts",
+    );
+  }
+  if ((costs?.product ?? null) === null) throw unpriced("what a product is worth", "product: 0.45 EUR");
+  if ((costs?.startsPerYear ?? null) === null) throw unpriced("how often the line starts", "starts: 5 per week");
+  const prices = [costs?.beltPerM, costs?.divider, costs?.merge, costs?.floorPerM2];
+  if (prices.every((price) => price == null)) throw unpriced("what a layout costs", "belt: 400 EUR/m");
 }
 
 function lengthsFrom(text: string | undefined): Lengths | undefined {

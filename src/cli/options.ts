@@ -43,7 +43,7 @@ export function printedAs(what: string): Option[] {
 export const noCharts = (): Option => new Option("--no-charts", "leave out the pictures");
 
 export const priorityOption = (): Option =>
-  new Option("--priority <what>", "what decides first: loss (the default), time, handling or hold-up");
+  new Option("--priority <what>", "what decides first: loss (the default), time, handling, hold-up or money");
 
 export const seedOption = (): Option =>
   new Option("--seed <text>", "name the random streams, in place of the file's seed");

@@ -36,6 +36,7 @@ export async function reported(
   const result = withReplications(
     withNeededRooms(median, { ...scenario, seed: replications.median.seed }),
     replications,
+    scenario.costs,
   );
   // What is shown in motion is the median run.
   const source = pageSource(input, { seed: replications.median.seed });

@@ -1,13 +1,13 @@
 /**
  * Quantities as people write them, "30/min" or "7.5 s", and exact rationals in canonical units: items per minute,
- * minutes, metres, metres per minute, and 1 for 100 %.
+ * minutes, metres, metres per minute, 1 for 100 %, and times a year.
  */
 import { approximate, ONE, type Rational, ratio, rational, whole } from "./rational.ts";
 
-export type QuantityKind = "rate" | "duration" | "length" | "speed" | "percentage";
+export type QuantityKind = "rate" | "duration" | "length" | "speed" | "percentage" | "frequency";
 
 /** Exactly 0.3048 m and 25.4 mm, by the international agreement of 1959 (from memory). */
-const FOOT = ratio(381n, 1250n);
+export const FOOT = ratio(381n, 1250n);
 const INCH = FOOT.div(12n);
 
 /** In which a plant is measured. */
@@ -41,16 +41,23 @@ const UNITS: Readonly<Record<QuantityKind, ReadonlyMap<string, Rational>>> = {
     ["ft/min", FOOT],
   ]),
   percentage: new Map([["%", ratio(1n, 100n)]]),
+  // Weeks and months of a year as budgets count them; common practice, no source.
+  frequency: new Map([
+    ["per week", whole(52)],
+    ["per day", whole(365)],
+    ["per month", whole(12)],
+    ["per year", ONE],
+  ]),
 };
 
 /** Numerator and denominator in canonical units stay below this, so that the engine can count in whole numbers. */
 export const LARGEST_TERM = 2n ** 31n;
 
 /** Longer texts are no quantity, whatever they hold; converting a million digits would take seconds. */
-const LONGEST_TEXT = 60;
+export const LONGEST_TEXT = 60;
 
 /** A fraction or a decimal; no sign, no exponent. */
-const NUMBER = String.raw`[0-9]+\/0*[1-9][0-9]*|[0-9]+(?:\.[0-9]+)?`;
+export const NUMBER = String.raw`[0-9]+\/0*[1-9][0-9]*|[0-9]+(?:\.[0-9]+)?`;
 
 export function unitsOf(kind: QuantityKind): readonly string[] {
   return [...UNITS[kind].keys()];
@@ -67,16 +74,24 @@ const PATTERNS: Readonly<Record<QuantityKind, RegExp>> = {
   length: quantityPattern("length"),
   speed: quantityPattern("speed"),
   percentage: quantityPattern("percentage"),
+  frequency: quantityPattern("frequency"),
 };
 
-const KINDS: readonly QuantityKind[] = ["rate", "duration", "length", "speed", "percentage"];
+export const QUANTITY_KINDS: readonly QuantityKind[] = [
+  "rate",
+  "duration",
+  "length",
+  "speed",
+  "percentage",
+  "frequency",
+];
 
 /** The kind of a quantity that reads well, its unit as written, and the unit's size in the canonical one. */
 export function unitOf(
   text: string,
 ): { readonly kind: QuantityKind; readonly unit: string; readonly size: Rational } | null {
   if (text.length > LONGEST_TEXT) return null;
-  for (const kind of KINDS) {
+  for (const kind of QUANTITY_KINDS) {
     const unit = PATTERNS[kind].exec(text)?.[2];
     const size = UNITS[kind].get(unit ?? "");
     if (unit !== undefined && size !== undefined) return { kind, unit, size };
@@ -114,7 +129,7 @@ export function parseQuantity(kind: QuantityKind, text: string, anyDigits = fals
   return { ok: true, value };
 }
 
-function problemOf(text: string): QuantityProblem {
+export function problemOf(text: string): QuantityProblem {
   if (/^\s*-\s*[0-9]/.test(text)) return { problem: "negative" };
   if (/^[0-9]+,[0-9]+(?![0-9,])/.test(text)) return { problem: "decimal-comma", right: text.replace(",", ".") };
   const match = new RegExp(`^(${NUMBER})\\s*(.*)$`, "s").exec(text);
@@ -173,8 +188,13 @@ export function formatPercentage(share: Rational): string {
   return `${formatNumber(share.mul(100n))} %`;
 }
 
+/** By the week, where that takes a short decimal. */
+export function formatFrequency(perYear: Rational): string {
+  return writtenIn("frequency", isDecimal(perYear.div(52n)) ? "per week" : "per year", perYear);
+}
+
 /** A decimal where six places hold it exactly, else a fraction. */
-function formatNumber(value: Rational): string {
+export function formatNumber(value: Rational): string {
   return isDecimal(value) ? value.toString() : value.toFraction();
 }
 

@@ -60,6 +60,16 @@ export const FILE_MESSAGES = {
   "unknown-unit": error<"found" | "unit" | "kind">(
     (arg) => `${quote(arg("found"))}: unknown unit ${quote(arg("unit"))}, expected ${expectation(arg("kind"))}`,
   ),
+  "missing-currency": error<"found" | "kind">(
+    (arg) => `${quote(arg("found"))} has no currency; expected ${expectation(arg("kind"))}`,
+  ),
+  "unknown-currency": error<"found" | "currency" | "nearest">(
+    (arg) =>
+      `${quote(arg("found"))}: no currency has the code ${quote(arg("currency"))}${meant(arg("nearest"), "; ISO 4217 has three letters for each, such as EUR")}`,
+  ),
+  "mixed-currencies": error<"found" | "currency">(
+    (arg) => `${quote(arg("found"))}: all costs are in one currency, ${arg("currency")} above; convert it`,
+  ),
   "no-number": error<"found" | "kind">((arg) => `${quote(arg("found"))} is not ${expectation(arg("kind"))}`),
   "decimal-comma": error<"found" | "right">(
     (arg) => `${quote(arg("found"))}: decimals take a point, ${quote(arg("right"))}`,

@@ -2,7 +2,7 @@
  * What a scenario file may ask for. Far beyond any real plant, and small enough that no file, however made, exhausts
  * memory or time. Quantities have a limit on their digits besides (quantity/units.ts).
  */
-import { type Rational, whole } from "../quantity/rational.ts";
+import { type Rational, rational, whole } from "../quantity/rational.ts";
 
 /** A custom network of 10,000 belts is about 1 MB of text; reading that much takes a second or two. */
 export const MAX_FILE_BYTES = 1024 * 1024;
@@ -107,3 +107,12 @@ export const MOST_WAYS = 12;
 
 /** A weighted divider takes so many turns before they repeat at most. */
 export const MOST_TURNS = 10_000;
+
+/** Amounts in any currency, of one of anything. */
+export const MAX_MONEY: Rational = rational("1000000000000");
+
+/** Starts in a year: one a minute. */
+export const MAX_STARTS_PER_YEAR: Rational = whole(365 * 24 * 60);
+
+/** Over which a layout may be weighed. */
+export const MAX_YEARS = 100;

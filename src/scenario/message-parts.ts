@@ -1,5 +1,6 @@
 /** What sentences about a file are made of: how an entry is stated, what was found and what would be right, in words. */
-import { type QuantityKind, unitsOf } from "../quantity/units.ts";
+import { isPer, moneyUnits } from "../quantity/money.ts";
+import { QUANTITY_KINDS, type QuantityKind, unitsOf } from "../quantity/units.ts";
 
 export type Severity = "error" | "warning";
 
@@ -44,6 +45,12 @@ const EXPECTATIONS: Readonly<Record<string, string>> = {
   length: "a length such as 80 mm",
   speed: "a speed such as 24 m/min",
   percentage: "a percentage such as 100 %",
+  frequency: "how often, such as 5 per week",
+  money: "an amount such as 0.45 EUR",
+  "money-per-hour": "an amount per hour such as 32 EUR/h",
+  "money-per-length": "an amount per metre such as 400 EUR/m",
+  "money-per-area": "an amount per square metre such as 90 EUR/m2",
+  costs: "at least one cost, such as product: 0.45 EUR",
   batch: "vehicles, such as { every: 20 min, items: 4000, rate: 600/min }",
   feeds: "at least one feed, such as blender: { item: pouch, rate: 240/min }",
   machines:
@@ -87,6 +94,10 @@ export function expectation(kind: string): string {
 }
 
 export function units(kind: string, number: string): string {
+  if (isPer(kind))
+    return moneyUnits(kind, "")
+      .map((unit) => clean(`${number}${unit}`, 60))
+      .join(", ");
   const candidates = isQuantity(kind) ? unitsOf(kind) : [];
   return candidates.map((unit) => clean(`${number}${unit.startsWith("/") ? "" : " "}${unit}`, 60)).join(", ");
 }
@@ -96,7 +107,7 @@ export function many(count: string, noun: string): string {
 }
 
 function isQuantity(kind: string): kind is QuantityKind {
-  return kind === "rate" || kind === "duration" || kind === "length" || kind === "speed" || kind === "percentage";
+  return QUANTITY_KINDS.some((known) => known === kind);
 }
 
 /** `text` after "a" or "an". */

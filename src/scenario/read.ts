@@ -15,6 +15,7 @@ import { collectNames } from "./names.ts";
 import { nodeOf, type Plain, withKey } from "./nodes.ts";
 import { isPrintable, printable } from "./printable.ts";
 import { readRandom } from "./random.ts";
+import { readCosts } from "./read-costs.ts";
 import { readMeans } from "./read-means.ts";
 import { inFileOrder, type Reading, requireEntries, textAt } from "./reading.ts";
 import type { Scenario } from "./scenario.ts";
@@ -129,6 +130,7 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
     random: readRandom(raw, reading),
     wanted: inFileOrder(root, ["wanted"], raw.wanted).map(([item, perMin]) => ({ item, perMin })),
     means: readMeans(raw, reading),
+    costs: readCosts(raw, reading),
     tactics: readTactics(raw, machines, lines, reading),
   };
   checkItems(raw, reading);

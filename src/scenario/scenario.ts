@@ -5,6 +5,7 @@
 import type { Ways } from "../quantity/counts.ts";
 import type { Rational } from "../quantity/rational.ts";
 import type { LengthUnit } from "../quantity/units.ts";
+import type { Costs } from "./costs.ts";
 import type { Means } from "./means.ts";
 import type { Random } from "./random-elements.ts";
 import type { Tactic } from "./tactic.ts";
@@ -30,6 +31,8 @@ export interface Scenario {
   /** What the plant is meant to make, which its size is worked out from; nothing else asks for it. */
   readonly wanted: readonly WantedRate[];
   readonly means: Means;
+  /** `null`: none are stated, and nothing is said about money. */
+  readonly costs: Costs | null;
   readonly tactics: readonly Tactic[];
 }
 

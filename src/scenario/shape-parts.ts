@@ -3,9 +3,11 @@
  * and their prose are made elsewhere.
  */
 import * as z from "zod/mini";
+import { formatMoney, type Money, moneyPattern, moneyUnits, type Per, parseMoney } from "../quantity/money.ts";
 import type { Rational } from "../quantity/rational.ts";
 import {
   formatDuration,
+  formatFrequency,
   formatLength,
   formatPercentage,
   formatRate,
@@ -19,9 +21,11 @@ import {
   MAX_BUFFER_ITEMS,
   MAX_HORIZON_MIN,
   MAX_LENGTH_M,
+  MAX_MONEY,
   MAX_RATE_PER_MIN,
   MAX_SPEED_M_PER_MIN,
   MAX_SPEED_SHARE,
+  MAX_STARTS_PER_YEAR,
   NAME_PATTERN,
 } from "./limits.ts";
 
@@ -31,6 +35,7 @@ const LARGEST: Readonly<Record<QuantityKind, Rational>> = {
   length: MAX_LENGTH_M,
   speed: MAX_SPEED_M_PER_MIN,
   percentage: MAX_SPEED_SHARE,
+  frequency: MAX_STARTS_PER_YEAR,
 };
 
 const FORMATS: Readonly<Record<QuantityKind, (value: Rational) => string>> = {
@@ -39,6 +44,7 @@ const FORMATS: Readonly<Record<QuantityKind, (value: Rational) => string>> = {
   length: formatLength,
   speed: formatSpeed,
   percentage: formatPercentage,
+  frequency: formatFrequency,
 };
 
 const EXAMPLES: Readonly<Record<QuantityKind, string[]>> = {
@@ -47,6 +53,7 @@ const EXAMPLES: Readonly<Record<QuantityKind, string[]>> = {
   length: ["6 m", "80 mm", "20 ft", "4 in"],
   speed: ["20 m/min", "0.4 m/s", "65 ft/min"],
   percentage: ["100 %", "75 %"],
+  frequency: ["5 per week", "1 per day"],
 };
 
 const CALLED: Readonly<Record<QuantityKind, string>> = {
@@ -55,6 +62,7 @@ const CALLED: Readonly<Record<QuantityKind, string>> = {
   length: "a length",
   speed: "a speed",
   percentage: "a percentage",
+  frequency: "how often,",
 };
 
 /** What editors say of a value that does not fit, beyond the standard: both keys, since each is heeded by some only. */
@@ -89,10 +97,11 @@ const TEXTS: Readonly<Record<QuantityKind, ReturnType<typeof quantityText>>> = {
   length: quantityText("length"),
   speed: quantityText("speed"),
   percentage: quantityText("percentage"),
+  frequency: quantityText("frequency"),
 };
 
 /** What the reader needs to know of a quantity that reads well and is impossible all the same. */
-export type QuantityIssue = "zero" | "too-large" | "too-many-digits" | "out-of-range";
+export type QuantityIssue = "zero" | "too-large" | "too-many-digits" | "out-of-range" | "unknown-currency";
 
 interface QuantityOptions {
   readonly zero?: boolean;
@@ -139,6 +148,41 @@ export function quantity(kind: QuantityKind, about: string, options: QuantityOpt
       description: about,
       ...(options.examples !== undefined && { examples: options.examples }),
       ...(options.otherwise !== undefined && { default: options.otherwise }),
+    },
+  );
+}
+
+const MONEY_EXAMPLES: Readonly<Record<Per, string[]>> = {
+  money: ["0.45 EUR", "900 USD"],
+  "money-per-hour": ["32 EUR/h"],
+  "money-per-length": ["400 EUR/m", "120 USD/ft"],
+  "money-per-area": ["90 EUR/m2", "8 USD/ft2"],
+};
+
+/** @param zero whether nothing may be meant */
+export function money(per: Per, about: string, zero = true) {
+  const examples = MONEY_EXAMPLES[per];
+  return withMeta(
+    z.pipe(
+      z.string({ error: per }).check(z.regex(moneyPattern(per), { error: per })),
+      z.transform((text, context): Money => {
+        const parsed = parseMoney(per, text);
+        const refuse = (issue: QuantityIssue): Money => {
+          const currency = !parsed.ok && parsed.problem === "unknown-currency" ? parsed.currency : "EUR";
+          const params = { limit: formatMoney(per, { amount: MAX_MONEY, currency }), currency };
+          context.issues.push({ code: "custom", message: issue, input: text, params });
+          return z.NEVER;
+        };
+        if (!parsed.ok) return refuse(parsed.problem === "unknown-currency" ? parsed.problem : "too-many-digits");
+        if (!zero && parsed.amount.n === 0n) return refuse("zero");
+        return parsed.amount.compare(MAX_MONEY) > 0 ? refuse("too-large") : parsed;
+      }),
+    ),
+    {
+      description: about,
+      units: `${moneyUnits(per).join(", ")}, or another code of ISO 4217`,
+      examples,
+      ...saysWhenWrong(`an amount with its currency, such as ${examples.join(" or ")}`),
     },
   );
 }

@@ -4,6 +4,7 @@
  * of this floor.
  */
 import * as z from "zod/mini";
+import { costsShape } from "./costs-shape.ts";
 import {
   MAX_BUFFER_ITEMS,
   MAX_HOLD_UP_ITEMS,
@@ -276,6 +277,7 @@ export const scenarioShape = withMeta(
       ),
     ),
     means: z.optional(meansShape),
+    costs: z.optional(costsShape),
     tactics: z.optional(
       withMeta(named(tacticShape, "Ways to prime the line, to compare with starting it empty."), {
         maxProperties: MAX_TACTICS,

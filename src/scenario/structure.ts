@@ -3,7 +3,9 @@
  * rest handed on, so that one reading of a file shows every error.
  */
 import type * as z from "zod/mini";
-import { parseQuantity, type QuantityKind, type QuantityProblem } from "../quantity/units.ts";
+import { CURRENCIES } from "../quantity/currencies.ts";
+import { isPer, type MoneyProblem, parseMoney } from "../quantity/money.ts";
+import { parseQuantity, type QuantityKind } from "../quantity/units.ts";
 import { type Node, nodeAt, type ScalarNode } from "./document.ts";
 import type { Findings, Path } from "./finding.ts";
 import { FOUND } from "./messages.ts";
@@ -173,6 +175,8 @@ function reportQuantity(issue: z.core.$ZodIssueCustom, node: Node, path: Path, f
   else if (issue.message === "too-many-digits") findings.report("too-many-digits", text, path);
   else if (issue.message === "out-of-range") {
     findings.report("out-of-range", { ...text, range: String(issue.params?.range) }, path);
+  } else if (issue.message === "unknown-currency") {
+    reportCurrency(text.found, String(issue.params?.currency), path, findings);
   } else findings.report("too-large", { ...text, limit: String(issue.params?.limit) }, path);
 }
 
@@ -202,6 +206,7 @@ const SCALAR_KINDS: ReadonlyMap<string, QuantityKind> = new Map([
   ["speed", "speed"],
   ["percentage", "percentage"],
   ["percentages", "percentage"],
+  ["frequency", "frequency"],
   ["times", "duration"],
   ["shares", "percentage"],
 ]);
@@ -231,6 +236,12 @@ function reportScalar(expected: string, node: ScalarNode, path: Path, findings: 
     reportProblem(kind, text, parsed, path, findings);
     return true;
   }
+  if (isPer(expected)) {
+    const parsed = parseMoney(expected, text);
+    if (parsed.ok) return false;
+    reportProblem(expected, text, parsed, path, findings);
+    return true;
+  }
   if (NAMES.has(expected) && typeof node.value !== "boolean") {
     findings.report("bad-name", { found: text }, path);
     return true;
@@ -244,14 +255,17 @@ function reportScalar(expected: string, node: ScalarNode, path: Path, findings: 
   return false;
 }
 
-function reportProblem(
-  kind: QuantityKind,
-  text: string,
-  problem: QuantityProblem,
-  path: Path,
-  findings: Findings,
-): void {
+function reportCurrency(text: string, currency: string, path: Path, findings: Findings): void {
+  const args = { found: text, currency, nearest: nearest(currency, CURRENCIES.keys()) };
+  findings.report("unknown-currency", args, path);
+}
+
+/** @param kind of quantity, or what an amount of money is for */
+function reportProblem(kind: string, text: string, problem: MoneyProblem, path: Path, findings: Findings): void {
   switch (problem.problem) {
+    case "unknown-currency":
+      reportCurrency(text, problem.currency, path, findings);
+      return;
     case "unknown-unit":
       findings.report("unknown-unit", { found: text, unit: problem.unit, kind }, path);
       return;
@@ -259,6 +273,7 @@ function reportProblem(
       findings.report("decimal-comma", { found: text, right: problem.right }, path);
       return;
     case "missing-unit":
+    case "missing-currency":
     case "no-number":
       findings.report(problem.problem, { found: text, kind }, path);
       return;

@@ -10,6 +10,7 @@ import {
   type LengthUnit,
 } from "../quantity/units.ts";
 import { collectingOf } from "./chain-line.ts";
+import { costsKey } from "./costs.ts";
 import { DEFAULT_FLOOR, isSameFootprint } from "./floor.ts";
 import type {
   BeltOrNone,
@@ -47,6 +48,7 @@ export function writeScenario(scenario: Scenario): string {
       ...randomKey(scenario.random),
       ...(scenario.wanted.length > 0 ? { wanted: wantedBody(scenario.wanted) } : {}),
       ...meansKey(scenario.means),
+      ...costsKey(scenario.costs),
       ...(scenario.tactics.length > 0 ? { tactics: byId(scenario.tactics, tacticBody) } : {}),
     },
     { version: "1.2" },

@@ -31,6 +31,8 @@ export function reference(): string {
     table("An outlet", one("outlets")),
     table("limits", jsonIn(top, "limits")),
     table("floor", jsonIn(top, "floor")),
+    table("means", jsonIn(top, "means")),
+    table("costs", jsonIn(top, "costs")),
     table("random", jsonIn(top, "random")),
     table("A tactic", one("tactics")),
     ...OWN.map(([part, heading]) => table(heading, jsonIn(PARTS, part))),

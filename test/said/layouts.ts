@@ -1,5 +1,6 @@
 /** What a study of layouts says, held to its table. */
 import { expect } from "vitest";
+import { rational } from "../../src/quantity/rational.ts";
 import type { LayoutResult, LayoutStudy } from "../../src/study/layouts/layout-results.ts";
 import { between, expectList, named, PLAIN, type Readers } from "./reader.ts";
 
@@ -20,6 +21,7 @@ function row({ layouts }: LayoutStudy, id: string | null): LayoutResult {
 const FIRST: Readonly<Record<LayoutStudy["priority"], (one: LayoutResult) => number | null>> = {
   fast: ({ settling_min: at }) => at,
   small: ({ floor_m2: floor }) => floor,
+  money: ({ money }) => (money?.over_years == null ? null : rational(money.over_years).valueOf()),
   cheap: ({ dividers, merges }) => (dividers ?? 0) + (merges ?? 0),
   even: ({ evenness_at_half_feed: even }) => (even === null ? null : -even),
   grow: ({ growth, one_more: more }) => {

@@ -34,6 +34,9 @@ const inRandom = (from: string, to: string) => changed(RANDOM_EXAMPLE, from, to)
 /** A tactic of the chain, from column 6 of line 27 on. */
 const tactic = (body: string) => `${EXAMPLE}tactics:\n  t: ${body}\n`;
 
+/** What things cost, from column 10 of line 26 on. */
+const costs = (body: string) => `${EXAMPLE}costs: { ${body} }\n`;
+
 /** What is done to an example, and all that is then found. */
 const CASES: [what: string, text: string, ...found: string[]][] = [
   ["a file too big", `# ${"x".repeat(2 ** 20)}`, "file-too-big null:null"],
@@ -248,6 +251,23 @@ const CASES: [what: string, text: string, ...found: string[]][] = [
   ["a surge buffer of nothing", inPlant("surge: 300", "surge: 0"), "zero 4:95"],
   ["a surge buffer too large", inPlant("surge: 300", "surge: 1000001"), "too-large 4:95"],
   ["a surge buffer of a word", inPlant("surge: 300", "surge: none"), "wrong-type 4:95"],
+
+  ["no costs", `${EXAMPLE}costs: {}\n`, "empty 26:1"],
+  ["a cost of an unknown thing", costs("belts: 4 EUR/m"), "unknown-key 26:10"],
+  ["an amount without currency", costs("product: 0.45"), "missing-currency 26:19"],
+  ["an amount an hour without currency", costs("hands: 32/h"), "missing-currency 26:17"],
+  ["an amount per nothing", costs("hands: 32 EUR"), "missing-unit 26:17"],
+  ["an amount per something else", costs("belt: 32 EUR/h"), "unknown-unit 26:16"],
+  ["a currency mistyped", costs("product: 3 EURO"), "unknown-currency 26:19"],
+  ["a currency that is none", costs("product: 3 EUX"), "unknown-currency 26:19"],
+  ["two currencies", costs("product: 3 EUR, hands: 9 USD/h"), "mixed-currencies 26:33"],
+  ["a product worth nothing", costs("product: 0 EUR"), "zero 26:19"],
+  ["a negative price", costs("divider: -3 EUR"), "negative 26:19"],
+  ["an amount with a decimal comma", `${EXAMPLE}costs:\n  product: 0,45 EUR\n`, "decimal-comma 27:12"],
+  ["a price beyond all", costs("belt: 9000000000000 EUR/m"), "too-large 26:16"],
+  ["a word for an amount", costs("product: cheap"), "no-number 26:19"],
+  ["how often without unit", costs("product: 1 EUR, starts: 5"), "missing-unit 26:34"],
+  ["how often in another unit", costs("product: 1 EUR, starts: 5/min"), "unknown-unit 26:34"],
 
   ["an unknown source", inPlant("[filler, press]", "[filer, press]"), "unknown-reference 13:12"],
   [

@@ -73,6 +73,7 @@ test("the chain example", () => {
       floor: DEFAULT_FLOOR,
       random: { machines: [], feeds: [] },
       means: PLAIN_MEANS,
+      costs: null,
       tactics: [],
     }),
   );
@@ -168,6 +169,7 @@ test("the custom example", () => {
       floor: DEFAULT_FLOOR,
       random: { machines: [], feeds: [] },
       means: PLAIN_MEANS,
+      costs: null,
       tactics: [],
     }),
   );

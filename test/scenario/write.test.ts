@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { type Rational, ratio, whole } from "../../src/quantity/rational.ts";
+import type { Costs } from "../../src/scenario/costs.ts";
 import { DEFAULT_FLOOR } from "../../src/scenario/floor.ts";
 import type { Means } from "../../src/scenario/means.ts";
 import type { FeedRandom, MachineRandom, Random } from "../../src/scenario/random-elements.ts";
@@ -281,6 +282,24 @@ const means: fc.Arbitrary<Means> = fc.record({
   dividers: granted,
 });
 
+const price = fc.option(positive);
+const costs: fc.Arbitrary<Costs | null> = fc.option(
+  fc
+    .record({
+      currency: fc.constantFrom("EUR", "JPY"),
+      product: price,
+      handsPerHour: price,
+      beltPerM: price,
+      divider: price,
+      merge: price,
+      floorPerM2: price,
+      startsPerYear: fc.option(fc.constantFrom(whole(260), ratio(1n, 3n), whole(365))),
+      years: fc.integer({ min: 1, max: 9 }),
+    })
+    // A merge without a price has the divider's, and a file without any amount no currency.
+    .map((own) => ({ ...own, product: own.product ?? whole(1), merge: own.merge ?? own.divider })),
+);
+
 const placed = floor.chain((own) =>
   fc.record({
     floor: fc.constant(own),
@@ -319,6 +338,7 @@ const plant: fc.Arbitrary<Scenario> = fc
     ),
     lengthUnit: fc.constantFrom("m" as const, "ft" as const),
     means,
+    costs,
     tactics: fc.constant([]),
   })
   .map(({ placed: standing, ...rest }) => ({ ...rest, ...standing }));

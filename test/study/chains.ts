@@ -112,6 +112,7 @@ export const EMPTY: Scenario = {
   random: NO_RANDOM,
   wanted: [],
   means: PLAIN_MEANS,
+  costs: null,
   tactics: [],
 };
 

@@ -3,6 +3,7 @@ import type { BestStart, BestStudy, PlacedResult } from "../../study/best/best-r
 import type { AnswerLine } from "../answer/answer.ts";
 import { BASELINE } from "../comparison/baseline.ts";
 import { duration, fromTime, items, listed, listedShort, number, percent } from "../text/figures.ts";
+import { startMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
 
 export function bestAnswer(study: BestStudy): AnswerLine[] {
@@ -26,6 +27,7 @@ export function bestAnswer(study: BestStudy): AnswerLine[] {
     ...goals(study),
     { what: "From", text: timesText(best, isNothing ? undefined : none) },
     { what: "Lost", text: lostText(best, isNothing ? undefined : none) },
+    ...startMoneyAnswer(best.money),
     ...(best.asks_for.length === 0 ? [] : [{ what: "Asks for", text: listed(best.asks_for.map(oneLine)) }]),
     ...less(best),
     ...against(best, none),

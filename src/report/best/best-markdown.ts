@@ -12,6 +12,7 @@ import {
   pictureSections,
   right,
 } from "../text/markdown-text.ts";
+import { savedCells, savedHeadings } from "../text/money-text.ts";
 import { CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import { bestAnswer } from "./best-answer.ts";
 import { byHand, LIST_NOTE } from "./best-text.ts";
@@ -69,6 +70,7 @@ function startsTable({ starts, recommended }: BestStudy): string {
       right("handled, items"),
       right("peak hold-up, items"),
       right("reserve kept, %"),
+      ...savedHeadings(starts).map(right),
       left("placed"),
       left("one step less"),
       right("then lost, items"),
@@ -81,6 +83,7 @@ function startsTable({ starts, recommended }: BestStudy): string {
       number(one.items_handled),
       number(one.hold_up_peak),
       one.reserve_kept === null ? "–" : percentCell(one.reserve_kept),
+      ...savedCells(one),
       escapeMarkdown(one.placed.map(({ machine, items }) => `${machine} ${items}`).join(", ")),
       escapeMarkdown(one.one_less?.what ?? ""),
       countOrDash(one.one_less?.ramp_up_loss ?? null),

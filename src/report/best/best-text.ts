@@ -3,6 +3,7 @@ import type { BestStart, BestStudy } from "../../study/best/best-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { countOrDash, minutesOrDash } from "../text/cells.ts";
 import { number, percentCell } from "../text/figures.ts";
+import { savedColumns } from "../text/money-text.ts";
 import { PLAIN_STYLE, type Style } from "../text/style.ts";
 import { type Column, table } from "../text/table.ts";
 import { bullet, COLUMNS, HANDS, handCautions } from "../text/terminal-lines.ts";
@@ -80,6 +81,7 @@ function startsTable({ starts, recommended }: BestStudy, style: Style): string[]
       column(["95 %", "at", "min"], 9, (one) => minutesOrDash(one.to_95_min)),
       column(["full", "at", "min"], 7, (one) => minutesOrDash(one.settling_min)),
       column(["handled", "items"], 8, (one) => number(one.items_handled)),
+      ...savedColumns(starts, column),
       column(["reserve", "kept", "%"], 6, ({ reserve_kept: kept }) => (kept === null ? "–" : percentCell(kept))),
       column(["one", "less", "lost"], 5, ({ one_less: less }) => countOrDash(less?.ramp_up_loss ?? null)),
       {

@@ -4,6 +4,7 @@ import type { AnswerLine } from "../answer/answer.ts";
 import { luckComparisonAnswer } from "../luck/luck-comparison-answer.ts";
 import { together } from "../run/warnings.ts";
 import { duration, fromTime, items, listed, listedShort, number, percent, rate } from "../text/figures.ts";
+import { startMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
 import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "./baseline.ts";
 import { brokenInBrief } from "./outcome-words.ts";
@@ -20,6 +21,7 @@ export function comparisonAnswer(comparison: Comparison): AnswerLine[] {
     ...(best.settled_per_min === null ? [] : [{ what: "Makes", text: makes(best, base) }]),
     { what: "From", text: from(comparison, best, base) },
     { what: "Lost", text: lost(comparison, best, base) },
+    ...startMoneyAnswer(best.money),
     ...asks(best),
     ...against(comparison, best, base),
     ...better(comparison),

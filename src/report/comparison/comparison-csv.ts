@@ -1,6 +1,7 @@
 /** comparison.csv: a row for each tactic. */
 import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
 import { type Cell, csv, yesNo } from "../text/csv.ts";
+import { moneyCell } from "../text/money-text.ts";
 
 const FIELDS: readonly { readonly name: string; readonly cell: (tactic: TacticResult) => Cell }[] = [
   { name: "tactic", cell: ({ id }) => id },
@@ -37,6 +38,15 @@ const FIELDS: readonly { readonly name: string; readonly cell: (tactic: TacticRe
   { name: "notes", cell: ({ notes }) => (notes.length === 0 ? null : notes.join("; ")) },
 ];
 
+const MONEY: typeof FIELDS = [
+  { name: "currency", cell: ({ money }) => money?.currency ?? null },
+  { name: "loss_per_start", cell: ({ money }) => moneyCell(money?.loss_per_start, money) },
+  { name: "hands_per_start", cell: ({ money }) => moneyCell(money?.hands_per_start, money) },
+  { name: "saved_per_start", cell: ({ money }) => moneyCell(money?.saved_per_start, money) },
+  { name: "saved_per_year", cell: ({ money }) => moneyCell(money?.saved_per_year, money) },
+];
+
 export function comparisonCsv({ tactics }: Comparison): string {
-  return csv([FIELDS.map(({ name }) => name), ...tactics.map((tactic) => FIELDS.map(({ cell }) => cell(tactic)))]);
+  const fields = tactics.some(({ money }) => money !== undefined) ? [...FIELDS, ...MONEY] : FIELDS;
+  return csv([fields.map(({ name }) => name), ...tactics.map((tactic) => fields.map(({ cell }) => cell(tactic)))]);
 }

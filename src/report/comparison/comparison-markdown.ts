@@ -13,7 +13,8 @@ import {
   pictureSections,
   right,
 } from "../text/markdown-text.ts";
-import { CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
+import { savedCells, savedHeadings } from "../text/money-text.ts";
+import { CAUTIONS, HAND_CAUTIONS, HANDS_WORK, notCharged, TACTIC_CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import { oneLine } from "../text/text-width.ts";
 import { settlesCell } from "./baseline.ts";
 import { comparisonAnswer } from "./comparison-answer.ts";
@@ -40,7 +41,7 @@ export function comparisonMarkdown(comparison: Comparison, pictures: readonly Pi
     own.map((note) => `${escapeMarkdown(id)}: ${escapeMarkdown(note)}`),
   );
   if (notes.length > 0) sections.push("## Notes", bullets(notes));
-  sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(cautions(tactics)));
+  sections.push("## Assumptions", bullets(assumptions(tactics)), "## Cautions", bullets(cautions(tactics)));
   return `${plain(sections.join("\n\n"))}\n`;
 }
 
@@ -60,6 +61,7 @@ function outcomes(tactics: readonly TacticResult[]): string {
       right("settled hold-up, items"),
       ...limited.map(({ heading }) => right(heading)),
       ...standing.map(({ heading }) => right(heading)),
+      ...savedHeadings(tactics).map(right),
       left("beaten by"),
     ],
     tactics.map((tactic) => [
@@ -74,6 +76,7 @@ function outcomes(tactics: readonly TacticResult[]): string {
       number(tactic.hold_up_settled),
       ...limited.map(({ cell }) => cell(tactic)),
       ...standing.map(({ cell }) => cell(tactic)),
+      ...savedCells(tactic),
       tactic.beaten_by === null ? "" : escapeMarkdown(tactic.beaten_by),
     ]),
   );
@@ -149,11 +152,11 @@ export function whatEachDoes(tactics: readonly TacticResult[]): string {
   );
 }
 
-const ASSUMPTIONS: readonly string[] = [
+const assumptions = (tactics: readonly TacticResult[]): string[] => [
   "All tactics run on the same line with the same seed, each from an empty line but for what it places itself.",
   WHEN_SETTLED,
-  "Hands work at the steady rate that a tactic states, and what they place is there from then on. Items handled are counted one by one, whatever carries them.",
-  "A tactic that makes more at first is not charged for what it costs otherwise: hands, sensors, drives and controls are for the reader to weigh.",
+  HANDS_WORK,
+  notCharged(tactics),
   "Time runs in ticks, and every time here is right to a tick.",
 ];
 

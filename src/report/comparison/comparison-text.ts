@@ -4,6 +4,7 @@ import { pageText, type Shown } from "../answer/page.ts";
 import { luckComparisonText } from "../luck/luck-comparison-text.ts";
 import { countOrDash, differenceOrDash, minutesOrDash } from "../text/cells.ts";
 import { duration, listed, number, percentCell } from "../text/figures.ts";
+import { savedColumns } from "../text/money-text.ts";
 import { PLAIN_STYLE, type Style } from "../text/style.ts";
 import type { Column } from "../text/table.ts";
 import { bullet, COLUMNS, HANDS, handCautions } from "../text/terminal-lines.ts";
@@ -94,6 +95,7 @@ function columns(tactics: readonly TacticResult[]): Column[] {
   if (tactics.some(({ over_limit_items: over }) => over !== null)) {
     all.push(column(["too long", "there", "items"], 6.4, (tactic) => countOrDash(tactic.over_limit_items)));
   }
+  all.push(...savedColumns(tactics, column));
   if (known(tactics, ({ reserve_kept: kept }) => kept)) {
     all.push(
       column(["reserve", "kept", "%"], 7.5, ({ reserve_kept: kept }) => (kept === null ? "–" : percentCell(kept))),

@@ -19,6 +19,7 @@ export const WANTED: Readonly<Record<Priority, string>> = {
   cheap: "little to build",
   even: "an even share for all on a short feed",
   grow: "more machines later",
+  money: "little money in all",
 };
 
 /** What each priority weighs, in its order; where all is equal, the rest of what is weighed decides. */
@@ -28,6 +29,7 @@ export const WEIGHS: Readonly<Record<Priority, string>> = {
   cheap: "dividers and merges, then length of belt, then floor",
   even: "evenness on half the feed, then settling time",
   grow: "elements torn out on the way to more machines, then elements added",
+  money: "what the change costs and starts lose over the years stated, then settling time",
 };
 
 export function buildable({ layouts }: Pick<LayoutStudy, "layouts">): LayoutResult[] {

@@ -7,6 +7,7 @@ import { sureAndMore } from "../luck/luck-answer.ts";
 import { figureOf, figureWanted, lossOnLuck } from "../luck/luck-figures.ts";
 import { moreOf } from "../luck/luck-findings.ts";
 import { duration, fromTime, items, listedShort, number, rate } from "../text/figures.ts";
+import { layoutMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
 import {
   areaOrDash,
@@ -105,6 +106,7 @@ function brings(
       text: luck === undefined ? unless(equal, (one) => one.ramp_up_loss, lostText) : lossOnLuck(luck, chosen.id),
     },
     { what: "Takes", text: takes.join(", ") },
+    ...layoutMoneyAnswer(chosen.money),
     ...(more === null
       ? []
       : [{ what: "One more", text: `${oneMoreCell(more)} elements for another machine`, isMore: true }]),

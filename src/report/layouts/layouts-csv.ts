@@ -1,6 +1,7 @@
 /** layouts.csv: a row for each layout. */
 import type { ElementCounts, LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import { type Cell, csv, yesNo } from "../text/csv.ts";
+import { moneyCell } from "../text/money-text.ts";
 
 interface Field {
   readonly name: string;
@@ -56,6 +57,16 @@ function counts(what: string, of: (layout: LayoutResult) => ElementCounts | unde
   }));
 }
 
+const MONEY: typeof FIELDS = [
+  { name: "currency", cell: ({ money }) => money?.currency ?? null },
+  { name: "build_cost", cell: ({ money }) => moneyCell(money?.build, money) },
+  { name: "change_cost", cell: ({ money }) => moneyCell(money?.change, money) },
+  { name: "loss_per_year", cell: ({ money }) => moneyCell(money?.loss_per_year, money) },
+  { name: "saved_per_year", cell: ({ money }) => moneyCell(money?.saved_per_year, money) },
+  { name: "paid_after_years", cell: ({ money }) => money?.paid_after_years ?? null },
+];
+
 export function layoutsCsv({ layouts }: LayoutStudy): string {
-  return csv([FIELDS.map(({ name }) => name), ...layouts.map((layout) => FIELDS.map(({ cell }) => cell(layout)))]);
+  const fields = layouts.some(({ money }) => money !== undefined) ? [...FIELDS, ...MONEY] : FIELDS;
+  return csv([fields.map(({ name }) => name), ...layouts.map((layout) => fields.map(({ cell }) => cell(layout)))]);
 }

@@ -1,7 +1,7 @@
 /** report.md of a study of layouts: findings, pictures, tables with all figures, each layout with its drawing, cautions. */
 
 import type { LengthUnit } from "../../quantity/units.ts";
-import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
+import type { LayoutMoney, LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { lossMin } from "../luck/luck-figures.ts";
 import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "../luck/luck-table.ts";
@@ -16,6 +16,7 @@ import {
   pictureSections,
   right,
 } from "../text/markdown-text.ts";
+import { moneyOrDash, yearsOrDash } from "../text/money-text.ts";
 import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import {
   areaOrDash,
@@ -134,6 +135,7 @@ function doingNote(study: LayoutStudy): string {
 
 function building(study: LayoutStudy): string {
   const { layouts, length_unit: unit } = study;
+  const [money] = layouts.flatMap((layout) => layout.money ?? []);
   return markdownTable(
     [
       left("layout"),
@@ -145,6 +147,7 @@ function building(study: LayoutStudy): string {
       right("crossings"),
       left("tightest belt"),
       right("headroom, items/min"),
+      ...(money === undefined ? [] : MONEY.map(({ heading }) => right(heading(money)))),
     ],
     layouts.map((layout) => [
       escapeMarkdown(layout.id),
@@ -156,9 +159,28 @@ function building(study: LayoutStudy): string {
       countOrDash(layout.crossings),
       nameOr(NONE, layout.tightest_belt),
       rateOrDash(layout.headroom_per_min),
+      ...(money === undefined ? [] : MONEY.map(({ cell }) => cell(layout.money, money))),
     ]),
   );
 }
+
+interface Priced {
+  readonly heading: (money: LayoutMoney) => string;
+  readonly cell: (own: LayoutMoney | undefined, money: LayoutMoney) => string;
+}
+
+const MONEY: readonly Priced[] = [
+  { heading: ({ currency }) => `built new, ${currency}`, cell: (own, money) => moneyOrDash(own?.build, money) },
+  {
+    heading: ({ currency }) => `in place of today's, ${currency}`,
+    cell: (own, money) => moneyOrDash(own?.change, money),
+  },
+  {
+    heading: ({ currency }) => `lost a year, ${currency}`,
+    cell: (own, money) => moneyOrDash(own?.loss_per_year, money),
+  },
+  { heading: () => "paid for after, years", cell: (own) => yearsOrDash(own?.paid_after_years) },
+];
 
 const BUILDING_NOTE = [
   "Dividers, merges and belts are those of the line alone. Lengths of belt are those of the ways on the grid, at least as stated;",

@@ -5,6 +5,7 @@ import { pageText, type Shown } from "../answer/page.ts";
 import { lossMinColumn, luckColumns, to95Column } from "../luck/luck-table.ts";
 import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../text/cells.ts";
 import { duration } from "../text/figures.ts";
+import { moneyOrDash, yearsOrDash } from "../text/money-text.ts";
 import { CAUTIONS, DRAWING_CAUTIONS } from "../text/notes.ts";
 import { PLAIN_STYLE, type Style } from "../text/style.ts";
 import { type Column, table } from "../text/table.ts";
@@ -151,8 +152,18 @@ function inBrief(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
       ({ dividers, merges }) => countOrDash(dividers === null ? null : dividers + (merges ?? 0)),
     ],
     [["floor", `${study.length_unit}²`], 6.5, (layout) => areaOrDash(layout.floor_m2, study.length_unit)],
+    ...priced(all),
     [["one", "more"], 5, (layout) => oneMoreCell(layout.one_more)],
   ]);
+}
+
+function priced(all: readonly LayoutResult[]): Sketch[] {
+  const [money] = all.flatMap((layout) => layout.money ?? []);
+  if (money === undefined) return [];
+  return [
+    [["costs", money.currency], 6.8, (layout) => moneyOrDash(layout.money?.build, money)],
+    [["paid", "after", "years"], 6.7, (layout) => yearsOrDash(layout.money?.paid_after_years)],
+  ];
 }
 
 /** Means, and differences from whichever leads in each. */
@@ -195,6 +206,7 @@ function building(study: LayoutStudy, all: readonly LayoutResult[]): Column[] {
     [["belt", unit], 8, (layout) => beltCell(layout, study)],
     [["floor", `${unit}²`], 7, (layout) => areaOrDash(layout.floor_m2, unit)],
     [["headroom", "/min"], 6, (layout) => rateOrDash(layout.headroom_per_min)],
+    ...priced(all),
     [["one", "more"], 5, (layout) => oneMoreCell(layout.one_more)],
   ]);
 }

@@ -5,6 +5,7 @@ import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
 import { BASELINE, makesNothing } from "../comparison/baseline.ts";
 import { duration, items, listed, number, rate } from "../text/figures.ts";
+import { startMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
 import { sureAndMore } from "./luck-answer.ts";
 import { hasLead, luckComparisonFindings, luckWinnerSentence } from "./luck-comparison-findings.ts";
@@ -42,6 +43,7 @@ function likely(best: TacticResult, luck: SameLuck): AnswerLine[] {
       text: at === null ? "95\u00a0% not within half of the horizon" : `95\u00a0% of it from ${duration(at)} on`,
     },
     { what: "Lost", text: `${lossOnLuck(luck, id)}; ${handled === 0 ? "nothing" : items(handled)} handled` },
+    ...startMoneyAnswer(best.money),
     ...(all.length === 0 ? [] : [{ what: "Asks for", text: listed(all.map(oneLine)) }]),
   ];
 }

@@ -15,6 +15,7 @@ import {
   pictureSections,
   right,
 } from "../text/markdown-text.ts";
+import { HANDS_WORK, notCharged } from "../text/notes.ts";
 import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
 import { lossMin } from "./luck-figures.ts";
@@ -50,7 +51,7 @@ export function luckComparisonMarkdown(
     own.map((note) => `${escapeMarkdown(id)}: ${escapeMarkdown(note)}`),
   );
   if (notes.length > 0) sections.push("## Notes", bullets(notes));
-  sections.push("## Assumptions", bullets([...LUCK_ASSUMPTIONS, ...ASSUMPTIONS]));
+  sections.push("## Assumptions", bullets([...LUCK_ASSUMPTIONS, EMPTY, HANDS_WORK, notCharged(tactics)]));
   sections.push("## Cautions", bullets(cautions(tactics)));
   return `${plain(sections.join("\n\n"))}\n`;
 }
@@ -92,8 +93,4 @@ const OUTCOMES_NOTE = [
   "intervals tell nothing, nothing is beaten, but for what has more handled to no effect that is told.",
 ].join("\n");
 
-const ASSUMPTIONS: readonly string[] = [
-  "Each run starts from an empty line but for what the tactic places itself.",
-  "Hands work at the steady rate that a tactic states, and what they place is there from then on. Items handled are counted one by one, whatever carries them.",
-  "A tactic that makes more at first is not charged for what it costs otherwise: hands, sensors, drives and controls are for the reader to weigh.",
-];
+const EMPTY = "Each run starts from an empty line but for what the tactic places itself.";

@@ -16,6 +16,7 @@ import {
   rate,
 } from "../text/figures.ts";
 import { levelText } from "../text/level-text.ts";
+import { lossMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
 import { notYet, times } from "./findings.ts";
 import { limitsAnswer } from "./limits-answer.ts";
@@ -36,6 +37,7 @@ export function runAnswer(result: Result): AnswerLine[] {
         : standsStill(result)
           ? [stopped(result)]
           : [makes(result), from(result), lost(result)]),
+    ...lossMoneyAnswer(result.money),
     ...whyLess(result),
     ...tightest(result),
     limitsAnswer(result.limits),

@@ -13,7 +13,7 @@ export function plain(text: string): string {
 }
 
 /** Digits in groups of three from five digits on, as SI has it. */
-function grouped(digits: string): string {
+export function grouped(digits: string): string {
   const [integer = "", fraction] = digits.split(".");
   const parts = integer.length > 4 ? integer.replace(/\B(?=(?:\d{3})+$)/g, NO_BREAK) : integer;
   return fraction === undefined ? parts : `${parts}.${fraction}`;

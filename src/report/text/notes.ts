@@ -75,3 +75,14 @@ export const TACTIC_CAUTIONS: readonly string[] = [
 export const DRAWING_CAUTIONS: readonly string[] = [
   "A drawing shows what is connected to what and is no installation plan: guards, emergency stops, escape ways and clearances follow from local codes, the makers' manuals and a licensed designer's risk assessment (ISO 12100, EN 619).",
 ];
+
+export const HANDS_WORK =
+  "Hands work at the steady rate that a tactic states, and what they place is there from then on. Items handled are counted one by one, whatever carries them.";
+
+/** What a comparison leaves to its reader: hands where the file does not say what they cost. */
+export function notCharged(
+  tactics: readonly { readonly money?: { readonly hands_per_start: string | null } }[],
+): string {
+  const isPriced = tactics.every(({ money }) => money !== undefined && money.hands_per_start !== null);
+  return `A tactic that makes more at first is not charged for what it costs otherwise: ${isPriced ? "" : "hands, "}sensors, drives and controls are for the reader to weigh.`;
+}

@@ -65,6 +65,7 @@ export interface BestStart
     | "to_95_min"
     | "settling_min"
     | "items_handled"
+    | "money"
     | "hold_up_peak"
     | "over_limit_min"
     | "reserve_kept"

@@ -108,6 +108,7 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
         to_95_min: row.to_95_min,
         settling_min: row.settling_min,
         items_handled: row.items_handled,
+        ...(row.money && { money: row.money }),
         hold_up_peak: row.hold_up_peak,
         over_limit_min: row.over_limit_min,
         reserve_kept: row.reserve_kept,

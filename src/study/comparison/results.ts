@@ -3,6 +3,7 @@
  * at which the feed could have started, rates per minute; `null` is what did not happen.
  */
 import type { Exact } from "../../analysis/exact.ts";
+import type { LossMoney } from "../../analysis/money.ts";
 import type { SameLuck } from "../luck/luck-results.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 
@@ -67,6 +68,8 @@ export interface TacticResult {
    */
   readonly ramp_up_loss: number | null;
   readonly items_handled: number;
+  /** Only where the file says what a product is worth. */
+  readonly money?: StartMoney;
   readonly first_product_min: number | null;
   readonly hold_up_peak: number;
   readonly hold_up_settled: number;
@@ -103,6 +106,14 @@ export interface TacticResult {
   readonly beaten_by: string | null;
   /** What could not be done as stated, such as a boost beyond what the belt carries. */
   readonly notes: readonly string[];
+}
+
+/** Exact sums of the figures told; `null`: not known, or not stated. */
+export interface StartMoney extends LossMoney {
+  readonly hands_per_start: Exact | null;
+  /** Beside nothing done, after its hands; `null` also of what is slower for good. Below 0 it costs more than it saves. */
+  readonly saved_per_start: Exact | null;
+  readonly saved_per_year: Exact | null;
 }
 
 /** A stop in the middle of the ramp-up. */

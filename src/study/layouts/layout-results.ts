@@ -3,6 +3,8 @@
  * per minute; `null` is what did not happen, or is not known of a layout that cannot be built.
  */
 
+import type { Exact } from "../../analysis/exact.ts";
+import type { LossMoney } from "../../analysis/money.ts";
 import type { ElementCounts } from "../../network/one-more.ts";
 import type { Ways } from "../../quantity/counts.ts";
 import type { LengthUnit } from "../../quantity/units.ts";
@@ -12,7 +14,7 @@ import type { SameLuck } from "../luck/luck-results.ts";
 
 export type { ElementCounts };
 
-export const PRIORITIES = ["fast", "small", "cheap", "even", "grow"] as const;
+export const PRIORITIES = ["fast", "small", "cheap", "even", "grow", "money"] as const;
 export type Priority = (typeof PRIORITIES)[number];
 
 export type LayoutKind = "chain" | "tree" | "loop" | "tree-of-chains" | "chain-of-trees";
@@ -100,6 +102,8 @@ export interface LayoutResult {
   /** Whether each belt is as long as its way on the grid, or as stated if that is longer. */
   readonly to_scale: boolean;
   readonly floor_m2: number | null;
+  /** Only where the file states costs. */
+  readonly money?: LayoutMoney;
   /** Places where one belt must pass over another, on the grid by which the floor is counted. */
   readonly crossings: number | null;
   /** Of the line's belts the one with the least headroom when all has settled. */
@@ -119,6 +123,20 @@ export interface LayoutResult {
   readonly beaten_by: string | null;
   /** The layout as a custom scenario that runs as it is. */
   readonly file: string | null;
+}
+
+/** Exact sums of the figures told; `null`: not known, or not stated. */
+export interface LayoutMoney extends LossMoney {
+  /** New and whole: belts, dividers, merges and floor, as far as their prices are stated. */
+  readonly build: Exact | null;
+  /** In place of today's: nothing of that is used again, and its floor is there already. 0 for what stands. */
+  readonly change: Exact | null;
+  /** Against today's, by the losses of starts alone; `null` also of what makes more or less for good. */
+  readonly saved_per_year: Exact | null;
+  readonly paid_after_years: number | null;
+  /** Years over which it is weighed, and what the change and the losses of so many years come to. */
+  readonly years: number;
+  readonly over_years: Exact | null;
 }
 
 export interface LayoutPrimed {

@@ -17,6 +17,7 @@ import type { Played } from "../play.ts";
 import { type Candidate, candidatesFor, type Given, givenFor, TODAY } from "./candidates.ts";
 import { onOneHorizon } from "./common-horizon.ts";
 import { growthOf } from "./growth-paths.ts";
+import { withMoney } from "./layout-money.ts";
 import type { LayoutStudy, Priority } from "./layout-results.ts";
 import { feedsCut, type LaidOut, layOut } from "./layout-runs.ts";
 import { type LayoutsRefusal, lineToLayOut } from "./line.ts";
@@ -62,7 +63,7 @@ export function layoutStudy(scenario: Scenario, options: LayoutsOptions): Layout
     return { base, result: { ...result, growth } };
   });
   const today = standingIn(given, candidates);
-  const layouts = weighed(withReserve(grown, today));
+  const layouts = withMoney(weighed(withReserve(grown, today)), today, scenario.costs);
   const held = { today, grain: grainOf(all, today) };
   const chosen = recommendationOf(layouts, options.priority, scenario.lengthUnit, held);
   const built = builtFrom(candidates, all);

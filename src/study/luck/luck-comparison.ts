@@ -6,6 +6,7 @@ import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "../compari
 import { makesNothing } from "../outcome.ts";
 import { NO_TACTIC } from "../play.ts";
 import { type AsksOf, asksIn } from "../recommended/asks.ts";
+import { moneyIn } from "../recommended/money.ts";
 import type { Unranked } from "../recommended/ranking.ts";
 import { slowerText, tacticText } from "../recommended/wording.ts";
 import type { ReplicationGrid } from "../replications/replication.ts";
@@ -32,7 +33,13 @@ export function comparisonOnLuck(
   const { luck } = studied;
   const base = played[0]?.runs.map(({ outcome }) => outcome) ?? [];
   const asksOf = asksIn(scenario);
-  const results = played.map((one) => tacticOnLuck(asksOf, one, base, luck));
+  const unpriced = played.map((one) => tacticOnLuck(asksOf, one, base, luck));
+  const moneyOf = moneyIn(scenario);
+  const [none] = unpriced;
+  const results = unpriced.map((one, i) => ({
+    ...one,
+    ...moneyOf(played[i]?.tactic ?? NO_TACTIC, one, none ?? one),
+  }));
   const tactics = ranked(results, studied);
   const isOut = (one: Unranked): boolean => luck.slower_for_good.includes(one.id) || makesNothing(one);
   // What its stock is worth shows in what it makes on the same luck.

@@ -4,6 +4,7 @@ import { approximate } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Candidate, Given } from "../layouts/candidates.ts";
 import { growthOf } from "../layouts/growth-paths.ts";
+import { withMoney } from "../layouts/layout-money.ts";
 import type { LayoutStudy } from "../layouts/layout-results.ts";
 import { counts, identity, tightest, UNKNOWN_RESERVE, type Unweighed, unbuilt } from "../layouts/layout-runs.ts";
 import { builtFrom, headOf, type LayoutsDone, type LayoutsOptions, writtenAndDrawn } from "../layouts/layouts.ts";
@@ -32,13 +33,14 @@ export function layoutsOnLuck(
     const own = played.find(({ id }) => id === candidate.id)?.runs ?? [];
     return laidOnLuck(candidate, given, growTo, own, luck);
   });
-  const layouts = weighed(
+  const weighedOnLuck = weighed(
     laid.map(({ result }) => result),
     {
       beats: (a, b) => beatsOnLuck(a, b, studied),
       isLess: ({ id, settled_per_min: settled }) => luck.slower_for_good.includes(id) || settled === 0,
     },
   );
+  const layouts = withMoney(weighedOnLuck, today, scenario.costs);
   const { recommended, because } = recommendationOnLuck(layouts, luck, priority, given.scenario.lengthUnit);
   const built = builtFrom(candidates, laid);
   const study: LayoutStudy = {

@@ -12,6 +12,7 @@ const WANTED: Readonly<Record<Priority, LuckFigureName | null>> = {
   even: "evenness_at_half_feed",
   cheap: null,
   grow: null,
+  money: null,
 };
 
 export function recommendationOnLuck(
@@ -46,6 +47,7 @@ const LEADS: Readonly<Record<Priority, string>> = {
   even: "shares half the feed most evenly",
   cheap: "takes the fewest dividers and merges",
   grow: "has the least torn out",
+  money: "costs least",
 };
 
 function notTold(

@@ -75,10 +75,19 @@ const ASKS: OfEachPart<[Asked], Ask[]> = {
 
 const HELD = "a start warning, since machines stand still while others run";
 
-function handsFor({ byHandPerMin, while: during }: Prefill, handled: number, { hands }: Means): Ask {
+/** How fast hands place what a tactic has them place. */
+export function handsPerMin(
+  { byHandPerMin }: Pick<Prefill, "byHandPerMin">,
+  { hands }: Pick<Means, "hands">,
+): Rational {
+  return byHandPerMin ?? hands?.ratePerMin ?? BY_HAND_PER_MIN;
+}
+
+function handsFor({ byHandPerMin, while: during }: Prefill, handled: number, means: Means): Ask {
+  const { hands } = means;
   const isBefore = during === "before" || byHandPerMin === null;
   const when = isBefore ? "before" : during;
-  const rate = byHandPerMin ?? hands?.ratePerMin ?? BY_HAND_PER_MIN;
+  const rate = handsPerMin({ byHandPerMin }, means);
   const isGranted =
     hands !== null && handled <= hands.items && when === hands.while && rate.compare(hands.ratePerMin) <= 0;
   const lasting = `${minutesText(whole(Math.round(handled)).div(rate))} at ${formatRate(rate)}`;

@@ -6,7 +6,7 @@
  */
 
 /** What decides first; the others follow in the order of the rule. */
-export const START_PRIORITIES = ["loss", "time", "handling", "hold-up"] as const;
+export const START_PRIORITIES = ["loss", "time", "handling", "hold-up", "money"] as const;
 export type StartPriority = (typeof START_PRIORITIES)[number];
 
 /** A start of the line: what it comes to, and what it asks for. */
@@ -22,6 +22,8 @@ export interface Start {
   /** The 95 % time. */
   readonly timeMin: number | null;
   readonly handled: number;
+  /** What its loss and its hands cost; `null`: not known, or not stated. */
+  readonly cost?: number | null;
   readonly holdUp: number;
   /** Item-minutes beyond the limits, up to the common end. */
   readonly overItemMin: number;
@@ -41,6 +43,8 @@ export interface Grain {
   readonly products: number;
   /** How long the line takes to make them. */
   readonly minutes: number;
+  /** What the products are worth, where that is stated. */
+  readonly worth?: number;
 }
 
 export interface Recommended {
@@ -104,11 +108,14 @@ const TIME: StartCriterion = { of: ({ timeMin }) => timeMin ?? Infinity, apart: 
 const HANDLING: StartCriterion = { of: ({ handled }) => handled, apart: () => 0 };
 const HOLD_UP: StartCriterion = { of: ({ holdUp }) => holdUp, apart: ({ products }) => products };
 
+const MONEY: StartCriterion = { of: ({ cost }) => cost ?? Infinity, apart: ({ worth = 0 }) => worth };
+
 const ORDERS: Readonly<Record<StartPriority, readonly StartCriterion[]>> = {
   loss: [OVER, LOSS, TIME, HANDLING],
   time: [OVER, TIME, LOSS, HANDLING],
   handling: [OVER, HANDLING, LOSS, TIME],
   "hold-up": [OVER, HOLD_UP, LOSS, TIME, HANDLING],
+  money: [OVER, MONEY, LOSS, TIME, HANDLING],
 };
 
 /** Sums of many pieces must not decide what lies just within the grain. */

@@ -2,13 +2,14 @@
 import type { LimitResult } from "../../analysis/plant-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import { total } from "../../quantity/counts.ts";
-import { approximate, type Rational, rational } from "../../quantity/rational.ts";
+import { approximate, type Rational, rational, whole, ZERO } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { type IdlePart, partsOf } from "../comparison/idle-parts.ts";
 import type { BrokenLimit, MadeUpTo, TacticResult } from "../comparison/results.ts";
 import { madeUpTo, makesNothing, outcomeOf, settledPerMin } from "../outcome.ts";
-import type { Played } from "../play.ts";
+import { NO_TACTIC, type Played } from "../play.ts";
 import { type Ask, asksIn } from "./asks.ts";
+import { costOf, moneyIn } from "./money.ts";
 import { type Pace, paceOf } from "./pace.ts";
 import type { Unranked } from "./ranking.ts";
 import { type Grain, type Recommended, recommended, type Start, type StartPriority } from "./recommended.ts";
@@ -57,17 +58,22 @@ export function judgedStarts(
   const countedUpTo = Math.max(SHIFT_MIN, ...paces.map(({ settledMin }) => settledMin ?? 0));
   const oneCycle = none.output.oneCycle;
   const asksOf = asksIn(scenario);
+  const moneyOf = moneyIn(scenario);
   const entries = all.map((one, i) => {
     const asks = asksOf(one.tactic, one.itemsHandled, mostFeed(one));
     const pace = paces[i] ?? NO_PACE;
     return entryOf(one, { none, pace, nonePace: paces[0] ?? NO_PACE, reference, countedUpTo, asks });
   });
-  const [first, ...others] = entries.map(({ start }) => start);
-  if (first === undefined) throw new Error("a comparison has a baseline");
-  const grain = { products: oneCycle, minutes: reference > 0 ? oneCycle / reference : 0 };
+  const [base] = entries;
+  if (base === undefined) throw new Error("a comparison has a baseline");
+  const moneys = entries.map(({ row }, i) => moneyOf(all[i]?.tactic ?? NO_TACTIC, row, base.row));
+  const judged = entries.map(({ start }, i) => ({ ...start, cost: costOf(moneys[i] ?? {}) }));
+  const [first = base.start, ...others] = judged;
+  const worth = approximate((scenario.costs?.product ?? ZERO).mul(whole(oneCycle)));
+  const grain = { products: oneCycle, minutes: reference > 0 ? oneCycle / reference : 0, worth };
   return {
-    starts: entries.map(({ row }) => row),
-    judged: entries.map(({ start }) => start),
+    starts: entries.map(({ row }, i) => ({ ...row, ...moneys[i] })),
+    judged,
     grain,
     recommended: recommended({ ...first, isSlower: first.isSlower || !mayBeNone }, others, grain, priority),
     equalWithin: oneCycle,

@@ -4,10 +4,12 @@
  * stops are dropped, so that the result does not depend on how many are played at a time.
  */
 import type { Replications, Until } from "../../analysis/chance-results.ts";
+import { lossMoney } from "../../analysis/money.ts";
 import type { Result } from "../../analysis/result.ts";
 import { type StoppingState, stoppingState, UNTIL_COVERAGE_PERCENT } from "../../analysis/statistics/stopping.ts";
 import { stopsAreEnough } from "../../analysis/stops.ts";
 import type { Network } from "../../network/network.ts";
+import type { Costs } from "../../scenario/costs.ts";
 import { type OutputBand, outputBand } from "./output-band.ts";
 import type { Replication, ReplicationGrid } from "./replication.ts";
 import { figuresOf, type Kept, type ReplicationFigures, replicationsOf, stopsOf } from "./replications-figures.ts";
@@ -235,8 +237,10 @@ export function summariseReplications(collected: Collected, asked: ReplicationsA
 export function withReplications(
   { title, tick_s, horizon_min, seed, ...others }: Result,
   replications: Replications,
+  costs: Costs | null,
 ): Result {
-  return { title, tick_s, horizon_min, seed, replications, ...others };
+  const money = lossMoney(costs, replications.ramp_up_loss?.mean ?? null);
+  return { title, tick_s, horizon_min, seed, replications, ...others, ...money };
 }
 
 /** What a report of replications is made from. */
