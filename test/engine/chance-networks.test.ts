@@ -7,13 +7,13 @@ import { expect, test } from "vitest";
 import { simulate } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/start.ts";
 import { DOWN, STATE_COUNT } from "../../src/engine/states.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
 import type { Program } from "../../src/network/program.ts";
 import type { RandomProgram, RandomStream, StreamPurpose, StreamUnit } from "../../src/network/random-program.ts";
 import { autoTickS } from "../../src/network/tick.ts";
 import type { Distribution } from "../../src/scenario/distribution.ts";
+import { advanceOneTick } from "./one-tick.ts";
 import { randomNetwork, randomPlant } from "./random-networks.ts";
 
 const HORIZON = 1500;
