@@ -37,6 +37,10 @@ function idle(sources: readonly Source[], tests: readonly Source[]): string[] {
   );
 }
 
+/** Those of the core that its build makes of the tables offer what the tables hold. */
+const MADE = ["core/at.ts", "core/memory.ts", "core/records.ts", "record-offsets.ts"].map(
+  (name) => `src/engine/${name}`,
+);
 const SOURCES = sourcesIn("src");
 const OTHERS = filesIn("src").filter((path) => /\.(mjs|css)$/.test(path));
 /** The library's faces. */
@@ -45,7 +49,9 @@ const FACES = ["src/index.ts", "src/core.ts", "src/engine/core/index.ts"];
 test("every export is taken by another file, or by a test of what its own uses", () => {
   const tests = sourcesIn("test");
   const scripts = OTHERS.filter((path) => path.endsWith(".mjs")).map((path) => sourceOf(path));
-  const dead = idle([...SOURCES, ...scripts], tests).filter((found) => !FACES.includes(found.split(":")[0] ?? ""));
+  const dead = idle([...SOURCES, ...scripts], tests).filter(
+    (found) => ![...FACES, ...MADE].includes(found.split(":")[0] ?? ""),
+  );
   expect(dead).toEqual([]);
 });
 
