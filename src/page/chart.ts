@@ -3,7 +3,7 @@ import { marksUpTo, shortNumber } from "./axis.ts";
 import type { Clock } from "./clock.ts";
 import { element, h, svg } from "./dom.ts";
 
-export const HEIGHT = 190;
+const HEIGHT = 190;
 /** Room for figures or names on the left. */
 const LEFT = 52;
 const RIGHT = 12;
