@@ -1,14 +1,18 @@
 /** What a start of the line comes to, in words, beside another one: equals are said to be equal, and gains are called gains. */
 import type { BrokenLimit, Comparison, TacticResult } from "../../study/comparison/results.ts";
-import { type Grain, grainIn } from "../../study/recommended/recommended.ts";
 import { duration, items, listed, number, percent } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
 
 export type Outcome = Pick<TacticResult, "ramp_up_loss" | "to_95_min" | "settling_min" | "items_handled">;
 
 /** What is no further apart is the same. */
-export function equalOf({ equal_within_items: within, settled_per_min: perMin }: Comparison): Grain {
-  return grainIn(within, perMin);
+export interface Equal {
+  readonly items: number;
+  readonly minutes: number;
+}
+
+export function equalOf({ equal_within_items: within, settled_per_min: perMin }: Comparison): Equal {
+  return { items: within, minutes: perMin === null || perMin <= 0 ? 0 : within / perMin };
 }
 
 export function isEqual(a: number, b: number, within: number): boolean {
@@ -34,12 +38,12 @@ export function handledText(handled: number): string {
 export function beside(
   own: Pick<Outcome, "ramp_up_loss" | "to_95_min">,
   base: Pick<Outcome, "ramp_up_loss" | "to_95_min"> | undefined,
-  equal: Grain,
+  equal: Equal,
   same = ", as with nothing done",
 ): string {
   const [loss, lossOfNone] = [own.ramp_up_loss, base?.ramp_up_loss ?? null];
   const [at, atOfNone] = [own.to_95_min, base?.to_95_min ?? null];
-  const lossIsSame = loss !== null && lossOfNone !== null && isEqual(loss, lossOfNone, equal.products);
+  const lossIsSame = loss !== null && lossOfNone !== null && isEqual(loss, lossOfNone, equal.items);
   const timeIsSame =
     at !== null && atOfNone !== null && (isEqual(at, atOfNone, equal.minutes) || duration(at) === duration(atOfNone));
   const losing =

@@ -1,7 +1,5 @@
 /** Which way to lay the plant out is worth having on each feed, by the rule for starts and in its words. */
-
 import { groupBy } from "../../quantity/counts.ts";
-import { type Grain, grainIn } from "../../study/recommended/recommended.ts";
 import type { LevelResult, Shortage, ShortageLevel, VariantId } from "../../study/shortage/shortage-results.ts";
 import { beside, brokenText, leavesStock, reservePrice } from "../comparison/outcome-words.ts";
 import { below, listedShort, longRun } from "../text/figures.ts";
@@ -95,8 +93,10 @@ function besideWritten(at: readonly ShortageLevel[]): string {
   return text === "" ? worth : `${worth}: at ${levelText(most.level)} it ${text}`;
 }
 
-function equalOf(level: ShortageLevel): Grain {
-  return grainIn(level.equal_within_items, longRun(of(level, WRITTEN) ?? { settled_per_min: null }));
+function equalOf(level: ShortageLevel) {
+  const perMin = longRun(of(level, WRITTEN) ?? { settled_per_min: null }) ?? 0;
+  const items = level.equal_within_items;
+  return { items, minutes: perMin > 0 ? items / perMin : 0 };
 }
 
 /** At the highest level, how far and for how long; nothing where no limit is stated. */
