@@ -38,11 +38,7 @@ export function bestAnswer(study: BestStudy): AnswerLine[] {
   ];
 }
 
-export function goalsText({
-  within_min: within,
-  loss_below: lost,
-  handled_below: handled,
-}: BestStudy["goals"]): string {
+function goalsText({ within_min: within, loss_below: lost, handled_below: handled }: BestStudy["goals"]): string {
   return listed([
     ...(within === null ? [] : [`95\u00a0% within ${duration(within)}`]),
     ...(lost === null ? [] : [`a loss below ${items(lost)}`]),

@@ -34,7 +34,7 @@ const BY_MEANS: readonly AnswerLine[] = [
   { what: "To do", text: "state the dose as a tactic in the file, then compare with --replications 30" },
 ];
 
-export function goalText({ goal: wanted, handling_below: most }: PrimeStudy): string {
+function goalText({ goal: wanted, handling_below: most }: PrimeStudy): string {
   const what =
     "within_min" in wanted
       ? `95\u00a0% of the settled output for good within ${duration(wanted.within_min)}`
