@@ -70,7 +70,6 @@ export {
   startPlayer,
 } from "./study/best/best.ts";
 export type * from "./study/best/best-results.ts";
-export { type Goals as StartGoals, NO_GOALS } from "./study/best/front.ts";
 export type { Code as StartCode } from "./study/best/grid.ts";
 export { bestFew, withLuck } from "./study/best/on-luck.ts";
 export type { Trial as StartTrial } from "./study/best/trial.ts";
@@ -81,6 +80,7 @@ export { withFragileShares } from "./study/fragile.ts";
 export { withFurtherRuns } from "./study/further-runs.ts";
 export { type Gathered, gatherSweep } from "./study/gather.ts";
 export { gatheredRuns, gatheredVariants, type PartsProblem, partsProblem } from "./study/gather-parts.ts";
+export { type Goals as StartGoals, NO_GOALS } from "./study/goals.ts";
 export { type GrowthRefusal, growChain, growingGroup } from "./study/grow.ts";
 export { withHorizon } from "./study/horizon.ts";
 export type * from "./study/layout-results.ts";

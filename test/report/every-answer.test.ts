@@ -121,7 +121,7 @@ describe.each(EXAMPLES.map((name, index) => ({ name, index })))("$name", ({ name
   });
 
   test.skipIf(isSeldom || isChance)("prime, layouts", () => {
-    const doses = leastDoses(scenario, { within_min: 6 });
+    const doses = leastDoses(scenario, { ...NO_GOALS, withinMin: 6 });
     holds((shown) => primeText(doses, style, shown));
     const done = layoutStudy(scenario, { priority: "fast" });
     if (done.ok) holds((shown) => layoutsText(done.study, style, shown));

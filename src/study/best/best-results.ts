@@ -2,6 +2,7 @@
  * What the search for the best start answers: `best` prints it with `--json`. Times are minutes from the moment at which the feed
  * could have started, rates per minute; `null` is what did not happen or is not known.
  */
+import type { GoalsTold } from "../goals.ts";
 import type { StartPriority } from "../recommended.ts";
 import type { TacticResult } from "../results.ts";
 
@@ -12,11 +13,7 @@ export interface BestStudy {
   readonly horizon_min: number;
   readonly settled_per_min: number | null;
   readonly priority: StartPriority;
-  readonly goals: {
-    readonly within_min: number | null;
-    readonly loss_below: number | null;
-    readonly handled_below: number | null;
-  };
+  readonly goals: GoalsTold;
   /** Whether a start that may be recommended reaches all goals; without goals `null`. */
   readonly goals_reached: boolean | null;
   /** The id of one of the starts; `null` where the line stops with nothing done and with all that is granted. */
