@@ -73,27 +73,33 @@ export type * from "./study/best/best-results.ts";
 export type { Code as StartCode } from "./study/best/grid.ts";
 export { bestFew, withLuck } from "./study/best/on-luck.ts";
 export type { Trial as StartTrial } from "./study/best/trial.ts";
-export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/compare.ts";
-export { withCures } from "./study/cures.ts";
-export { type Dosed, dosedTactics } from "./study/doses.ts";
-export { withFragileShares } from "./study/fragile.ts";
-export { withFurtherRuns } from "./study/further-runs.ts";
-export { type Gathered, gatherSweep } from "./study/gather.ts";
-export { gatheredRuns, gatheredVariants, type PartsProblem, partsProblem } from "./study/gather-parts.ts";
-export { type Goals as StartGoals, NO_GOALS } from "./study/goals.ts";
+export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/comparison/compare.ts";
+export type * from "./study/comparison/results.ts";
+export { knownTactics, standardTactics } from "./study/comparison/standard-tactics.ts";
+export { withCures } from "./study/further/cures.ts";
+export { withFragileShares } from "./study/further/fragile.ts";
+export { withFurtherRuns } from "./study/further/further-runs.ts";
+export { withNeededRooms } from "./study/further/needed-room.ts";
+export { withSensitivity } from "./study/further/sensitivity.ts";
 export { type GrowthRefusal, growChain, growingGroup } from "./study/grow.ts";
 export { withHorizon } from "./study/horizon.ts";
-export type * from "./study/layout-results.ts";
-export { PRIORITIES } from "./study/layout-results.ts";
-export { type LayoutsDone, type LayoutsOptions, layoutStudy } from "./study/layouts.ts";
-export type { LayoutsRefusal } from "./study/layouts-line.ts";
+export type * from "./study/layouts/layout-results.ts";
+export { PRIORITIES } from "./study/layouts/layout-results.ts";
+export { type LayoutsDone, type LayoutsOptions, layoutStudy } from "./study/layouts/layouts.ts";
+export type { LayoutsRefusal } from "./study/layouts/line.ts";
 export { comparisonOnLuck, type TacticRuns } from "./study/luck/luck-comparison.ts";
 export { layoutsOnLuck } from "./study/luck/luck-layouts.ts";
 export type * from "./study/luck/luck-results.ts";
 export { type LayoutVariant, type LayoutVariants, layoutVariants } from "./study/luck/luck-variants.ts";
 export { playVariants } from "./study/luck/play-variants.ts";
 export { luckGrid, playVariant, type VariantRun } from "./study/luck/variant-run.ts";
-export { withNeededRooms } from "./study/needed-room.ts";
+export { NO_TACTIC, tryTactic, UnplayableError } from "./study/play.ts";
+export { type Dosed, dosedTactics } from "./study/prime/doses.ts";
+export { leastDoses } from "./study/prime/prime.ts";
+export { type Goals as StartGoals, NO_GOALS } from "./study/recommended/goals.ts";
+export { START_PRIORITIES, type StartPriority } from "./study/recommended/recommended.ts";
+export { tacticText } from "./study/recommended/wording.ts";
+export { gatheredRuns, gatheredVariants, type PartsProblem, partsProblem } from "./study/replications/gather-parts.ts";
 export {
   type Part,
   type PartHead,
@@ -101,11 +107,13 @@ export {
   replicationsOfShard,
   runsPart,
   variantsPart,
-} from "./study/part.ts";
-export { NO_TACTIC, tryTactic, UnplayableError } from "./study/play.ts";
-export { leastDoses } from "./study/prime.ts";
-export { START_PRIORITIES, type StartPriority } from "./study/recommended.ts";
-export { playReplication, type Replication, type ReplicationGrid, replicationSeed } from "./study/replication.ts";
+} from "./study/replications/part.ts";
+export {
+  playReplication,
+  type Replication,
+  type ReplicationGrid,
+  replicationSeed,
+} from "./study/replications/replication.ts";
 export {
   askFor,
   type Collected,
@@ -120,18 +128,16 @@ export {
   USUAL_MOST,
   untilFigure,
   withReplications,
-} from "./study/replications.ts";
-export type * from "./study/results.ts";
-export { withSensitivity } from "./study/sensitivity.ts";
-export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./study/shortage.ts";
-export { dippingFeeds, studyDip } from "./study/shortage-dip.ts";
-export type { DipGiven } from "./study/shortage-feeds.ts";
-export type * from "./study/shortage-results.ts";
+} from "./study/replications/replications.ts";
+export { dippingFeeds, studyDip } from "./study/shortage/dip.ts";
+export type { DipGiven } from "./study/shortage/lowered-feeds.ts";
+export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./study/shortage/shortage.ts";
+export type * from "./study/shortage/shortage-results.ts";
 export { writtenAsStated } from "./study/size/as-stated.ts";
 export { type Draft, type SizeOptions, type SizeOutcome, sizePlant } from "./study/size/size.ts";
 export type * from "./study/size/size-results.ts";
 export { playerFor, type Shown, type Staged, shown, staged, stagedWith } from "./study/staged.ts";
-export { knownTactics, standardTactics } from "./study/standard-tactics.ts";
+export { type Gathered, gatherSweep } from "./study/sweep/gather-sweep.ts";
 export {
   MOST_POINTS,
   type PlannedPoint,
@@ -141,6 +147,5 @@ export {
   type Shard,
   type SweepProblem,
   sweptQuantity,
-} from "./study/sweep.ts";
-export type * from "./study/sweep-results.ts";
-export { tacticText } from "./study/wording.ts";
+} from "./study/sweep/sweep.ts";
+export type * from "./study/sweep/sweep-results.ts";

@@ -90,7 +90,7 @@ function machineResult(
         settled_high: run.settledLevels?.high[buffer] ?? null,
       };
     }),
-    uptime: uptimeByChance(run, longRun, m, minutes) ?? {
+    uptime: uptimeByChance(run, longRun, m, cycleTicks) ?? {
       ramp_up: runningShare(judged, m, plant.time_min),
       settled: exactCycles && approximate(exactCycles.mul(machine.cycleMin)),
       horizon: minutes.running / toMinutes(run.horizonTicks),
@@ -104,20 +104,18 @@ function longRunOf({ full_per_min: _, ...settled }: Rates): Omit<Rates, "full_pe
   return settled;
 }
 
-/** Before and after the sample nearest to the end of the ramp-up; `null` where nothing is left to chance. */
-function uptimeByChance(
-  { program, samples, horizonTicks }: Run,
-  { found, toMinutes }: LongRun,
-  m: number,
-  { running }: StateMinutes,
-): MachineResult["uptime"] | null {
+/** Before and after the sample nearest to the end of the ramp-up; `null` where nothing is left to chance. In ticks, so that no share passes 1. */
+function uptimeByChance(run: Run, { found }: LongRun, m: number, cycleTicks: number): MachineResult["uptime"] | null {
   if (found === null) return null;
-  const horizon = running / toMinutes(horizonTicks);
+  const { program, samples, horizonTicks } = run;
+  const running = runningTicks(run, m, cycleTicks);
+  const horizon = running / horizonTicks;
   const sample = Math.round(found.fromTick / samples.everyTicks) - 1;
   if (sample < 0) return { ramp_up: null, settled: horizon, horizon };
-  const before = toMinutes(samples.stateTicks[(sample * program.machine.count + m) * STATE_COUNT + RUNNING] ?? 0);
-  const [fromMin, endMin] = [toMinutes(samples.tick[sample] ?? 0), toMinutes(horizonTicks)];
-  return { ramp_up: before / fromMin, settled: Math.max(0, running - before) / (endMin - fromMin), horizon };
+  const before = samples.stateTicks[(sample * program.machine.count + m) * STATE_COUNT + RUNNING] ?? 0;
+  const fromTick = samples.tick[sample] ?? 0;
+  const settled = Math.max(0, running - before) / (horizonTicks - fromTick);
+  return { ramp_up: before / fromTick, settled, horizon };
 }
 
 /** From when times are counted until full output. */
@@ -135,12 +133,20 @@ function runningShare({ running, stretch, longRun }: Judged, m: number, untilMin
  * The engine counts whole ticks, so a cycle that ends within one counts for a little more than it took where the
  * machine waits afterwards. Running time is the cycles' own; the rest goes to what the machine waited for.
  */
-function stateMinutes(run: Run, m: number, cycleTicks: number, toMinutes: (ticks: number) => number): StateMinutes {
-  const ticksIn = (state: number): number => run.totals.stateTicks[m * STATE_COUNT + state] ?? 0;
-  const cycles = (run.totals.cycles[m] ?? 0) * cycleTicks + (run.openCycleTicks[m] ?? 0);
+function runningTicks(run: Run, m: number, cycleTicks: number): number {
+  const counted = stateTicks(run, m, RUNNING);
   // A drawn cycle takes whole ticks, as they are counted.
-  const isDrawn = (run.program.random?.machine.cycle[m] ?? -1) >= 0;
-  const running = isDrawn ? ticksIn(RUNNING) : Math.min(ticksIn(RUNNING), cycles);
+  if ((run.program.random?.machine.cycle[m] ?? -1) >= 0) return counted;
+  return Math.min(counted, (run.totals.cycles[m] ?? 0) * cycleTicks + (run.openCycleTicks[m] ?? 0));
+}
+
+function stateTicks({ totals }: Run, m: number, state: number): number {
+  return totals.stateTicks[m * STATE_COUNT + state] ?? 0;
+}
+
+function stateMinutes(run: Run, m: number, cycleTicks: number, toMinutes: (ticks: number) => number): StateMinutes {
+  const ticksIn = (state: number): number => stateTicks(run, m, state);
+  const running = runningTicks(run, m, cycleTicks);
   const rounding = ticksIn(RUNNING) - running;
   const mostlyBlocked = ticksIn(BLOCKED) > ticksIn(STARVED);
   return {

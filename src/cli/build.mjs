@@ -54,6 +54,7 @@ await build({
     main: "src/cli/start.ts",
     commands: "src/cli/main.ts",
     "best-worker": "src/cli/best-worker.ts",
+    "heap-watch": "src/cli/heap-watch.ts",
     library: "src/index.ts",
     "luck-worker": "src/cli/luck-worker.ts",
     "replication-worker": "src/cli/replication-worker.ts",
@@ -61,7 +62,7 @@ await build({
   },
   platform: "node",
   // Binaries, fonts and what is loaded for pictures, threads and fits only.
-  external: [/^@napi-rs\/canvas/, "#chart-renderer", "#page-parts", /^elkjs/, "ml-direct", "ml-matrix", "tinypool"],
+  external: [/^@napi-rs\/canvas/, "#chart-renderer", "#page-parts", /^elkjs/, "ml-matrix", "tinypool"],
   // Its other form, for Node, is CommonJS: each module a function that is compiled at the start.
   resolve: { alias: { yaml: join(ROOT, "node_modules/yaml/browser/index.js") } },
   plugins: [noChildProcesses, licences, kindOfModules],

@@ -1,7 +1,7 @@
 /** The page: puts its parts together. */
 
-import { resultJson } from "../report/json.ts";
 import { figures, keyFigures } from "../report/page/key-figures.ts";
+import { resultJson } from "../report/text/json.ts";
 import { addressOf, askedBy } from "./address.ts";
 import { type Chart, chart } from "./chart.ts";
 import { startClock } from "./clock.ts";

@@ -1,6 +1,6 @@
 /** Charts with a row for each machine: how full its infeed buffers are, and what it does. */
 import type { MachineSeries, Series } from "../core.ts";
-import { STATES, type State } from "../report/palette.ts";
+import { STATES, type State } from "../report/chart/palette.ts";
 import { shortNumber } from "./axis.ts";
 import type { Drawing, Frame2d } from "./chart.ts";
 import { sampleAt } from "./curves.ts";

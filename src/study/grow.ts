@@ -2,12 +2,12 @@
 import { approximate, exact, type Rational, rational, sum, whole } from "../quantity/rational.ts";
 import { fedAsNeeded } from "../scenario/as-needed.ts";
 import type { ChainLine, MachineGroup, Scenario } from "../scenario/scenario.ts";
+import type { Growth, GrowthStep } from "./comparison/results.ts";
 import { settlesAt, withHorizon } from "./horizon.ts";
 import { stopsAtMin } from "./outcome.ts";
-import { paceOf } from "./pace.ts";
 import { NO_TACTIC, play } from "./play.ts";
-import type { Growth, GrowthStep } from "./results.ts";
-import { brokenLimits } from "./starts.ts";
+import { paceOf } from "./recommended/pace.ts";
+import { brokenLimits } from "./recommended/starts.ts";
 
 /** Why a scenario has no chain to lengthen. */
 export type GrowthRefusal = "no-chain" | "several-chains" | "several-groups";

@@ -1,4 +1,5 @@
 /** What one run under chance tells: bins, the end of its ramp-up, batch means; and what is never said of it. */
+import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { analyse } from "../../src/analysis/analyse.ts";
 import { chanceIn, madeInBins } from "../../src/analysis/chance.ts";
@@ -50,6 +51,17 @@ test("a run too short to tell says so, how long one may do, and counts its last 
     run_at_least_min: 80 / 60,
   });
   expect(chance.counted_from_min).toBeCloseTo(20 / 60, 9);
+});
+
+test("no machine runs for more than all of the time", () => {
+  const text = readFileSync(new URL("../../scenarios/unreliable-chain.yaml", import.meta.url), "utf8");
+  const read = readScenario(text.replace("horizon: 8 h", "horizon: 72 s"));
+  if (!read.ok) throw new Error(JSON.stringify(read.findings));
+  const ready = prepare(read.scenario);
+  if (!ready.ok) throw new Error(JSON.stringify(ready.findings));
+  const run = simulate(ready.program, { horizonTicks: ready.horizonTicks });
+  const { machines } = analyse(run, read.scenario, solveFlow(ready.network)).result;
+  expect(Math.max(...machines.flatMap(({ uptime }) => [uptime.settled ?? 0, uptime.horizon]))).toBe(1);
 });
 
 const ALONE = (hours: number) => `

@@ -1,9 +1,9 @@
 /** Each thing in its own unit: products of machines that take several kinds, items kind by kind, and every line of a plant. */
 import { expect, test } from "vitest";
 import type { Result } from "../../src/analysis/result.ts";
-import { plain } from "../../src/report/figures.ts";
-import { findings } from "../../src/report/findings.ts";
-import { summary } from "../../src/report/summary.ts";
+import { findings } from "../../src/report/run/findings.ts";
+import { summary } from "../../src/report/run/summary.ts";
+import { plain } from "../../src/report/text/figures.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
 

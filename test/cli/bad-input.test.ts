@@ -23,7 +23,7 @@ import {
   summary,
   writeScenario,
 } from "../../src/index.ts";
-import { formatted } from "../../src/report/json.ts";
+import { formatted } from "../../src/report/text/json.ts";
 import { SCENARIOS } from "./command.ts";
 import { spoiled } from "./mutations.ts";
 import { faultsOf } from "./result-schema.ts";

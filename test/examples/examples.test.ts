@@ -5,8 +5,8 @@ import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
 import { approximate, rational } from "../../src/quantity/rational.ts";
-import { summary } from "../../src/report/summary.ts";
-import { textWidth } from "../../src/report/text-width.ts";
+import { summary } from "../../src/report/run/summary.ts";
+import { textWidth } from "../../src/report/text/text-width.ts";
 import { scenarioSchema } from "../../src/scenario/schema.ts";
 import { EXAMPLES, fileBeside, prepared, ran, textOf, told } from "./examples.ts";
 

@@ -9,8 +9,8 @@ import { expand } from "../../src/network/expand.ts";
 import { type FloorPlan, floorPlan, type Place } from "../../src/network/floor-plan.ts";
 import { approximate, exact, rational, sum, whole } from "../../src/quantity/rational.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import { candidatesFor, givenFor } from "../../src/study/layouts-candidates.ts";
-import { counts } from "../../src/study/layouts-runs.ts";
+import { candidatesFor, givenFor } from "../../src/study/layouts/candidates.ts";
+import { counts } from "../../src/study/layouts/layout-runs.ts";
 import { scenarioOf } from "../layouts/shared-lines.ts";
 
 /** Equal or unequal machines on a chain, in metres. */

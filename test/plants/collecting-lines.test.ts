@@ -6,9 +6,9 @@ import type { Result } from "../../src/analysis/result.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
 import { prepare } from "../../src/network/prepare.ts";
 import { exact, rational } from "../../src/quantity/rational.ts";
-import { findings } from "../../src/report/findings.ts";
+import { findings } from "../../src/report/run/findings.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import { withFragileShares } from "../../src/study/fragile.ts";
+import { withFragileShares } from "../../src/study/further/fragile.ts";
 import { cases } from "./cases.ts";
 import { type CollectingLine, collectingLines, scenarioOf } from "./collecting-lines.ts";
 

@@ -13,7 +13,7 @@ import type { LuckFigure } from "../../src/study/luck/luck-results.ts";
 import { studySameLuck } from "../../src/study/luck/same-luck.ts";
 import type { VariantRun } from "../../src/study/luck/variant-run.ts";
 import { NO_TACTIC, tryTactic } from "../../src/study/play.ts";
-import { playReplication, type ReplicationGrid } from "../../src/study/replication.ts";
+import { playReplication, type ReplicationGrid } from "../../src/study/replications/replication.ts";
 
 export interface FalseWinners {
   readonly what: string;

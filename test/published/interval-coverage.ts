@@ -7,7 +7,7 @@
 import { simulate } from "../../src/engine/simulate.ts";
 import { RUNNING, STATE_COUNT } from "../../src/engine/states.ts";
 import { total } from "../../src/quantity/counts.ts";
-import { playReplication } from "../../src/study/replication.ts";
+import { playReplication } from "../../src/study/replications/replication.ts";
 import {
   askFor,
   type Collected,
@@ -15,7 +15,7 @@ import {
   type ReplicationsAsked,
   summariseReplications,
   withNext,
-} from "../../src/study/replications.ts";
+} from "../../src/study/replications/replications.ts";
 import { type Plant, plantOf } from "./plant.ts";
 
 export interface CoverageLine {

@@ -1,18 +1,18 @@
 import { describe, expect, test } from "vitest";
+import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
+import { choicePicture } from "../../src/report/comparison/choice-picture.ts";
 import { comparisonFiles } from "../../src/report/comparison/comparison.ts";
 import { comparisonFindings } from "../../src/report/comparison/comparison-findings.ts";
 import { comparisonMarkdown } from "../../src/report/comparison/comparison-markdown.ts";
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
 import { winnerSentence } from "../../src/report/comparison/recommended-findings.ts";
-import { plain } from "../../src/report/figures.ts";
-import { choicePicture } from "../../src/report/pictures/choice.ts";
-import type { Picture, PictureDataset } from "../../src/report/pictures/frame.ts";
-import { comparisonPictures, paint } from "../../src/report/pictures/pictures.ts";
-import { tacticsMadePicture } from "../../src/report/pictures/tactics-made.ts";
-import { tacticsOutputPicture } from "../../src/report/pictures/tactics-output.ts";
-import { PLAIN_STYLE } from "../../src/report/style.ts";
-import { textWidth } from "../../src/report/text-width.ts";
-import type { Comparison } from "../../src/study/results.ts";
+import { tacticsMadePicture } from "../../src/report/comparison/tactics-made-picture.ts";
+import { tacticsOutputPicture } from "../../src/report/comparison/tactics-output-picture.ts";
+import { comparisonPictures, paint } from "../../src/report/pictures.ts";
+import { plain } from "../../src/report/text/figures.ts";
+import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { textWidth } from "../../src/report/text/text-width.ts";
+import type { Comparison } from "../../src/study/comparison/results.ts";
 import { comparisonSample } from "./study-sample.ts";
 
 const { comparison, curves } = comparisonSample();

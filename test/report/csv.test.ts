@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { csv } from "../../src/report/csv.ts";
-import { machinesCsv } from "../../src/report/machines-csv.ts";
-import { seriesCsv } from "../../src/report/series-csv.ts";
+import { machinesCsv } from "../../src/report/run/machines-csv.ts";
+import { seriesCsv } from "../../src/report/run/series-csv.ts";
+import { csv } from "../../src/report/text/csv.ts";
 import { sample } from "./sample.ts";
 
 /** A reader of RFC 4180, section 2, that accepts nothing else. */

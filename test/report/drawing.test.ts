@@ -2,6 +2,7 @@
 import { createCanvas, loadImage } from "@napi-rs/canvas";
 import { beforeAll, describe, expect, test } from "vitest";
 import type { PlantDrawing } from "../../src/analysis/plant-drawing.ts";
+import { textPixels } from "../../src/report/chart/font.ts";
 import { displayList } from "../../src/report/drawing/display.ts";
 import { drawingFiles, drawingRefusal, drawingReport, refusalOf } from "../../src/report/drawing/drawing.ts";
 import { drawingText } from "../../src/report/drawing/finding.ts";
@@ -9,8 +10,7 @@ import { faultsOf } from "../../src/report/drawing/fitness.ts";
 import type { Box, DisplayList, Line, Mark, Outline, Text } from "../../src/report/drawing/marks.ts";
 import type { Placement } from "../../src/report/drawing/placed.ts";
 import { place } from "../../src/report/drawing/placement.ts";
-import { textPixels } from "../../src/report/font.ts";
-import { PLAIN_STYLE } from "../../src/report/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/style.ts";
 import { EXAMPLES, textOf } from "../examples/examples.ts";
 import { drawn, JAMMING, layoutOf } from "./drawn-plants.ts";
 

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { spread } from "../../src/report/pictures/end-labels.ts";
+import { spread } from "../../src/report/chart/end-labels.ts";
 
 test("labels stay in the plot, in their order, and apart as far as there is room", () => {
   const wanted = fc.array(fc.double({ min: 0, max: 500, noNaN: true }), { maxLength: 12 });

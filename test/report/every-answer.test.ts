@@ -2,6 +2,7 @@
  * What each command prints of each example: an answer of ten lines, a table that fits, nothing beyond 80 columns, details too.
  * `FILLFRONT_CASES=20` has every command on every example; of every day the slow ones have some.
  */
+import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import {
   analyse,
@@ -9,9 +10,13 @@ import {
   compareTactics,
   comparisonOnLuck,
   comparisonText,
+  dippingFeeds,
+  dipText,
   drawingText,
   estimate,
   estimateText,
+  fitScenario,
+  fitText,
   growChain,
   growingGroup,
   growthText,
@@ -22,27 +27,38 @@ import {
   lineFacts,
   lineFactsText,
   luckGrid,
+  NO_GOALS,
   NO_TACTIC,
   PLAIN_STYLE,
+  planFit,
+  plannedPoints,
   plantDrawing,
+  playPoint,
   playVariant,
+  prepare,
   primeText,
   rational,
   readDraft,
   type Scenario,
   type Shown,
   type Style,
+  type Sweep,
+  scenarioReader,
   shortageText,
   simulate,
   sizePlant,
   sizeText,
   solveFlow,
+  studyDip,
   studyShortage,
   summary,
+  sweepText,
+  sweptQuantity,
+  unknownOf,
 } from "../../src/index.ts";
-import { textWidth } from "../../src/report/text-width.ts";
+import { textWidth } from "../../src/report/text/text-width.ts";
 import { hasChance } from "../../src/scenario/random-elements.ts";
-import { EXAMPLES, prepared, textOf } from "../examples/examples.ts";
+import { EXAMPLES, fileBeside, prepared, textOf } from "../examples/examples.ts";
 
 const ALL = Number(process.env.FILLFRONT_CASES ?? "1") >= 20;
 
@@ -64,6 +80,32 @@ function holds(told: Told, most = MOST_LINES): void {
 
 const style: Style = PLAIN_STYLE;
 const LEVELS = ["1", "1/2"].map(rational);
+
+/** Two values in turn that every file can have. */
+function sweepOf(name: string): Sweep {
+  const quantities = ["horizon=1 h..4 h:1 h", "seed=1,2"].map((text) => {
+    const found = sweptQuantity(text);
+    if (typeof found === "string") throw new Error(found);
+    return found;
+  });
+  const planned = plannedPoints(quantities);
+  const read = scenarioReader(textOf(name), { name });
+  const points = planned.map((point) => {
+    const outcome = read(point.settings);
+    const ready = outcome.ok ? prepare(outcome.scenario) : null;
+    if (!outcome.ok || ready?.ok !== true) throw new Error(`${name} is refused at point ${point.point}`);
+    return playPoint(point, outcome.scenario, ready);
+  });
+  const head = {
+    made_by: "fillfront 0",
+    scenario: name,
+    scenario_sha256: "",
+    seed: null,
+    horizon_min: null,
+    shard: null,
+  };
+  return { ...head, title: prepared(name).outcome.scenario.title, quantities, of_points: points.length, points };
+}
 
 function onLuck(scenario: Scenario, ready: ReturnType<typeof prepared>["prepared"]) {
   const grid = luckGrid(scenario, ready);
@@ -113,6 +155,16 @@ describe.each(EXAMPLES.map((name, index) => ({ name, index })))("$name", ({ name
     holds((shown) => growthText(growth, style, shown));
   });
 
+  test.skipIf(isSeldom)("dip, sweep", () => {
+    const dip = { level: rational("1/2"), fromMin: rational("30"), forMin: rational("10") };
+    if (!isChance && dippingFeeds(scenario).length > 0) {
+      const study = studyDip(scenario, dip);
+      holds((shown) => dipText(study.dip, style, shown));
+    }
+    const sweep = sweepOf(name);
+    holds((shown) => sweepText(sweep, style, shown));
+  });
+
   test.skipIf(isSeldom)("compare", () => {
     const { comparison } = isChance
       ? { comparison: onLuck(scenario, ready) }
@@ -126,4 +178,16 @@ describe.each(EXAMPLES.map((name, index) => ({ name, index })))("$name", ({ name
     const done = layoutStudy(scenario, { priority: "fast" });
     if (done.ok) holds((shown) => layoutsText(done.study, style, shown));
   });
+});
+
+test("fit", async () => {
+  const name = "pouch-trial.yaml";
+  const observed = readFileSync(fileBeside("pouch-trial-counts.csv"), "utf8");
+  const unknown = unknownOf("machines.cartoner.infeed=30..50");
+  if (typeof unknown === "string") throw new Error(unknown);
+  const given = { text: textOf(name), name, change: (same: Scenario) => same, unknowns: [unknown], errors: new Map() };
+  const plan = planFit({ ...given, observed });
+  if (!plan.ok) throw new Error(plan.wrong);
+  const { fit } = await fitScenario(plan);
+  holds((shown) => fitText(fit, style, shown));
 });

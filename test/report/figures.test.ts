@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { duration, items, listedShort, percent, percentCell, plain, rate } from "../../src/report/figures.ts";
+import { duration, items, listedShort, percent, percentCell, plain, rate } from "../../src/report/text/figures.ts";
 
 test.each([
   [0, "0 min"],

@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
 import type { Result } from "../../src/analysis/result.ts";
-import { plain } from "../../src/report/figures.ts";
-import type { FindingCode } from "../../src/report/finding.ts";
-import { findings } from "../../src/report/findings.ts";
+import { findings } from "../../src/report/run/findings.ts";
+import { plain } from "../../src/report/text/figures.ts";
+import type { FindingCode } from "../../src/report/text/finding.ts";
 import { sample } from "./sample.ts";
 
 const base = sample({ machines: 4, endMin: 14 }).result;
@@ -22,7 +22,7 @@ describe("settled", () => {
   test("proved: when, at what, and the period", () => {
     const settling = { to_95_min: 8.4, to_99_min: 12.3, time_min: 14.93, period_min: 1 / 15 };
     expect(said(changed(settling), "settled")).toBe(
-      "The line settles at 120/min, its full output: 95 % of it from 8.4 min, all of it from 14.9 min. This is proved: its whole state recurs every 4 s.",
+      "The line settles at 120/min of carton, its full output: 95 % of it from 8.4 min, all of it from 14.9 min. This is proved: its whole state recurs every 4 s.",
     );
   });
 

@@ -4,8 +4,8 @@ import { fitFiles } from "../../src/report/fit/fit.ts";
 import { fitCsv } from "../../src/report/fit/fit-csv.ts";
 import { fitFindings } from "../../src/report/fit/fit-findings.ts";
 import { fitText } from "../../src/report/fit/fit-text.ts";
-import { fitPictures } from "../../src/report/pictures/pictures.ts";
-import { isFileOf, REPORT_KINDS } from "../../src/report/report-files.ts";
+import { isFileOf, REPORT_KINDS } from "../../src/report/folder/report-files.ts";
+import { fitPictures } from "../../src/report/pictures.ts";
 import type { Fit, FitCurves, FittedUnknown } from "../../src/study/fit/fit-results.ts";
 
 const RATE: FittedUnknown = {

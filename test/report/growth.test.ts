@@ -1,14 +1,14 @@
 import { describe, expect, test } from "vitest";
-import { plain } from "../../src/report/figures.ts";
 import { growthFiles } from "../../src/report/growth/growth.ts";
 import { growthFindings } from "../../src/report/growth/growth-findings.ts";
 import { growthMarkdown } from "../../src/report/growth/growth-markdown.ts";
+import { growthItemsPicture, growthTimesPicture } from "../../src/report/growth/growth-pictures.ts";
 import { growthText } from "../../src/report/growth/growth-text.ts";
-import { growthItemsPicture, growthTimesPicture } from "../../src/report/pictures/growth.ts";
-import { growthPictures, paint } from "../../src/report/pictures/pictures.ts";
-import { PLAIN_STYLE } from "../../src/report/style.ts";
-import { textWidth } from "../../src/report/text-width.ts";
-import type { Growth } from "../../src/study/results.ts";
+import { growthPictures, paint } from "../../src/report/pictures.ts";
+import { plain } from "../../src/report/text/figures.ts";
+import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { textWidth } from "../../src/report/text/text-width.ts";
+import type { Growth } from "../../src/study/comparison/results.ts";
 import { growthSample } from "./study-sample.ts";
 
 const growth = growthSample();

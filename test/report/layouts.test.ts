@@ -1,16 +1,16 @@
 import { describe, expect, test } from "vitest";
-import { listed, plain } from "../../src/report/figures.ts";
+import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
 import { layoutsFiles } from "../../src/report/layouts/layouts.ts";
 import { bestFor, layoutsFindings, whatIsWeighed } from "../../src/report/layouts/layouts-findings.ts";
 import { layoutsMarkdown } from "../../src/report/layouts/layouts-markdown.ts";
+import { layoutsChoicePicture, layoutsOutputPicture } from "../../src/report/layouts/layouts-pictures.ts";
 import { layoutsText } from "../../src/report/layouts/layouts-text.ts";
-import type { Picture, PictureDataset } from "../../src/report/pictures/frame.ts";
-import { layoutsChoicePicture, layoutsOutputPicture } from "../../src/report/pictures/layouts.ts";
-import { layoutsPictures, paint } from "../../src/report/pictures/pictures.ts";
-import { PLAIN_STYLE } from "../../src/report/style.ts";
-import { textWidth } from "../../src/report/text-width.ts";
-import type { LayoutResult, LayoutStudy } from "../../src/study/layout-results.ts";
-import { WEIGHED } from "../../src/study/layouts-weighed.ts";
+import { layoutsPictures, paint } from "../../src/report/pictures.ts";
+import { listed, plain } from "../../src/report/text/figures.ts";
+import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { textWidth } from "../../src/report/text/text-width.ts";
+import type { LayoutResult, LayoutStudy } from "../../src/study/layouts/layout-results.ts";
+import { WEIGHED } from "../../src/study/layouts/weighed.ts";
 import { layoutsSample } from "./layouts-sample.ts";
 
 const sample = layoutsSample();

@@ -7,8 +7,8 @@ import { expand } from "../../src/network/expand.ts";
 import { overfedLoops } from "../../src/network/overfed.ts";
 import { dividerPlans } from "../../src/network/shared-line.ts";
 import { rational } from "../../src/quantity/rational.ts";
-import { lineFactsText } from "../../src/report/line-facts-text.ts";
-import { PLAIN_STYLE } from "../../src/report/style.ts";
+import { lineFactsText } from "../../src/report/run/line-facts-text.ts";
+import { PLAIN_STYLE } from "../../src/report/text/style.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 
 function factsOf(text: string): LineFacts {

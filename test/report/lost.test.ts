@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
 import type { Cause, Jam, Mix, Wait } from "../../src/analysis/plant-results.ts";
 import type { Result } from "../../src/analysis/result.ts";
-import { plain } from "../../src/report/figures.ts";
-import type { FindingCode } from "../../src/report/finding.ts";
-import { findings } from "../../src/report/findings.ts";
-import { reportMarkdown } from "../../src/report/markdown.ts";
+import { findings } from "../../src/report/run/findings.ts";
+import { reportMarkdown } from "../../src/report/run/run-markdown.ts";
+import { plain } from "../../src/report/text/figures.ts";
+import type { FindingCode } from "../../src/report/text/finding.ts";
 import { sample } from "./sample.ts";
 
 const base = sample({ machines: 4, endMin: 14 }).result;

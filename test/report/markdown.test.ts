@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { reportMarkdown } from "../../src/report/markdown.ts";
-import { escapeMarkdown } from "../../src/report/markdown-text.ts";
+import { reportMarkdown } from "../../src/report/run/run-markdown.ts";
+import { escapeMarkdown } from "../../src/report/text/markdown-text.ts";
 import { sample } from "./sample.ts";
 
 test.each([

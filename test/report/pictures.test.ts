@@ -1,14 +1,14 @@
 import { createCanvas } from "@napi-rs/canvas";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { font, textPixels } from "../../src/report/font.ts";
-import { buffersPicture } from "../../src/report/pictures/buffers.ts";
-import type { Picture, PictureDataset } from "../../src/report/pictures/frame.ts";
-import { holdUpPicture } from "../../src/report/pictures/hold-up.ts";
-import { outputPicture } from "../../src/report/pictures/output.ts";
-import { paint, pictures } from "../../src/report/pictures/pictures.ts";
-import { statesPicture } from "../../src/report/pictures/states.ts";
-import { OCCASIONAL_FILES, PICTURE_FILES } from "../../src/report/report-files.ts";
+import { font, textPixels } from "../../src/report/chart/font.ts";
+import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
+import { OCCASIONAL_FILES, PICTURE_FILES } from "../../src/report/folder/report-files.ts";
+import { paint, pictures } from "../../src/report/pictures.ts";
+import { buffersPicture } from "../../src/report/run/buffers-picture.ts";
+import { holdUpPicture } from "../../src/report/run/hold-up-picture.ts";
+import { outputPicture } from "../../src/report/run/output-picture.ts";
+import { statesPicture } from "../../src/report/run/states-picture.ts";
 import { sample } from "./sample.ts";
 
 const eight = sample({ machines: 8, title: "Eight cartoners" });

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { type Box, evenly, placeLabels } from "../../src/report/pictures/place-labels.ts";
-import { PointCounts } from "../../src/report/pictures/point-counts.ts";
+import { type Box, evenly, placeLabels } from "../../src/report/chart/place-labels.ts";
+import { PointCounts } from "../../src/report/chart/point-counts.ts";
 
 const AREA: Box = { left: 100, top: 140, width: 1000, height: 500 };
 

@@ -3,11 +3,11 @@ import { describe, expect, test } from "vitest";
 import type { BatchResult, LimitResult } from "../../src/analysis/plant-results.ts";
 import type { Result } from "../../src/analysis/result.ts";
 import type { Series } from "../../src/analysis/series.ts";
-import type { Picture, PictureDataset } from "../../src/report/pictures/frame.ts";
-import { holdUpPicture } from "../../src/report/pictures/hold-up.ts";
-import { paint, pictures } from "../../src/report/pictures/pictures.ts";
-import { surgesPicture } from "../../src/report/pictures/surges.ts";
-import { seriesCsv } from "../../src/report/series-csv.ts";
+import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
+import { paint, pictures } from "../../src/report/pictures.ts";
+import { holdUpPicture } from "../../src/report/run/hold-up-picture.ts";
+import { seriesCsv } from "../../src/report/run/series-csv.ts";
+import { surgesPicture } from "../../src/report/run/surges-picture.ts";
 import { sample } from "./sample.ts";
 
 const { result: base, series: plain } = sample({ machines: 4, endMin: 40 });

@@ -1,10 +1,10 @@
 /** What the findings say of whole plants, simulated: why output is short, what leaves, and what jams. */
 import { describe, expect, test } from "vitest";
 import type { Result } from "../../src/analysis/result.ts";
-import { plain } from "../../src/report/figures.ts";
-import type { FindingCode } from "../../src/report/finding.ts";
-import { findings } from "../../src/report/findings.ts";
-import { reportMarkdown } from "../../src/report/markdown.ts";
+import { findings } from "../../src/report/run/findings.ts";
+import { reportMarkdown } from "../../src/report/run/run-markdown.ts";
+import { plain } from "../../src/report/text/figures.ts";
+import type { FindingCode } from "../../src/report/text/finding.ts";
 import { causeOf, resultOf, waitOf } from "../analysis/plant-files.ts";
 
 function said(result: Result, code: FindingCode): string[] {

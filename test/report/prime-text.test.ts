@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
-import { primeText as briefly } from "../../src/report/prime-text.ts";
-import { PLAIN_STYLE } from "../../src/report/style.ts";
-import { textWidth } from "../../src/report/text-width.ts";
+import { primeText as briefly } from "../../src/report/prime/prime-text.ts";
+import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { textWidth } from "../../src/report/text/text-width.ts";
 import { primeSample } from "./study-sample.ts";
 
 const study = primeSample();

@@ -4,8 +4,8 @@ import { mkdtemp, readdir, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { DISK, type Disk } from "../../src/report/disk.ts";
-import { checkReportFolder, type ReportPut, writeReport } from "../../src/report/put-folder.ts";
+import { DISK, type Disk } from "../../src/report/folder/disk.ts";
+import { checkReportFolder, type ReportPut, writeReport } from "../../src/report/folder/put-folder.ts";
 
 /** Without threads and flushing, which thousands of calls would wait for. */
 const PROMPT: Disk = {

@@ -8,9 +8,9 @@ import { mkdir, mkdtemp, readdir, readFile, rm, stat, symlink, writeFile } from 
 import { tmpdir } from "node:os";
 import { basename, dirname, join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { DISK, type Disk } from "../../src/report/disk.ts";
-import { ReportFolderError } from "../../src/report/folder.ts";
-import { checkReportFolder, writeReport } from "../../src/report/put-folder.ts";
+import { DISK, type Disk } from "../../src/report/folder/disk.ts";
+import { ReportFolderError } from "../../src/report/folder/folder.ts";
+import { checkReportFolder, writeReport } from "../../src/report/folder/put-folder.ts";
 
 let root = "";
 beforeEach(async () => {

@@ -2,17 +2,21 @@
 import { describe, expect, test } from "vitest";
 import type { Chance, Replications } from "../../src/analysis/chance-results.ts";
 import type { Result } from "../../src/analysis/result.ts";
-import { plain } from "../../src/report/figures.ts";
-import { findings } from "../../src/report/findings.ts";
-import { reportMarkdown } from "../../src/report/markdown.ts";
-import { meanBuffersPicture } from "../../src/report/pictures/mean-buffers.ts";
-import { outputPicture } from "../../src/report/pictures/output.ts";
-import { outputBandPicture } from "../../src/report/pictures/output-band.ts";
-import { paint } from "../../src/report/pictures/pictures.ts";
+import { paint } from "../../src/report/pictures.ts";
+import { meanBuffersPicture } from "../../src/report/replications/mean-buffers-picture.ts";
+import { outputBandPicture } from "../../src/report/replications/output-band-picture.ts";
 import { replicationsCsv, replicationsSeriesCsv } from "../../src/report/replications/replications-csv.ts";
-import { summary } from "../../src/report/summary.ts";
-import type { Replication } from "../../src/study/replication.ts";
-import { playReplications, type ReplicationsSummary, summariseReplications } from "../../src/study/replications.ts";
+import { findings } from "../../src/report/run/findings.ts";
+import { outputPicture } from "../../src/report/run/output-picture.ts";
+import { reportMarkdown } from "../../src/report/run/run-markdown.ts";
+import { summary } from "../../src/report/run/summary.ts";
+import { plain } from "../../src/report/text/figures.ts";
+import type { Replication } from "../../src/study/replications/replication.ts";
+import {
+  playReplications,
+  type ReplicationsSummary,
+  summariseReplications,
+} from "../../src/study/replications/replications.ts";
 import { sample } from "./sample.ts";
 
 const POINTS = 600;

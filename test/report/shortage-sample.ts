@@ -7,7 +7,7 @@ import type {
   Shortage,
   VariantId,
   VariantResult,
-} from "../../src/study/shortage-results.ts";
+} from "../../src/study/shortage/shortage-results.ts";
 
 const TITLE = "Tray sealers on one chained belt (invented)";
 const NEED = 30;

@@ -8,7 +8,7 @@ import type {
   PrimeStudy,
   TacticCurve,
   TacticResult,
-} from "../../src/study/results.ts";
+} from "../../src/study/comparison/results.ts";
 
 const SETTLED = 600;
 const HORIZON = 240;

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Result } from "../../src/analysis/result.ts";
-import { summary } from "../../src/report/summary.ts";
-import { textWidth } from "../../src/report/text-width.ts";
+import { summary } from "../../src/report/run/summary.ts";
+import { textWidth } from "../../src/report/text/text-width.ts";
 import { sample } from "./sample.ts";
 
 function widest(text: string): number {

@@ -1,6 +1,6 @@
 /** Sweeps made up for the tests of their reports. */
-import { plannedPoints, sweptQuantity } from "../../src/study/sweep.ts";
-import type { Sweep, SweepPoint } from "../../src/study/sweep-results.ts";
+import { plannedPoints, sweptQuantity } from "../../src/study/sweep/sweep.ts";
+import type { Sweep, SweepPoint } from "../../src/study/sweep/sweep-results.ts";
 
 /** Figures that grow with the number of the point, but where they are told otherwise. */
 export function sweepSample(

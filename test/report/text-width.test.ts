@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { padEnd, shorten, textWidth, wrap, wrapAtMost } from "../../src/report/text-width.ts";
+import { padEnd, shorten, textWidth, wrap, wrapAtMost } from "../../src/report/text/text-width.ts";
 
 // Widths by UAX #11: W and F take two columns, combining marks none.
 test.each([

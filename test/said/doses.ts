@@ -1,8 +1,8 @@
 /** What the least doses that reach a goal are said to be, held to their table. */
 import { expect } from "vitest";
-import { primeText } from "../../src/report/prime-text.ts";
-import { PLAIN_STYLE } from "../../src/report/style.ts";
-import type { DoseResult, PrimeStudy } from "../../src/study/results.ts";
+import { primeText } from "../../src/report/prime/prime-text.ts";
+import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import type { DoseResult, PrimeStudy } from "../../src/study/comparison/results.ts";
 import { between, expectLoss, named } from "./reader.ts";
 
 const reachesGoal = ({ goals }: PrimeStudy, { to_95_min: at, ramp_up_loss: loss }: DoseResult): boolean =>

@@ -1,7 +1,7 @@
 /** What a study of layouts says, held to its table. */
 import { expect } from "vitest";
 import { rational } from "../../src/quantity/rational.ts";
-import type { LayoutResult, LayoutStudy } from "../../src/study/layout-results.ts";
+import type { LayoutResult, LayoutStudy } from "../../src/study/layouts/layout-results.ts";
 import { between, expectList, named, PLAIN, type Readers } from "./reader.ts";
 
 const weighed = ({ layouts }: LayoutStudy): LayoutResult[] =>

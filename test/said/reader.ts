@@ -3,7 +3,7 @@
  * least, first, none or better can be held to the table. It knows no finding's making, only its text.
  */
 import { expect } from "vitest";
-import { plain } from "../../src/report/figures.ts";
+import { plain } from "../../src/report/text/figures.ts";
 
 export interface Finding {
   readonly code: string;

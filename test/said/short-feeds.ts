@@ -1,6 +1,6 @@
 /** What a study of short feeds says of what is worth having, held to its table. */
 import { expect } from "vitest";
-import type { LevelResult, Shortage, ShortageLevel } from "../../src/study/shortage-results.ts";
+import type { LevelResult, Shortage, ShortageLevel } from "../../src/study/shortage/shortage-results.ts";
 import { expectLoss, PLAIN, type Readers } from "./reader.ts";
 
 const NAMES: readonly (readonly [string, string])[] = [

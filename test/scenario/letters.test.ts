@@ -2,7 +2,7 @@
 import { expect, test } from "vitest";
 import { withValue } from "../../src/scenario/edit.ts";
 import { readScenario } from "../../src/scenario/read.ts";
-import { sweptQuantity } from "../../src/study/sweep.ts";
+import { sweptQuantity } from "../../src/study/sweep/sweep.ts";
 import { changed, EXAMPLE, plain } from "./example.ts";
 
 const ONE = "Füllerčả";

@@ -6,15 +6,16 @@ import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { bestStarts } from "../../src/study/best/best.ts";
-import { beats, covers, type Figures, NO_GOALS } from "../../src/study/best/front.ts";
+import { beats, covers, type Figures } from "../../src/study/best/front.ts";
 import { gridOf, noCode } from "../../src/study/best/grid.ts";
 import { itemByItem } from "../../src/study/best/items.ts";
 import { allDoses, allPlacements } from "../../src/study/best/neighbours.ts";
 import { trialsOf } from "../../src/study/best/trial.ts";
 import { triedBy } from "../../src/study/best/tried.ts";
-import { compareTactics } from "../../src/study/compare.ts";
+import { compareTactics } from "../../src/study/comparison/compare.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
-import { RESERVE } from "../../src/study/recommended.ts";
+import { NO_GOALS } from "../../src/study/recommended/goals.ts";
+import { RESERVE } from "../../src/study/recommended/recommended.ts";
 import { chainOf, prefill, swingOf, tactic } from "./chains.ts";
 
 /** Hands for so many items, and feeds a fifth faster for a quarter of a minute. */

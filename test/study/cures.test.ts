@@ -3,11 +3,11 @@ import { analyse } from "../../src/analysis/analyse.ts";
 import type { Result } from "../../src/analysis/result.ts";
 import { simulate } from "../../src/engine/simulate.ts";
 import { prepare } from "../../src/network/prepare.ts";
-import { plain } from "../../src/report/figures.ts";
-import type { FindingCode } from "../../src/report/finding.ts";
-import { findings } from "../../src/report/findings.ts";
+import { findings } from "../../src/report/run/findings.ts";
+import { plain } from "../../src/report/text/figures.ts";
+import type { FindingCode } from "../../src/report/text/finding.ts";
 import { readScenario } from "../../src/scenario/read.ts";
-import { withCures } from "../../src/study/cures.ts";
+import { withCures } from "../../src/study/further/cures.ts";
 
 function curedResult(text: string): Result {
   const read = readScenario(text);

@@ -5,9 +5,9 @@ import { solveFlow } from "../../src/analysis/flow/flow.ts";
 import type { Result } from "../../src/analysis/result.ts";
 import { simulate } from "../../src/engine/simulate.ts";
 import { prepare } from "../../src/network/prepare.ts";
-import { findings } from "../../src/report/findings.ts";
+import { findings } from "../../src/report/run/findings.ts";
 import { readScenario } from "../../src/scenario/read.ts";
-import { withFragileShares } from "../../src/study/fragile.ts";
+import { withFragileShares } from "../../src/study/further/fragile.ts";
 
 /** Even dividers that part red, blue, red, blue … two ways: whoever comes first goes left every time. */
 function mixed(items: string, cycle: string): Result {

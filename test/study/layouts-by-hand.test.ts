@@ -2,8 +2,8 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { approximate, exact, rational, sum, ZERO } from "../../src/quantity/rational.ts";
-import { candidatesFor, givenFor } from "../../src/study/layouts-candidates.ts";
-import { lineToLayOut } from "../../src/study/layouts-line.ts";
+import { candidatesFor, givenFor } from "../../src/study/layouts/candidates.ts";
+import { lineToLayOut } from "../../src/study/layouts/line.ts";
 import { scenarioOf } from "./layouts-plants.ts";
 
 function drawnUp(example: string, layout: string) {

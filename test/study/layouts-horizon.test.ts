@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { approximate } from "../../src/quantity/rational.ts";
 import { withHorizon } from "../../src/study/horizon.ts";
-import { layoutStudy } from "../../src/study/layouts.ts";
+import { layoutStudy } from "../../src/study/layouts/layouts.ts";
 import { scenarioOf } from "./layouts-plants.ts";
 
 const FIVE = readFileSync(new URL("../../scenarios/five-unequal.yaml", import.meta.url), "utf8");

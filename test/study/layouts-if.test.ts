@@ -3,11 +3,11 @@ import { describe, expect, test } from "vitest";
 import { asCustom } from "../../src/network/as-custom.ts";
 import { approximate, rational } from "../../src/quantity/rational.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
-import { layoutStudy } from "../../src/study/layouts.ts";
-import { candidatesFor, givenFor } from "../../src/study/layouts-candidates.ts";
-import { ifPossible, withIfs } from "../../src/study/layouts-if.ts";
-import { lineToLayOut } from "../../src/study/layouts-line.ts";
-import { layOut } from "../../src/study/layouts-runs.ts";
+import { candidatesFor, givenFor } from "../../src/study/layouts/candidates.ts";
+import { layOut } from "../../src/study/layouts/layout-runs.ts";
+import { layoutStudy } from "../../src/study/layouts/layouts.ts";
+import { lineToLayOut } from "../../src/study/layouts/line.ts";
+import { ifPossible, withIfs } from "../../src/study/layouts/possible-if.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
 import { scenarioOf } from "./layouts-plants.ts";
 

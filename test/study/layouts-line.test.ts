@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { leastBelts } from "../../src/network/least-belts.ts";
 import { exact } from "../../src/quantity/rational.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import { layoutStudy } from "../../src/study/layouts.ts";
+import { layoutStudy } from "../../src/study/layouts/layouts.ts";
 import { layoutOf, plant, scenarioOf, studied } from "./layouts-plants.ts";
 
 describe("what cannot be laid out", () => {

@@ -1,8 +1,8 @@
 /** Plants to lay out, and what comes of it. */
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import type { LayoutResult, Priority } from "../../src/study/layout-results.ts";
-import { type LayoutsDone, layoutStudy } from "../../src/study/layouts.ts";
+import type { LayoutResult, Priority } from "../../src/study/layouts/layout-results.ts";
+import { type LayoutsDone, layoutStudy } from "../../src/study/layouts/layouts.ts";
 
 export interface Given {
   readonly count?: number;

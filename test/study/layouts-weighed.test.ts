@@ -1,10 +1,10 @@
 /** Layouts weighed against one another: what beats what, and what is recommended why. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { PRIORITIES, type Priority } from "../../src/study/layout-results.ts";
-import { recommendationOf } from "../../src/study/layouts-recommended.ts";
-import type { Unweighed } from "../../src/study/layouts-runs.ts";
-import { beats, WEIGHED, weighed } from "../../src/study/layouts-weighed.ts";
+import { PRIORITIES, type Priority } from "../../src/study/layouts/layout-results.ts";
+import type { Unweighed } from "../../src/study/layouts/layout-runs.ts";
+import { recommendationOf } from "../../src/study/layouts/recommended-layout.ts";
+import { beats, WEIGHED, weighed } from "../../src/study/layouts/weighed.ts";
 
 const NOTHING: Unweighed = {
   id: "chain",

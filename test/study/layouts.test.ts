@@ -2,8 +2,8 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import { rational } from "../../src/quantity/rational.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
-import type { LayoutResult } from "../../src/study/layout-results.ts";
-import { type LayoutsDone, layoutStudy } from "../../src/study/layouts.ts";
+import type { LayoutResult } from "../../src/study/layouts/layout-results.ts";
+import { type LayoutsDone, layoutStudy } from "../../src/study/layouts/layouts.ts";
 import { outcomeOf } from "../../src/study/outcome.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
 import { layoutOf, plant, scenarioOf, studied } from "./layouts-plants.ts";

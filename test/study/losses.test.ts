@@ -8,9 +8,9 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Tactic } from "../../src/scenario/tactic.ts";
+import { standardTactics } from "../../src/study/comparison/standard-tactics.ts";
 import { outcomeOf } from "../../src/study/outcome.ts";
 import { play } from "../../src/study/play.ts";
-import { standardTactics } from "../../src/study/standard-tactics.ts";
 import { type RandomChain, randomChains } from "../analysis/random-chains.ts";
 import { inEvery, type Outcome, prefill, scenarioOf, swingOf, tactic } from "./chains.ts";
 

@@ -1,6 +1,6 @@
 /** From when the mean output of a few replications keeps up: about as late as that of many, whatever luck makes look alike. */
 import { expect, test } from "vitest";
-import { keepsUpFromMin } from "../../src/study/mean-curve.ts";
+import { keepsUpFromMin } from "../../src/study/replications/mean-curve.ts";
 import { normals } from "../analysis/statistics/chance.ts";
 
 const POINTS = 480;

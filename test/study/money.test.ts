@@ -6,13 +6,13 @@ import { expect, test } from "vitest";
 import { rational } from "../../src/quantity/rational.ts";
 import { comparisonAnswer } from "../../src/report/comparison/comparison-answer.ts";
 import { comparisonCsv } from "../../src/report/comparison/comparison-csv.ts";
-import { plain } from "../../src/report/figures.ts";
 import { layoutsAnswer } from "../../src/report/layouts/layouts-answer.ts";
+import { plain } from "../../src/report/text/figures.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import { compareTactics } from "../../src/study/compare.ts";
-import { layoutStudy } from "../../src/study/layouts.ts";
-import { recommendationOf } from "../../src/study/layouts-recommended.ts";
+import { compareTactics } from "../../src/study/comparison/compare.ts";
+import { layoutStudy } from "../../src/study/layouts/layouts.ts";
+import { recommendationOf } from "../../src/study/layouts/recommended-layout.ts";
 
 const COSTS =
   "costs: { product: 0.45 EUR, hands: 32 EUR/h, belt: 400 EUR/m, divider: 900 EUR, floor: 90 EUR/m2, starts: 5 per week }";

@@ -6,7 +6,7 @@ import { simulate } from "../../src/engine/simulate.ts";
 import { prepare } from "../../src/network/prepare.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import { withNeededRooms } from "../../src/study/needed-room.ts";
+import { withNeededRooms } from "../../src/study/further/needed-room.ts";
 
 /** 600 pieces every 10 min, unloaded at 120/min into two packers that take 30/min each. */
 function scenario(surge: string, cycle = "2 s"): Scenario {

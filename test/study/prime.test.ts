@@ -2,14 +2,14 @@
 
 import { describe, expect, test } from "vitest";
 import { whole, ZERO } from "../../src/quantity/rational.ts";
-import { primeText } from "../../src/report/prime-text.ts";
-import { PLAIN_STYLE } from "../../src/report/style.ts";
+import { primeText } from "../../src/report/prime/prime-text.ts";
+import { PLAIN_STYLE } from "../../src/report/text/style.ts";
 import { type Means, PLAIN_MEANS } from "../../src/scenario/means.ts";
-import { type Dosed, dosedTactics } from "../../src/study/doses.ts";
-import { type Goals, NO_GOALS } from "../../src/study/goals.ts";
 import { outcomeOf, type TacticOutcome } from "../../src/study/outcome.ts";
 import { play } from "../../src/study/play.ts";
-import { leastDose, leastDoses } from "../../src/study/prime.ts";
+import { type Dosed, dosedTactics } from "../../src/study/prime/doses.ts";
+import { leastDose, leastDoses } from "../../src/study/prime/prime.ts";
+import { type Goals, NO_GOALS } from "../../src/study/recommended/goals.ts";
 import { readDoses } from "../said/doses.ts";
 import { chainOf } from "./chains.ts";
 

@@ -3,9 +3,9 @@ import { describe, expect, test } from "vitest";
 import { ratio, whole, ZERO } from "../../src/quantity/rational.ts";
 import type { Means } from "../../src/scenario/means.ts";
 import { PLAIN_MEANS } from "../../src/scenario/means.ts";
-import { compareTactics } from "../../src/study/compare.ts";
-import { type Grain, recommended, type Start, type StartPriority } from "../../src/study/recommended.ts";
-import type { TacticResult } from "../../src/study/results.ts";
+import { compareTactics } from "../../src/study/comparison/compare.ts";
+import type { TacticResult } from "../../src/study/comparison/results.ts";
+import { type Grain, recommended, type Start, type StartPriority } from "../../src/study/recommended/recommended.ts";
 import { chainOf, inEvery, prefill, tactic } from "./chains.ts";
 
 /**

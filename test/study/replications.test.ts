@@ -6,7 +6,7 @@ import { RUNNING, STATE_COUNT } from "../../src/engine/states.ts";
 import { prepare } from "../../src/network/prepare.ts";
 import { total } from "../../src/quantity/counts.ts";
 import { readScenario } from "../../src/scenario/read.ts";
-import { playReplication, type Replication, replicationSeed } from "../../src/study/replication.ts";
+import { playReplication, type Replication, replicationSeed } from "../../src/study/replications/replication.ts";
 import {
   askFor,
   type Collected,
@@ -14,7 +14,7 @@ import {
   type ReplicationsAsked,
   summariseReplications,
   untilFigure,
-} from "../../src/study/replications.ts";
+} from "../../src/study/replications/replications.ts";
 
 const { jStat }: { jStat: { studentt: { inv: (p: number, degrees: number) => number } } } = createRequire(
   import.meta.url,

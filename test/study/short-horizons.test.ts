@@ -6,14 +6,14 @@ import { expect, test } from "vitest";
 import { mean, moments } from "../../src/analysis/statistics/moments.ts";
 import { prepare } from "../../src/network/prepare.ts";
 import { readScenario } from "../../src/scenario/read.ts";
-import { playReplication } from "../../src/study/replication.ts";
+import { playReplication } from "../../src/study/replications/replication.ts";
 import {
   askFor,
   type Collected,
   NONE_COLLECTED,
   summariseReplications,
   withNext,
-} from "../../src/study/replications.ts";
+} from "../../src/study/replications/replications.ts";
 
 interface Given {
   readonly hours: number;

@@ -2,10 +2,10 @@
 import { describe, expect, test } from "vitest";
 import { rational, whole } from "../../src/quantity/rational.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import { studyDip } from "../../src/study/shortage-dip.ts";
-import { dipped } from "../../src/study/shortage-feeds.ts";
-import type { Dip, DipResult } from "../../src/study/shortage-results.ts";
-import { swingOf } from "../../src/study/shortage-swing.ts";
+import { studyDip } from "../../src/study/shortage/dip.ts";
+import { dipped } from "../../src/study/shortage/lowered-feeds.ts";
+import type { Dip, DipResult } from "../../src/study/shortage/shortage-results.ts";
+import { swingOf } from "../../src/study/shortage/swing.ts";
 import { chainOf, played } from "./chains.ts";
 
 function dipOf(scenario: Scenario, level: string, from: string, long: string) {

@@ -4,9 +4,9 @@ import { ONE, ratio, rational, whole } from "../../src/quantity/rational.ts";
 import { shortageFindings } from "../../src/report/shortage/shortage-findings.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import { studyShortage } from "../../src/study/shortage.ts";
-import type { LevelResult, Shortage } from "../../src/study/shortage-results.ts";
-import { jainIndex } from "../../src/study/shortage-shares.ts";
+import { jainIndex } from "../../src/study/shortage/shares.ts";
+import { studyShortage } from "../../src/study/shortage/shortage.ts";
+import type { LevelResult, Shortage } from "../../src/study/shortage/shortage-results.ts";
 import { textOf } from "../examples/examples.ts";
 import { chainOf } from "./chains.ts";
 

@@ -5,20 +5,20 @@ import { ONE, rational } from "../../src/quantity/rational.ts";
 import { comparisonFindings, winnerInBrief } from "../../src/report/comparison/comparison-findings.ts";
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
 import { winnerSentence } from "../../src/report/comparison/recommended-findings.ts";
-import { plain } from "../../src/report/figures.ts";
 import { growthFindings } from "../../src/report/growth/growth-findings.ts";
-import { primeText } from "../../src/report/prime-text.ts";
+import { primeText } from "../../src/report/prime/prime-text.ts";
 import { dipFindings } from "../../src/report/shortage/dip-findings.ts";
 import { dipText } from "../../src/report/shortage/dip-text.ts";
-import { PLAIN_STYLE } from "../../src/report/style.ts";
-import { compareTactics } from "../../src/study/compare.ts";
-import { NO_GOALS } from "../../src/study/goals.ts";
+import { plain } from "../../src/report/text/figures.ts";
+import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { compareTactics } from "../../src/study/comparison/compare.ts";
+import type { Comparison, TacticResult } from "../../src/study/comparison/results.ts";
+import { standardTactics } from "../../src/study/comparison/standard-tactics.ts";
 import { growChain, growingGroup } from "../../src/study/grow.ts";
-import { leastDoses } from "../../src/study/prime.ts";
-import type { Comparison, TacticResult } from "../../src/study/results.ts";
-import { studyShortage } from "../../src/study/shortage.ts";
-import { studyDip } from "../../src/study/shortage-dip.ts";
-import { standardTactics } from "../../src/study/standard-tactics.ts";
+import { leastDoses } from "../../src/study/prime/prime.ts";
+import { NO_GOALS } from "../../src/study/recommended/goals.ts";
+import { studyDip } from "../../src/study/shortage/dip.ts";
+import { studyShortage } from "../../src/study/shortage/shortage.ts";
 import { ENDING, KITS, scenarioIn, socks } from "./standing-plants.ts";
 
 function compared(text: string): Comparison {
@@ -122,7 +122,10 @@ describe("tactics compared", () => {
 });
 
 describe("least doses", () => {
-  test.each([{ ...NO_GOALS, withinMin: 5 }, { loss_below: 10 }])("a standstill does not reach %j", (goal) => {
+  test.each([
+    { ...NO_GOALS, withinMin: 5 },
+    { ...NO_GOALS, lossBelow: 10 },
+  ])("a standstill does not reach %j", (goal) => {
     const study = leastDoses(scenarioIn(KITS), goal);
     expect(study.baseline_stops_at_min).toBeGreaterThan(4);
     for (const one of study.tactics) expect(one).toMatchObject({ reaches: false, settling_min: null });

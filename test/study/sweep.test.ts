@@ -6,10 +6,16 @@ import { solveFlow } from "../../src/analysis/flow/flow.ts";
 import { simulate } from "../../src/engine/simulate.ts";
 import { prepare } from "../../src/network/prepare.ts";
 import { readScenario, scenarioReader } from "../../src/scenario/read.ts";
-import { gatherSweep } from "../../src/study/gather.ts";
-import { type PlannedPoint, plannedPoints, playPoint, pointsOfShard, sweptQuantity } from "../../src/study/sweep.ts";
-import { readSweep } from "../../src/study/sweep-file.ts";
-import type { Sweep, SweptQuantity } from "../../src/study/sweep-results.ts";
+import { gatherSweep } from "../../src/study/sweep/gather-sweep.ts";
+import {
+  type PlannedPoint,
+  plannedPoints,
+  playPoint,
+  pointsOfShard,
+  sweptQuantity,
+} from "../../src/study/sweep/sweep.ts";
+import { readSweep } from "../../src/study/sweep/sweep-file.ts";
+import type { Sweep, SweptQuantity } from "../../src/study/sweep/sweep-results.ts";
 
 const LINE = `
 title: Three fillers

@@ -4,7 +4,7 @@ import { eventsUpTo } from "../../src/analysis/events.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import type { Tactic } from "../../src/scenario/tactic.ts";
-import { compareTactics } from "../../src/study/compare.ts";
+import { compareTactics } from "../../src/study/comparison/compare.ts";
 import { NO_TACTIC, playRun } from "../../src/study/play.ts";
 
 const PARTS: readonly string[] = [

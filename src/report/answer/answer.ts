@@ -2,10 +2,10 @@
  * The answer of a command: what is asked first, a line for each question, the same in the terminal, in report.md and on a page.
  * Texts keep numbers and units together by no-break spaces (see `plain` in figures.ts).
  */
-import { escapeMarkdown, left, markdownTable } from "../markdown-text.ts";
-import type { Style } from "../style.ts";
-import { COLUMNS } from "../terminal-lines.ts";
-import { padEnd, textWidth, wrapAtMost } from "../text-width.ts";
+import { escapeMarkdown, left, markdownTable } from "../text/markdown-text.ts";
+import type { Style } from "../text/style.ts";
+import { COLUMNS } from "../text/terminal-lines.ts";
+import { padEnd, textWidth, wrapAtMost } from "../text/text-width.ts";
 
 export interface AnswerLine {
   /** In a word or two. */

@@ -1,8 +1,8 @@
 /** What a command prints: the title, its answer, one table; all else where it is asked for. */
-import { plain } from "../figures.ts";
-import type { Style } from "../style.ts";
-import { COLUMNS } from "../terminal-lines.ts";
-import { oneLine, textWidth, wrap } from "../text-width.ts";
+import { plain } from "../text/figures.ts";
+import type { Style } from "../text/style.ts";
+import { COLUMNS } from "../text/terminal-lines.ts";
+import { oneLine, textWidth, wrap } from "../text/text-width.ts";
 import { type AnswerLine, answerLines } from "./answer.ts";
 
 /** How much of an answer is shown. */

@@ -2,10 +2,10 @@
 import type { BestStart, BestStudy, PlacedResult } from "../../study/best/best-results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { BASELINE } from "../comparison/baseline.ts";
-import { duration, fromTime, items, listed, listedShort, number, percent } from "../figures.ts";
-import { goalsText } from "../goals-text.ts";
-import { startMoneyAnswer } from "../money-text.ts";
-import { oneLine } from "../text-width.ts";
+import { duration, fromTime, items, listed, listedShort, number, percent } from "../text/figures.ts";
+import { goalsText } from "../text/goals-text.ts";
+import { startMoneyAnswer } from "../text/money-text.ts";
+import { oneLine } from "../text/text-width.ts";
 
 export function bestAnswer(study: BestStudy): AnswerLine[] {
   const { starts, recommended } = study;

@@ -1,6 +1,6 @@
 /** placements.csv: a row for each number of buffers filled, the best placement beside the naive ones. */
 import type { Arrangement, PlacedResult } from "../../study/best/best-results.ts";
-import { type Cell, csv, yesNo } from "../csv.ts";
+import { type Cell, csv, yesNo } from "../text/csv.ts";
 
 const WAYS = ["best", "head", "tail", "even"] as const;
 const FIGURES: readonly { readonly name: string; readonly of: (one: Arrangement) => Cell }[] = [

@@ -1,8 +1,8 @@
 /** report.md of a search for the best start: the answer, pictures, the list, the operator's card, where stock helps, cautions. */
 import type { BestStart, BestStudy, PlacedResult } from "../../study/best/best-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { countOrDash, minutesOrDash } from "../cells.ts";
-import { duration, number, percentCell, plain } from "../figures.ts";
+import { countOrDash, minutesOrDash } from "../text/cells.ts";
+import { duration, number, percentCell, plain } from "../text/figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -11,9 +11,9 @@ import {
   type PictureLink,
   pictureSections,
   right,
-} from "../markdown-text.ts";
-import { savedCells, savedHeadings } from "../money-text.ts";
-import { CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../notes.ts";
+} from "../text/markdown-text.ts";
+import { savedCells, savedHeadings } from "../text/money-text.ts";
+import { CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import { bestAnswer } from "./best-answer.ts";
 import { byHand, LIST_NOTE } from "./best-text.ts";
 

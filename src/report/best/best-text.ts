@@ -1,13 +1,13 @@
 /** The best starts for the terminal: the answer and the list; the card, what each does, placements and cautions as details. */
 import type { BestStart, BestStudy } from "../../study/best/best-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { countOrDash, minutesOrDash } from "../cells.ts";
-import { number, percentCell } from "../figures.ts";
-import { savedColumns } from "../money-text.ts";
-import { PLAIN_STYLE, type Style } from "../style.ts";
-import { type Column, table } from "../table.ts";
-import { bullet, COLUMNS, HANDS, handCautions } from "../terminal-lines.ts";
-import { oneLine, shorten, wrap } from "../text-width.ts";
+import { countOrDash, minutesOrDash } from "../text/cells.ts";
+import { number, percentCell } from "../text/figures.ts";
+import { savedColumns } from "../text/money-text.ts";
+import { PLAIN_STYLE, type Style } from "../text/style.ts";
+import { type Column, table } from "../text/table.ts";
+import { bullet, COLUMNS, HANDS, handCautions } from "../text/terminal-lines.ts";
+import { oneLine, shorten, wrap } from "../text/text-width.ts";
 import { bestAnswer, lossText, placedText } from "./best-answer.ts";
 
 const MOST_WHAT = 24;

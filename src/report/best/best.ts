@@ -1,9 +1,9 @@
 /** All files of a search for the best start. */
 import type { BestFound } from "../../study/best/best.ts";
+import { paintInto } from "../chart/painted.ts";
 import { comparisonCsv } from "../comparison/comparison-csv.ts";
-import { json } from "../json.ts";
-import { paintInto } from "../painted.ts";
-import type { ReportOptions } from "../report.ts";
+import type { ReportOptions } from "../run/run-report.ts";
+import { json } from "../text/json.ts";
 import { placementsCsv } from "./best-csv.ts";
 import { bestMarkdown, STARTS_FILE } from "./best-markdown.ts";
 

@@ -1,11 +1,11 @@
 /** What a comparison of tactics answers: what is worth doing, what it brings, what stands against it, and what would do better. */
-import type { Comparison, TacticResult } from "../../study/results.ts";
+import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { duration, fromTime, items, listed, listedShort, number, percent, rate } from "../figures.ts";
 import { luckComparisonAnswer } from "../luck/luck-comparison-answer.ts";
-import { startMoneyAnswer } from "../money-text.ts";
-import { oneLine } from "../text-width.ts";
-import { together } from "../warnings.ts";
+import { together } from "../run/warnings.ts";
+import { duration, fromTime, items, listed, listedShort, number, percent, rate } from "../text/figures.ts";
+import { startMoneyAnswer } from "../text/money-text.ts";
+import { oneLine } from "../text/text-width.ts";
 import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "./baseline.ts";
 import { brokenInBrief } from "./outcome-words.ts";
 import { standstillSentence, stopsAsItIs } from "./stopped-findings.ts";

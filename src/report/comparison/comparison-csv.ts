@@ -1,7 +1,7 @@
 /** comparison.csv: a row for each tactic. */
-import type { Comparison, TacticResult } from "../../study/results.ts";
-import { type Cell, csv, yesNo } from "../csv.ts";
-import { moneyCell } from "../money-text.ts";
+import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
+import { type Cell, csv, yesNo } from "../text/csv.ts";
+import { moneyCell } from "../text/money-text.ts";
 
 const FIELDS: readonly { readonly name: string; readonly cell: (tactic: TacticResult) => Cell }[] = [
   { name: "tactic", cell: ({ id }) => id },

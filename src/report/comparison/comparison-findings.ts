@@ -1,8 +1,8 @@
 /** What a comparison of tactics says, the winner first, in a few plain sentences, each with a code. */
-import type { Comparison } from "../../study/results.ts";
-import { duration, items, listed, listedShort, number, plain } from "../figures.ts";
+import type { Comparison } from "../../study/comparison/results.ts";
 import { luckWinnerSentence } from "../luck/luck-comparison-findings.ts";
-import { oneLine } from "../text-width.ts";
+import { duration, items, listed, listedShort, number, plain } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "./baseline.ts";
 import { beside, equalOf, handledText } from "./outcome-words.ts";
 import { recommendedFindings } from "./recommended-findings.ts";

@@ -1,9 +1,9 @@
 /** report.md of a comparison: the answer first, then pictures, findings, the table, what each does, cautions. */
 
-import type { Comparison, TacticResult } from "../../study/results.ts";
+import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { countOrDash, differenceOrDash, minutesOrDash, settlingOrDash } from "../cells.ts";
-import { duration, number, percentCell, plain } from "../figures.ts";
+import { countOrDash, differenceOrDash, minutesOrDash, settlingOrDash } from "../text/cells.ts";
+import { duration, number, percentCell, plain } from "../text/figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -12,10 +12,10 @@ import {
   type PictureLink,
   pictureSections,
   right,
-} from "../markdown-text.ts";
-import { savedCells, savedHeadings } from "../money-text.ts";
-import { CAUTIONS, HAND_CAUTIONS, HANDS_WORK, notCharged, TACTIC_CAUTIONS, WHEN_SETTLED } from "../notes.ts";
-import { oneLine } from "../text-width.ts";
+} from "../text/markdown-text.ts";
+import { savedCells, savedHeadings } from "../text/money-text.ts";
+import { CAUTIONS, HAND_CAUTIONS, HANDS_WORK, notCharged, TACTIC_CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
+import { oneLine } from "../text/text-width.ts";
 import { settlesCell } from "./baseline.ts";
 import { comparisonAnswer } from "./comparison-answer.ts";
 import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";

@@ -1,14 +1,14 @@
 /** Tactics side by side for the terminal: the answer and a table; findings, what each does and cautions as details. */
-import type { Comparison, TacticResult } from "../../study/results.ts";
+import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { countOrDash, differenceOrDash, minutesOrDash } from "../cells.ts";
-import { duration, listed, number, percentCell } from "../figures.ts";
 import { luckComparisonText } from "../luck/luck-comparison-text.ts";
-import { savedColumns } from "../money-text.ts";
-import { PLAIN_STYLE, type Style } from "../style.ts";
-import type { Column } from "../table.ts";
-import { bullet, COLUMNS, HANDS, handCautions } from "../terminal-lines.ts";
-import { oneLine, wrap } from "../text-width.ts";
+import { countOrDash, differenceOrDash, minutesOrDash } from "../text/cells.ts";
+import { duration, listed, number, percentCell } from "../text/figures.ts";
+import { savedColumns } from "../text/money-text.ts";
+import { PLAIN_STYLE, type Style } from "../text/style.ts";
+import type { Column } from "../text/table.ts";
+import { bullet, COLUMNS, HANDS, handCautions } from "../text/terminal-lines.ts";
+import { oneLine, wrap } from "../text/text-width.ts";
 import { makesNothing, settlesCell } from "./baseline.ts";
 import { byHand, choiceTable, wholeTable } from "./choice-table.ts";
 import { comparisonAnswer } from "./comparison-answer.ts";

@@ -1,11 +1,11 @@
 /** All files of a comparison's report. */
 
-import type { Comparison, TacticCurve } from "../../study/results.ts";
-import { json } from "../json.ts";
+import type { Comparison, TacticCurve } from "../../study/comparison/results.ts";
+import { paintInto } from "../chart/painted.ts";
 import { luckComparisonMarkdown } from "../luck/luck-comparison-markdown.ts";
 import { luckCsv } from "../luck/luck-table.ts";
-import { paintInto } from "../painted.ts";
-import type { ReportOptions } from "../report.ts";
+import type { ReportOptions } from "../run/run-report.ts";
+import { json } from "../text/json.ts";
 import { comparisonCsv } from "./comparison-csv.ts";
 import { comparisonMarkdown } from "./comparison-markdown.ts";
 

@@ -1,7 +1,7 @@
 /** What a start of the line comes to, in words, beside another one: equals are said to be equal, and gains are called gains. */
-import type { BrokenLimit, Comparison, TacticResult } from "../../study/results.ts";
-import { duration, items, listed, number, percent } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import type { BrokenLimit, Comparison, TacticResult } from "../../study/comparison/results.ts";
+import { duration, items, listed, number, percent } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 
 export type Outcome = Pick<TacticResult, "ramp_up_loss" | "to_95_min" | "settling_min" | "items_handled">;
 

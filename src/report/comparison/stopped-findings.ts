@@ -1,7 +1,7 @@
 /** What a comparison says of tactics with which the line comes to a standstill. */
-import type { Comparison, TacticResult } from "../../study/results.ts";
-import { duration, listed } from "../figures.ts";
-import { CHANGE_FIRST } from "../standstill.ts";
+import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
+import { CHANGE_FIRST } from "../run/standstill.ts";
+import { duration, listed } from "../text/figures.ts";
 import { baselineOf, makesNothing, nameOf } from "./baseline.ts";
 
 interface StoppedFinding {

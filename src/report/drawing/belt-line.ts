@@ -1,6 +1,6 @@
 /** A belt as it is drawn: its line, left open where its text stands, and the text. */
 import type { DrawnBelt } from "../../analysis/plant-drawing.ts";
-import { ACCENT, ALERT, INK } from "../palette.ts";
+import { ACCENT, ALERT, INK } from "../chart/palette.ts";
 import { type Box, type Line, type Mark, middle, type Point } from "./marks.ts";
 import { beltText, isTight, TEXT_SIZE } from "./words.ts";
 

@@ -1,8 +1,8 @@
 /** From places to marks: title and finding on top, the plant, the legend below. */
 import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
-import { pixels } from "../font.ts";
-import { GRID, INK, INK_SOFT } from "../palette.ts";
-import { oneLine, wrapAtMost } from "../text-width.ts";
+import { pixels } from "../chart/font.ts";
+import { GRID, INK, INK_SOFT } from "../chart/palette.ts";
+import { oneLine, wrapAtMost } from "../text/text-width.ts";
 import { beltMarks } from "./belt-line.ts";
 import { elementMarks } from "./element-shape.ts";
 import { drawingFinding } from "./finding.ts";

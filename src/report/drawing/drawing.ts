@@ -2,7 +2,7 @@
 
 import type { FloorDrawing } from "../../analysis/floor-drawing.ts";
 import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
-import { json } from "../json.ts";
+import { json } from "../text/json.ts";
 
 /** Beyond these, placing takes half a minute, and nobody reads it. */
 const MOST_MACHINES = 120;

@@ -1,6 +1,6 @@
 /** An element as it is drawn: its outline and its texts. */
 import type { DrawnElement, ElementKind } from "../../analysis/plant-drawing.ts";
-import { INK, PAPER } from "../palette.ts";
+import { INK, PAPER } from "../chart/palette.ts";
 import { type Box, corners, type Mark, type Outline, type Point } from "./marks.ts";
 import { type Direction, endOutline, junctionOutline, LINE_HEIGHT, NOSE } from "./shapes.ts";
 import { elementTexts, isShort, NAME_SIZE, TEXT_SIZE } from "./words.ts";

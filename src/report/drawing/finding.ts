@@ -1,10 +1,10 @@
 /** What a drawing shows, in words. */
 import type { DrawnBelt, PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { approximately, listed, listedShort } from "../figures.ts";
-import type { Style } from "../style.ts";
-import { bullet } from "../terminal-lines.ts";
-import { oneLine } from "../text-width.ts";
+import { approximately, listed, listedShort } from "../text/figures.ts";
+import type { Style } from "../text/style.ts";
+import { bullet } from "../text/terminal-lines.ts";
+import { oneLine } from "../text/text-width.ts";
 import { beltText, flowOf, isTight } from "./words.ts";
 
 /** On the terminal: what there is, on what the flows rest, and which belts are full. */

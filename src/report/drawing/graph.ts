@@ -2,7 +2,7 @@
 import type { ElkExtendedEdge, ElkNode, ElkPort, LayoutOptions } from "elkjs/lib/elk-api.js";
 import type { DrawnBelt, DrawnElement, PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { groupBy } from "../../quantity/counts.ts";
-import { textPixels } from "../font.ts";
+import { textPixels } from "../chart/font.ts";
 import { type Direction, type Size, sizesOf } from "./shapes.ts";
 import { beltText, commonRateOf, TEXT_SIZE } from "./words.ts";
 

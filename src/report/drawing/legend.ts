@@ -1,8 +1,8 @@
 /** What the marks of a drawing mean: entries for those that are in it, in rows below it. */
 import type { DrawnElement, ElementKind, PlantDrawing } from "../../analysis/plant-drawing.ts";
-import { approximately, plain, rate } from "../figures.ts";
-import { textPixels } from "../font.ts";
-import { INK } from "../palette.ts";
+import { textPixels } from "../chart/font.ts";
+import { INK } from "../chart/palette.ts";
+import { approximately, plain, rate } from "../text/figures.ts";
 import { type BeltStyle, HANDED_OVER, JAMMED, labelMark, lineMarks, PLAIN, RETURNING, TIGHT } from "./belt-line.ts";
 import { shapeMark } from "./element-shape.ts";
 import type { Box, Mark } from "./marks.ts";

@@ -1,8 +1,8 @@
 /** A list of marks as a PNG, the same bytes in every process, whatever fonts are installed. */
 import { createCanvas, type SKRSContext2D } from "@napi-rs/canvas";
-import { font } from "../font.ts";
-import { PAPER } from "../palette.ts";
-import { registerFonts } from "../registered-fonts.ts";
+import { font } from "../chart/font.ts";
+import { PAPER } from "../chart/palette.ts";
+import { registerFonts } from "../chart/registered-fonts.ts";
 import { arrowHead, type DisplayList, type Mark, type Point, shaft } from "./marks.ts";
 
 export function png({ width, height, marks }: DisplayList): Uint8Array {

@@ -1,8 +1,8 @@
 /** A list of marks as SVG 1.1, with the parts of the font that its texts need, so that it looks the same everywhere. */
 import { readFileSync } from "node:fs";
-import { FONT_FAMILY, FONT_SUBSETS, type FontSubset, subsetFamily } from "../font.ts";
-import { PAPER } from "../palette.ts";
-import { FONT_WEIGHTS, fontFile } from "../registered-fonts.ts";
+import { FONT_FAMILY, FONT_SUBSETS, type FontSubset, subsetFamily } from "../chart/font.ts";
+import { PAPER } from "../chart/palette.ts";
+import { FONT_WEIGHTS, fontFile } from "../chart/registered-fonts.ts";
 import { arrowHead, type DisplayList, type Mark, type Point, shaft } from "./marks.ts";
 
 export function svg({ width, height, title, description, marks }: DisplayList): string {

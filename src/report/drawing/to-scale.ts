@@ -1,10 +1,10 @@
 /** A line's floor in metres: rows, aisles, footprints, the ways of belts, returns and crossings. */
 import type { DrawnPlace, DrawnWay, FloorDrawing } from "../../analysis/floor-drawing.ts";
 import { areaIn, lengthIn } from "../../quantity/units.ts";
-import { listedShort, number } from "../figures.ts";
-import { pixels, textPixels } from "../font.ts";
-import { BLUE, INK, INK_SOFT, ORANGE, PAPER } from "../palette.ts";
-import { oneLine, shorten, wrapAtMost } from "../text-width.ts";
+import { pixels, textPixels } from "../chart/font.ts";
+import { BLUE, INK, INK_SOFT, ORANGE, PAPER } from "../chart/palette.ts";
+import { listedShort, number } from "../text/figures.ts";
+import { oneLine, shorten, wrapAtMost } from "../text/text-width.ts";
 import { corners, type DisplayList, type Mark, type Point } from "./marks.ts";
 
 const EDGE = 24;

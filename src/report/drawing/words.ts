@@ -1,9 +1,9 @@
 /** What a drawing says of elements and belts. */
 import type { DrawnBelt, DrawnElement, PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { rational } from "../../quantity/rational.ts";
-import { approximately, percent, plain, significant } from "../figures.ts";
-import { pixels } from "../font.ts";
-import { oneLine, shorten } from "../text-width.ts";
+import { pixels } from "../chart/font.ts";
+import { approximately, percent, plain, significant } from "../text/figures.ts";
+import { oneLine, shorten } from "../text/text-width.ts";
 
 /** Pixels. */
 export const NAME_SIZE = 22;

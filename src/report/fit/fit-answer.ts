@@ -1,8 +1,8 @@
 /** What a fit answers: what each unknown is, whether the model fits, what stands against it, and what to do. */
 import type { Fit } from "../../study/fit/fit-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
-import { number } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import { number } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 import { misfits } from "./fit-figures.ts";
 import { fitFindings } from "./fit-findings.ts";
 

@@ -1,6 +1,6 @@
 /** fit.csv: a row for each observed count. */
 import type { Fit } from "../../study/fit/fit-results.ts";
-import { csv } from "../csv.ts";
+import { csv } from "../text/csv.ts";
 
 export function fitCsv({ times_min: times, series }: Fit): string {
   return csv([

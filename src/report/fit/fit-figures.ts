@@ -1,6 +1,6 @@
 /** What the tables, findings and pictures of a fit are read off. */
 import type { Fit, FittedSeries, FittedUnknown } from "../../study/fit/fit-results.ts";
-import { number, significant } from "../figures.ts";
+import { number, significant } from "../text/figures.ts";
 
 /** "217/min", "2.3 s", "64". @param digits significant ones */
 export function valueText(value: number, unit: string, digits = 6): string {

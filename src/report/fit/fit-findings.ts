@@ -1,7 +1,7 @@
 /** What a fit says, in a few plain sentences, each with a code. */
 import type { Fit, FittedUnknown } from "../../study/fit/fit-results.ts";
-import { listed, number } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import { listed, number } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 import { misfits, valueText, valueWithin } from "./fit-figures.ts";
 
 export type FitFindingCode =

@@ -1,8 +1,8 @@
 /** report.md of a fit: the answer, findings, pictures, tables, how it was done, and cautions. */
 import type { Fit, FittedUnknown } from "../../study/fit/fit-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { NONE } from "../cells.ts";
-import { duration, listed, number, plain } from "../figures.ts";
+import { NONE } from "../text/cells.ts";
+import { duration, listed, number, plain } from "../text/figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -11,8 +11,8 @@ import {
   type PictureLink,
   pictureSections,
   right,
-} from "../markdown-text.ts";
-import { CAUTIONS } from "../notes.ts";
+} from "../text/markdown-text.ts";
+import { CAUTIONS } from "../text/notes.ts";
 import { fitAnswer } from "./fit-answer.ts";
 import { misfits, valueText, valueWithin } from "./fit-figures.ts";
 import { fitFindings } from "./fit-findings.ts";

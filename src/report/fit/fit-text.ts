@@ -1,11 +1,11 @@
 /** A fit for the terminal: the answer, and a row for each unknown. */
 import type { Fit, FittedUnknown } from "../../study/fit/fit-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { NONE } from "../cells.ts";
-import { PLAIN_STYLE, type Style } from "../style.ts";
-import { type Column, table } from "../table.ts";
-import { bullet, COLUMNS } from "../terminal-lines.ts";
-import { oneLine } from "../text-width.ts";
+import { NONE } from "../text/cells.ts";
+import { PLAIN_STYLE, type Style } from "../text/style.ts";
+import { type Column, table } from "../text/table.ts";
+import { bullet, COLUMNS } from "../text/terminal-lines.ts";
+import { oneLine } from "../text/text-width.ts";
 import { fitAnswer } from "./fit-answer.ts";
 import { valueText, valueWithin } from "./fit-figures.ts";
 import { type FitFindingCode, fitFindings } from "./fit-findings.ts";

@@ -1,8 +1,8 @@
 /** All files of a fit's report. */
 import type { FitDone } from "../../study/fit/fit-results.ts";
-import { json } from "../json.ts";
-import { paintInto } from "../painted.ts";
-import type { ReportOptions } from "../report.ts";
+import { paintInto } from "../chart/painted.ts";
+import type { ReportOptions } from "../run/run-report.ts";
+import { json } from "../text/json.ts";
 import { fitCsv } from "./fit-csv.ts";
 import { fitMarkdown } from "./fit-markdown.ts";
 

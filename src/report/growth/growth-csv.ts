@@ -1,7 +1,7 @@
 /** growth.csv: a row for each size. */
-import type { Growth } from "../../study/results.ts";
-import { csv } from "../csv.ts";
-import { approximately, longRun } from "../figures.ts";
+import type { Growth } from "../../study/comparison/results.ts";
+import { csv } from "../text/csv.ts";
+import { approximately, longRun } from "../text/figures.ts";
 
 export function growthCsv({ sizes }: Growth): string {
   return csv([

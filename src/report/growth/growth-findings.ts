@@ -1,8 +1,8 @@
 /** What a growth study says, in a few plain sentences, each with a code. */
-import type { Growth, GrowthStep } from "../../study/results.ts";
+import type { Growth, GrowthStep } from "../../study/comparison/results.ts";
 import { brokenText } from "../comparison/outcome-words.ts";
-import { approximately, duration, items, listedShort, longRun, number, rate } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import { approximately, duration, items, listedShort, longRun, number, rate } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 
 export type GrowthFindingCode =
   | "worth"

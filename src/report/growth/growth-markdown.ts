@@ -1,9 +1,9 @@
 /** report.md of a growth study: findings, pictures, a row for each size, assumptions and cautions. */
 
-import type { Growth, GrowthStep } from "../../study/results.ts";
+import type { Growth, GrowthStep } from "../../study/comparison/results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
-import { longRun, number, plain } from "../figures.ts";
+import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../text/cells.ts";
+import { longRun, number, plain } from "../text/figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -12,8 +12,8 @@ import {
   type PictureLink,
   pictureSections,
   right,
-} from "../markdown-text.ts";
-import { CAUTIONS, WHEN_SETTLED } from "../notes.ts";
+} from "../text/markdown-text.ts";
+import { CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import { growthAnswer } from "./growth-answer.ts";
 import { growthFindings } from "./growth-findings.ts";
 

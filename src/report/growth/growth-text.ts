@@ -1,12 +1,12 @@
 /** A growth study for the terminal: findings, and a row for each size. */
-import type { Growth, GrowthStep } from "../../study/results.ts";
+import type { Growth, GrowthStep } from "../../study/comparison/results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
-import { longRun, number } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../style.ts";
-import { type Column, endsOf, table } from "../table.ts";
-import { bullet, COLUMNS } from "../terminal-lines.ts";
-import { oneLine } from "../text-width.ts";
+import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash } from "../text/cells.ts";
+import { longRun, number } from "../text/figures.ts";
+import { PLAIN_STYLE, type Style } from "../text/style.ts";
+import { type Column, endsOf, table } from "../text/table.ts";
+import { bullet, COLUMNS } from "../text/terminal-lines.ts";
+import { oneLine } from "../text/text-width.ts";
 import { growthAnswer } from "./growth-answer.ts";
 import { growthFindings } from "./growth-findings.ts";
 

@@ -1,9 +1,9 @@
 /** All files of a growth study's report. */
 
-import type { Growth } from "../../study/results.ts";
-import { json } from "../json.ts";
-import { paintInto } from "../painted.ts";
-import type { ReportOptions } from "../report.ts";
+import type { Growth } from "../../study/comparison/results.ts";
+import { paintInto } from "../chart/painted.ts";
+import type { ReportOptions } from "../run/run-report.ts";
+import { json } from "../text/json.ts";
 import { growthCsv } from "./growth-csv.ts";
 import { growthMarkdown } from "./growth-markdown.ts";
 

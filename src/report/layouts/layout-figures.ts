@@ -2,9 +2,15 @@
 
 import { waysText } from "../../quantity/counts.ts";
 import { areaIn, type LengthUnit, lengthIn } from "../../quantity/units.ts";
-import type { ElementCounts, LayoutResult, LayoutStudy, OneMore, Priority } from "../../study/layout-results.ts";
-import { NONE } from "../cells.ts";
-import { listed, number, rate } from "../figures.ts";
+import type {
+  ElementCounts,
+  LayoutResult,
+  LayoutStudy,
+  OneMore,
+  Priority,
+} from "../../study/layouts/layout-results.ts";
+import { NONE } from "../text/cells.ts";
+import { listed, number, rate } from "../text/figures.ts";
 
 /** What each priority asks for. */
 export const WANTED: Readonly<Record<Priority, string>> = {

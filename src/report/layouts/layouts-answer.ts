@@ -1,14 +1,14 @@
 /** What a study of layouts answers: which to build, what it brings, what it takes, and what else there is to choose. */
-import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
 import { isEqual } from "../comparison/outcome-words.ts";
-import { duration, fromTime, items, listedShort, number, rate } from "../figures.ts";
 import { sureAndMore } from "../luck/luck-answer.ts";
 import { figureOf, figureWanted, lossOnLuck } from "../luck/luck-figures.ts";
 import { moreOf } from "../luck/luck-findings.ts";
-import { layoutMoneyAnswer } from "../money-text.ts";
-import { oneLine } from "../text-width.ts";
+import { duration, fromTime, items, listedShort, number, rate } from "../text/figures.ts";
+import { layoutMoneyAnswer } from "../text/money-text.ts";
+import { oneLine } from "../text/text-width.ts";
 import {
   areaOrDash,
   buildable,

@@ -1,7 +1,7 @@
 /** What a study of layouts says of what can be built: which cannot and why, what would make them possible, and how long belts are. */
-import type { LayoutStudy } from "../../study/layout-results.ts";
-import { duration, items, listed } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import type { LayoutStudy } from "../../study/layouts/layout-results.ts";
+import { duration, items, listed } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 import { buildable, isIf } from "./layout-figures.ts";
 import type { LayoutFinding } from "./layout-finding.ts";
 

@@ -1,7 +1,7 @@
 /** layouts.csv: a row for each layout. */
-import type { ElementCounts, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
-import { type Cell, csv, yesNo } from "../csv.ts";
-import { moneyCell } from "../money-text.ts";
+import type { ElementCounts, LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
+import { type Cell, csv, yesNo } from "../text/csv.ts";
+import { moneyCell } from "../text/money-text.ts";
 
 interface Field {
   readonly name: string;

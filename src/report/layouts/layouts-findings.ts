@@ -1,10 +1,10 @@
 /** What a study of layouts says, the recommended one first, in a few plain sentences, each with a code. */
 import { groupBy } from "../../quantity/counts.ts";
-import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import { brokenText, leavesStock, reservePrice } from "../comparison/outcome-words.ts";
-import { duration, items, listed } from "../figures.ts";
 import { figureFindings, luckFindings } from "../luck/luck-findings.ts";
-import { oneLine } from "../text-width.ts";
+import { duration, items, listed } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 import {
   areaText,
   buildable,

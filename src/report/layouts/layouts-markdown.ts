@@ -1,12 +1,12 @@
 /** report.md of a study of layouts: findings, pictures, tables with all figures, each layout with its drawing, cautions. */
 
 import type { LengthUnit } from "../../quantity/units.ts";
-import type { LayoutMoney, LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import type { LayoutMoney, LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
-import { duration, items, listed, number, plain } from "../figures.ts";
 import { lossMin } from "../luck/luck-figures.ts";
 import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "../luck/luck-table.ts";
+import { countOrDash, indexOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../text/cells.ts";
+import { duration, items, listed, number, plain } from "../text/figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -15,9 +15,9 @@ import {
   type PictureLink,
   pictureSections,
   right,
-} from "../markdown-text.ts";
-import { moneyOrDash, yearsOrDash } from "../money-text.ts";
-import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../notes.ts";
+} from "../text/markdown-text.ts";
+import { moneyOrDash, yearsOrDash } from "../text/money-text.ts";
+import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import {
   areaOrDash,
   areaText,

@@ -1,16 +1,16 @@
 /** Layouts side by side for the terminal: the answer and one table; findings, further tables and cautions as details. */
-import type { LayoutResult, LayoutStudy } from "../../study/layout-results.ts";
+import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
-import { duration } from "../figures.ts";
 import { lossMinColumn, luckColumns, to95Column } from "../luck/luck-table.ts";
-import { moneyOrDash, yearsOrDash } from "../money-text.ts";
-import { CAUTIONS, DRAWING_CAUTIONS } from "../notes.ts";
-import { PLAIN_STYLE, type Style } from "../style.ts";
-import { type Column, table } from "../table.ts";
-import { bullet, COLUMNS, handCautions } from "../terminal-lines.ts";
-import { oneLine, wrap } from "../text-width.ts";
+import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../text/cells.ts";
+import { duration } from "../text/figures.ts";
+import { moneyOrDash, yearsOrDash } from "../text/money-text.ts";
+import { CAUTIONS, DRAWING_CAUTIONS } from "../text/notes.ts";
+import { PLAIN_STYLE, type Style } from "../text/style.ts";
+import { type Column, table } from "../text/table.ts";
+import { bullet, COLUMNS, handCautions } from "../text/terminal-lines.ts";
+import { oneLine, wrap } from "../text/text-width.ts";
 import {
   areaOrDash,
   beltCell,

@@ -1,13 +1,13 @@
 /** All files of a layout study's report. */
 import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
-import type { LayoutStudy } from "../../study/layout-results.ts";
-import type { TacticCurve } from "../../study/results.ts";
+import type { TacticCurve } from "../../study/comparison/results.ts";
+import type { LayoutStudy } from "../../study/layouts/layout-results.ts";
+import { paintInto } from "../chart/painted.ts";
 import { drawingFiles, refusalOf } from "../drawing/drawing.ts";
-import { json } from "../json.ts";
 import { luckCsv } from "../luck/luck-table.ts";
-import { paintInto } from "../painted.ts";
-import type { ReportOptions } from "../report.ts";
-import { oneLine } from "../text-width.ts";
+import type { ReportOptions } from "../run/run-report.ts";
+import { json } from "../text/json.ts";
+import { oneLine } from "../text/text-width.ts";
 import { layoutsCsv } from "./layouts-csv.ts";
 import { layoutsMarkdown } from "./layouts-markdown.ts";
 

@@ -1,11 +1,12 @@
 /** What tactics compared on the same luck answer: what is likely, what is sure of it, and what to do for more. */
+
+import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
-import type { Comparison, TacticResult } from "../../study/results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
 import { BASELINE, makesNothing } from "../comparison/baseline.ts";
-import { duration, items, listed, number, rate } from "../figures.ts";
-import { startMoneyAnswer } from "../money-text.ts";
-import { oneLine } from "../text-width.ts";
+import { duration, items, listed, number, rate } from "../text/figures.ts";
+import { startMoneyAnswer } from "../text/money-text.ts";
+import { oneLine } from "../text/text-width.ts";
 import { sureAndMore } from "./luck-answer.ts";
 import { hasLead, luckComparisonFindings, luckWinnerSentence } from "./luck-comparison-findings.ts";
 import { figureOf, lossOnLuck } from "./luck-figures.ts";

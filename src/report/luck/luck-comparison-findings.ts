@@ -1,10 +1,11 @@
 /** What tactics compared on the same luck say, the winner first, if there is one. */
+
+import type { Comparison } from "../../study/comparison/results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
-import type { Comparison } from "../../study/results.ts";
 import { BASELINE, makesNothing, nameOf } from "../comparison/baseline.ts";
 import { standstillSentence } from "../comparison/stopped-findings.ts";
-import { duration, items, listed, listedShort, number, rate } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import { duration, items, listed, listedShort, number, rate } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 import { FIGURES, figureOf, halfWidth, others } from "./luck-figures.ts";
 import {
   aboutSo,

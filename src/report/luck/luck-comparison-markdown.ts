@@ -1,10 +1,11 @@
 /** report.md of tactics compared on the same luck. */
+
+import type { Comparison } from "../../study/comparison/results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
-import type { Comparison } from "../../study/results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { countOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
 import { cautions, made, whatEachDoes } from "../comparison/comparison-markdown.ts";
-import { duration, number, plain } from "../figures.ts";
+import { countOrDash, minutesOrDash, rateOrDash } from "../text/cells.ts";
+import { duration, number, plain } from "../text/figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -13,8 +14,8 @@ import {
   type PictureLink,
   pictureSections,
   right,
-} from "../markdown-text.ts";
-import { HANDS_WORK, notCharged } from "../notes.ts";
+} from "../text/markdown-text.ts";
+import { HANDS_WORK, notCharged } from "../text/notes.ts";
 import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
 import { lossMin } from "./luck-figures.ts";

@@ -1,14 +1,15 @@
 /** Tactics compared on the same luck, for the terminal. */
+
+import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
-import type { Comparison, TacticResult } from "../../study/results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { nameOf } from "../comparison/baseline.ts";
 import { byHand, choiceTable, wholeTable } from "../comparison/choice-table.ts";
-import { duration, number } from "../figures.ts";
-import type { Style } from "../style.ts";
-import type { Column } from "../table.ts";
-import { bullet, COLUMNS, HANDS, handCautions } from "../terminal-lines.ts";
-import { oneLine, wrap } from "../text-width.ts";
+import { duration, number } from "../text/figures.ts";
+import type { Style } from "../text/style.ts";
+import type { Column } from "../text/table.ts";
+import { bullet, COLUMNS, HANDS, handCautions } from "../text/terminal-lines.ts";
+import { oneLine, wrap } from "../text/text-width.ts";
 import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
 import { lossMinColumn, luckColumns, to95Column } from "./luck-table.ts";

@@ -1,11 +1,11 @@
 /** The figures of a comparison on the same luck by name, and differences as cells and sentences have them. */
 
-import type { Priority } from "../../study/layout-results.ts";
+import type { Priority } from "../../study/layouts/layout-results.ts";
 import type { LuckFigure, LuckFigureName, PairedFigure, SameLuck } from "../../study/luck/luck-results.ts";
-import { NONE } from "../cells.ts";
 import { nameOf } from "../comparison/baseline.ts";
-import { duration, items, number, rate, significant } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import { NONE } from "../text/cells.ts";
+import { duration, items, number, rate, significant } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 
 export interface FigureWords {
   readonly name: string;

@@ -2,9 +2,9 @@
 import { median } from "../../quantity/median.ts";
 import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
 import { nameOf } from "../comparison/baseline.ts";
-import { duration, listed, listedShort, number } from "../figures.ts";
 import { seenSoFar, stopsWanted } from "../replications/stops-text.ts";
-import { oneLine } from "../text-width.ts";
+import { duration, listed, listedShort, number } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 import { FIGURES, figureOf, halfWidth, others } from "./luck-figures.ts";
 
 export interface LuckFinding {

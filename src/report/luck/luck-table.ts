@@ -1,12 +1,12 @@
 /** Tables of a comparison on the same luck: means of each variant, and differences from the leader and from doing nothing. */
 import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
-import { minutesOrDash, NONE } from "../cells.ts";
 import { nameOf } from "../comparison/baseline.ts";
-import { type Cell, csv } from "../csv.ts";
-import { number } from "../figures.ts";
-import { escapeMarkdown, left, markdownTable, right } from "../markdown-text.ts";
-import type { Column } from "../table.ts";
-import { oneLine } from "../text-width.ts";
+import { minutesOrDash, NONE } from "../text/cells.ts";
+import { type Cell, csv } from "../text/csv.ts";
+import { number } from "../text/figures.ts";
+import { escapeMarkdown, left, markdownTable, right } from "../text/markdown-text.ts";
+import type { Column } from "../text/table.ts";
+import { oneLine } from "../text/text-width.ts";
 import { differenceCell, FIGURES, lossMin } from "./luck-figures.ts";
 import { capital } from "./luck-findings.ts";
 

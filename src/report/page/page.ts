@@ -1,9 +1,9 @@
 /** report.html: one file that opens from disk, without a network, with the engine inside. */
 import parts from "#page-parts";
 import type { Result } from "../../analysis/result.ts";
-import type { Comparison } from "../../study/results.ts";
-import { duration } from "../figures.ts";
-import { CAUTIONS, TACTIC_CAUTIONS } from "../notes.ts";
+import type { Comparison } from "../../study/comparison/results.ts";
+import { duration } from "../text/figures.ts";
+import { CAUTIONS, TACTIC_CAUTIONS } from "../text/notes.ts";
 import { dataText, type Element, escaped, h, html, named } from "./markup.ts";
 import { comparisonSheet, sheet } from "./sheet.ts";
 import { ABOUT_PARTS, filmParts } from "./skeleton.ts";

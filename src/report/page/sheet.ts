@@ -1,10 +1,10 @@
 /** The sheet on top of a page: what is to be said in a meeting, on one sheet of paper. */
 import type { Result } from "../../analysis/result.ts";
-import type { Comparison } from "../../study/results.ts";
+import type { Comparison } from "../../study/comparison/results.ts";
 import { recommendedFindings } from "../comparison/recommended-findings.ts";
-import { duration, items, longRun, number, rate } from "../figures.ts";
-import type { FindingCode } from "../finding.ts";
-import { findings } from "../findings.ts";
+import { findings } from "../run/findings.ts";
+import { duration, items, longRun, number, rate } from "../text/figures.ts";
+import type { FindingCode } from "../text/finding.ts";
 import { figures, keyFigures } from "./key-figures.ts";
 import { type Element, h, named } from "./markup.ts";
 

@@ -1,5 +1,5 @@
 /** The parts of a page that its script fills. */
-import { STATES } from "../palette.ts";
+import { STATES } from "../chart/palette.ts";
 import { type Element, h, named } from "./markup.ts";
 
 const SPEEDS = [1, 10, 60, 300, 1000] as const;

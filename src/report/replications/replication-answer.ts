@@ -2,8 +2,9 @@
 import type { ReplicatedFigure, Replications } from "../../analysis/chance-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { approximately, duration, number, percent, rate } from "../figures.ts";
-import { CHANGE_FIRST } from "../standstill.ts";
+import { CHANGE_FIRST } from "../run/standstill.ts";
+import { approximately, duration, number, percent, rate } from "../text/figures.ts";
+import { ofWhat } from "../text/level-text.ts";
 import { inItems, inRate } from "./replication-figures.ts";
 import { allStopped, replicationFindings, whenAllStopped, whyTooShort } from "./replication-findings.ts";
 
@@ -28,7 +29,7 @@ export function replicationAnswer(result: Result, replications: Replications): A
         }
       : {
           what: "Makes",
-          text: `likely ${rate(settled.mean)}${full > 0 ? `, ${percent(settled.mean / full)} of its full ${rate(full)}` : ""} (mean of ${number(n)} runs)`,
+          text: `likely ${rate(settled.mean)}${ofWhat(result.output)}${full > 0 ? `, ${percent(settled.mean / full)} of its full ${rate(full)}` : ""} (mean of ${number(n)} runs)`,
         },
     ...(settled === null ? [] : [sure(said("sure"), settled)]),
     {

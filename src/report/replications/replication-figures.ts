@@ -1,7 +1,7 @@
 /** The figures of replications by name, as tables and findings have them. */
 import type { ReplicatedFigure, Replications } from "../../analysis/chance-results.ts";
-import { items, number, percent, rate, significant } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import { items, number, percent, rate, significant } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 
 export interface NamedFigure {
   readonly name: string;

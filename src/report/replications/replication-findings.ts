@@ -4,9 +4,9 @@
  */
 import type { RampUpEnds, ReplicatedFigure, Replications, StoppedRun } from "../../analysis/chance-results.ts";
 import type { Result } from "../../analysis/result.ts";
-import { approximately, duration, listed, listedShort, number, percent, rate } from "../figures.ts";
-import type { Finding } from "../finding.ts";
-import { oneLine } from "../text-width.ts";
+import { approximately, duration, listed, listedShort, number, percent, rate } from "../text/figures.ts";
+import type { Finding } from "../text/finding.ts";
+import { oneLine } from "../text/text-width.ts";
 import { inItems, inPercent, inRate, saidFully } from "./replication-figures.ts";
 import { seenSoFar, stopName, stopsWanted } from "./stops-text.ts";
 

@@ -1,7 +1,7 @@
 /** The part of report.md that tells of replications. */
 import type { RampUpEnds, Replications } from "../../analysis/chance-results.ts";
-import { duration, number } from "../figures.ts";
-import { bullets, escapeMarkdown, left, markdownTable, right } from "../markdown-text.ts";
+import { duration, number } from "../text/figures.ts";
+import { bullets, escapeMarkdown, left, markdownTable, right } from "../text/markdown-text.ts";
 import { namedFigures } from "./replication-figures.ts";
 import { whyTooShort } from "./replication-findings.ts";
 import { stopName } from "./stops-text.ts";

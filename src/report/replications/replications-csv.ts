@@ -1,8 +1,8 @@
 /** replications.csv: a row for each replication. replications-series.csv: output over time, and mean levels. */
 
-import type { OutputBand } from "../../study/output-band.ts";
-import type { ReplicationsSummary } from "../../study/replications.ts";
-import { csv } from "../csv.ts";
+import type { OutputBand } from "../../study/replications/output-band.ts";
+import type { ReplicationsSummary } from "../../study/replications/replications.ts";
+import { csv } from "../text/csv.ts";
 
 export function replicationsCsv({ replications, each }: ReplicationsSummary): string {
   return csv([

@@ -2,9 +2,10 @@
 import type { Chance, StoppedRun } from "../../analysis/chance-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { approximately, duration, percent, rate } from "../figures.ts";
-import type { Finding } from "../finding.ts";
-import { CHANGE_FIRST } from "../standstill.ts";
+import { CHANGE_FIRST } from "../run/standstill.ts";
+import { approximately, duration, percent, rate } from "../text/figures.ts";
+import type { Finding } from "../text/finding.ts";
+import { ofWhat } from "../text/level-text.ts";
 import { standing, whyTooShort } from "./replication-findings.ts";
 import { seenSoFar, stopsWanted } from "./stops-text.ts";
 
@@ -19,7 +20,7 @@ export function singleRunAnswer(chance: Chance, result: Result): AnswerLine[] {
       { what: "To do", text: `${CHANGE_FIRST}; --replications 100 tells how often it stops` },
     ];
   if (least !== null) {
-    const text = `${rate(mean)} over its last half; the horizon of ${duration(horizon)} is too short for the long run`;
+    const text = `${rate(mean)}${ofWhat(output)} over its last half; the horizon of ${duration(horizon)} is too short for the long run`;
     return [
       { what: "Makes", text, isBad: true },
       { what: "From", text: `not known: ${whyTooShort(chance.ramp_up_end)}` },
@@ -35,7 +36,7 @@ export function singleRunAnswer(chance: Chance, result: Result): AnswerLine[] {
   return [
     {
       what: "Makes",
-      text: `likely ${rate(mean)}, ${share} of its full output, as in this one run; chance plays a part`,
+      text: `likely ${rate(mean)}${ofWhat(output)}, ${share} of its full output, as in this one run; chance plays a part`,
     },
     { what: "From", text: `counted from ${duration(from)} on; the 95\u00a0% time and the loss take --replications` },
     { what: "Sure", text: interval.replace(/\.$/, "") },

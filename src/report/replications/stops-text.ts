@@ -1,7 +1,7 @@
 /** Stops that the file states, by name, and how many of them were seen. */
 import type { StopCount } from "../../analysis/chance-results.ts";
-import { listed, number } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import { listed, number } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 
 const ONE = { breakdowns: "breakdown", "micro-stops": "short stop", outages: "outage" } as const;
 const SEVERAL = { breakdowns: "breakdowns", "micro-stops": "short stops", outages: "outages" } as const;

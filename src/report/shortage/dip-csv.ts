@@ -1,7 +1,7 @@
 /** dip.csv: a row for each variant. */
-import type { Dip } from "../../study/shortage-results.ts";
-import { csv, yesNo } from "../csv.ts";
-import { longRun } from "../figures.ts";
+import type { Dip } from "../../study/shortage/shortage-results.ts";
+import { csv, yesNo } from "../text/csv.ts";
+import { longRun } from "../text/figures.ts";
 import { keepsLimits } from "./dip-findings.ts";
 
 export function dipCsv({ results }: Dip): string {

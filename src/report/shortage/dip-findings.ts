@@ -1,7 +1,7 @@
 /** What a study of a dip of the feed says, in a few plain sentences, each with a code. */
-import type { Dip, DipResult } from "../../study/shortage-results.ts";
+import type { Dip, DipResult } from "../../study/shortage/shortage-results.ts";
 import { brokenText } from "../comparison/outcome-words.ts";
-import { duration, items, listed, listedShort, longRun, number, percent, rate } from "../figures.ts";
+import { duration, items, listed, listedShort, longRun, number, percent, rate } from "../text/figures.ts";
 import { type PlantNoteCode, plantNotes } from "./plant-notes.ts";
 import { extremes, levelText, variantName } from "./shortage-figures.ts";
 

@@ -1,8 +1,8 @@
 /** report.md of a study of a dip: findings, picture, a row for each variant, assumptions and cautions. */
-import type { Dip } from "../../study/shortage-results.ts";
+import type { Dip } from "../../study/shortage/shortage-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { countOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../cells.ts";
-import { duration, longRun, number, plain } from "../figures.ts";
+import { countOrDash, minutesOrDash, NONE, rateOrDash, settlingOrDash } from "../text/cells.ts";
+import { duration, longRun, number, plain } from "../text/figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -11,8 +11,8 @@ import {
   type PictureLink,
   pictureSections,
   right,
-} from "../markdown-text.ts";
-import { CAUTIONS } from "../notes.ts";
+} from "../text/markdown-text.ts";
+import { CAUTIONS } from "../text/notes.ts";
 import { dipAnswer } from "./dip-answer.ts";
 import { dipFindings, standsBefore } from "./dip-findings.ts";
 import { levelText, variantName } from "./shortage-figures.ts";

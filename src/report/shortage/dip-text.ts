@@ -1,11 +1,11 @@
 /** A study of a dip for the terminal: findings, and a row for each variant. */
-import type { Dip, DipResult } from "../../study/shortage-results.ts";
+import type { Dip, DipResult } from "../../study/shortage/shortage-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { countOrDash, minutesOrDash, NONE, rateOrDash } from "../cells.ts";
-import { longRun, number } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../style.ts";
-import { type Column, table } from "../table.ts";
-import { bullet, COLUMNS } from "../terminal-lines.ts";
+import { countOrDash, minutesOrDash, NONE, rateOrDash } from "../text/cells.ts";
+import { longRun, number } from "../text/figures.ts";
+import { PLAIN_STYLE, type Style } from "../text/style.ts";
+import { type Column, table } from "../text/table.ts";
+import { bullet, COLUMNS } from "../text/terminal-lines.ts";
 import { dipAnswer } from "./dip-answer.ts";
 import { dipFindings, standsBefore } from "./dip-findings.ts";
 import { variantName } from "./shortage-figures.ts";

@@ -1,7 +1,7 @@
 /** What has to be said about the variants of a plant, whatever was done to its feed. */
-import type { KeptLine, Shortage } from "../../study/shortage-results.ts";
-import { listed, listedShort } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import type { KeptLine, Shortage } from "../../study/shortage/shortage-results.ts";
+import { listed, listedShort } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 
 export type PlantNoteCode = "no-chain" | "products" | "tree-needs" | "tree-kept" | "tree-ends";
 

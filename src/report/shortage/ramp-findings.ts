@@ -1,6 +1,6 @@
 /** How long a plant takes to settle on a short feed. */
-import type { Shortage, ShortageLevel, VariantId } from "../../study/shortage-results.ts";
-import { duration } from "../figures.ts";
+import type { Shortage, ShortageLevel, VariantId } from "../../study/shortage/shortage-results.ts";
+import { duration } from "../text/figures.ts";
 import { levelText, settledOf, topOf, variantName } from "./shortage-figures.ts";
 
 export type RampFindingCode = "ramp";

@@ -1,7 +1,7 @@
 /** shortage.csv: a row for each level and variant; the machines' shares of their needs in columns of their own. */
-import type { Shortage } from "../../study/shortage-results.ts";
-import { type Cell, csv } from "../csv.ts";
-import { approximately } from "../figures.ts";
+import type { Shortage } from "../../study/shortage/shortage-results.ts";
+import { type Cell, csv } from "../text/csv.ts";
+import { approximately } from "../text/figures.ts";
 import { jainOf, settledOf, shareOf } from "./shortage-figures.ts";
 
 export function shortageCsv({ levels }: Shortage): string {

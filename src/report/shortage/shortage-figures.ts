@@ -1,6 +1,12 @@
 /** Figures and names that all reports of short feeds use. */
-import type { LevelResult, LineShares, MachineShare, Shortage, VariantId } from "../../study/shortage-results.ts";
-import { approximately, longRun, percent } from "../figures.ts";
+import type {
+  LevelResult,
+  LineShares,
+  MachineShare,
+  Shortage,
+  VariantId,
+} from "../../study/shortage/shortage-results.ts";
+import { approximately, longRun, percent } from "../text/figures.ts";
 
 const NAMES: Readonly<Record<VariantId, string>> = {
   "as-written": "as written",

@@ -1,5 +1,5 @@
 /** What a study of short feeds says, in a few plain sentences, each with a code. */
-import type { LevelResult, Shortage, ShortageLevel, VariantId } from "../../study/shortage-results.ts";
+import type { LevelResult, Shortage, ShortageLevel, VariantId } from "../../study/shortage/shortage-results.ts";
 import {
   approximately,
   below,
@@ -11,8 +11,8 @@ import {
   number,
   rate,
   ratesApart,
-} from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+} from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 import { type PlantNoteCode, plantNotes } from "./plant-notes.ts";
 import { type RampFindingCode, ramp } from "./ramp-findings.ts";
 import { extremes, levelText, same, settledOf, topOf, variantName } from "./shortage-figures.ts";

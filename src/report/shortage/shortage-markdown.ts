@@ -1,9 +1,19 @@
 /** report.md of a study of short feeds: findings, pictures, a table of levels, one of shares, assumptions and cautions. */
 
-import type { LevelResult, Shortage } from "../../study/shortage-results.ts";
+import type { LevelResult, Shortage } from "../../study/shortage/shortage-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { indexOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
-import { approximately, duration, items, listedShort, number, percent, percentCell, plain, rate } from "../figures.ts";
+import { indexOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../text/cells.ts";
+import {
+  approximately,
+  duration,
+  items,
+  listedShort,
+  number,
+  percent,
+  percentCell,
+  plain,
+  rate,
+} from "../text/figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -12,8 +22,8 @@ import {
   type PictureLink,
   pictureSections,
   right,
-} from "../markdown-text.ts";
-import { CAUTIONS, WHEN_SETTLED } from "../notes.ts";
+} from "../text/markdown-text.ts";
+import { CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import { shortageAnswer } from "./shortage-answer.ts";
 import { jainOf, levelText, middleLevel, settledOf, settlesCell, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";

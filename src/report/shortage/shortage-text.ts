@@ -1,12 +1,12 @@
 /** A study of short feeds for the terminal: the answer and a row for each level; a row for each variant as details. */
-import type { LevelResult, Shortage } from "../../study/shortage-results.ts";
+import type { LevelResult, Shortage } from "../../study/shortage/shortage-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { indexOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
-import { approximately, number, percentCell } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../style.ts";
-import { type Column, table } from "../table.ts";
-import { bullet, COLUMNS } from "../terminal-lines.ts";
-import { wrap } from "../text-width.ts";
+import { indexOrDash, minutesOrDash, rateOrDash } from "../text/cells.ts";
+import { approximately, number, percentCell } from "../text/figures.ts";
+import { PLAIN_STYLE, type Style } from "../text/style.ts";
+import { type Column, table } from "../text/table.ts";
+import { bullet, COLUMNS } from "../text/terminal-lines.ts";
+import { wrap } from "../text/text-width.ts";
 import { shortageAnswer } from "./shortage-answer.ts";
 import { jainOf, settledOf, settlesCell, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";

@@ -1,8 +1,8 @@
 /** All files of a short-feed study's report. */
-import type { Dip, DipCurve, Shortage } from "../../study/shortage-results.ts";
-import { json } from "../json.ts";
-import { paintInto } from "../painted.ts";
-import type { ReportOptions } from "../report.ts";
+import type { Dip, DipCurve, Shortage } from "../../study/shortage/shortage-results.ts";
+import { paintInto } from "../chart/painted.ts";
+import type { ReportOptions } from "../run/run-report.ts";
+import { json } from "../text/json.ts";
 import { dipCsv } from "./dip-csv.ts";
 import { dipMarkdown } from "./dip-markdown.ts";
 import { shortageCsv } from "./shortage-csv.ts";

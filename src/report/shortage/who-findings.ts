@@ -1,7 +1,7 @@
 /** Who works on a short feed and who does not, and how evenly it is shared. */
-import type { LineShares, Shortage, ShortageLevel } from "../../study/shortage-results.ts";
-import { listed, listedShort, number, percent } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import type { LineShares, Shortage, ShortageLevel } from "../../study/shortage/shortage-results.ts";
+import { listed, listedShort, number, percent } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 import { extremes, jainOf, levelText, middleLevel, same, sharesOn, variantName } from "./shortage-figures.ts";
 
 export type WhoFindingCode = "who" | "evenness" | "starving";

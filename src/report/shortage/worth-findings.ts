@@ -1,8 +1,8 @@
 /** Which way to lay the plant out is worth having on each feed, by the rule for starts and in its words. */
 import { groupBy } from "../../quantity/counts.ts";
-import type { LevelResult, Shortage, ShortageLevel, VariantId } from "../../study/shortage-results.ts";
+import type { LevelResult, Shortage, ShortageLevel, VariantId } from "../../study/shortage/shortage-results.ts";
 import { beside, brokenText, leavesStock, reservePrice } from "../comparison/outcome-words.ts";
-import { below, listedShort, longRun } from "../figures.ts";
+import { below, listedShort, longRun } from "../text/figures.ts";
 import { levelText, settledOf, variantName } from "./shortage-figures.ts";
 
 export type WorthFindingCode = "worth" | "limits" | "without-reserve" | "slower";

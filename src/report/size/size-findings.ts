@@ -1,8 +1,8 @@
 /** What a plant's size comes to, in sentences. */
 import type { ItemRate, PlantSize } from "../../study/size/size-results.ts";
-import { exactRateOrDash } from "../cells.ts";
-import { approximately, duration, listed, percent, rate } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import { exactRateOrDash } from "../text/cells.ts";
+import { approximately, duration, listed, percent, rate } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 
 export interface SizeFinding {
   readonly code: "counts" | "choice" | "run" | "too-small" | "returns" | "slowed" | "chance";

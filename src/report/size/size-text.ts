@@ -1,12 +1,12 @@
 /** A plant's size for the terminal: the answer, and machines stage by stage; feeds and belts as details. */
 import type { PlantSize, SizedMachines } from "../../study/size/size-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { exactRateOrDash } from "../cells.ts";
-import { approximately, number, percent, significant } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../style.ts";
-import { type Column, table } from "../table.ts";
-import { bullet, COLUMNS } from "../terminal-lines.ts";
-import { oneLine } from "../text-width.ts";
+import { exactRateOrDash } from "../text/cells.ts";
+import { approximately, number, percent, significant } from "../text/figures.ts";
+import { PLAIN_STYLE, type Style } from "../text/style.ts";
+import { type Column, table } from "../text/table.ts";
+import { bullet, COLUMNS } from "../text/terminal-lines.ts";
+import { oneLine } from "../text/text-width.ts";
 import { sizeAnswer } from "./size-answer.ts";
 import { sizeFindings } from "./size-findings.ts";
 

@@ -1,8 +1,8 @@
 /** What a sweep answers: what is varied, how much that makes and from when, what is lost, and where it makes most. */
-import type { Sweep, SweepPoint } from "../../study/sweep-results.ts";
+import type { Sweep, SweepPoint } from "../../study/sweep/sweep-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
-import { approximately, duration, fromTime, items, listed, number, rate } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import { approximately, duration, fromTime, items, listed, number, rate } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 import {
   type Extreme,
   extremesOf,

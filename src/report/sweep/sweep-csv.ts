@@ -1,7 +1,7 @@
 /** sweep.csv: a row for each point. */
-import type { Sweep } from "../../study/sweep-results.ts";
-import { csv, yesNo } from "../csv.ts";
-import { longRun } from "../figures.ts";
+import type { Sweep } from "../../study/sweep/sweep-results.ts";
+import { csv, yesNo } from "../text/csv.ts";
+import { longRun } from "../text/figures.ts";
 import { quantityHeading } from "./sweep-figures.ts";
 
 export function sweepCsv({ quantities, points }: Sweep): string {

@@ -1,7 +1,7 @@
 /** What the tables, findings and pictures of a sweep are read off. */
-import type { Sweep, SweepPoint, SweptQuantity } from "../../study/sweep-results.ts";
-import { longRun } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import type { Sweep, SweepPoint, SweptQuantity } from "../../study/sweep/sweep-results.ts";
+import { longRun } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 
 /** A figure of a point, `null` where there is none. */
 export type Figure = (point: SweepPoint) => number | null;

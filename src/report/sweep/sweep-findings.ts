@@ -1,7 +1,7 @@
 /** What a sweep says, in a few plain sentences, each with a code. */
-import type { Sweep, SweepPoint } from "../../study/sweep-results.ts";
-import { duration, items, number, rate } from "../figures.ts";
-import { oneLine } from "../text-width.ts";
+import type { Sweep, SweepPoint } from "../../study/sweep/sweep-results.ts";
+import { duration, items, number, rate } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
 import {
   type Extreme,
   extremesOf,

@@ -1,11 +1,18 @@
 /** report.md of a sweep: the answer, findings, pictures, a row for each point, assumptions and cautions. */
 
-import type { Sweep } from "../../study/sweep-results.ts";
+import type { Sweep } from "../../study/sweep/sweep-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../cells.ts";
-import { number, plain } from "../figures.ts";
-import { bullets, escapeMarkdown, markdownTable, type PictureLink, pictureSections, right } from "../markdown-text.ts";
-import { CAUTIONS, WHEN_SETTLED } from "../notes.ts";
+import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../text/cells.ts";
+import { number, plain } from "../text/figures.ts";
+import {
+  bullets,
+  escapeMarkdown,
+  markdownTable,
+  type PictureLink,
+  pictureSections,
+  right,
+} from "../text/markdown-text.ts";
+import { CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import { sweepAnswer } from "./sweep-answer.ts";
 import { outputPerMin } from "./sweep-figures.ts";
 import { sweepFindings } from "./sweep-findings.ts";

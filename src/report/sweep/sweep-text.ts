@@ -1,12 +1,12 @@
 /** A sweep for the terminal: the answer, and a row for each point. */
-import type { Sweep, SweepPoint } from "../../study/sweep-results.ts";
+import type { Sweep, SweepPoint } from "../../study/sweep/sweep-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash } from "../cells.ts";
-import { number } from "../figures.ts";
-import { PLAIN_STYLE, type Style } from "../style.ts";
-import { type Column, endsOf, table } from "../table.ts";
-import { bullet, COLUMNS } from "../terminal-lines.ts";
-import { oneLine } from "../text-width.ts";
+import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash } from "../text/cells.ts";
+import { number } from "../text/figures.ts";
+import { PLAIN_STYLE, type Style } from "../text/style.ts";
+import { type Column, endsOf, table } from "../text/table.ts";
+import { bullet, COLUMNS } from "../text/terminal-lines.ts";
+import { oneLine } from "../text/text-width.ts";
 import { sweepAnswer } from "./sweep-answer.ts";
 import { outputPerMin } from "./sweep-figures.ts";
 import { sweepFindings } from "./sweep-findings.ts";

@@ -1,8 +1,8 @@
 /** All files of a sweep's report. */
-import type { Sweep } from "../../study/sweep-results.ts";
-import { json } from "../json.ts";
-import { paintInto } from "../painted.ts";
-import type { ReportOptions } from "../report.ts";
+import type { Sweep } from "../../study/sweep/sweep-results.ts";
+import { paintInto } from "../chart/painted.ts";
+import type { ReportOptions } from "../run/run-report.ts";
+import { json } from "../text/json.ts";
 import { sweepCsv } from "./sweep-csv.ts";
 import { sweepMarkdown } from "./sweep-markdown.ts";
 

@@ -2,9 +2,10 @@
  * What the search for the best start answers: `best` prints it with `--json`. Times are minutes from the moment at which the feed
  * could have started, rates per minute; `null` is what did not happen or is not known.
  */
-import type { GoalsTold } from "../goals.ts";
-import type { StartPriority } from "../recommended.ts";
-import type { TacticResult } from "../results.ts";
+
+import type { TacticResult } from "../comparison/results.ts";
+import type { GoalsTold } from "../recommended/goals.ts";
+import type { StartPriority } from "../recommended/recommended.ts";
 
 export interface BestStudy {
   readonly title: string;

@@ -1,6 +1,7 @@
 /** Which starts nothing beats in loss, 95 % time, handling and reserve, and a short list of them. */
-import { type Goals, NO_GOALS, reaches } from "../goals.ts";
-import { type Grain, keepsReserve, recommended, type Start, type StartPriority } from "../recommended.ts";
+
+import { type Goals, NO_GOALS, reaches } from "../recommended/goals.ts";
+import { type Grain, keepsReserve, recommended, type Start, type StartPriority } from "../recommended/recommended.ts";
 import type { Trial } from "./trial.ts";
 
 /** Each the less the better; stock beyond what doing nothing leaves counts as all of it. */

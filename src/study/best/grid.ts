@@ -6,8 +6,8 @@ import { ONE, type Rational, ratio, rational, whole, ZERO } from "../../quantity
 import { formatDuration, formatPercentage } from "../../quantity/units.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Amount, Prefill, Tactic } from "../../scenario/tactic.ts";
+import { knownTactics } from "../comparison/standard-tactics.ts";
 import { NO_TACTIC } from "../play.ts";
-import { knownTactics } from "../standard-tactics.ts";
 
 /** A start of the line as the search counts it; plain, so that threads can be sent it. */
 export interface Code {

@@ -1,9 +1,9 @@
 /** Tactics that are known without a search, as the grid counts them where they lie on it. */
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
-import { asksIn } from "../asks.ts";
 import { NO_TACTIC } from "../play.ts";
-import { partTexts, tacticText } from "../wording.ts";
+import { asksIn } from "../recommended/asks.ts";
+import { partTexts, tacticText } from "../recommended/wording.ts";
 import { type Code, type Dose, type Grid, handledAt, noCode } from "./grid.ts";
 import { placedByTactic } from "./placed-results.ts";
 

@@ -1,5 +1,5 @@
 /** The recommended start with nothing that it does not need: as long as one step less is as good by the rule, that is taken. */
-import { isBetter } from "../recommended.ts";
+import { isBetter } from "../recommended/recommended.ts";
 import { type Asked, covers, isBeaten, mayReplace, soundAmong } from "./front.ts";
 import type { Grid } from "./grid.ts";
 import { neighboursOf, weakerThan } from "./neighbours.ts";

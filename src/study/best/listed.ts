@@ -2,7 +2,7 @@
 import type { Tactic } from "../../scenario/tactic.ts";
 import { tacticBody } from "../../scenario/write-tactic.ts";
 import { NO_TACTIC } from "../play.ts";
-import { isBetter } from "../recommended.ts";
+import { isBetter } from "../recommended/recommended.ts";
 import type { KnownStart, OneLess, TacticEntry } from "./best-results.ts";
 import { type Asked, beats, frontOf, shortList, soundAmong, winnerAmong } from "./front.ts";
 import { type Code, type Grid, keyOf, noCode, tacticOf } from "./grid.ts";

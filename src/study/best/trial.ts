@@ -1,11 +1,11 @@
 /** One start tried: played, and judged beside doing nothing by the rule of recommendations. */
 import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import { settledLater } from "../compare.ts";
+import { settledLater } from "../comparison/compare.ts";
 import { settlesAt } from "../horizon.ts";
 import { NO_TACTIC, play, UnplayableError } from "../play.ts";
-import type { Grain, Start } from "../recommended.ts";
-import { judgedStarts } from "../starts.ts";
+import type { Grain, Start } from "../recommended/recommended.ts";
+import { judgedStarts } from "../recommended/starts.ts";
 import { type Code, type Grid, keyOf, tacticOf } from "./grid.ts";
 
 export interface Trial {

@@ -9,7 +9,7 @@ import type { Finding } from "../../scenario/finding.ts";
 import type { ReadOutcome } from "../../scenario/read.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Setting } from "../../scenario/settings.ts";
-import { replicationSeed } from "../replication.ts";
+import { replicationSeed } from "../replications/replication.ts";
 import type { Observed } from "./observed.ts";
 import { type Target, targetsOf } from "./targets.ts";
 import { settled, type Unknown, written } from "./unknowns.ts";

@@ -1,11 +1,10 @@
 /**
- * The least χ² within bounds, without derivatives, since counts go in steps: DIRECT (D. R. Jones, C. D. Perttunen and B. E.
- * Stuckman, 1993), as the library ml-direct has it, looks over the whole range, then from there and from the file's own
- * values again and again within ever smaller boxes, turned and stretched to the curvature so that a narrow valley of values
- * that make up for one another is as wide as it is long.
+ * The least χ² within bounds, without derivatives, since counts go in steps: by dividing rectangles, over the whole range first,
+ * then from there and from the file's own values again and again within ever smaller boxes, turned and stretched to the
+ * curvature so that a narrow valley of values that make up for one another is as wide as it is long.
  */
-import direct from "ml-direct";
 import { betterAfter, type Curvature, curvatureAt, straightStep } from "./curvature.ts";
+import { lookIn } from "./look-in.ts";
 import { chiSquare, type Problem, sharesOf, sumOfSquares, valuesAt } from "./problem.ts";
 
 export interface Found {
@@ -42,58 +41,13 @@ export function minimise(problem: Problem, starts: readonly (readonly number[])[
 function lookOver(problem: Problem): number[] {
   const count = problem.dimensions.length;
   const box = problem.dimensions.map(() => 1);
-  const at = (shares: ArrayLike<number>): number[] => valuesAt(problem, Array.from(shares));
-  return at(
-    lookIn(
-      (shares) => chiSquare(problem, at(shares)),
-      box.map(() => 0),
-      box,
-      looksFor(OVERALL_LOOKS, count),
-    ),
-  );
+  const at = (shares: readonly number[]): number[] => valuesAt(problem, shares);
+  const none = box.map(() => 0);
+  return at(lookIn((shares) => chiSquare(problem, at(shares)), none, box, looksFor(OVERALL_LOOKS, count)));
 }
 
 function looksFor(looks: readonly number[], count: number): number {
   return looks[count] ?? looks.at(-1) ?? 0;
-}
-
-/** @returns the best point of so many looks or somewhat more */
-function lookIn(
-  valueAt: (point: ArrayLike<number>) => number,
-  lower: readonly number[],
-  upper: readonly number[],
-  looks: number,
-): number[] {
-  let done = 0;
-  let best: { readonly value: number; readonly point: number[] } | null = null;
-  const look = (point: ArrayLike<number>): number => {
-    const value = valueAt(point);
-    done++;
-    if (best === null || value < best.value) best = { value, point: Array.from(point) };
-    return tamed(value);
-  };
-  let finalState: object = {};
-  while (done < looks) {
-    const before = done;
-    ({ finalState } = direct(look, [...lower], [...upper], { iterations: 1, initialState: finalState }));
-    if (done === before) break;
-  }
-  return pointOf(best) ?? lower.map((low, i) => (low + (upper[i] ?? low)) / 2);
-}
-
-/** Parts of one, of which what the library sees is a whole number. */
-const PARTS = 2 ** 24;
-
-/**
- * Growing with χ², but small and on a grid: the library (1.0.0) takes points within 1e-12 of a line for points on it, and for
- * ever runs round their hull where rounding, of large values, or values that lie on a line but for rounding, deceive it.
- */
-function tamed(value: number): number {
-  return Math.round(Math.log1p(value) * PARTS) / PARTS;
-}
-
-function pointOf(best: { readonly point: number[] } | null): number[] | null {
-  return best === null ? null : best.point;
 }
 
 /** From a point downhill, until nothing better lies near. */
@@ -119,7 +73,7 @@ export function lookRound(
   halfWidth: number,
 ) {
   const from = sharesOf(problem, here);
-  const at = (point: ArrayLike<number>): number[] =>
+  const at = (point: readonly number[]): number[] =>
     valuesAt(
       problem,
       from.map((share, i) => share + axes.reduce((sum, axis, a) => sum + (axis[i] ?? 0) * (point[a] ?? 0), 0)),

@@ -1,8 +1,8 @@
 /** The layout to build under chance: the one that leads in what is wanted first, where the interval tells it from every other. */
 import type { LengthUnit } from "../../quantity/units.ts";
-import type { LayoutResult, Priority } from "../layout-results.ts";
-import { type Recommendation, recommendationOf } from "../layouts-recommended.ts";
-import { isWeighed, keepsLimits, standsStill } from "../layouts-weighed.ts";
+import type { LayoutResult, Priority } from "../layouts/layout-results.ts";
+import { type Recommendation, recommendationOf } from "../layouts/recommended-layout.ts";
+import { isWeighed, keepsLimits, standsStill } from "../layouts/weighed.ts";
 import type { LuckFigure, LuckFigureName, SameLuck } from "./luck-results.ts";
 
 /** `null`: not left to chance. Of a fast start the loss, which every replication has and chance moves less than a time. */

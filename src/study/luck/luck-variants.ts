@@ -1,14 +1,14 @@
 /** The layouts of a line that can be built, as variants to be played on the same luck. */
 import { prepare } from "../../network/prepare.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import { type LayoutsOptions, standingIn } from "../layouts.ts";
-import { type Candidate, candidatesFor, type Given, givenFor } from "../layouts-candidates.ts";
-import { onOneHorizon } from "../layouts-horizon.ts";
-import { type LayoutsRefusal, lineToLayOut } from "../layouts-line.ts";
-import { told } from "../layouts-reasons.ts";
-import { evenness, feedsCut } from "../layouts-runs.ts";
+import { type Candidate, candidatesFor, type Given, givenFor } from "../layouts/candidates.ts";
+import { onOneHorizon } from "../layouts/common-horizon.ts";
+import { evenness, feedsCut } from "../layouts/layout-runs.ts";
+import { type LayoutsOptions, standingIn } from "../layouts/layouts.ts";
+import { type LayoutsRefusal, lineToLayOut } from "../layouts/line.ts";
+import { told } from "../layouts/reasons.ts";
 import { NO_TACTIC, tryTactic, UnplayableError } from "../play.ts";
-import { type ReplicationGrid, replicationSeed } from "../replication.ts";
+import { type ReplicationGrid, replicationSeed } from "../replications/replication.ts";
 import { luckGrid, playVariant, type VariantRun } from "./variant-run.ts";
 
 export interface LayoutVariants {

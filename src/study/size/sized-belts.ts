@@ -13,7 +13,7 @@ import { type LengthUnit, parseQuantity } from "../../quantity/units.ts";
 import { measuredBelt } from "../../scenario/belts.ts";
 import { MAX_RATE_PER_MIN } from "../../scenario/limits.ts";
 import type { BeltOrNone, BeltSpec, ChainLine, Line, Scenario } from "../../scenario/scenario.ts";
-import { faster } from "../layouts-if.ts";
+import { faster } from "../layouts/possible-if.ts";
 
 /** Items/min by connection, as far as they are known. */
 export type Flows = ReadonlyMap<string, Rational>;

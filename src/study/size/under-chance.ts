@@ -6,7 +6,7 @@ import { total } from "../../quantity/counts.ts";
 import { approximate, ONE, type Rational, whole, ZERO } from "../../quantity/rational.ts";
 import { meanOf } from "../../scenario/distribution.ts";
 import type { MachineGroup, Scenario } from "../../scenario/scenario.ts";
-import { replicationSeed } from "../replication.ts";
+import { replicationSeed } from "../replications/replication.ts";
 import type { SizedByChance } from "./size-results.ts";
 
 /** Of a group's machines, the share of the time for which they do not stop by chance, on average. */

@@ -1,0 +1,24 @@
+/** The belts with the least headroom in the long run; one that cuts its rate out of a flow is to have none. */
+import type { BeltResult, Result } from "../../analysis/result.ts";
+import { approximately } from "../text/figures.ts";
+
+export interface Tight {
+  readonly belt: BeltResult;
+  readonly headroomPerMin: number;
+}
+
+/** All that have it, in the file's order; none where no belt's headroom is known. */
+export function tightestBelts({ belts, cuts }: Pick<Result, "belts" | "cuts">): Tight[] {
+  const cutting = new Set(cuts.map(({ belt }) => belt));
+  const known = belts.flatMap((belt): Tight[] => {
+    const headroomPerMin = headroomOf(belt);
+    return headroomPerMin === null || cutting.has(belt.id) ? [] : [{ belt, headroomPerMin }];
+  });
+  const least = Math.min(...known.map((one) => one.headroomPerMin));
+  return known.filter((one) => one.headroomPerMin - least < 1e-6 * Math.max(1, least));
+}
+
+function headroomOf({ headroom_per_min: exact, rate_per_min: most, measured_per_min: measured }: BeltResult) {
+  if (exact !== null) return approximately(exact);
+  return measured === undefined ? null : Math.max(0, approximately(most) - measured);
+}

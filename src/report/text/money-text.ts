@@ -1,0 +1,119 @@
+/** What is said of money: a line of an answer, and columns of tables; nothing where the file states no costs. */
+import type { LossMoney } from "../../analysis/money.ts";
+import { inMinorUnits } from "../../quantity/money.ts";
+import { rational } from "../../quantity/rational.ts";
+import type { StartMoney } from "../../study/comparison/results.ts";
+import type { LayoutMoney } from "../../study/layouts/layout-results.ts";
+import type { AnswerLine } from "../answer/answer.ts";
+import { NONE } from "./cells.ts";
+import type { Cell } from "./csv.ts";
+import { grouped, number } from "./figures.ts";
+
+const WHAT = "Money";
+
+/** An exact amount, rounded to the currency's minor unit: "1234.50", with digits in groups. */
+function figure(amount: string, currency: string): string {
+  return grouped(inMinorUnits(rational(amount), currency)).replace("-", "\u2212");
+}
+
+export function moneyText(amount: string, currency: string): string {
+  return `${figure(amount, currency)}\u00a0${currency}`;
+}
+
+export function moneyOrDash(amount: string | null | undefined, { currency }: Pick<LossMoney, "currency">): string {
+  return amount == null ? NONE : figure(amount, currency);
+}
+
+/** Rounded as it is shown. */
+export function moneyCell(amount: string | null | undefined, money: Pick<LossMoney, "currency"> | undefined): Cell {
+  return amount == null || money === undefined ? null : Number(inMinorUnits(rational(amount), money.currency));
+}
+
+/** What the ramp-up of the line as it is costs. */
+export function lossMoneyAnswer(money: LossMoney | undefined): AnswerLine[] {
+  return money === undefined || money.loss_per_start === null ? [] : [{ what: WHAT, text: lostText(money) }];
+}
+
+function lostText({ currency, loss_per_start: lost, loss_per_year: perYear }: LossMoney): string {
+  const year = perYear === null ? "" : `, ${moneyText(withoutSign(perYear), currency)} a year`;
+  const start = lost ?? "0";
+  return `${moneyText(withoutSign(start), currency)} ${isNegative(start) ? "gained" : "lost"} a start${year}`;
+}
+
+/** What a start saves beside nothing done, after its hands. */
+export function startMoneyAnswer(money: StartMoney | undefined): AnswerLine[] {
+  if (money === undefined || money.loss_per_start === null) return [];
+  const { currency, saved_per_start: saved, saved_per_year: perYear, hands_per_start: hands } = money;
+  if (saved === null) {
+    const unpriced = hands === null ? "; what hands cost is not stated" : "";
+    return [{ what: WHAT, text: `${lostText(money)}${unpriced}` }];
+  }
+  const year = perYear === null ? "" : `; ${moneyText(withoutSign(perYear), currency)} a year`;
+  const after = hands === null || isNothing(hands) ? "" : ` after ${moneyText(hands, currency)} for hands`;
+  const start = `${moneyText(withoutSign(saved), currency)} a start`;
+  return [
+    {
+      what: WHAT,
+      text: `${isNegative(saved) ? `costs ${start} more than it saves` : `saves ${start}`}${after}${year}`,
+    },
+  ];
+}
+
+interface Priced {
+  readonly money?: StartMoney;
+}
+
+/** Beside nothing done, after hands: a column of a terminal's table, or none. */
+export function savedColumns<P extends Priced, C>(
+  starts: readonly P[],
+  column: (heading: readonly string[], importance: number, cell: (start: P) => string) => C,
+): C[] {
+  const [first] = starts.flatMap(({ money }) => money ?? []);
+  if (first === undefined) return [];
+  return [column(["saves", first.currency, "a start"], 9.5, ({ money }) => moneyOrDash(money?.saved_per_start, first))];
+}
+
+/** The same in a report. */
+export function savedHeadings(starts: readonly Priced[]): string[] {
+  const [first] = starts.flatMap(({ money }) => money ?? []);
+  return first === undefined
+    ? []
+    : [`lost, ${first.currency}`, `hands, ${first.currency}`, `saved a start, ${first.currency}`];
+}
+
+export function savedCells({ money }: Priced): string[] {
+  if (money === undefined) return [];
+  return [money.loss_per_start, money.hands_per_start, money.saved_per_start].map((one) => moneyOrDash(one, money));
+}
+
+/** What a layout costs, and when it has paid for itself. */
+export function layoutMoneyAnswer(money: LayoutMoney | undefined): AnswerLine[] {
+  if (money === undefined || money.build === null) return [];
+  const { currency, build, change, saved_per_year: saved, paid_after_years: years } = money;
+  const whole = moneyText(build, currency);
+  if (change === "0") return [{ what: WHAT, text: `it stands; built new it would cost ${whole}` }];
+  const less = change === null || change === build ? "" : ` (${moneyText(change, currency)} on today's floor)`;
+  const pays = saved === null ? "" : years === null ? "; saves nothing" : `; paid for after ${yearsText(years)}`;
+  return [{ what: WHAT, text: `${whole}${less}${pays}` }];
+}
+
+function yearsText(years: number): string {
+  const shown = number(years, 1);
+  return shown === "0" ? "less than a tenth of a year" : `${shown}\u00a0${shown === "1" ? "year" : "years"}`;
+}
+
+export function yearsOrDash(years: number | null | undefined): string {
+  return years == null ? NONE : number(years, 1);
+}
+
+function isNegative(amount: string): boolean {
+  return amount.startsWith("-");
+}
+
+function isNothing(amount: string): boolean {
+  return amount === "0";
+}
+
+function withoutSign(amount: string): string {
+  return amount.replace(/^-/, "");
+}

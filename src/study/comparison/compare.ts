@@ -1,0 +1,134 @@
+/** Tactics side by side: each played on the same line, what is worth doing first, then what nothing beats. */
+import { amountUpTo } from "../../analysis/events.ts";
+import { averageAt } from "../../analysis/moving-average.ts";
+import { expand } from "../../network/expand.ts";
+import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
+import { hasChance } from "../../scenario/random-elements.ts";
+import type { Scenario } from "../../scenario/scenario.ts";
+import type { Tactic } from "../../scenario/tactic.ts";
+import { settlesAt, withHorizon } from "../horizon.ts";
+import { feedEnds, settledPerMin } from "../outcome.ts";
+import { NO_TACTIC, type Played, play, playRun } from "../play.ts";
+import { inOrder } from "../recommended/ranking.ts";
+import type { StartPriority } from "../recommended/recommended.ts";
+import { judgedStarts, type PlayedStart } from "../recommended/starts.ts";
+import { tacticText } from "../recommended/wording.ts";
+import { idleParts, partsOf, seenOf } from "./idle-parts.ts";
+import type { Comparison, TacticCurve } from "./results.ts";
+import { madeWhileStopped, stopsOf } from "./while-stopped.ts";
+
+export interface CompareOptions {
+  readonly priority?: StartPriority;
+  readonly onProgress?: (done: number, of: number) => void;
+}
+
+/** @throws UnplayableError */
+export function compareTactics(
+  given: Scenario,
+  tactics: readonly Tactic[],
+  { priority = "loss", onProgress }: CompareOptions = {},
+): { comparison: Comparison; curves: TacticCurve[] } {
+  const all = [NO_TACTIC, ...tactics];
+  const variants = all.map((tactic) => (tried: Scenario) => settlesAt(play(tried, tactic)));
+  const scenario = withHorizon(given, variants);
+  const stops = hasChance(scenario.random) ? null : stopsOf(expand(scenario));
+  const rows = new Map<string, Played[]>();
+  for (const [done, tactic] of all.entries()) {
+    onProgress?.(done, all.length);
+    const { played, run } = playRun(scenario, tactic);
+    const seen = seenOf(played, run);
+    rows.set(seen, [...(rows.get(seen) ?? []), played]);
+  }
+  const [none = ""] = rows.keys();
+  const played = [...rows].flatMap(([seen, alike]): PlayedStart[] => {
+    const [one, ...others] = alike.toSorted(simplestFirst);
+    if (one === undefined) return [];
+    return [
+      {
+        ...one,
+        known: settledLater(scenario, one),
+        idle: idleParts(scenario, one, seen, none),
+        alike: others.map((other) => ({ ...other, idle: idleParts(scenario, other, seen, none) })),
+        whileStopped: madeWhileStopped(scenario, one.tactic, stops),
+      },
+    ];
+  });
+  return {
+    comparison: { ...comparisonOf(scenario, played, priority), stops },
+    curves: curvesOf(played.map((one) => ({ ...one, id: one.tactic.id }))),
+  };
+}
+
+/** Of those that do the same, the one that says it most simply stands for all. */
+function simplestFirst({ tactic: a }: Played, { tactic: b }: Played): number {
+  const byText = (one: string, other: string): number => (one === other ? 0 : one < other ? -1 : 1);
+  return partsOf(a).length - partsOf(b).length || byText(tacticText(a), tacticText(b)) || byText(a.id, b.id);
+}
+
+/** What is recommended must not hang on the horizon: what has not settled within it is judged by a day. */
+export function settledLater(scenario: Scenario, played: Played): Played {
+  if (settlesAt(played) !== null || hasChance(scenario.random)) return played;
+  if (scenario.horizonMin.compare(LONGEST_LOOK_MIN) >= 0) return played;
+  const later = play({ ...scenario, horizonMin: LONGEST_LOOK_MIN }, played.tactic);
+  return settlesAt(later) === null ? played : later;
+}
+
+/** @param played the baseline first */
+export function comparisonOf(
+  scenario: Scenario,
+  played: readonly (Played & Partial<PlayedStart>)[],
+  priority: StartPriority = "loss",
+): Comparison {
+  const [baseline] = played;
+  if (baseline === undefined) throw new Error("a comparison has a baseline");
+  const { result } = baseline;
+  const { starts, recommended, equalWithin, countedUpTo } = judgedStarts(scenario, played, priority);
+  return {
+    title: scenario.title,
+    seed: scenario.seed,
+    tick_s: result.tick_s,
+    horizon_min: result.horizon_min,
+    settled_per_min: settledPerMin(result.output),
+    feed_ends: feedEnds(result),
+    priority,
+    winner: recommended.winner,
+    best_without_reserve: recommended.withoutReserve,
+    best_with_hands: recommended.withHands,
+    best_with_other_means: recommended.withOtherMeans,
+    nothing_qualifies: recommended.nothingQualifies,
+    equal_within_items: equalWithin,
+    counted_up_to_min: countedUpTo,
+    stops: null,
+    tactics: inOrder(starts, recommended.winner),
+  };
+}
+
+const CURVE_POINTS = 1500;
+/** What is shown after the last of the tactics that settle has done so. */
+const SHOWN_AFTER = 1.25;
+
+/** On one time axis for all. */
+export function curvesOf(
+  played: readonly (Pick<Played, "result" | "output" | "startsAfterMin"> & { readonly id: string })[],
+): TacticCurve[] {
+  const settled = played.flatMap(({ result, startsAfterMin }) =>
+    result.settling.time_min === null
+      ? []
+      : result.settling.counted_from_min + result.settling.time_min + startsAfterMin,
+  );
+  const horizonMin = Math.min(...played.map(({ result }) => result.horizon_min));
+  const endMin = settled.length === 0 ? horizonMin : Math.min(horizonMin, Math.max(1, ...settled) * SHOWN_AFTER);
+  const timesMin = Array.from({ length: CURVE_POINTS }, (_, i) => ((i + 1) * endMin) / CURVE_POINTS);
+  return played.map(({ id, output, startsAfterMin }) => {
+    const { minutesPerTick, endTick, windowTicks } = output;
+    const ticks = timesMin.map((minutes) => Math.floor((minutes - startsAfterMin) / minutesPerTick));
+    return {
+      id,
+      timesMin,
+      made: ticks.map((tick) => amountUpTo(output.made, Math.min(tick, endTick))),
+      outputPerMin: ticks.map((tick) =>
+        tick < 0 ? 0 : averageAt(output.made, windowTicks, tick, endTick) / minutesPerTick,
+      ),
+    };
+  });
+}

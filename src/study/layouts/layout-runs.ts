@@ -1,0 +1,226 @@
+/** One layout run: with nothing done, on half the feed, and with the priming that comes first for it. */
+import type { Result } from "../../analysis/result.ts";
+import { carriedAtMost } from "../../network/headroom.ts";
+import type { LineElements, Network } from "../../network/network.ts";
+import { changeBetween } from "../../network/one-more.ts";
+import { approximate, rational, sum } from "../../quantity/rational.ts";
+import type { Line, Scenario } from "../../scenario/scenario.ts";
+import type { Tactic } from "../../scenario/tactic.ts";
+import { comparisonOf } from "../comparison/compare.ts";
+import { makesNothing, outcomeOf } from "../outcome.ts";
+import { NO_TACTIC, type Played, play, UnplayableError } from "../play.ts";
+import { brokenLimits } from "../recommended/starts.ts";
+import { lowered } from "../shortage/lowered-feeds.ts";
+import { jainIndex, sharedLines, sharesOf } from "../shortage/shares.ts";
+import type { Candidate } from "./candidates.ts";
+import type { LayoutPrimed, LayoutResult } from "./layout-results.ts";
+import { told } from "./reasons.ts";
+
+/** What a layout gives, before it is weighed against the others. */
+export type Unweighed = Omit<LayoutResult, "undominated" | "beaten_by" | "file">;
+
+export interface LaidOut {
+  readonly result: Unweighed;
+  /** `null` where it cannot be built. */
+  readonly base: Played | null;
+}
+
+/** @param step is called before each run: `2 + tactics.length` of them */
+export function layOut(
+  candidate: Candidate,
+  line: string,
+  feeds: readonly string[],
+  tactics: readonly Tactic[],
+  step: () => void,
+): LaidOut {
+  const { drawn, reason } = candidate;
+  if (drawn === null || reason !== null) return { result: unbuilt(candidate, reason), base: null };
+  const { scenario, network, elements, floor, toScale, grown } = drawn;
+  step();
+  const base = playable(scenario, NO_TACTIC);
+  if (!("played" in base)) return { result: unbuilt(candidate, base.why), base: null };
+  const { result } = base.played;
+  const outcome = outcomeOf(base.played);
+  const more = grown(1);
+  return {
+    base: base.played,
+    result: {
+      ...identity(candidate),
+      feasible: true,
+      reason: null,
+      settled_per_min: outcome.settled_per_min,
+      proved: outcome.proved,
+      settling_min: outcome.settling_min,
+      to_95_min: outcome.to_95_min,
+      ramp_up_loss: outcome.ramp_up_loss,
+      // What lies there at the horizon while it goes on changing is a chance, and may be nothing between two vehicles.
+      hold_up_settled: outcome.settling_min === null && !makesNothing(outcome) ? null : outcome.hold_up_settled,
+      hold_up_peak: outcome.hold_up_peak,
+      dwell_mean_min: result.dwell.mean_min,
+      dwell_longest_min: result.dwell.longest_min,
+      over_limit_min: outcome.over_limit_min,
+      over_limit_items: outcome.over_limit_items,
+      ...UNKNOWN_RESERVE,
+      limits_broken: brokenLimits(result),
+      evenness_at_half_feed: evenness(scenario, network, line, feeds, step),
+      ...counts(elements),
+      to_scale: toScale,
+      floor_m2: approximate(floor.m2),
+      crossings: floor.crossings,
+      ...tightest(result, elements),
+      primed: bestPriming(scenario, base.played, tactics, step),
+      growth: [],
+      one_more: more && { layout: more.layout, ...changeBetween(more.before, more.after) },
+    },
+  };
+}
+
+/** Until it is held to the line as it stands. */
+export const UNKNOWN_RESERVE = { reserve_kept: null, bridges_less_min: 0 } as const;
+
+export function identity({
+  id,
+  layout,
+  does,
+  assuming,
+}: Candidate): Pick<LayoutResult, "id" | "layout" | "does" | "assuming"> {
+  return { id, layout, does, assuming };
+}
+
+export function unbuilt(candidate: Candidate, reason: string | null): Unweighed {
+  const { drawn } = candidate;
+  return {
+    ...identity(candidate),
+    feasible: false,
+    reason,
+    settled_per_min: null,
+    proved: false,
+    settling_min: null,
+    to_95_min: null,
+    ramp_up_loss: null,
+    hold_up_settled: null,
+    hold_up_peak: null,
+    dwell_mean_min: null,
+    dwell_longest_min: null,
+    over_limit_min: null,
+    over_limit_items: null,
+    ...UNKNOWN_RESERVE,
+    limits_broken: [],
+    evenness_at_half_feed: null,
+    ...(drawn === null ? { dividers: null, merges: null, belts: null, belt_m: null } : counts(drawn.elements)),
+    to_scale: drawn?.toScale ?? false,
+    floor_m2: null,
+    crossings: null,
+    tightest_belt: null,
+    headroom_per_min: null,
+    primed: null,
+    one_more: null,
+    growth: [],
+  };
+}
+
+export function playable(scenario: Scenario, tactic: Tactic): { readonly played: Played } | { readonly why: string } {
+  try {
+    return { played: play(scenario, tactic) };
+  } catch (error) {
+    if (!(error instanceof UnplayableError)) throw error;
+    const findings = error.findings.filter(({ severity }) => severity === "error");
+    return { why: findings.map(told).join("; ") };
+  }
+}
+
+export function counts({ dividers, merges, connections }: LineElements) {
+  const belts = connections.flatMap(({ belt }) => belt ?? []);
+  const lengths = belts.flatMap(({ metres }) => metres?.lengthM ?? []);
+  return {
+    dividers: dividers.length,
+    merges: merges.length,
+    belts: belts.length,
+    belt_m: lengths.length === 0 ? null : approximate(sum(lengths)),
+  };
+}
+
+/** Jain's index of the line's machines, or of its outlets. */
+export function evenness(
+  scenario: Scenario,
+  network: Network,
+  line: string,
+  feeds: readonly string[],
+  step: () => void,
+): number | null {
+  step();
+  const half = playable(lowered(scenario, feeds, rational("1/2")).scenario, NO_TACTIC);
+  if (!("played" in half)) return null;
+  const { result } = half.played;
+  const outlets = outletsOf(network, line);
+  if (outlets.size > 0) return outletsEvenness(result, outlets);
+  const machines = sharedLines(scenario, network, feeds).filter(({ id }) => id === line);
+  const { jain, measured_jain: measured } = sharesOf(result, machines);
+  return jain === null ? (measured ?? null) : approximate(rational(jain));
+}
+
+/** Those that the line leads to; a line that is laid out leads to outlets alone, or to machines alone. */
+function outletsOf({ connections, outlets }: Network, line: string): Set<string> {
+  const own = new Set(connections.filter((one) => one.line === line).map(({ to }) => to));
+  return new Set(outlets.flatMap(({ id }) => (own.has(id) ? [id] : [])));
+}
+
+/** Of what leaves by each, since they need nothing. */
+function outletsEvenness({ outlets }: Result, own: ReadonlySet<string>): number | null {
+  const shares = outlets
+    .filter(({ id }) => own.has(id))
+    .map(({ settled_per_min: settled, measured_per_min: measured = 0 }) =>
+      settled === null ? rational(measured.toFixed(12)) : rational(settled),
+    );
+  const jain = jainIndex(shares);
+  return jain && approximate(jain);
+}
+
+/** The feeds that are cut short: the line's own, or where machines are among its sources all of the plant. */
+export function feedsCut({ feeds }: Scenario, { from }: Pick<Exclude<Line, { layout: "custom" }>, "from">): string[] {
+  const all = feeds.map(({ id }) => id);
+  return from.every((source) => all.includes(source)) ? all.filter((id) => from.includes(id)) : all;
+}
+
+/** Of the line's belts. */
+export function tightest(
+  { belts }: Result,
+  { connections }: LineElements,
+): Pick<LayoutResult, "tightest_belt" | "headroom_per_min"> {
+  const own = new Map(connections.map(({ id, belt }) => [id, belt]));
+  const [first] = belts
+    .flatMap(({ id, headroom_per_min: headroom, measured_per_min: measured }) => {
+      const belt = own.get(id) ?? null;
+      if (belt === null) return [];
+      if (headroom !== null) return [{ id, headroom: approximate(rational(headroom)) }];
+      return measured === undefined ? [] : [{ id, headroom: approximate(carriedAtMost(belt)) - measured }];
+    })
+    .toSorted((a, b) => a.headroom - b.headroom);
+  return { tightest_belt: first?.id ?? null, headroom_per_min: first?.headroom ?? null };
+}
+
+/** Tactics that cannot be played on the layout are left out. */
+function bestPriming(
+  scenario: Scenario,
+  base: Played,
+  tactics: readonly Tactic[],
+  step: () => void,
+): LayoutPrimed | null {
+  const played = tactics.flatMap((tactic) => {
+    step();
+    const one = playable(scenario, tactic);
+    return "played" in one ? [one.played] : [];
+  });
+  const { winner, tactics: ranked } = comparisonOf(scenario, [base, ...played]);
+  const best = ranked.find(({ id }) => id === winner);
+  if (best === undefined || best.id === NO_TACTIC.id || best.slower_for_good) return null;
+  return {
+    tactic: best.id,
+    does: best.does,
+    settling_min: best.settling_min,
+    ramp_up_loss: best.ramp_up_loss,
+    items_handled: best.items_handled,
+    hold_up_peak: best.hold_up_peak,
+    by_hand: best.by_hand,
+  };
+}

@@ -1,0 +1,169 @@
+/**
+ * A line of the plant drawn up as a chain, a tree, a loop and mixtures of them; each run as it is, on half the feed and
+ * primed; weighed, and one recommended.
+ */
+import { type PlantDrawing, plantDrawing } from "../../analysis/plant-drawing.ts";
+import { asCustom } from "../../network/as-custom.ts";
+import { offeredPerMin } from "../../network/feeds.ts";
+import { offeredTo } from "../../network/headroom.ts";
+import { leadsToOutlets } from "../../network/needs.ts";
+import type { Ways } from "../../network/shares.ts";
+import { approximate, exact, sum } from "../../quantity/rational.ts";
+import type { Lengths, Scenario } from "../../scenario/scenario.ts";
+import { curvesOf } from "../comparison/compare.ts";
+import type { TacticCurve } from "../comparison/results.ts";
+import { knownTactics } from "../comparison/standard-tactics.ts";
+import type { Played } from "../play.ts";
+import { type Candidate, candidatesFor, type Given, givenFor, TODAY } from "./candidates.ts";
+import { onOneHorizon } from "./common-horizon.ts";
+import { growthOf } from "./growth-paths.ts";
+import { withMoney } from "./layout-money.ts";
+import type { LayoutStudy, Priority } from "./layout-results.ts";
+import { feedsCut, type LaidOut, layOut } from "./layout-runs.ts";
+import { type LayoutsRefusal, lineToLayOut } from "./line.ts";
+import { withIfs } from "./possible-if.ts";
+import { recommendationOf } from "./recommended-layout.ts";
+import { grainOf, withReserve } from "./reserve.ts";
+import { weighed } from "./weighed.ts";
+
+export interface LayoutsOptions {
+  /** The line to lay out; the only chain, tree or loop if left out. */
+  readonly line?: string | undefined;
+  /** The most outlets that dividers can have; what the line states, else 3, if left out. */
+  readonly ways?: Ways | undefined;
+  readonly priority: Priority;
+  /** What the file states if left out. */
+  readonly lengths?: Lengths | undefined;
+  /** A number of machines to which growth is told, beside one more and twice as many. */
+  readonly growTo?: number | undefined;
+  readonly onProgress?: (done: number, of: number) => void;
+}
+
+export interface LayoutsDone {
+  readonly ok: true;
+  readonly study: LayoutStudy;
+  /** By layout, those that can be built: the plant as a custom scenario, ready to be written. */
+  readonly scenarios: ReadonlyMap<string, Scenario>;
+  readonly drawings: ReadonlyMap<string, PlantDrawing>;
+  /** Output over time; their ids are the layouts'. */
+  readonly curves: readonly TacticCurve[];
+}
+
+export function layoutStudy(scenario: Scenario, options: LayoutsOptions): LayoutsDone | LayoutsRefusal {
+  const line = lineToLayOut(scenario, options.line);
+  if (!line.ok) return line;
+  const drawn = givenFor(scenario, line.line, options.ways ?? null, options.lengths);
+  const feeds = feedsCut(scenario, line.line);
+  const { candidates, scenario: lasting } = onOneHorizon(scenario, withIfs(drawn, candidatesFor(drawn)));
+  const given = { ...drawn, scenario: lasting };
+  const all = laidOut(candidates, given.chain.id, feeds, options.onProgress);
+  const grown = all.map(({ result, base }, index) => {
+    const candidate = candidates[index];
+    const growth = candidate ? growthOf(given, candidate, options.growTo) : [];
+    return { base, result: { ...result, growth } };
+  });
+  const today = standingIn(given, candidates);
+  const layouts = withMoney(weighed(withReserve(grown, today)), today, scenario.costs);
+  const held = { today, grain: grainOf(all, today) };
+  const chosen = recommendationOf(layouts, options.priority, scenario.lengthUnit, held);
+  const built = builtFrom(candidates, all);
+  return {
+    ok: true,
+    study: {
+      ...headOf(given, built, today),
+      priority: options.priority,
+      equal_within_items: held.grain.products,
+      layouts,
+      recommended: chosen.recommended,
+      recommended_because: chosen.because,
+      best_without_reserve: chosen.withoutReserve,
+      best_without_reserve_because: chosen.withoutReserveBecause,
+    },
+    ...writtenAndDrawn(scenario, built),
+    curves: built.length === 0 ? [] : curvesOf(built.map(({ id, base }) => ({ ...base, id }))),
+  };
+}
+
+/** A layout that can be built, as it is run. */
+export type Built = Pick<Candidate, "id" | "does"> &
+  Pick<NonNullable<Candidate["drawn"]>, "scenario" | "network"> & { readonly base: Played };
+
+export function builtFrom(candidates: readonly Candidate[], all: readonly Pick<LaidOut, "base">[]): Built[] {
+  return candidates.flatMap((candidate, index) => {
+    const base = all[index]?.base ?? null;
+    return base === null || candidate.drawn === null ? [] : [{ ...candidate, ...candidate.drawn, base }];
+  });
+}
+
+type Head = Omit<
+  LayoutStudy,
+  | "priority"
+  | "layouts"
+  | "equal_within_items"
+  | "recommended"
+  | "recommended_because"
+  | "best_without_reserve"
+  | "best_without_reserve_because"
+>;
+
+/** The layout that shows the line as it stands. */
+export function standingIn({ line }: Given, candidates: readonly Candidate[]): string | null {
+  const standing = candidates.find(({ id }) => id === TODAY) ?? candidates.find(({ id }) => id === line.layout);
+  return standing?.id ?? null;
+}
+
+/** @param today what `standingIn` gives, if it is among the layouts */
+export function headOf(given: Given, built: readonly Built[], today: string | null): Head {
+  const { scenario, consumers, plant } = given;
+  const areOutlets = leadsToOutlets(consumers, plant);
+  const fed = approximate(offeredTo(given.chain, plant, offeredPerMin));
+  return {
+    title: scenario.title,
+    line: given.chain.id,
+    machines: consumers.length,
+    leads_to: areOutlets ? "outlets" : "machines",
+    ways: given.ways,
+    lengths: given.lengths,
+    length_unit: scenario.lengthUnit,
+    feed_per_min: fed,
+    needs_per_min: areOutlets ? fed : approximate(sum(given.needs.values())),
+    seed: scenario.seed,
+    tick_s: built[0]?.base.result.tick_s ?? (scenario.tickS === "auto" ? "auto" : exact(scenario.tickS)),
+    horizon_min: approximate(scenario.horizonMin),
+    today,
+  };
+}
+
+export function writtenAndDrawn(
+  { title }: Scenario,
+  built: readonly Built[],
+): Pick<LayoutsDone, "scenarios" | "drawings"> {
+  return {
+    scenarios: new Map(
+      built.map(({ id, does, scenario, network }) => [id, titled(asCustom(scenario, network), title, does)]),
+    ),
+    drawings: new Map(
+      built.map(({ id, does, network, base }) => [id, plantDrawing(network, titled(base.result, title, does))]),
+    ),
+  };
+}
+
+function laidOut(
+  candidates: readonly Candidate[],
+  line: string,
+  feeds: readonly string[],
+  onProgress: LayoutsOptions["onProgress"],
+): LaidOut[] {
+  const planned = candidates.map((candidate) => {
+    const { drawn, reason } = candidate;
+    return { candidate, tactics: drawn === null || reason !== null ? null : knownTactics(drawn.scenario) };
+  });
+  const runs = planned.reduce((total, { tactics }) => total + (tactics === null ? 0 : 2 + tactics.length), 0);
+  let done = 0;
+  const step = (): void => onProgress?.(done++, runs);
+  return planned.map(({ candidate, tactics }) => layOut(candidate, line, feeds, tactics ?? [], step));
+}
+
+function titled<T extends { readonly title: string }>(one: T, title: string, does: string): T {
+  return { ...one, title: `${title}: ${does}` };
+}

@@ -1,0 +1,94 @@
+/** Why a layout cannot be built, before it is run: shares that dividers cannot make, belts that cannot carry their part. */
+import { carriedAtMost } from "../../network/headroom.ts";
+import { inspect } from "../../network/inspect.ts";
+import type { Connection, Network } from "../../network/network.ts";
+import { larger, type Rational, sum, ZERO } from "../../quantity/rational.ts";
+import { formatRate } from "../../quantity/units.ts";
+import type { Finding } from "../../scenario/finding.ts";
+import { sentence } from "../../scenario/messages.ts";
+import type { BeltSpec, Scenario } from "../../scenario/scenario.ts";
+
+/** What counts against a tree or loop; what is found elsewhere in the plant counts against no layout of the line. */
+export function sharedReason(scenario: Scenario, network: Network, line: string): string | null {
+  const found = inspect(scenario, network, () => null).filter(
+    ({ path: [key, id], code, severity }) =>
+      key === "lines" && id === line && (severity === "error" || code === "belt-short" || code === "nothing-returns"),
+  );
+  return found.length === 0 ? null : found.map(told).join("; and ");
+}
+
+export function told({ code, args }: Finding): string {
+  // Here they are weighed.
+  if (code === "tree-odd") return sentence(code, { ...args, weighed: "" });
+  if (code !== "nothing-returns") return sentence(code, args);
+  return `dividers part the flow into just the ${args.total} parts that are needed, so that nothing returns: a tree does the same without a return`;
+}
+
+/** What a chain or mixture is to carry where nothing is in its way. */
+export interface Loads {
+  readonly connections: readonly Connection[];
+  readonly flows: ReadonlyMap<string, Rational>;
+  readonly input: Rational;
+  /** The belts that carry their part of what comes in, however little that is; the others carry what is needed. */
+  readonly isShare: (connection: string) => boolean;
+  /** A machine without which the others need so much less, or `null`. */
+  readonly machineOf: (lack: Rational) => string | null;
+}
+
+/** What the belts that are too slow are to carry, by the belt as it is stated. */
+export type ShortBelts = ReadonlyMap<BeltSpec, ShortBelt>;
+
+export interface ShortBelt {
+  /** What passes the busiest. */
+  readonly flow: Rational;
+  /** How many of them are too slow. */
+  readonly belts: number;
+}
+
+export function shortBelts({ connections, flows }: Pick<Loads, "connections" | "flows">): ShortBelts {
+  const short = new Map<BeltSpec, ShortBelt>();
+  for (const { id, belt } of connections) {
+    const flow = flows.get(id);
+    if (belt === null || flow === undefined || flow.compare(carriedAtMost(belt)) <= 0) continue;
+    const before = short.get(belt);
+    short.set(belt, { flow: larger(flow, before?.flow ?? ZERO), belts: 1 + (before?.belts ?? 0) });
+  }
+  return short;
+}
+
+/** Of the belts of each kind the one that lacks the most. */
+export function shortBeltReason({ connections, flows, input, isShare, machineOf }: Loads, line: string): string | null {
+  const worst = new Map<BeltSpec, { readonly id: string; readonly flow: Rational; readonly lack: Rational }>();
+  for (const { id, belt } of connections) {
+    const flow = flows.get(id);
+    if (belt === null || flow === undefined) continue;
+    const lack = flow.sub(carriedAtMost(belt));
+    const before = worst.get(belt)?.lack ?? ZERO;
+    if (lack.compare(before) > 0) worst.set(belt, { id, flow, lack });
+  }
+  const reasons = [...worst].map(([belt, { id, flow, lack }]) => {
+    const ratePerMin = carriedAtMost(belt);
+    const greatest = isShare(id) ? input.mul(ratePerMin).div(flow) : null;
+    const args = {
+      found: id.slice(line.length + 1),
+      flow: formatRate(flow),
+      rate: formatRate(ratePerMin),
+      lack: formatRate(lack),
+    };
+    if (greatest === null) {
+      return `"${args.found}" is to carry ${args.flow}, which is ${args.lack} more than its ${args.rate}; what would do: a belt of ${args.flow}`;
+    }
+    const over = input.sub(greatest);
+    const alone = machineOf(over) ?? "";
+    return sentence("belt-short", { ...args, input: formatRate(greatest), over: formatRate(over), alone });
+  });
+  return reasons.length === 0 ? null : reasons.join("; and ");
+}
+
+/** The first machine whose part of what comes in is at least so much. */
+export function machineTaking(lack: Rational, input: Rational, needs: ReadonlyMap<string, Rational>): string | null {
+  const all = sum(needs.values());
+  if (all.compare(ZERO) === 0) return null;
+  const taking = [...needs].find(([, need]) => input.mul(need).div(all).compare(lack) >= 0);
+  return taking?.[0] ?? null;
+}
