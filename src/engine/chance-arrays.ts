@@ -1,9 +1,10 @@
-/** What is left to chance, as the core names it (core/memory.ts). */
+/** What is left to chance, as the core names it (core-arrays.ts). */
 import type { Program } from "../network/program.ts";
 import type { RandomProgram } from "../network/random-program.ts";
+import type { Arrays } from "./core-arrays.ts";
 import { AHEAD } from "./random/draws.ts";
 
-export function chanceInts({ machine, feed, random }: Program) {
+export function chanceArrays({ machine, feed, random }: Program): Arrays<"chance"> {
   const none = (count: number): Int32Array => new Int32Array(count).fill(-1);
   const zeros = (count: number): Int32Array => new Int32Array(count);
   /** 1 where any of these is drawn. */
@@ -44,6 +45,7 @@ export function chanceInts({ machine, feed, random }: Program) {
     isGated: drawn(random?.feed, (feed, f) => [feed.interval[f], feed.jitter[f]]),
     atGate: zeros(feed.count),
     mostAtGate: zeros(feed.count),
+    gateTicks: new Float64Array(feed.count),
     keepsVehicles: drawn(random?.feed, (feed, f) => Object.values(feed).map((streams) => streams[f])),
     vehicleHeldTicks: zeros(feed.count),
     itemLate: zeros(feed.count),

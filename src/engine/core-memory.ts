@@ -1,11 +1,6 @@
-/** The memory that a core works on (core/memory.ts), into which the arrays of the program and of the state are moved. */
+/** The memory that a core works on, into which the arrays of the program and of the state are moved. */
 
-/** Arrays under the names by which the core knows them. */
-export interface Arrays {
-  readonly ints?: Record<string, Int32Array>;
-  readonly bytes?: Record<string, Uint8Array>;
-  readonly sums?: Record<string, Float64Array>;
-}
+type TypedArray = Int32Array | Uint8Array | Float64Array;
 
 /** A WebAssembly.Memory. */
 interface Memory {
@@ -21,8 +16,10 @@ const WORD_BYTES = 8;
 /** Arrays lie one after the other in the order in which they are moved here. */
 export class CoreMemory {
   readonly memory: Memory;
-  /** Where arrays begin, and whatever else the core knows by name. */
-  readonly names: Record<string, number> = {};
+  /** Where arrays begin. */
+  readonly at: Record<string, number> = {};
+  /** What only a core asks for that looks at every index. */
+  readonly lengths: Record<string, number> = {};
   /** Where the next array begins. */
   nextByte = FIRST_BYTE;
 
@@ -36,19 +33,12 @@ export class CoreMemory {
   }
 
   /** Each array is replaced by one of the same values here. */
-  move({ ints = {}, bytes = {}, sums = {} }: Arrays): void {
-    const { buffer } = this.memory;
-    for (const [name, old] of Object.entries(ints)) {
-      ints[name] = new Int32Array(buffer, this.#place(name, old), old.length);
-      ints[name].set(old);
-    }
-    for (const [name, old] of Object.entries(bytes)) {
-      bytes[name] = new Uint8Array(buffer, this.#place(name, old), old.length);
-      bytes[name].set(old);
-    }
-    for (const [name, old] of Object.entries(sums)) {
-      sums[name] = new Float64Array(buffer, this.#place(name, old), old.length);
-      sums[name].set(old);
+  move(arrays: Record<string, TypedArray>): void {
+    for (const [name, old] of Object.entries(arrays)) {
+      const moved = arrayAt(this.memory.buffer, this.nextByte, old);
+      moved.set(old);
+      arrays[name] = moved;
+      this.#place(name, moved);
     }
   }
 
@@ -59,11 +49,14 @@ export class CoreMemory {
     return array;
   }
 
-  #place(name: string, { byteLength }: { readonly byteLength: number }): number {
-    const at = this.nextByte;
-    this.names[`${name}At`] = at;
-    this.nextByte += roundedUp(byteLength);
-    return at;
+  #place(name: string, array: TypedArray): void {
+    this.#name(name, array);
+    this.nextByte += roundedUp(array.byteLength);
+  }
+
+  #name(name: string, { byteOffset, length }: TypedArray): void {
+    this.at[name] = byteOffset;
+    this.lengths[name] = length;
   }
 
   /** Leaves room for what the core copies. */
@@ -73,7 +66,7 @@ export class CoreMemory {
 
   /** Names arrays within what has been moved. */
   nameParts(arrays: Readonly<Record<string, Float64Array>>): void {
-    for (const [name, { byteOffset }] of Object.entries(arrays)) this.names[`${name}At`] = byteOffset;
+    for (const [name, array] of Object.entries(arrays)) this.#name(name, array);
   }
 
   /** All that lies here so far. */
@@ -84,6 +77,18 @@ export class CoreMemory {
   /** Lays it here again. */
   restore(image: Uint8Array): void {
     new Uint8Array(this.memory.buffer).set(image);
+  }
+}
+
+/** Of the same kind and length. */
+function arrayAt(buffer: ArrayBuffer, at: number, { BYTES_PER_ELEMENT, length }: TypedArray): TypedArray {
+  switch (BYTES_PER_ELEMENT) {
+    case Int32Array.BYTES_PER_ELEMENT:
+      return new Int32Array(buffer, at, length);
+    case Uint8Array.BYTES_PER_ELEMENT:
+      return new Uint8Array(buffer, at, length);
+    default:
+      return new Float64Array(buffer, at, length);
   }
 }
 
@@ -110,13 +115,9 @@ export class NoRoomError extends Error {
 }
 
 /** Bytes that arrays take in a core's memory. */
-export function bytesOf(...all: readonly Arrays[]): number {
+export function bytesOf(...all: readonly Readonly<Record<string, TypedArray>>[]): number {
   let sum = 0;
-  for (const { ints = {}, bytes = {}, sums = {} } of all) {
-    for (const arrays of [ints, bytes, sums]) {
-      for (const name in arrays) sum += roundedUp(arrays[name]?.byteLength ?? 0);
-    }
-  }
+  for (const arrays of all) for (const name in arrays) sum += roundedUp(arrays[name]?.byteLength ?? 0);
   return sum;
 }
 

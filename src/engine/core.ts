@@ -1,4 +1,5 @@
 /** The core (core/): the engine's inner loop, compiled to WebAssembly, one instance for each run. */
+import type { Numbers } from "./core-arrays.ts";
 import { CORE_BASE64 } from "./core-binary.ts";
 import type { CoreMemory } from "./core-memory.ts";
 
@@ -66,16 +67,17 @@ function bytesOf(base64: string): Uint8Array<ArrayBuffer> {
 }
 
 /**
- * @param memory with all that core/memory.ts and core/gate-memory.ts name; a name that it lacks is a LinkError
+ * @param memory with all arrays (core-arrays.ts)
  * @param draws what the core asks for where anything is left to chance
  */
-export function startCore(memory: CoreMemory, draws: CoreDraws): Core {
+export function startCore(memory: CoreMemory, numbers: Numbers, draws: CoreDraws): Core {
   compiled ??= new WebAssembly.Module(bytesOf(CORE_BASE64));
-  const names = { ...memory.names, ...draws };
   const { exports } = new WebAssembly.Instance(compiled, {
     env: { memory: memory.memory },
-    memory: names,
-    "gate-memory": names,
+    at: memory.at,
+    length: memory.lengths,
+    memory: { ...numbers },
+    chance: { ...draws },
   });
   const call = (name: string): ((...args: number[]) => unknown) => exported(exports, name, isFunction);
   const global = (name: string): CoreNumber => exported(exports, name, isGlobal);

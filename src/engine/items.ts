@@ -1,6 +1,6 @@
 /** What lies on belts, from the head back. */
 import type { Program } from "../network/program.ts";
-import { BELT, BELT_INTS, PLACE, PLACE_INTS } from "./records.ts";
+import { BELT, BELT_INTS, PLACE, PLACE_INTS } from "./record-offsets.ts";
 import type { State } from "./state.ts";
 
 /** Each item on a belt: its kind, the tick from which it may leave, and the one at which it was fed or made. */

@@ -1,6 +1,6 @@
 /** Sums over time of what changes now and then, brought up to the present from what the core books (core/held.ts). */
 import type { Program } from "../network/program.ts";
-import { CONNECTION, CONNECTION_INTS } from "./records.ts";
+import { CONNECTION, CONNECTION_INTS } from "./record-offsets.ts";
 import type { State } from "./state.ts";
 import { STATE_COUNT } from "./states.ts";
 import { copyTotals, type Totals } from "./totals.ts";

@@ -3,7 +3,7 @@ import type { CompiledPriming } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
 import { onBelt } from "./items.ts";
 import { intervene, nextIntervention, prime } from "./priming.ts";
-import { DIVIDER, DIVIDER_INTS } from "./records.ts";
+import { DIVIDER, DIVIDER_INTS } from "./record-offsets.ts";
 import { initialState } from "./start.ts";
 import type { State } from "./state.ts";
 import { advance } from "./tick.ts";

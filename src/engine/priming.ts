@@ -2,7 +2,7 @@
 import type { CompiledAction, CompiledPriming, FillingBuffer } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
 import { unbookTotals } from "./over-time.ts";
-import { BELT, BELT_INTS, DIVIDER, DIVIDER_INTS, PLACE, PLACE_INTS } from "./records.ts";
+import { BELT, BELT_INTS, DIVIDER, DIVIDER_INTS, PLACE, PLACE_INTS } from "./record-offsets.ts";
 import type { State } from "./state.ts";
 
 /** Interventions that wait for buffers to get full have no tick yet. */

@@ -1,15 +1,18 @@
-/** A program under the names that the core has for its arrays and numbers (core/memory.ts). */
+/** A program under the names that the core has for its arrays and numbers (core-arrays.ts). */
 import { DIVIDER, type Program } from "../network/program.ts";
+import type { Arrays, ProgramNumbers } from "./core-arrays.ts";
 import type { Addresses } from "./records.ts";
 
 /** All but what changes in a run. */
-export function programArrays(program: Program, address: Addresses) {
+export function programArrays(program: Program, address: Addresses): Arrays<"program"> {
   const { sweepKind, sweepIndex, feed, divider, merge, machine, buffer, outlet, limits, dwellLimit } = program;
   const { steps } = feed;
   const limitBuffers = limits.map(({ buffers }) => [...buffers]);
-  const ints = {
+  return {
+    sweepKind,
     sweepElement: sweepIndex.map((index, place) => (sweepKind[place] === DIVIDER ? address.divider(index) : index)),
     feedConnection: feed.connection.map(address.connection),
+    feedPulled: feed.pulled,
     feedBatchItems: feed.batchItems,
     feedSequenceStart: feed.sequence.start,
     feedSequenceValues: feed.sequence.values,
@@ -23,6 +26,7 @@ export function programArrays(program: Program, address: Addresses) {
     mergeInlets: merge.inlets.values.map(address.connection),
     mergeInletFeed: merge.inletFeed,
     mergeOutlet: merge.outlet.map(address.connection),
+    mergeEven: merge.even,
     machinePlace: machine.place,
     machinePace: machine.pace,
     machineInfeed: machine.infeed,
@@ -41,20 +45,19 @@ export function programArrays(program: Program, address: Addresses) {
     outletBeltsStart: outlet.inletBelts.start,
     outletBelts: outlet.inletBelts.values.map(address.belt),
     limitItem: Int32Array.from(limits, ({ item }) => item),
+    limitMost: Float64Array.from(limits, ({ most }) => most),
     limitIsPlant: Int32Array.from(limits, ({ isPlant }) => (isPlant ? 1 : 0)),
     limitPlace: Int32Array.from(limits, ({ place }) => place),
     limitBuffersStart: startsOf(limitBuffers),
     limitBuffers: Int32Array.from(limitBuffers.flat()),
+    dwellLimit,
   };
-  const bytes = { sweepKind, feedPulled: feed.pulled, mergeEven: merge.even };
-  const sums = { dwellLimit, limitMost: Float64Array.from(limits, ({ most }) => most) };
-  return { ints, bytes, sums };
 }
 
-export function programNumbers(program: Program) {
-  const { sweepKind, belt, divider, machine, buffer, places, itemCount, feed, limits } = program;
+export function programNumbers(program: Program): ProgramNumbers {
+  const { sweepKind, belt, divider, machine, buffer, places, itemCount, feed, limits, random } = program;
   return {
-    places: sweepKind.length,
+    sweepLength: sweepKind.length,
     belts: belt.count,
     dividers: divider.count,
     machines: machine.count,
@@ -65,6 +68,7 @@ export function programNumbers(program: Program) {
     hasVehicles: feed.hasVehicles ? 1 : 0,
     stepCount: feed.steps.length,
     limitCount: limits.length,
+    hasChance: random === null ? 0 : 1,
   };
 }
 

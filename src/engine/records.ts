@@ -1,44 +1,13 @@
 /**
  * Belts, dividers and connections as the core holds them: records of whole numbers, one after the other, that refer to one
- * another by address. Fields and their order are those of the classes in core/records.ts.
+ * another by address (core-records.ts).
  */
 import type { Program } from "../network/program.ts";
 import { FIRST_BYTE, roundedUp } from "./core-memory.ts";
+import { BELT, BELT_INTS, CONNECTION, CONNECTION_INTS, DIVIDER, DIVIDER_INTS, PLACE_INTS } from "./record-offsets.ts";
 
-/** Offsets of fields; core/records.ts says what they are. */
-export const PLACE = { ready: 0, born: 1, item: 2 } as const;
-export const BELT = {
-  ring: 0,
-  end: 1,
-  capacity: 2,
-  room: 3,
-  transitTicks: 4,
-  whole: 5,
-  rest: 6,
-  parts: 7,
-  entersAt: 8,
-  leavesAt: 9,
-  giver: 10,
-  taker: 11,
-  head: 12,
-  next: 13,
-  count: 14,
-  entryDue: 15,
-  entryLag: 16,
-  exitDue: 17,
-  exitLag: 18,
-  isAwaited: 19,
-  low: 20,
-  high: 21,
-  leftAt: 22,
-} as const;
-export const CONNECTION = { belt: 0, allows: 1, toKind: 2, toIndex: 3, passed: 4 } as const;
-export const DIVIDER = { inlet: 0, first: 1, count: 2, rule: 3, turn: 4 } as const;
-
-export const PLACE_INTS = 3;
-export const BELT_INTS = 23;
-export const CONNECTION_INTS = 5;
-export const DIVIDER_INTS = 5;
+/** A value for each field. */
+type Fields<Offsets> = { readonly [Name in keyof Offsets]: number };
 
 /** A field of all belts: a copy. */
 export function beltField(belts: Int32Array, field: keyof typeof BELT): Int32Array {
@@ -76,35 +45,55 @@ export function addressesIn({ belt, divider, connection, itemCount }: Program): 
   };
 }
 
+/** So many records as the host has them, one after the other. */
+function recordsFrom<Offsets extends Readonly<Record<string, number>>>(
+  count: number,
+  ints: number,
+  offsets: Offsets,
+  fieldsOf: (i: number) => Fields<Offsets>,
+): Int32Array {
+  const records = new Int32Array(count * ints);
+  for (let i = 0; i < count; i++) {
+    const fields = fieldsOf(i);
+    for (const name in offsets) records[i * ints + offsets[name]!] = fields[name];
+  }
+  return records;
+}
+
 /** Belts as they are before the first tick. */
 export function beltRecords(program: Program, address: Addresses): Int32Array {
   const { belt, pace, itemCount } = program;
   const stays = passedWithin(program);
-  const records = new Int32Array(belt.count * BELT_INTS);
-  for (let b = 0; b < belt.count; b++) {
+  return recordsFrom(belt.count, BELT_INTS, BELT, (b) => {
     const entry = belt.entryPace[b]!;
     const lies = belt.at[b]! * itemCount;
     const ring = address.place(belt.ring[b]!);
-    const set = (field: keyof typeof BELT, value: number): void => {
-      records[b * BELT_INTS + BELT[field]] = value;
+    return {
+      ring,
+      end: address.place(belt.ring[b]! + belt.capacity[b]!),
+      capacity: belt.capacity[b]!,
+      room: belt.room[b]!,
+      transitTicks: belt.transitTicks[b]!,
+      whole: pace.whole[entry]!,
+      rest: pace.rest[entry]!,
+      parts: pace.parts[entry]!,
+      entersAt: stays.entering[b] === 1 ? -1 : lies,
+      leavesAt: stays.leaving[b] === 1 ? -1 : lies,
+      giver: belt.giver[b]!,
+      taker: belt.taker[b]!,
+      head: ring,
+      next: ring,
+      count: 0,
+      entryDue: 0,
+      entryLag: 0,
+      exitDue: 0,
+      exitLag: 0,
+      isAwaited: 0,
+      low: 0,
+      high: 0,
+      leftAt: -1,
     };
-    set("ring", ring);
-    set("end", address.place(belt.ring[b]! + belt.capacity[b]!));
-    set("capacity", belt.capacity[b]!);
-    set("room", belt.room[b]!);
-    set("transitTicks", belt.transitTicks[b]!);
-    set("whole", pace.whole[entry]!);
-    set("rest", pace.rest[entry]!);
-    set("parts", pace.parts[entry]!);
-    set("entersAt", stays.entering[b] === 1 ? -1 : lies);
-    set("leavesAt", stays.leaving[b] === 1 ? -1 : lies);
-    set("giver", belt.giver[b]!);
-    set("taker", belt.taker[b]!);
-    set("head", ring);
-    set("next", ring);
-    set("leftAt", -1);
-  }
-  return records;
+  });
 }
 
 /**
@@ -132,23 +121,26 @@ function passedWithin({ belt, connection, divider, merge }: Program) {
 }
 
 export function connectionRecords({ connection, itemCount }: Program, address: Addresses): Int32Array {
-  const records = new Int32Array(connection.count * CONNECTION_INTS);
-  for (let c = 0; c < connection.count; c++) {
+  return recordsFrom(connection.count, CONNECTION_INTS, CONNECTION, (c) => {
     const letsAllIn = connection.allows.subarray(c * itemCount, (c + 1) * itemCount).every((isLetIn) => isLetIn === 1);
-    const allows = letsAllIn ? 0 : address.allows(c);
-    const fields = [address.belt(connection.belt[c]!), allows, connection.toKind[c]!, connection.toIndex[c]!, 0];
-    records.set(fields, c * CONNECTION_INTS);
-  }
-  return records;
+    return {
+      belt: address.belt(connection.belt[c]!),
+      allows: letsAllIn ? 0 : address.allows(c),
+      toKind: connection.toKind[c]!,
+      toIndex: connection.toIndex[c]!,
+      passed: 0,
+    };
+  });
 }
 
 /** Dividers as they are before the first tick. */
 export function dividerRecords({ divider }: Program, address: Addresses): Int32Array {
-  const records = new Int32Array(divider.count * DIVIDER_INTS);
   const { start } = divider.outlets;
-  for (let d = 0; d < divider.count; d++) {
-    const fields = [address.belt(divider.inletBelt[d]!), start[d]!, start[d + 1]! - start[d]!, divider.rule[d]!, 0];
-    records.set(fields, d * DIVIDER_INTS);
-  }
-  return records;
+  return recordsFrom(divider.count, DIVIDER_INTS, DIVIDER, (d) => ({
+    inlet: address.belt(divider.inletBelt[d]!),
+    first: start[d]!,
+    count: start[d + 1]! - start[d]!,
+    rule: divider.rule[d]!,
+    turn: 0,
+  }));
 }

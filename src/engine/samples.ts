@@ -3,6 +3,7 @@
  * whenever the room is used up, so that memory is bounded and the curves are fine wherever the run ends.
  */
 import type { Program } from "../network/program.ts";
+import type { Lengths } from "./core-arrays.ts";
 import type { SampleArrays, State } from "./state.ts";
 import { STATE_COUNT } from "./states.ts";
 
@@ -33,7 +34,7 @@ const FEW_NUMBERS = 40;
 const NEVER = 2 ** 31 - 1;
 
 /** Room in the core's memory. */
-export function batchLengths(program: Program) {
+export function batchLengths(program: Program): Lengths<"samples"> {
   const { tick, level, held, onBelts, stateTicks } = widths(program);
   const room = batchRoom(program);
   return {

@@ -1,7 +1,8 @@
 /** After the recurrence: one period observed, and whole periods leapt over. */
 import type { Program } from "../network/program.ts";
 import { bookTotals, totalsNow, unbookTotals } from "./over-time.ts";
-import { BELT, BELT_INTS, beltField, PLACE, PLACE_INTS } from "./records.ts";
+import { BELT, BELT_INTS, PLACE, PLACE_INTS } from "./record-offsets.ts";
+import { beltField } from "./records.ts";
 import type { Recurrence } from "./recurrence.ts";
 import { resetExtremes, type State } from "./state.ts";
 import type { Totals } from "./totals.ts";

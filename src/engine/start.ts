@@ -1,12 +1,14 @@
 /** The state before the first tick, laid out in a core's memory. */
 import type { Program } from "../network/program.ts";
 import { calendarSize } from "./calendar.ts";
-import { chanceInts } from "./chance-arrays.ts";
+import { chanceArrays } from "./chance-arrays.ts";
 import { startCore } from "./core.ts";
+import type { Arrays, Lengths, Moved, Numbers } from "./core-arrays.ts";
 import { bytesForInts, bytesOf, CoreMemory, FIRST_BYTE } from "./core-memory.ts";
 import { programArrays, programNumbers } from "./program-arrays.ts";
 import { AHEAD, createDraws, startOfStreams } from "./random/draws.ts";
-import { type Addresses, addressesIn, beltRecords, connectionRecords, dividerRecords, PLACE_INTS } from "./records.ts";
+import { PLACE_INTS } from "./record-offsets.ts";
+import { type Addresses, addressesIn, beltRecords, connectionRecords, dividerRecords } from "./records.ts";
 import { batchLengths } from "./samples.ts";
 import type { State } from "./state.ts";
 import { STARVED } from "./states.ts";
@@ -80,19 +82,21 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
 /** @param old memory that is done with */
 function layOut(program: Program, old: CoreMemory | null) {
   const address = addressesIn(program);
-  const records = recordsOf(program, address);
-  const counts = countsOf(program);
-  const timed = { ints: { paceDue: startPaces(program), paceLag: new Int32Array(program.pace.count) } };
-  const fixed = programArrays(program, address);
-  const steered = steeredBy(program);
-  const booked = bookedOf(program);
-  const marks = marksOf(program);
-  const peaks = peaksOf(program);
+  const moved: Moved = {
+    records: recordsOf(program, address),
+    counts: countsOf(program),
+    timed: { paceDue: startPaces(program), paceLag: new Int32Array(program.pace.count) },
+    program: programArrays(program, address),
+    steered: steeredBy(program),
+    booked: bookedOf(program),
+    marks: marksOf(program),
+    peaks: peaksOf(program),
+    chance: chanceArrays(program),
+  };
   const calendar = calendarSize(program);
-  const chance = { ints: chanceInts(program), sums: { gateTicks: new Float64Array(program.feed.count) } };
   const completionsInTick = mostInTick(program);
   const completionRoom = Math.max(FEWEST_COMPLETIONS, completionsInTick);
-  const empty = {
+  const lengths: Lengths<"rooms"> & Lengths<"samples"> = {
     calendarBits: calendar.ticks * calendar.words,
     completionMachine: completionRoom,
     completionTick: completionRoom,
@@ -100,31 +104,36 @@ function layOut(program: Program, old: CoreMemory | null) {
   };
 
   // What decides the future comes first, records before all since they know their addresses; then what is kept of it.
-  const others = [fixed, steered, booked, marks, peaks, chance];
+  const { records, counts, timed, ...others } = moved;
   const decidingBytes = bytesOf(records, counts, timed);
-  const memory = new CoreMemory((1 + KEPT) * decidingBytes + bytesOf(...others) + bytesForInts(empty), old);
+  const bytes = (1 + KEPT) * decidingBytes + bytesOf(...Object.values(others)) + bytesForInts(lengths);
+  const memory = new CoreMemory(bytes, old);
   memory.move(records);
   const sameAt = memory.nextByte;
   memory.move(counts);
   memory.move(timed);
   memory.skip(KEPT * decidingBytes);
-  for (const arrays of others) memory.move(arrays);
+  for (const arrays of Object.values(others)) memory.move(arrays);
   const image = memory.image();
-  const room = (name: keyof typeof empty): Int32Array => memory.ints(name, empty[name]);
-  room("calendarBits");
-  const completionMachine = room("completionMachine");
-  const completionTick = room("completionTick");
-  const batch = {
-    tick: room("sampleTick"),
-    level: room("sampleLevel"),
-    held: room("sampleHeld"),
-    onBelts: room("sampleOnBelts"),
-    stateTicks: room("sampleStateTicks"),
+  const room = (name: keyof typeof lengths): Int32Array => memory.ints(name, lengths[name]);
+  const rooms: Arrays<"rooms"> = {
+    calendarBits: room("calendarBits"),
+    completionMachine: room("completionMachine"),
+    completionTick: room("completionTick"),
   };
-  const totals = totalsIn(program, booked.sums.totals);
+  const samples: Arrays<"samples"> = {
+    sampleTick: room("sampleTick"),
+    sampleLevel: room("sampleLevel"),
+    sampleHeld: room("sampleHeld"),
+    sampleOnBelts: room("sampleOnBelts"),
+    sampleStateTicks: room("sampleStateTicks"),
+  };
+  const { steered, booked, marks, peaks, chance } = others;
+  const totals = totalsIn(program, booked.allTotals);
   const { all, ...each } = totals;
   memory.nameParts(each);
-  Object.assign(memory.names, programNumbers(program), {
+  const numbers: Numbers = {
+    ...programNumbers(program),
     decidingAt: FIRST_BYTE,
     decidingBytes,
     sameAt,
@@ -133,137 +142,111 @@ function layOut(program: Program, old: CoreMemory | null) {
     calendarWords: calendar.words,
     completionRoom,
     completionsInTick,
-    hasChance: program.random === null ? 0 : 1,
     drawAhead: AHEAD,
-  });
+  };
   const draws = { now: createDraws({ streams: [] }, "") };
-  const core = startCore(memory, {
-    refill: (stream) => draws.now.refill(stream, chance.ints.draws),
+  const core = startCore(memory, numbers, {
+    refill: (stream) => draws.now.refill(stream, chance.draws),
     drawOf: (stream, ticks) => draws.now.nextOf(stream, ticks),
   });
-  const { heldMoment, placeMoment, bufferMoment } = booked.sums;
   const arrays = {
-    ...records.ints,
-    ...counts.ints,
-    ...counts.bytes,
-    ...timed.ints,
-    ...steered.ints,
-    ...steered.bytes,
-    ...booked.ints,
-    ...booked.bytes,
-    heldMoment,
-    placeMoment,
-    bufferMoment,
-    completionMachine,
-    completionTick,
-    batch,
-    stops: {
-      breakdowns: chance.ints.breakdowns,
-      "micro-stops": chance.ints.microStops,
-      outages: chance.ints.outages,
+    ...records,
+    ...counts,
+    ...timed,
+    ...steered,
+    ...booked,
+    ...rooms,
+    batch: {
+      tick: samples.sampleTick,
+      level: samples.sampleLevel,
+      held: samples.sampleHeld,
+      onBelts: samples.sampleOnBelts,
+      stateTicks: samples.sampleStateTicks,
     },
-    atGate: chance.ints.atGate,
-    mostAtGate: chance.ints.mostAtGate,
-    gateTicks: chance.sums.gateTicks,
+    stops: { breakdowns: chance.breakdowns, "micro-stops": chance.microStops, outages: chance.outages },
+    atGate: chance.atGate,
+    mostAtGate: chance.mostAtGate,
+    gateTicks: chance.gateTicks,
     totals,
-    marks: { ...marks.ints, ...marks.sums, placePeak: peaks.ints.placePeak },
+    marks: { ...marks, placePeak: peaks.placePeak },
   };
-  return { memory, image, core, draws, alea: chance.ints.alea, arrays };
+  return { memory, image, core, draws, alea: chance.alea, arrays };
 }
 
 /** In the order that `addressesIn` has. */
-function recordsOf(program: Program, address: Addresses) {
+function recordsOf(program: Program, address: Addresses): Moved["records"] {
   return {
-    ints: {
-      belts: beltRecords(program, address),
-      places: new Int32Array(program.belt.places * PLACE_INTS),
-      dividers: dividerRecords(program, address),
-      connections: connectionRecords(program, address),
-    },
-    bytes: { allows: program.connection.allows },
+    belts: beltRecords(program, address),
+    places: new Int32Array(program.belt.places * PLACE_INTS),
+    dividers: dividerRecords(program, address),
+    connections: connectionRecords(program, address),
+    allows: program.connection.allows,
   };
 }
 
-/** What decides the future and has no times in it. */
-function countsOf({ feed, merge, buffer, machine }: Program) {
+function countsOf({ feed, merge, buffer, machine }: Program): Moved["counts"] {
   return {
-    ints: {
-      feedTurn: new Int32Array(feed.count),
-      vehicleItems: new Int32Array(feed.count),
-      mergeTurn: new Int32Array(merge.count),
-      bufferCount: new Int32Array(buffer.count),
-    },
-    bytes: { machineBusy: new Uint8Array(machine.count) },
+    feedTurn: new Int32Array(feed.count),
+    vehicleItems: new Int32Array(feed.count),
+    mergeTurn: new Int32Array(merge.count),
+    bufferCount: new Int32Array(buffer.count),
+    machineBusy: new Uint8Array(machine.count),
   };
 }
 
-/** What feed steps and interventions change, and where buffers' rings stand. */
-function steeredBy({ pace, buffer, machine }: Program) {
+function steeredBy({ pace, buffer, machine }: Program): Moved["steered"] {
   return {
-    ints: {
-      paceWhole: pace.whole,
-      paceRest: pace.rest,
-      paceParts: pace.parts,
-      bufferHead: new Int32Array(buffer.count),
-      bufferBorn: new Int32Array(buffer.places),
-      bufferLimit: buffer.capacity,
-    },
-    bytes: { machineHeld: new Uint8Array(machine.count) },
+    paceWhole: pace.whole,
+    paceRest: pace.rest,
+    paceParts: pace.parts,
+    bufferHead: new Int32Array(buffer.count),
+    bufferBorn: new Int32Array(buffer.places),
+    bufferLimit: buffer.capacity,
+    machineHeld: new Uint8Array(machine.count),
   };
 }
 
-/** Totals, and what sums over time are worked out from. */
 /** Cycles that can finish in one tick; without machines, items that leave, each of which comes from a belt or a feed of its own. */
 function mostInTick({ machine, connection, feed }: Program): number {
   return machine.count > 0 ? machine.count : connection.count + feed.count;
 }
 
-function bookedOf(program: Program) {
+function bookedOf(program: Program): Moved["booked"] {
   const { places, buffer, machine, itemCount } = program;
   return {
-    ints: {
-      onPlaces: new Int32Array(places.length * itemCount),
-      stateSince: new Int32Array(machine.count).fill(1),
-      lackSince: new Int32Array(buffer.count).fill(-1),
-    },
-    bytes: { machineState: new Uint8Array(machine.count).fill(STARVED) },
-    sums: {
-      heldMoment: new Float64Array(itemCount),
-      placeMoment: new Float64Array(places.length * itemCount),
-      bufferMoment: new Float64Array(buffer.count),
-      totals: totalsRoom(program),
-    },
+    onPlaces: new Int32Array(places.length * itemCount),
+    machineState: new Uint8Array(machine.count).fill(STARVED),
+    stateSince: new Int32Array(machine.count).fill(1),
+    lackSince: new Int32Array(buffer.count).fill(-1),
+    heldMoment: new Float64Array(itemCount),
+    placeMoment: new Float64Array(places.length * itemCount),
+    bufferMoment: new Float64Array(buffer.count),
+    allTotals: totalsRoom(program),
   };
 }
 
-function marksOf({ buffer, limits, itemCount }: Program) {
+function marksOf({ buffer, limits, itemCount }: Program): Moved["marks"] {
   return {
-    ints: {
-      firstItem: new Int32Array(buffer.count).fill(-1),
-      fullAt: new Int32Array(buffer.count).fill(-1),
-      low: new Int32Array(buffer.count),
-      high: new Int32Array(buffer.count),
-      limitPeakTick: new Int32Array(limits.length),
-    },
-    sums: {
-      held: new Float64Array(itemCount),
-      limitPeak: new Float64Array(limits.length),
-      longestStay: new Float64Array(itemCount),
-    },
+    firstItem: new Int32Array(buffer.count).fill(-1),
+    fullAt: new Int32Array(buffer.count).fill(-1),
+    low: new Int32Array(buffer.count),
+    high: new Int32Array(buffer.count),
+    held: new Float64Array(itemCount),
+    limitPeak: new Float64Array(limits.length),
+    limitPeakTick: new Int32Array(limits.length),
+    longestStay: new Float64Array(itemCount),
   };
 }
 
 /** All hold-up places are looked at after the first tick (core/peaks.ts). */
-function peaksOf({ places, itemCount, buffer }: Program) {
+function peaksOf({ places, itemCount, buffer }: Program): Moved["peaks"] {
   const count = places.length * itemCount + buffer.groups.length;
   return {
-    ints: {
-      groupCount: new Int32Array(buffer.groups.length),
-      placePeak: new Int32Array(count),
-      risen: Int32Array.from({ length: count }, (_, place) => place),
-      risenCount: Int32Array.of(count),
-    },
-    bytes: { isRisen: new Uint8Array(count).fill(1) },
+    groupCount: new Int32Array(buffer.groups.length),
+    placePeak: new Int32Array(count),
+    isRisen: new Uint8Array(count).fill(1),
+    risen: Int32Array.from({ length: count }, (_, place) => place),
+    risenCount: Int32Array.of(count),
   };
 }
 

@@ -6,57 +6,27 @@
 import type { CompiledPriming } from "../network/priming.ts";
 import type { StopWhat } from "../network/random-program.ts";
 import type { Core } from "./core.ts";
-import { BELT, BELT_INTS, beltField } from "./records.ts";
+import type { Arrays } from "./core-arrays.ts";
+import { BELT, BELT_INTS } from "./record-offsets.ts";
+import { beltField } from "./records.ts";
 import type { Totals } from "./totals.ts";
 
-export interface State {
+type Own = Arrays<"records"> &
+  Arrays<"counts"> &
+  Arrays<"timed"> &
+  Arrays<"steered"> &
+  Arrays<"booked"> &
+  Arrays<"rooms">;
+
+export interface State extends Own, Pick<Arrays<"chance">, "atGate" | "mostAtGate" | "gateTicks"> {
   /** The core's, as of the last time that it handed back: the last tick done; tick n ends n tick lengths after the start. */
   tick: number;
   /** Likewise: index of the next feed step to come into force. */
   nextStep: number;
 
-  /**
-   * The tick at which an element may act again: the ideal time rounded up, and by how many parts it was rounded. Those of
-   * belts are in their records, and stand still here.
-   */
-  readonly paceDue: Int32Array;
-  readonly paceLag: Int32Array;
-  /** Intervals in force; only those of feeds ever change. */
-  readonly paceWhole: Int32Array;
-  readonly paceRest: Int32Array;
-  readonly paceParts: Int32Array;
-
-  /** By feed: place in its sequence of kinds, and what is left on its vehicle. */
-  readonly feedTurn: Int32Array;
-  readonly vehicleItems: Int32Array;
-
-  /** A record each (records.ts). */
-  readonly belts: Int32Array;
-  readonly connections: Int32Array;
-  readonly dividers: Int32Array;
-  /** The places of all belts' rings, likewise. */
-  readonly places: Int32Array;
-  /** Items on the belts of each of the program's places, at `place * itemCount + item`. */
-  readonly onPlaces: Int32Array;
-  readonly bufferHead: Int32Array;
-  readonly bufferCount: Int32Array;
-  readonly bufferBorn: Int32Array;
-
-  /** The inlet whose turn it is, counted from the merge's first. */
-  readonly mergeTurn: Int32Array;
-  /** 1 from the start of a cycle until its product is in the outfeed buffer. */
-  readonly machineBusy: Uint8Array;
-
   /** How many there were, by machine, and outages by feed. */
   readonly stops: Readonly<Record<StopWhat, Int32Array>>;
-  /** By feed whose gaps are left to chance: items that wait at its gate, the most that ever did, and their sum over ticks. */
-  readonly atGate: Int32Array;
-  readonly mostAtGate: Int32Array;
-  readonly gateTicks: Float64Array;
 
-  /** What interventions change: machines held off, levels up to which infeed buffers take items; and dividers' rules. */
-  readonly machineHeld: Uint8Array;
-  readonly bufferLimit: Int32Array;
   /** By intervention: its tick, or WAITING or DONE (priming.ts). */
   readonly interventionDue: Int32Array;
   /** By intervention: how often it has been made. */
@@ -67,15 +37,6 @@ export interface State {
 
   /** Items held now, of all kinds. */
   readonly heldInAll: number;
-  /** What sums over time are worked out from (over-time.ts), as `heldTicks`, `placeTicks` and `bufferTicks`. */
-  readonly heldMoment: Float64Array;
-  readonly placeMoment: Float64Array;
-  readonly bufferMoment: Float64Array;
-  /** By machine: its state, and the first tick of it that `stateTicks` does not count yet. */
-  readonly machineState: Uint8Array;
-  readonly stateSince: Int32Array;
-  /** By buffer: likewise of `lackTicks`; -1 where nothing is lacking. */
-  readonly lackSince: Int32Array;
 
   readonly totals: Totals;
   readonly marks: Marks;
@@ -85,10 +46,7 @@ export interface State {
   readonly core: Core;
   /** Gives the memory to the next run; nothing in it may be looked at any more. */
   readonly release: () => void;
-  /** Cycles that the core has finished, until they are taken over into `completions`. */
-  readonly completionMachine: Int32Array;
-  readonly completionTick: Int32Array;
-  /** Likewise samples, until they are taken over (samples.ts). */
+  /** Samples that the core has taken, until they are taken over (samples.ts). */
   readonly batch: SampleArrays;
 }
 
@@ -105,26 +63,10 @@ export interface SampleArrays {
   readonly onBelts: Int32Array;
 }
 
-/** Firsts and extremes. Ticks of what did not happen are -1. */
-export interface Marks {
-  /** By buffer: first item in, first time full. */
-  readonly firstItem: Int32Array;
-  readonly fullAt: Int32Array;
-  /** By buffer: lowest and highest level since the last reset; a settled period resets them. */
-  readonly low: Int32Array;
-  readonly high: Int32Array;
-  /** By hold-up place: the most at the end of a tick, on belts as in `onPlaces`, then by group of buffers. */
-  readonly placePeak: Int32Array;
-  /** Items held now, by kind. */
-  readonly held: Float64Array;
-  /** By limit on hold-up: the most that was held, and when first. */
-  readonly limitPeak: Float64Array;
-  readonly limitPeakTick: Int32Array;
+export interface Marks extends Arrays<"marks">, Pick<Arrays<"peaks">, "placePeak"> {
   readonly peakHeld: number;
   readonly peakTick: number;
   readonly longestDwell: number;
-  /** By kind: the longest time until a machine or an outlet took it, ticks. */
-  readonly longestStay: Float64Array;
 }
 
 /** By belt: lowest count as of buffers, highest count of the whole run; the tick at which an item last left. */

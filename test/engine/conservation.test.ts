@@ -2,7 +2,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { ConservationError, checkConservation } from "../../src/engine/conservation.ts";
-import { BELT, beltField } from "../../src/engine/records.ts";
+import { BELT } from "../../src/engine/record-offsets.ts";
+import { beltField } from "../../src/engine/records.ts";
 import { initialState } from "../../src/engine/start.ts";
 import type { State } from "../../src/engine/state.ts";
 import { advanceOneTick } from "../../src/engine/tick.ts";

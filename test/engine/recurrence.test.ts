@@ -4,7 +4,7 @@
  */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { PLACE, PLACE_INTS } from "../../src/engine/records.ts";
+import { PLACE, PLACE_INTS } from "../../src/engine/record-offsets.ts";
 import { type Recurrence, watchForRecurrence } from "../../src/engine/recurrence.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/start.ts";

@@ -61,7 +61,7 @@ export function removeHead(belt: Belt, now: i32): void {
 /** The place that follows in the ring. */
 export function after(belt: Belt, place: Place): Place {
   const next = changetype<usize>(place) + offsetof<Place>();
-  return next === changetype<usize>(belt.end) ? belt.ring : changetype<Place>(next);
+  return next === belt.end ? belt.ring : changetype<Place>(next);
 }
 
 /** Items come to where belts of a line lie, or leave, where fewer than none. @param at index in `onPlaces` */

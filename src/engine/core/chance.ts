@@ -3,15 +3,14 @@
  * outages. Draws come from the host, in whole numbers, from a stream for each thing drawn (../random/); -1 stands for none.
  * Changes are brought up to date in the turn of their element, which is entered for each.
  */
-import { breakdowns, microStops, outages } from "./gate-memory";
 import {
+  breakdowns,
   brokenSince,
   changesAt,
   cycleDebt,
   cycleStream,
   cyclesToStop,
   drawAhead,
-  drawOf,
   draws,
   drawsUsed,
   feedChangesAt,
@@ -25,13 +24,14 @@ import {
   machineBusy,
   machinePace,
   machines,
+  microStops,
   outageStream,
+  outages,
   paceDue,
   paceLag,
   paceParts,
   paceRest,
   paceWhole,
-  refill,
   repairCountsClock,
   repairStream,
   runningSince,
@@ -48,6 +48,11 @@ import {
 } from "./memory";
 import { advanceCycle } from "./pace";
 import { NEVER, tick } from "./schedule";
+
+/** The host fills up a stream's draws. */
+declare function refill(stream: i32): void;
+/** A draw of a stream of shares, of so many ticks. */
+declare function drawOf(stream: i32, ticks: f64): i32;
 
 /** The next draw of a stream. */
 function draw(stream: i32): i32 {

@@ -1,9 +1,9 @@
 /** Feeds: what they release, when, and the vehicles they unload. */
 import { cutOrSupply, drawInterval, drawLateness, drawLoad, drawVehicle } from "./chance";
-import { atGate, gateTicks, isGated, keepsVehicles, mostAtGate, vehicleHeldTicks } from "./gate-memory";
 import { letsIn, offer } from "./hand-over";
 import { changeHeld } from "./held";
 import {
+  atGate,
   fed,
   fedItems,
   feedBatchItems,
@@ -15,9 +15,13 @@ import {
   feedSequenceStart,
   feedSequenceValues,
   feedTurn,
+  gateTicks,
   hasChance,
+  isGated,
   isOut,
   itemLate,
+  keepsVehicles,
+  mostAtGate,
   paceDue,
   paceParts,
   paceRest,
@@ -28,6 +32,7 @@ import {
   stepRest,
   stepTick,
   stepWhole,
+  vehicleHeldTicks,
   vehicleItems,
   vehicleLate,
   vehicleWaitTicks,

@@ -5,7 +5,6 @@
  */
 
 import { STATE_COUNT } from "../states";
-import { overDwellTicks } from "./gate-memory";
 import {
   dwellLimit,
   dwellTicks,
@@ -16,6 +15,7 @@ import {
   longestStay,
   machineState,
   overDwell,
+  overDwellTicks,
   stateSince,
   stateTicks,
 } from "./memory";

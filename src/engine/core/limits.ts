@@ -1,5 +1,4 @@
 /** Time for which more lies on the line than its limits allow. */
-import { overLimitItemTicks } from "./gate-memory";
 import {
   bufferCount,
   held,
@@ -15,6 +14,7 @@ import {
   limitPlace,
   onPlaces,
   overAnyTicks,
+  overLimitItemTicks,
   overLimitTicks,
 } from "./memory";
 import { tick } from "./schedule";

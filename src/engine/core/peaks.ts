@@ -2,8 +2,17 @@
  * The most that ever lay in each hold-up place at the end of a tick: on the belts of a line, by kind as in `onPlaces`, then in the
  * infeed and outfeed buffers of machine groups. Only where more than ever comes to lie is a place looked at when the tick ends.
  */
-import { bufferGroup, groupCount, isRisen, placePeak, risen, risenCount } from "./gate-memory";
-import { itemCount, linePlaces, onPlaces } from "./memory";
+import {
+  bufferGroup,
+  groupCount,
+  isRisen,
+  itemCount,
+  linePlaces,
+  onPlaces,
+  placePeak,
+  risen,
+  risenCount,
+} from "./memory";
 
 export function changeGroup(buffer: i32, by: i32): void {
   const group = bufferGroup[buffer];

@@ -1,6 +1,5 @@
 /** Samples for the curves, taken here and handed to the host (../samples.ts) so many at a time. */
 import { STATE_COUNT } from "../states";
-import { Ints } from "./arrays";
 import {
   bufferCount,
   buffers,
@@ -45,8 +44,9 @@ export function takeSample(): void {
   sampled = i + 1;
   nextSample += everyTicks;
   sampleTick[i] = tick;
-  write(sampleLevel, i, bufferCount, buffers);
-  write(sampleOnBelts, i, onPlaces, linePlaces * itemCount);
+  for (let b = 0; b < buffers; b++) sampleLevel[i * buffers + b] = bufferCount[b];
+  const onBelts = linePlaces * itemCount;
+  for (let p = 0; p < onBelts; p++) sampleOnBelts[i * onBelts + p] = onPlaces[p];
   for (let item = 0; item < itemCount; item++) sampleHeld[i * itemCount + item] = <i32>held[item];
   const first = i * machines * STATE_COUNT;
   for (let s = 0; s < machines * STATE_COUNT; s++) sampleStateTicks[first + s] = <i32>stateTicks[s];
@@ -55,9 +55,4 @@ export function takeSample(): void {
     const at = first + m * STATE_COUNT + machineState[m];
     sampleStateTicks[at] = sampleStateTicks[at] + tick + 1 - stateSince[m];
   }
-}
-
-function write(series: Ints, i: i32, values: Ints, count: i32): void {
-  const first = i * count;
-  for (let k = 0; k < count; k++) series[first + k] = values[k];
 }

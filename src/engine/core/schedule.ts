@@ -7,7 +7,7 @@
  * leaves a full belt into which it was refused. Whoever is refused by an element without a belt between asks again in every
  * tick.
  */
-import { calendarBits, calendarTicks, calendarWords, places } from "./memory";
+import { calendarBits, calendarTicks, calendarWords, sweepLength } from "./memory";
 
 /** Beyond the ticks of any run. */
 export const NEVER = i32.MAX_VALUE;
@@ -55,7 +55,7 @@ function enter(place: i32, at: i32): void {
 
 /** After whatever the elements don't know of: a turn for each as soon as may be. */
 export function wakeAll(): void {
-  for (let place = 0; place < places; place++) wake(place, tick);
+  for (let place = 0; place < sweepLength; place++) wake(place, tick);
 }
 
 /** At the start, and where the clock has been moved on. @param from the last tick that counts as done */

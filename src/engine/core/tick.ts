@@ -24,6 +24,7 @@ import { turnMachine } from "./machine";
 import {
   calendarBits,
   calendarWords,
+  dividerAt,
   hasVehicles,
   limitCount,
   mergeEven,
@@ -72,7 +73,7 @@ function turn(place: i32): i32 {
     case MACHINE:
       return turnMachine(element);
     case DIVIDER:
-      return turnDivider(changetype<Divider>(element));
+      return turnDivider(dividerAt(element));
     case MERGE:
       return turnMerge(element);
     case FEED:

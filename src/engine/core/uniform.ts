@@ -2,7 +2,7 @@
  * Uniform numbers of a stream, as seedrandom's Alea gives them to the host (../random/stream.ts), of which products are wanted
  * here: an Erlang draw takes dozens. Alea's fractions are whole numbers of 2^-32, and so it is whole numbers here.
  */
-import { alea } from "./gate-memory";
+import { alea } from "./memory";
 
 const STATE = 4;
 const FACTOR: u64 = 2091639;

@@ -3,7 +3,7 @@ import type { Fit } from "../../study/fit/fit-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
 import { number } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
-import { misfits } from "./fit-figures.ts";
+import { worstMisfit } from "./fit-figures.ts";
 import { fitFindings } from "./fit-findings.ts";
 
 /** Beyond these an unknown has its row in the table only. */
@@ -32,6 +32,6 @@ function goodness(fit: Fit): AnswerLine {
 function advice(fit: Fit): string {
   if (fit.reduced === null) return "count more often, or leave fewer values open";
   if (fit.fits) return "fitted.yaml in the report has these values; fillfront run shows what it does with them";
-  const [worst] = misfits(fit).sort((a, b) => b.meanSquare - a.meanSquare);
+  const worst = worstMisfit(fit);
   return `look first at ${oneLine(worst?.name ?? "")}, which fits worst: something else differs there, or was counted less surely`;
 }

@@ -31,12 +31,15 @@ export interface SeriesMisfit {
   readonly meanSquare: number;
 }
 
-export function misfits({ series }: Fit): SeriesMisfit[] {
-  return series.map((one) => {
-    const known = residualsOf(one).flatMap((residual) => residual ?? []);
-    const sum = known.reduce((total, residual) => total + residual * residual, 0);
-    return { name: one.name, count: known.length, meanSquare: known.length === 0 ? 0 : sum / known.length };
-  });
+export function misfitOf(series: FittedSeries): SeriesMisfit {
+  const known = residualsOf(series).flatMap((residual) => residual ?? []);
+  const sum = known.reduce((total, residual) => total + residual * residual, 0);
+  return { name: series.name, count: known.length, meanSquare: known.length === 0 ? 0 : sum / known.length };
+}
+
+/** The series that the fit misses most. */
+export function worstMisfit({ series }: Fit): SeriesMisfit | undefined {
+  return series.map(misfitOf).sort((a, b) => b.meanSquare - a.meanSquare)[0];
 }
 
 /** What is counted from the start, as against what lies somewhere. */

@@ -2,7 +2,7 @@
 import type { Fit, FittedUnknown } from "../../study/fit/fit-results.ts";
 import { listed, number } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
-import { misfits, valueText, valueWithin } from "./fit-figures.ts";
+import { valueText, valueWithin, worstMisfit } from "./fit-figures.ts";
 
 export type FitFindingCode =
   | "fits"
@@ -120,7 +120,7 @@ function goodness(fit: Fit): FitFinding {
   if (fits) {
     return { code: "fits", text: `The model fits the counts: ${measured}, where counting errors alone make about 1.` };
   }
-  const [worst] = misfits(fit).sort((a, b) => b.meanSquare - a.meanSquare);
+  const worst = worstMisfit(fit);
   const text = `The model does not fit the counts within their errors: ${measured}, where counting errors alone make about 1, and ${oneLine(worst?.name ?? "")} fits worst. Either something else differs from the plant, or the counts are less sure than stated. Errors and ranges are widened by ${number(by, 1)} for that.`;
   return { code: "misfit", text };
 }

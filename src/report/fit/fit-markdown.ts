@@ -1,5 +1,5 @@
 /** report.md of a fit: the answer, findings, pictures, tables, how it was done, and cautions. */
-import type { Fit, FittedUnknown } from "../../study/fit/fit-results.ts";
+import type { Fit } from "../../study/fit/fit-results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { NONE } from "../text/cells.ts";
 import { duration, listed, number, plain } from "../text/figures.ts";
@@ -13,9 +13,10 @@ import {
   right,
 } from "../text/markdown-text.ts";
 import { CAUTIONS } from "../text/notes.ts";
+import { reportTable } from "../text/study-table.ts";
 import { fitAnswer } from "./fit-answer.ts";
-import { misfits, valueText, valueWithin } from "./fit-figures.ts";
 import { fitFindings } from "./fit-findings.ts";
+import { SERIES_COLUMNS, UNKNOWN_COLUMNS } from "./fit-table.ts";
 
 export function fitMarkdown(fit: Fit, pictures: readonly PictureLink[]): string {
   const { unknowns, series, times_min: times, runs } = fit;
@@ -30,59 +31,18 @@ export function fitMarkdown(fit: Fit, pictures: readonly PictureLink[]): string 
     ),
     ...pictureSections(pictures),
     "## Unknowns",
-    unknownsTable(fit),
+    reportTable(UNKNOWN_COLUMNS, unknowns),
   ];
   if (unknowns.length > 1) sections.push("## Correlations", correlationsTable(fit));
   sections.push(
     "## Observed",
-    seriesTable(fit),
+    reportTable(SERIES_COLUMNS, series),
     "## How it was done",
     bullets(METHOD),
     "## Cautions",
     bullets(CAUTIONS),
   );
   return `${plain(sections.join("\n\n"))}\n`;
-}
-
-function unknownsTable({ unknowns }: Fit): string {
-  return markdownTable(
-    [
-      left("unknown"),
-      right("in the file"),
-      right("fitted"),
-      right("standard error"),
-      right("95 % from"),
-      right("to"),
-      right("bounds"),
-    ],
-    unknowns.map((unknown) => {
-      const {
-        path,
-        unit,
-        own,
-        value,
-        standard_error: error,
-        range_95: [low, high],
-        lower,
-        upper,
-      } = unknown;
-      const shown = valueWithin(unknown);
-      const orNone = (end: number | null): string => (end === null ? NONE : shown(end));
-      return [
-        escapeMarkdown(path),
-        own === null ? NONE : valueText(own, unit),
-        shown(value),
-        errorText(unknown, error),
-        orNone(low),
-        orNone(high),
-        `${valueText(lower, unit)} to ${valueText(upper, unit)}`,
-      ];
-    }),
-  );
-}
-
-function errorText({ unit }: FittedUnknown, error: number | null): string {
-  return error === null ? NONE : valueText(error, unit, 2);
 }
 
 function correlationsTable({ unknowns, correlations }: Fit): string {
@@ -95,19 +55,6 @@ function correlationsTable({ unknowns, correlations }: Fit): string {
 
 function correlationText(value: number | null): string {
   return value === null ? NONE : number(value, 2);
-}
-
-function seriesTable(fit: Fit): string {
-  const found = misfits(fit);
-  return markdownTable(
-    [left("observed"), right("counts"), right("expected error, items"), right("mean square residual over it")],
-    fit.series.map(({ name, error }, s) => [
-      escapeMarkdown(name),
-      number(found[s]?.count ?? 0),
-      number(error, 3),
-      number(found[s]?.meanSquare ?? 0, 2),
-    ]),
-  );
 }
 
 const METHOD: readonly string[] = [

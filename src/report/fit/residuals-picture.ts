@@ -6,7 +6,7 @@ import { key } from "../chart/key.ts";
 import { INK_SOFT, lineStyle } from "../chart/palette.ts";
 import { number, plain } from "../text/figures.ts";
 import { MOST_SHOWN, minutesOrHours } from "./curve-pictures.ts";
-import { misfits, residualsOf } from "./fit-figures.ts";
+import { residualsOf, worstMisfit } from "./fit-figures.ts";
 
 /** Within it lie 95 % of residuals that are nothing but counting errors. */
 const USUAL = 2;
@@ -73,7 +73,7 @@ export function residualsPicture(fit: Fit): Picture {
 function residualsFinding(fit: Fit, all: readonly number[]): string {
   const outside = all.filter((one) => Math.abs(one) > USUAL).length;
   const share = `${number(outside)} of ${number(all.length)} residuals lie beyond twice their expected error.`;
-  const [worst] = misfits(fit).sort((a, b) => b.meanSquare - a.meanSquare);
+  const worst = worstMisfit(fit);
   if (all.every((one) => one === 0)) return "Every count is met exactly.";
   return worst === undefined || outside === 0
     ? share

@@ -4,8 +4,9 @@ import type { Growth } from "../../study/comparison/results.ts";
 import { paintInto } from "../chart/painted.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
-import { growthCsv } from "./growth-csv.ts";
+import { csvTable } from "../text/study-table.ts";
 import { growthMarkdown } from "./growth-markdown.ts";
+import { GROWTH_COLUMNS } from "./growth-table.ts";
 
 /** @returns contents by file name */
 export async function growthFiles(
@@ -15,7 +16,7 @@ export async function growthFiles(
   const files = new Map<string, string | Uint8Array>();
   const links = await paintInto(files, charts, ({ growthPictures }) => growthPictures(growth));
   files.set("report.md", growthMarkdown(growth, links));
-  files.set("growth.csv", growthCsv(growth));
+  files.set("growth.csv", csvTable(GROWTH_COLUMNS, growth.sizes));
   files.set("growth.json", json("grow", growth));
   return files;
 }

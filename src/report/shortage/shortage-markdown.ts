@@ -1,19 +1,9 @@
 /** report.md of a study of short feeds: findings, pictures, a table of levels, one of shares, assumptions and cautions. */
 
-import type { LevelResult, Shortage } from "../../study/shortage/shortage-results.ts";
+import type { Shortage } from "../../study/shortage/shortage-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { indexOrDash, minutesOrDash, rateOrDash, settlingOrDash } from "../text/cells.ts";
-import {
-  approximately,
-  duration,
-  items,
-  listedShort,
-  number,
-  percent,
-  percentCell,
-  plain,
-  rate,
-} from "../text/figures.ts";
+import { rateOrDash } from "../text/cells.ts";
+import { approximately, duration, items, percentCell, plain, rate } from "../text/figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -24,9 +14,11 @@ import {
   right,
 } from "../text/markdown-text.ts";
 import { CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
+import { reportTable } from "../text/study-table.ts";
 import { shortageAnswer } from "./shortage-answer.ts";
-import { jainOf, levelText, middleLevel, settledOf, settlesCell, shareOf, variantName } from "./shortage-figures.ts";
+import { levelText, middleLevel, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
+import { levelRows, shortageColumns } from "./shortage-table.ts";
 
 export function shortageMarkdown(shortage: Shortage, pictures: readonly PictureLink[]): string {
   const sections = [
@@ -37,7 +29,7 @@ export function shortageMarkdown(shortage: Shortage, pictures: readonly PictureL
     studied(shortage),
     bullets(shortageFindings(shortage).map(({ text }) => escapeMarkdown(text))),
   ];
-  sections.push("## Levels", levelsTable(shortage), LEVELS_NOTE);
+  sections.push("## Levels", reportTable(shortageColumns(shortage), levelRows(shortage)), LEVELS_NOTE);
   sections.push(...sharesAt(shortage));
   sections.push("## Variants", variantsTable(shortage));
   sections.push("## Assumptions", bullets(ASSUMPTIONS), "## Cautions", bullets(CAUTIONS));
@@ -51,50 +43,6 @@ export function studied({ feeds, horizon_min, seed }: Pick<Shortage, "feeds" | "
     return `${escapeMarkdown(id)} (${much} in full)`;
   });
   return `Lowered: ${named.join(", ")}. Horizon ${duration(horizon_min)}, seed ${escapeMarkdown(seed)}.`;
-}
-
-function levelsTable({ levels }: Shortage): string {
-  const rows = levels.flatMap(({ level, ideal_per_min: ideal, variants }) =>
-    variants.map((result) => [
-      levelText(level),
-      variantName(result.id),
-      rateOrDash(ideal),
-      `${rateOrDash(settledOf(result))}${result.basis === "measured" ? " (measured)" : ""}`,
-      percent(result.share_of_full),
-      rateOrDash(result.fluctuation.low_per_min),
-      rateOrDash(result.fluctuation.high_per_min),
-      minutesOrDash(result.fluctuation.period_min),
-      result.fluctuation.swings ? "yes" : "no",
-      indexOrDash(jainOf(result)),
-      starvingCell(result),
-      settlesCell(result, (minutes) => settlingOrDash(minutes, result.proved)),
-      number(result.hold_up_settled),
-    ]),
-  );
-  return markdownTable(
-    [
-      right("feed"),
-      left("variant"),
-      right("in proportion, items/min"),
-      right("settled, items/min"),
-      right("of full output"),
-      right("low, items/min"),
-      right("high, items/min"),
-      right("period, min"),
-      left("swings"),
-      right("Jain's index"),
-      left("starving"),
-      right("settles at, min"),
-      right("settled hold-up, items"),
-    ],
-    rows,
-  );
-}
-
-function starvingCell({ starving, machines }: LevelResult): string {
-  if (starving.length === 0) return "none";
-  if (starving.length === machines.length && machines.length > 1) return `all ${machines.length}`;
-  return escapeMarkdown(listedShort(starving, 3));
 }
 
 const LEVELS_NOTE = [

@@ -1,0 +1,108 @@
+/**
+ * Tables of a study: each column stated once, with what it is worth in a file of values and how people read it; the terminal,
+ * report.md and CSV show those columns that have a heading there.
+ */
+import {
+  countOrDash,
+  differenceOrDash,
+  exactRateOrDash,
+  indexOrDash,
+  minutesOrDash,
+  rateOrDash,
+  shareOrDash,
+} from "./cells.ts";
+import { type Cell, csv, yesNo } from "./csv.ts";
+import { approximately } from "./figures.ts";
+import { escapeMarkdown, markdownTable } from "./markdown-text.ts";
+import type { Style } from "./style.ts";
+import { endsOf, table } from "./table.ts";
+import { COLUMNS } from "./terminal-lines.ts";
+import { oneLine } from "./text-width.ts";
+
+/** Where a column stands, and under what heading; nowhere else. */
+interface Headings<Row> {
+  /** With its unit, such as `settling_min`. */
+  readonly csv?: string;
+  /** With its unit, such as "settles at, min". */
+  readonly markdown?: string;
+  /** In lines that "|" parts, and how long it stays where room is short. */
+  readonly terminal?: readonly [heading: string | readonly string[], importance: number];
+  /** In report.md, where there is room to say more than in the terminal. */
+  readonly inFull?: (row: Row) => string;
+}
+
+export interface StudyColumn<Row> extends Headings<Row> {
+  readonly value: (row: Row) => Cell;
+  /** May hold anything; made harmless where it is shown. */
+  readonly text: (row: Row) => string;
+  readonly align: "left" | "right";
+}
+
+type Making<Value> = <Row>(of: (row: Row) => Value, headings: Headings<Row>) => StudyColumn<Row>;
+
+function column<Value>(
+  text: (value: Value) => string,
+  value: (value: Value) => Cell,
+  align: "left" | "right" = "right",
+): Making<Value> {
+  return (of, headings) => ({ ...headings, align, value: (row) => value(of(row)), text: (row) => text(of(row)) });
+}
+
+const asItIs = (value: number | null): Cell => value;
+
+export const minutes: Making<number | null> = column(minutesOrDash, asItIs);
+export const count: Making<number | null> = column(countOrDash, asItIs);
+/** Beside what it is with nothing done. */
+export const difference: Making<number | null> = column(differenceOrDash, asItIs);
+/** Items/min. */
+export const rate: Making<number | null> = column(rateOrDash, asItIs);
+/** Items/min, as an exact string. */
+export const exactRate: Making<string | null> = column(exactRateOrDash, (value) => value && approximately(value));
+/** Of 1; people read per cent. */
+export const share: Making<number | null> = column(shareOrDash, asItIs);
+/** Jain's. */
+export const index: Making<number | null> = column(indexOrDash, asItIs);
+export const text: Making<string | null> = column(
+  (value) => value ?? "–",
+  (value) => value,
+  "left",
+);
+export const flag: Making<boolean | null> = column((value) => String(yesNo(value) ?? "–"), yesNo, "left");
+/** A value with a unit of its own, or one that only people read. */
+export const quantity: Making<string> = column(
+  (value) => value,
+  (value) => value,
+);
+
+/** Lines for the terminal. @param most rows shown, of the rest how many there are in the file named */
+export function terminalTable<Row>(
+  columns: readonly StudyColumn<Row>[],
+  rows: readonly Row[],
+  style: Style,
+  { most = Infinity, file = "" } = {},
+): string[] {
+  const { shown, between } = endsOf(rows, most, file);
+  const laid = table(
+    columns.flatMap(({ terminal, text: textOf, align }) => {
+      if (terminal === undefined) return [];
+      const [heading, importance] = terminal;
+      const lines = typeof heading === "string" ? heading.split("|") : heading;
+      return [{ heading: lines, importance, align, cells: shown.map((row) => oneLine(textOf(row))) }];
+    }),
+    COLUMNS,
+  );
+  return [...laid.heading.map(style.heading), ...between(laid.rows)];
+}
+
+export function reportTable<Row>(columns: readonly StudyColumn<Row>[], rows: readonly Row[]): string {
+  const there = columns.flatMap((one) => (one.markdown === undefined ? [] : [{ ...one, heading: one.markdown }]));
+  return markdownTable(
+    there.map(({ heading, align }) => ({ heading: escapeMarkdown(heading), align })),
+    rows.map((row) => there.map(({ text: textOf, inFull = textOf }) => escapeMarkdown(inFull(row)))),
+  );
+}
+
+export function csvTable<Row>(columns: readonly StudyColumn<Row>[], rows: readonly Row[]): string {
+  const there = columns.flatMap((one) => (one.csv === undefined ? [] : [{ ...one, name: one.csv }]));
+  return csv([there.map(({ name }) => name), ...rows.map((row) => there.map(({ value }) => value(row)))]);
+}
