@@ -87,8 +87,10 @@ describe("the cut", () => {
   });
 
   test("is short of its rate where less arrives: all is taken, nothing passes on", () => {
-    const [cut] = cutsOf(cutLine({ feed: "45", first: "60" }));
-    expect(cut).toMatchObject({ arriving_per_min: "45", taken_per_min: "45", passed_on_per_min: "0", state: "short" });
+    const all = { arriving_per_min: "45", taken_per_min: "45", passed_on_per_min: "0", state: "short" };
+    expect(cutsOf(cutLine({ feed: "45", first: "60" }))[0]).toMatchObject(all);
+    // Whoever is alone on a belt without a way is always at its head, and never held up.
+    expect(cutsOf(cutLine({ feed: "45", first: "60", capacity: 1, transitS: "0" }))[0]).toMatchObject(all);
   });
 
   test("is held up where what lies behind it takes less", () => {

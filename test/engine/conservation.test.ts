@@ -30,6 +30,7 @@ test("over random networks nothing is lost or made up in any tick", () => {
 });
 
 test("levels stay within their room, and belts within theirs", () => {
+  let full = 0;
   fc.assert(
     fc.property(randomNetwork(AWKWARD), (line) => {
       const program = compile(line, autoTickS(line));
@@ -38,13 +39,16 @@ test("levels stay within their room, and belts within theirs", () => {
         advanceOneTick(program, state);
         for (const [b, count] of beltField(state.belts, "count").entries()) {
           if (count < 0 || count > (program.belt.capacity[b] ?? 0)) expect.fail(`belt ${b} holds ${count}`);
+          if (count === program.belt.capacity[b]) full++;
         }
         for (const [b, count] of state.bufferCount.entries()) {
           if (count < 0 || count > (program.buffer.capacity[b] ?? 0)) expect.fail(`buffer ${b} holds ${count}`);
+          if (count === program.buffer.capacity[b]) full++;
         }
       }
     }),
   );
+  expect(full).toBeGreaterThan(10_000);
 });
 
 test.each<[string, (state: State) => unknown]>([

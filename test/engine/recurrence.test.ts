@@ -72,16 +72,19 @@ test("what fills a slow machine's buffer at once takes as long to leave as is st
 });
 
 test("the cycles finished in the stepped part are those of the reference", () => {
+  let cycles = 0;
   fc.assert(
     fc.property(randomNetwork(), (line) => {
       const { leapt, stepped } = bothWays(line, 6000);
       for (const { id } of line.machines) {
         const reference = finishes(stepped, id).filter((tick) => tick <= leapt.steppedTicks);
         expect(finishes(leapt, id)).toEqual(reference);
+        cycles += reference.length;
       }
     }),
     { numRuns: 30 },
   );
+  expect(cycles).toBeGreaterThan(200);
 });
 
 test("each sample holds the levels, states and stock of its tick, however the spacing has grown", () => {
@@ -151,11 +154,13 @@ describe("what is proved", () => {
   });
 
   test("are the rates of a run ten periods longer", () => {
+    let proved = 0;
     fc.assert(
       fc.property(randomNetwork(), (line) => {
         const program = compile(line, autoTickS(line));
         const { recurrence } = simulate(program, { horizonTicks: 6000 });
         if (recurrence === null) return;
+        proved++;
         const { atTick, periodTicks, period } = recurrence;
         const [before, after] = [0, 10].map((periods) => {
           return simulate(program, { horizonTicks: atTick + periods * periodTicks, stepAll: true }).totals;
@@ -167,9 +172,12 @@ describe("what is proved", () => {
       }),
       { numRuns: 60 },
     );
+    expect(proved).toBeGreaterThan(40);
   });
 
   test("is not changed by a longer horizon", () => {
+    let proved = 0;
+    let settled = 0;
     fc.assert(
       fc.property(randomNetwork(), fc.integer({ min: 100, max: 5000 }), (line, horizonTicks) => {
         const program = compile(line, autoTickS(line));
@@ -177,9 +185,13 @@ describe("what is proved", () => {
         const long = simulate(program, { horizonTicks: 3 * horizonTicks });
         if (short.recurrence) expect(long.recurrence).toEqual(short.recurrence);
         if (short.settledPeriod) expect(long.settledPeriod).toEqual(short.settledPeriod);
+        if (short.recurrence) proved++;
+        if (short.settledPeriod) settled++;
       }),
       { numRuns: 60 },
     );
+    expect(proved).toBeGreaterThan(10);
+    expect(settled).toBeGreaterThan(5);
   });
 
   const stops = (steps: readonly (readonly [string, string])[]) =>

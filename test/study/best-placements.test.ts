@@ -88,6 +88,7 @@ function expectAt(found: number | null | undefined, flow: string): void {
 describe.each(IS_WIDE ? [6, 8, 10] : [6, 8])("a chain of %s", (count) => {
   const listed = LISTED[count] ?? [];
   test("reaches the times of the flow with the best placements, from the head and from the tail", async () => {
+    expect(listed.length).toBeGreaterThanOrEqual(count / 2);
     const all = await placements(granted(count, listed.length, FINER), 0);
     for (const [buffers, best, head, tail] of listed) {
       const found = all.find((one) => one.buffers === buffers);

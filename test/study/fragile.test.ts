@@ -1,4 +1,4 @@
-/** Shares that hang on the order within a mix are said to. */
+/** Shares that hang on the order within a mix, or on a place more or less of room, are said to. */
 import { expect, test } from "vitest";
 import { analyse } from "../../src/analysis/analyse.ts";
 import { solveFlow } from "../../src/analysis/flow/flow.ts";
@@ -7,7 +7,9 @@ import { simulate } from "../../src/engine/simulate.ts";
 import { prepare } from "../../src/network/prepare.ts";
 import { findings } from "../../src/report/run/findings.ts";
 import { readScenario } from "../../src/scenario/read.ts";
+import type { Scenario } from "../../src/scenario/scenario.ts";
 import { withFragileShares } from "../../src/study/further/fragile.ts";
+import { type CollectingLine, scenarioOf as collectingLine } from "../plants/collecting-lines.ts";
 
 /** Even dividers that part red, blue, red, blue … two ways: whoever comes first goes left every time. */
 function mixed(items: string, cycle: string): Result {
@@ -34,11 +36,15 @@ lines:
       blue: { from: join, to: blues, rate: 80/min, capacity: 8, transit: 2 s }
 `);
   if (!read.ok) throw new Error(JSON.stringify(read.findings));
-  const prepared = prepare(read.scenario);
+  return told(read.scenario);
+}
+
+function told(scenario: Scenario): Result {
+  const prepared = prepare(scenario);
   if (!prepared.ok) throw new Error(JSON.stringify(prepared.findings));
   const run = simulate(prepared.program, { horizonTicks: prepared.horizonTicks });
-  const { result } = analyse(run, read.scenario, solveFlow(prepared.network));
-  return withFragileShares(result, read.scenario, run);
+  const { result } = analyse(run, scenario, solveFlow(prepared.network));
+  return withFragileShares(result, scenario, run);
 }
 
 test("red first, and all the red goes left; blue first, and all of it goes right", () => {
@@ -55,4 +61,34 @@ test("two of three, and both have their part whatever the order", () => {
   const result = mixed("{ red: 2, blue: 1 }", "2 s");
   expect(result.machines.map(({ uptime }) => uptime.settled)).toContain(4 / 9);
   expect(result.fragile_shares).toBeUndefined();
+});
+
+/** Products come in twos, and a taker takes four at a time. */
+const ON_ROOM: CollectingLine = {
+  merges: "joining-first",
+  makers: [
+    { cycleS: "3", outfeed: 6 },
+    { cycleS: "1", outfeed: 8 },
+  ],
+  made: 2,
+  takers: [
+    { cycleS: "4", takes: 4, spare: 1 },
+    { cycleS: "2", takes: 1, spare: 3 },
+  ],
+  collect: { lengthM: "0.5", speed: 13, pitchMm: 150 },
+  belt: { lengthM: "1.5", speed: 26, pitchMm: 80 },
+  branch: { lengthM: "1", speed: 29, pitchMm: 120 },
+  dividers: "branch-first",
+};
+
+test("one place more in every buffer, and a machine that had nothing has a sixth of it", () => {
+  const result = told(collectingLine(ON_ROOM));
+  expect(result.fragile_shares).toEqual([
+    { machine: "a1", hangs_on: "room", settled_per_min: "0", turned_per_min: "15/2" },
+    { machine: "a2", hangs_on: "room", settled_per_min: "45", turned_per_min: "75/2" },
+  ]);
+  const text = findings(result).find(({ code }) => code === "fragile")?.text;
+  expect(text).toContain(
+    "one place more or less in every buffer turns it, a1 0/min or 7.5/min and a2 45/min or 37.5/min",
+  );
 });

@@ -229,28 +229,37 @@ describe("to be beaten", () => {
     .map((parts): Unweighed => ({ ...NOTHING, ...parts }));
 
   test("is a strict partial order", () => {
+    let beaten = 0;
+    let chained = 0;
     fc.assert(
       fc.property(layout, layout, layout, (a, b, c) => {
         expect(beats(a, a)).toBe(false);
         if (beats(a, b)) expect(beats(b, a)).toBe(false);
         if (beats(a, b) && beats(b, c)) expect(beats(a, c)).toBe(true);
+        if (beats(a, b)) beaten++;
+        if (beats(a, b) && beats(b, c)) chained++;
       }),
       { numRuns: 2000 },
     );
+    expect(beaten).toBeGreaterThan(250);
+    expect(chained).toBeGreaterThan(10);
   });
 
   test("is to be beaten by one that nothing beats", () => {
+    let beaten = 0;
     fc.assert(
       fc.property(fc.array(layout, { minLength: 1, maxLength: 7 }), (given) => {
         const layouts = weighed(given.map((one, index) => ({ ...one, id: String(index) })));
         for (const one of layouts) {
           const by = layouts.find(({ id }) => id === one.beaten_by);
           if (by !== undefined) expect([by.undominated, beats(by, one)]).toEqual([true, true]);
+          if (by !== undefined) beaten++;
           const stands = one.settled_per_min === null || one.settled_per_min === 0;
           expect(one.undominated).toBe(by === undefined && !stands);
         }
       }),
     );
+    expect(beaten).toBeGreaterThan(80);
   });
 
   test("each thing that is weighed can decide", () => {

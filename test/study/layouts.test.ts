@@ -53,6 +53,7 @@ describe("75/min to five machines of 15", () => {
     const headrooms = done.study.layouts.flatMap(({ feasible, headroom_per_min: headroom }) =>
       feasible ? [headroom] : [],
     );
+    expect(headrooms.length).toBeGreaterThan(2);
     for (const headroom of headrooms) expect(headroom).toBeGreaterThanOrEqual(0);
   });
 
