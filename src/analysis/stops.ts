@@ -5,7 +5,7 @@
 import type { StopKind } from "../network/random-program.ts";
 import type { StopCount } from "./chance-results.ts";
 
-export const LEAST_STOPS = 50;
+const LEAST_STOPS = 50;
 /** Stops asked for, so that there will be fifty in all likelihood: 66 less two standard deviations. */
 const STOPS_ASKED = 66;
 /** Fewer tell less of how often they come than the file does. */

@@ -105,7 +105,7 @@ function roomFor(bytes: number, memory: Memory | null): Memory {
 }
 
 /** The system gives a run no memory. */
-export class NoRoomError extends Error {
+class NoRoomError extends Error {
   constructor(bytes: number, options: ErrorOptions) {
     const need = `a run needs ${Math.ceil(bytes / 2 ** 20)} MiB of memory, and the system gives none`;
     const remedy = "lift the limit of addresses (ulimit -v unlimited), use fewer --jobs, or make the plant smaller";

@@ -6,9 +6,9 @@ import { BELT, BELT_INTS, DIVIDER, DIVIDER_INTS, PLACE, PLACE_INTS } from "./rec
 import type { State } from "./state.ts";
 
 /** Interventions that wait for buffers to get full have no tick yet. */
-export const WAITING = -1;
+const WAITING = -1;
 /** Interventions that are done. */
-export const DONE = -2;
+const DONE = -2;
 
 /** Before the first tick. Placed items count as there since tick 0. */
 export function prime(program: Program, state: State, { stock, loaded, interventions }: CompiledPriming): void {

@@ -1,15 +1,7 @@
 /** Ticks, which the core does (core/tick.ts says what happens in one). */
 import type { Program } from "../network/program.ts";
-import { bookTotals } from "./over-time.ts";
 import { type Samples, takeSamplesOver } from "./samples.ts";
 import { type State, takeOver } from "./state.ts";
-
-/** A tick by itself, with a turn for every element and the totals up to date after it. */
-export function advanceOneTick(program: Program, state: State): void {
-  state.core.wakeAll();
-  sweep(program, state);
-  bookTotals(state);
-}
 
 /** The next tick. */
 export function sweep(_: Program, state: State): void {

@@ -1,13 +1,7 @@
 /** What a feed offers: its kinds in their order, and how much of them. */
 import { commonDivisor, total } from "../quantity/counts.ts";
 import { type Rational, smaller, whole, ZERO } from "../quantity/rational.ts";
-import type { Feed, FeedStep } from "../scenario/scenario.ts";
-import type { FeedElement } from "./network.ts";
-
-/** A feed of one kind, without vehicles. */
-export function plainFeed(id: string, item: string, profile: readonly FeedStep[]): FeedElement {
-  return { id, items: [{ item, count: 1 }], order: "spread", profile, batch: null };
-}
+import type { Feed } from "../scenario/scenario.ts";
 
 export function isFedBy(feed: Pick<Feed, "items">, item: string): boolean {
   return feed.items.some((one) => one.item === item);

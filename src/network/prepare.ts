@@ -79,7 +79,7 @@ function autoTickFor(scenario: Scenario, network: Network, elements: number): Ra
 }
 
 /** Without the feed steps that begin after the horizon: neither the simulation nor the flow solution is to see them. */
-export function withinHorizon(network: Network, horizonMin: Rational): Network {
+function withinHorizon(network: Network, horizonMin: Rational): Network {
   const feeds = network.feeds.map((feed) => ({
     ...feed,
     profile: feed.profile.filter(({ fromMin }) => fromMin.compare(horizonMin) < 0),

@@ -72,7 +72,7 @@ function noTree(line: Line, plant: Plant): NoTree | null {
 }
 
 /** @param line with two consumers at least, all of them machines */
-export function expandTree(line: ChainLine, plant: Plant): LineElements {
+function expandTree(line: ChainLine, plant: Plant): LineElements {
   const consumers = membersOf(line.to, plant);
   const { shares: _, ...elements } = drawPlan(equalPlan(primeFactors(consumers.length)), {
     id: line.id,

@@ -1,7 +1,7 @@
 /** Round figures along an axis. */
 
 /** Steps of 1, 2, 2.5 or 5 times a power of ten; of minutes, of what clocks have. */
-export function stepFor(end: number, most: number, isTime = false): number {
+function stepFor(end: number, most: number, isTime = false): number {
   const rough = end / Math.max(1, most);
   if (isTime && rough > 10) {
     for (const step of [15, 20, 30, 60, 120, 180, 240, 360, 720, 1440]) if (step >= rough) return step;

@@ -3,7 +3,7 @@ import { marksUpTo, shortNumber } from "./axis.ts";
 import type { Clock } from "./clock.ts";
 import { element, h, svg } from "./dom.ts";
 
-export const HEIGHT = 190;
+const HEIGHT = 190;
 export const LEFT = 52;
 const RIGHT = 12;
 const TOP = 10;

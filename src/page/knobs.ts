@@ -4,7 +4,7 @@ import { element, h } from "./dom.ts";
 import type { Start, TacticChoice } from "./messages.ts";
 import type { Change } from "./trial.ts";
 
-export function writtenOf({ unit }: { readonly unit: string }, value: number): string {
+function writtenOf({ unit }: { readonly unit: string }, value: number): string {
   const bare = unit.trim();
   const number = String(Number(value.toPrecision(10)));
   return bare === "" || bare.startsWith("/") ? `${number}${bare}` : `${number} ${bare}`;

@@ -4,9 +4,9 @@ import { describe, expect, test } from "vitest";
 import { estimate } from "../../src/analysis/estimate.ts";
 import { solveFlow } from "../../src/analysis/flow/flow.ts";
 import { lineFacts } from "../../src/analysis/line-facts.ts";
-import { plainFeed } from "../../src/network/feeds.ts";
 import type { Network } from "../../src/network/network.ts";
 import { rational, whole, ZERO } from "../../src/quantity/rational.ts";
+import { plainFeed } from "../plain-feed.ts";
 import { type ChainMachine, chain, connection, equalChain, network, solved, steady } from "./flow-networks.ts";
 import { withoutBelts } from "./runs.ts";
 

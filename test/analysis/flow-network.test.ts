@@ -2,10 +2,10 @@
 
 import { describe, expect, test } from "vitest";
 import { changingAt, flowAt, madeUpTo, outputUpTo, runningMinutes, solveFlow } from "../../src/analysis/flow/flow.ts";
-import { plainFeed } from "../../src/network/feeds.ts";
 import type { DividerElement, MachineElement } from "../../src/network/network.ts";
 import { rational, whole } from "../../src/quantity/rational.ts";
 import type { BeltSpec } from "../../src/scenario/scenario.ts";
+import { plainFeed } from "../plain-feed.ts";
 import {
   chain,
   connection,

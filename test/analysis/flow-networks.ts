@@ -1,10 +1,10 @@
 /** Networks for the tests of the flow solution, written by hand. */
 
 import type { FlowRefusal, FlowSolution } from "../../src/analysis/flow/flow.ts";
-import { plainFeed } from "../../src/network/feeds.ts";
 import type { Connection, MachineElement, Network } from "../../src/network/network.ts";
 import { ONE, type Rational, rational, whole } from "../../src/quantity/rational.ts";
 import type { FeedStep, Rule } from "../../src/scenario/scenario.ts";
+import { plainFeed } from "../plain-feed.ts";
 
 export interface ChainMachine {
   /** Items/min at full rate. */

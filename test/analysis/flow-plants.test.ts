@@ -10,10 +10,10 @@ import {
   runningMinutesNearly,
   solveFlow,
 } from "../../src/analysis/flow/flow.ts";
-import { plainFeed } from "../../src/network/feeds.ts";
 import type { MachineElement, Network } from "../../src/network/network.ts";
 import { type Rational, rational, whole, ZERO } from "../../src/quantity/rational.ts";
 import type { BeltSpec, Rule } from "../../src/scenario/scenario.ts";
+import { plainFeed } from "../plain-feed.ts";
 import { connection, eventTimes, network, outputs, settledShares, solved, steady } from "./flow-networks.ts";
 
 const feed = (id: string, item: string, ratePerMin: string) => plainFeed(id, item, steady(rational(ratePerMin)));

@@ -7,13 +7,13 @@ import { describe, expect, test } from "vitest";
 import { onBelt } from "../../src/engine/items.ts";
 import { beltField } from "../../src/engine/records.ts";
 import { initialState } from "../../src/engine/start.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import { expand } from "../../src/network/expand.ts";
 import { exact, rational } from "../../src/quantity/rational.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import { connection, network } from "../analysis/flow-networks.ts";
 import { belt, divider, feed, finishes, machine, merge, run, settledFlow } from "./lines.ts";
+import { advanceOneTick } from "./one-tick.ts";
 
 const outlet = { id: "out", item: null };
 

@@ -7,7 +7,7 @@ import { expect, test } from "vitest";
 import { simulate } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/start.ts";
 import { DOWN, STATE_COUNT } from "../../src/engine/states.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
+import { advanceOneTick } from "./one-tick.ts";
 import { withChance } from "./random-chance.ts";
 import { randomNetwork, randomPlant } from "./random-networks.ts";
 

@@ -10,11 +10,11 @@ import { wholeDraws } from "../../src/engine/random/whole-draws.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/start.ts";
 import { DOWN, RUNNING, STARVED, STATE_COUNT } from "../../src/engine/states.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
 import { prepare } from "../../src/network/prepare.ts";
 import type { Program } from "../../src/network/program.ts";
 import type { StreamPurpose } from "../../src/network/random-program.ts";
 import { readScenario } from "../../src/scenario/read.ts";
+import { advanceOneTick } from "./one-tick.ts";
 
 const HORIZON = 20_000;
 

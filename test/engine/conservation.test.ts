@@ -6,11 +6,11 @@ import { BELT } from "../../src/engine/record-offsets.ts";
 import { beltField } from "../../src/engine/records.ts";
 import { initialState } from "../../src/engine/start.ts";
 import type { State } from "../../src/engine/state.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import { autoTickS } from "../../src/network/tick.ts";
 import { connection, network } from "../analysis/flow-networks.ts";
 import { belt, feed, machine, run } from "./lines.ts";
+import { advanceOneTick } from "./one-tick.ts";
 import { AWKWARD, randomNetwork } from "./random-networks.ts";
 
 test("over random networks nothing is lost or made up in any tick", () => {

@@ -1,12 +1,12 @@
 /** Feeds with vehicles and several kinds, and what they release tick by tick. */
 import { initialState } from "../../src/engine/start.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
 import type { FeedElement, Network } from "../../src/network/network.ts";
 import type { Program } from "../../src/network/program.ts";
 import { rational } from "../../src/quantity/rational.ts";
 import type { ItemCount } from "../../src/scenario/scenario.ts";
 import { connection, network } from "../analysis/flow-networks.ts";
 import { feed } from "./lines.ts";
+import { advanceOneTick } from "./one-tick.ts";
 
 export interface Vehicles {
   readonly everyMin: string;

@@ -5,7 +5,6 @@ import { onBelt } from "../../src/engine/items.ts";
 import { simulate } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/start.ts";
 import type { State } from "../../src/engine/state.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { PlaceLimit } from "../../src/network/network.ts";
 import type { Program } from "../../src/network/program.ts";
@@ -13,6 +12,7 @@ import { autoTickS } from "../../src/network/tick.ts";
 import { rational } from "../../src/quantity/rational.ts";
 import { connection, network } from "../analysis/flow-networks.ts";
 import { belt, feed, machine } from "./lines.ts";
+import { advanceOneTick } from "./one-tick.ts";
 import { randomPlant } from "./random-networks.ts";
 
 /** From the belts' own places and the buffers, by name. */

@@ -3,11 +3,11 @@
 import { createHash } from "node:crypto";
 import { type Run, type SimulationOptions, simulate } from "../../src/engine/simulate.ts";
 import { compile } from "../../src/network/compile.ts";
-import { plainFeed } from "../../src/network/feeds.ts";
 import type { DividerElement, FeedElement, MachineElement, MergeElement, Network } from "../../src/network/network.ts";
 import { autoTickS, ticksWithin } from "../../src/network/tick.ts";
 import { exact, rational, whole } from "../../src/quantity/rational.ts";
 import type { BeltSpec, ItemCount, Rule } from "../../src/scenario/scenario.ts";
+import { plainFeed } from "../plain-feed.ts";
 
 export function feed(id: string, perMin: string, item = "pouch"): FeedElement {
   return profiled(id, [["0", perMin]], item);

@@ -4,12 +4,12 @@ import { describe, expect, test } from "vitest";
 import type { Run } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/start.ts";
 import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../../src/engine/states.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { MachineElement } from "../../src/network/network.ts";
 import { rational } from "../../src/quantity/rational.ts";
 import { connection, network } from "../analysis/flow-networks.ts";
 import { belt, feed, finishes, indexOf, machine, profiled, run, settledCycles, settledFlow } from "./lines.ts";
+import { advanceOneTick } from "./one-tick.ts";
 import { randomNetwork } from "./random-networks.ts";
 
 /** feed → machine, without a belt */

@@ -3,12 +3,12 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { simulate } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/start.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import { sequenceOf } from "../../src/network/feeds.ts";
 import { autoTickS } from "../../src/network/tick.ts";
 import { rational } from "../../src/quantity/rational.ts";
 import { free, mixed, releases, unloading } from "./feeding.ts";
+import { advanceOneTick } from "./one-tick.ts";
 import { randomPlant } from "./random-networks.ts";
 
 const counts = fc.array(fc.integer({ min: 1, max: 40 }), { minLength: 2, maxLength: 8 });

@@ -7,7 +7,6 @@ import { type Run, simulate } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/start.ts";
 import type { State } from "../../src/engine/state.ts";
 import { HELD } from "../../src/engine/states.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
 import { type Action, compilePriming, type Intervention, type Priming, UNPRIMED } from "../../src/network/priming.ts";
@@ -16,6 +15,7 @@ import { autoTickS, ticksWithin } from "../../src/network/tick.ts";
 import { rational, whole, ZERO } from "../../src/quantity/rational.ts";
 import { connection, network } from "../analysis/flow-networks.ts";
 import { belt, divider, feed, fingerprint, finishes, machine, run } from "./lines.ts";
+import { advanceOneTick } from "./one-tick.ts";
 import { AWKWARD, randomNetwork } from "./random-networks.ts";
 
 const SECOND = rational("1/60");

@@ -8,13 +8,13 @@ import { PLACE, PLACE_INTS } from "../../src/engine/record-offsets.ts";
 import { type Recurrence, watchForRecurrence } from "../../src/engine/recurrence.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/start.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
 import { autoTickS } from "../../src/network/tick.ts";
 import { rational } from "../../src/quantity/rational.ts";
 import { connection, network } from "../analysis/flow-networks.ts";
 import { belt, finishes, machine, profiled, run, settledCycles } from "./lines.ts";
+import { advanceOneTick } from "./one-tick.ts";
 import { randomNetwork } from "./random-networks.ts";
 
 interface Pair {

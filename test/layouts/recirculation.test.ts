@@ -5,10 +5,10 @@
  */
 import { describe, expect, test } from "vitest";
 import { expand } from "../../src/network/expand.ts";
-import { plainFeed } from "../../src/network/feeds.ts";
 import type { Network } from "../../src/network/network.ts";
 import { exact, rational, whole, ZERO } from "../../src/quantity/rational.ts";
 import { finishes, run } from "../engine/lines.ts";
+import { plainFeed } from "../plain-feed.ts";
 import { settle } from "../plants/settled.ts";
 import { networkOf, scenarioOf } from "./shared-lines.ts";
 

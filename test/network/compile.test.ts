@@ -2,12 +2,12 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { initialState } from "../../src/engine/start.ts";
 import type { State } from "../../src/engine/state.ts";
-import { advanceOneTick } from "../../src/engine/tick.ts";
 import { compile, TooFineError } from "../../src/network/compile.ts";
 import { exact, rational, whole } from "../../src/quantity/rational.ts";
 import { MAX_TICKS } from "../../src/scenario/limits.ts";
 import { connection, network } from "../analysis/flow-networks.ts";
 import { belt, divider, feed, machine, profiled } from "../engine/lines.ts";
+import { advanceOneTick } from "../engine/one-tick.ts";
 import { randomNetwork } from "../engine/random-networks.ts";
 
 const alone = (cycleS: string) => network({ machines: [machine("m", cycleS)] });

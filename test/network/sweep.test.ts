@@ -1,11 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { plainFeed } from "../../src/network/feeds.ts";
 import { graphOf, sweepOf } from "../../src/network/graph.ts";
 import type { Network } from "../../src/network/network.ts";
 import { connection, network, steady } from "../analysis/flow-networks.ts";
 import { belt, divider, feed, machine, merge } from "../engine/lines.ts";
 import { randomNetwork } from "../engine/random-networks.ts";
+import { plainFeed } from "../plain-feed.ts";
 
 const sweep = (line: Network) => sweepOf(graphOf(line));
 

@@ -4,11 +4,11 @@
  */
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { plainFeed } from "../../src/network/feeds.ts";
 import type { Connection, MachineElement, Network } from "../../src/network/network.ts";
 import { rational, whole, ZERO } from "../../src/quantity/rational.ts";
 import { connection, network } from "../analysis/flow-networks.ts";
 import { belt, machine, run } from "../engine/lines.ts";
+import { plainFeed } from "../plain-feed.ts";
 import { cases } from "./cases.ts";
 import { type EventGraph, eventGraphOf, greatestCycleMean, type Mean } from "./event-graph.ts";
 

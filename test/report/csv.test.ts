@@ -1,8 +1,9 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { machinesCsv } from "../../src/report/run/machines-csv.ts";
+import { machineColumns } from "../../src/report/run/machines-table.ts";
 import { seriesCsv } from "../../src/report/run/series-csv.ts";
 import { csv } from "../../src/report/text/csv.ts";
+import { csvTable } from "../../src/report/text/study-table.ts";
 import { sample } from "./sample.ts";
 
 /** A reader of RFC 4180, section 2, that accepts nothing else. */
@@ -52,7 +53,7 @@ test("numbers are numbers: negative ones keep their sign, no exponent, no noise"
 
 test("machines.csv: a row a machine, units in the heading, as many infeed buffers as the widest machine", () => {
   const { result } = sample({ machines: 3, twoKinds: true, id: (i) => HOSTILE[i] ?? "" });
-  const rows = parse(machinesCsv(result));
+  const rows = parse(csvTable(machineColumns(result), result.machines));
   expect(rows.map((row) => row.length)).toEqual(Array(4).fill(19 + 2 * 8));
   expect(rows[0]?.slice(0, 4)).toEqual(["machine", "line", "full_products_per_min", "settled_products_per_min"]);
   expect(rows[0]?.slice(-8)).toEqual([

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
 import { layoutsFiles } from "../../src/report/layouts/layouts.ts";
-import { bestFor, layoutsFindings, whatIsWeighed } from "../../src/report/layouts/layouts-findings.ts";
+import { bestIn, layoutsFindings, whatIsWeighed } from "../../src/report/layouts/layouts-findings.ts";
 import { layoutsMarkdown } from "../../src/report/layouts/layouts-markdown.ts";
 import { layoutsChoicePicture, layoutsOutputPicture } from "../../src/report/layouts/layouts-pictures.ts";
 import { layoutsText } from "../../src/report/layouts/layouts-text.ts";
@@ -40,6 +40,8 @@ const limited: LayoutStudy = {
     return one.id === "chain" ? { ...one, over_limit_min: 30, over_limit_items: 1700 } : { ...one, ...kept };
   }),
 };
+
+const bestFor = (...asked: Parameters<typeof bestIn>): string[] => bestIn(...asked).map(({ best }) => best);
 
 describe("findings", () => {
   test("the recommended one first, with its reason and for which priority", () => {

@@ -4,7 +4,6 @@ import { expect } from "vitest";
 import { amountUpTo, eventsUpTo } from "../../src/analysis/events.ts";
 import { simulate } from "../../src/engine/simulate.ts";
 import { expand } from "../../src/network/expand.ts";
-import { plainFeed } from "../../src/network/feeds.ts";
 import { prepareNetwork } from "../../src/network/prepare.ts";
 import { compilePriming } from "../../src/network/priming.ts";
 import { applyTactic } from "../../src/network/tactics/apply.ts";
@@ -19,6 +18,7 @@ import { NO_TACTIC, type Played, play } from "../../src/study/play.ts";
 import { feedOf, type RandomChain } from "../analysis/random-chains.ts";
 import { SHORT_BELT_PLACES } from "../analysis/runs.ts";
 import { finishes } from "../engine/lines.ts";
+import { plainFeed } from "../plain-feed.ts";
 
 export function tactic(parts: Partial<Tactic>): Tactic {
   return { ...NO_TACTIC, id: "tactic", ...parts };

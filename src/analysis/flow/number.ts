@@ -77,12 +77,6 @@ export function least(a: Amount, b: Amount): Amount {
   return compare(a, b) <= 0 ? a : b;
 }
 
-/** The tighter of two limits. */
-export function tighter(a: Limit, b: Limit): Limit {
-  if (a === null) return b;
-  return b === null ? a : least(a, b);
-}
-
 /** The sum, brought to a common denominator first and reduced once. */
 export function total(values: Iterable<Amount>): Amount {
   let n = 0n;

@@ -18,7 +18,7 @@ export interface CorrelationTest {
   readonly uncorrelated: boolean;
 }
 
-export const USUAL_SIGNIFICANCE = 0.1;
+const USUAL_SIGNIFICANCE = 0.1;
 
 /** Values that are all alike have no correlation. @throws RangeError for fewer than three values */
 export function correlationTest(values: Numbers, significance = USUAL_SIGNIFICANCE): CorrelationTest {

@@ -12,10 +12,6 @@ export function percentiles(figures: Numbers, shares: readonly number[]): number
   return shares.map((share) => percentileInOrder(inOrder, share));
 }
 
-export function percentile(figures: Numbers, share: number): number {
-  return percentileInOrder(Float64Array.from(figures).sort(), share);
-}
-
 /** Of figures that are in rising order already. */
 export function percentileInOrder(inOrder: Numbers, share: number): number {
   if (!(share >= 0 && share <= 1)) throw new RangeError(`not a share: ${share}`);

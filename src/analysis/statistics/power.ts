@@ -8,7 +8,7 @@ import type { Moments } from "./moments.ts";
 import { studentQuantile } from "./quantiles.ts";
 import { MOST_NAMED } from "./replications-needed.ts";
 
-export const USUAL_POWER = 0.9;
+const USUAL_POWER = 0.9;
 
 /** @returns `null` where nothing was seen to differ, or more than `MOST_NAMED` would be needed */
 export function replicationsForPower({ mean, sd }: Moments, level: number, power = USUAL_POWER): number | null {

@@ -20,11 +20,6 @@ export function studentFactor(level: number, n: number): number {
   return studentQuantile((1 + checked(level)) / 2, n - 1);
 }
 
-/** The same for proportions and large numbers. */
-export function normalFactor(level: number): number {
-  return normalQuantile((1 + checked(level)) / 2);
-}
-
 function checked(probability: number): number {
   if (!(probability > 0 && probability < 1)) throw new RangeError(`not between 0 and 1: ${probability}`);
   return probability;

@@ -5,11 +5,11 @@
  * again makes the final interval hold a little less often than its level says.
  */
 import { halfWidthOf, USUAL_LEVEL } from "./interval.ts";
-import { type Moments, moments, type Numbers, runningMoments } from "./moments.ts";
+import { type Moments, moments, type Numbers } from "./moments.ts";
 import { adjustedShare, replicationsNeeded } from "./replications-needed.ts";
 
 /** Law's advice, and ours: fewer make s too uncertain. */
-export const LEAST_REPLICATIONS = 10;
+const LEAST_REPLICATIONS = 10;
 
 /**
  * About how many of a hundred intervals that the rule ended with hold the truth: looking again and again costs the rest. Measured,
@@ -50,20 +50,6 @@ export function stoppingState(figures: Numbers, rule: StoppingRule): StoppingSta
     enough: holds(found, rule),
     about: needed === null ? null : Math.max(needed, leastOf(rule)),
   };
-}
-
-/**
- * After how many replications, taken in order, the rule stops; `null` if none of these is enough. What comes after plays no
- * part, so that the answer is the same however many are made at a time.
- */
-export function stopsAfter(figures: Numbers, rule: StoppingRule): number | null {
-  const running = runningMoments();
-  let n = 0;
-  for (const figure of figures) {
-    running.add(figure);
-    if (++n >= leastOf(rule) && holds(running.now(), rule)) return n;
-  }
-  return null;
 }
 
 function holds({ n, mean, sd }: Moments, rule: StoppingRule): boolean {

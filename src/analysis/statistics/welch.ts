@@ -18,7 +18,7 @@ import { mean, type Numbers } from "./moments.ts";
 import { staysWithinFrom } from "./stays-within.ts";
 
 /** Of the later level. */
-export const USUAL_TOLERANCE = 0.05;
+const USUAL_TOLERANCE = 0.05;
 
 export interface WelchOptions {
   /** Share of the later level; 5 % unless told otherwise. */

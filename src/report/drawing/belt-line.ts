@@ -41,12 +41,7 @@ function firstMarks({ id, comes_first }: DrawnBelt, points: readonly Point[], { 
 }
 
 /** @param points from the junction on */
-export function firstMark(
-  of: string | null,
-  [start, next]: readonly Point[],
-  end: "from" | "to",
-  colour: string,
-): Line[] {
+function firstMark(of: string | null, [start, next]: readonly Point[], end: "from" | "to", colour: string): Line[] {
   if (start === undefined || next === undefined) return [];
   const length = Math.hypot(next.x - start.x, next.y - start.y);
   const from = end === "from" ? 0 : Math.min(FIRST.aside, length);

@@ -33,7 +33,7 @@ function touches(point: Point | undefined, box: Box | undefined): boolean {
   return point !== undefined && box !== undefined && overlap({ ...point, width: 0, height: 0 }, box, 1);
 }
 
-export function stretchesOf(points: readonly Point[]): Box[] {
+function stretchesOf(points: readonly Point[]): Box[] {
   return points.slice(1).map((end, i) => {
     const start = points[i] ?? end;
     return {

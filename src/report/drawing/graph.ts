@@ -97,7 +97,7 @@ interface Surroundings {
   readonly isChain: boolean;
 }
 
-export const inletOf = (belt: string): string => `${belt} in`;
+const inletOf = (belt: string): string => `${belt} in`;
 const outletOf = (belt: string): string => `${belt} out`;
 
 function nodeFor(element: DrawnElement, size: Size, { direction, into, out, isChain }: Surroundings): ElkNode {

@@ -153,7 +153,7 @@ function beltMark({ id, points, returns, way_m: way }: DrawnWay, at: (x: number,
 }
 
 /** Where a piece along passes over one across of another belt; those that fork or join don't cross. */
-export function crossingsIn(belts: readonly DrawnWay[]): Point[] {
+function crossingsIn(belts: readonly DrawnWay[]): Point[] {
   const pieces = belts.flatMap(({ from, to, points }) =>
     points.slice(1).map((b, i) => ({ from, to, a: points[i] ?? b, b })),
   );

@@ -1,10 +1,8 @@
 /** Names of all files that reports can have. */
 export const PICTURE_FILES = ["output.png", "buffers.png", "states.png", "hold-up.png", "surges.png"] as const;
-/** Only of plants that have something to show in them. */
-export const OCCASIONAL_FILES: readonly PictureFile[] = ["surges.png"];
-export const TEXT_FILES = ["report.md", "report.html", "result.json", "machines.csv", "series.csv"] as const;
+const TEXT_FILES = ["report.md", "report.html", "result.json", "machines.csv", "series.csv"] as const;
 /** Only of several runs under chance. */
-export const REPLICATION_FILES = ["replications.csv", "replications-series.csv"] as const;
+const REPLICATION_FILES = ["replications.csv", "replications-series.csv"] as const;
 export type PictureFile = (typeof PICTURE_FILES)[number];
 
 /** A kind of report folder. */

@@ -114,8 +114,8 @@ function divides({ dividers, merges }: LayoutResult): number | null {
 const MOST_ASPECTS = 3;
 
 /** What a layout is best for among those that can be built, alone or with some; nothing in which most are alike. */
-export function bestFor(layout: LayoutResult, all: readonly LayoutResult[]): string[] {
-  return ASPECTS.flatMap((aspect) => (isBest(aspect, layout, all) ? [aspect.best] : []));
+export function bestIn(layout: LayoutResult, all: readonly LayoutResult[]): Aspect[] {
+  return ASPECTS.filter((aspect) => isBest(aspect, layout, all));
 }
 
 function isBest({ of }: Aspect, layout: LayoutResult, all: readonly LayoutResult[]): boolean {
@@ -134,7 +134,7 @@ function isLess(one: number | null, other: number | null): boolean {
 /** For what one would choose it over the recommended one: what it is best for, or else what it has less of. */
 function whyInstead(layout: LayoutResult, chosen: LayoutResult | undefined, all: readonly LayoutResult[]): string {
   const better = ASPECTS.filter(({ of }) => chosen === undefined || isLess(of(layout), of(chosen)));
-  const best = better.filter((aspect) => isBest(aspect, layout, all));
+  const best = bestIn(layout, all).filter((aspect) => better.includes(aspect));
   if (best.length > 0) return listed(best.slice(0, MOST_ASPECTS).map((aspect) => aspect.best));
   if (better.length === 0 || chosen === undefined) return "as good";
   return `${listed(better.slice(0, MOST_ASPECTS).map((aspect) => aspect.better))} than ${oneLine(chosen.id)}`;

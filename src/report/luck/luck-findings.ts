@@ -79,7 +79,7 @@ export function figureFindings(luck: SameLuck, except: readonly LuckFigure["figu
     .map((figure): LuckFinding => ({ code: "figure", text: figureText(luck, figure) }));
 }
 
-export function figureText(luck: SameLuck, figure: LuckFigure): string {
+function figureText(luck: SameLuck, figure: LuckFigure): string {
   const { name, leads, said } = FIGURES[figure.figure];
   const { leader } = figure;
   const value = figure.variants.find(({ id }) => id === leader)?.value ?? null;

@@ -1,27 +1,29 @@
 /** The tables of report.md. */
 import type { Result } from "../../analysis/result.ts";
-import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash, shareOrDash } from "../text/cells.ts";
+import { countOrDash, exactRateOrDash, minutesOrDash, rateOrDash } from "../text/cells.ts";
 import { approximately, longRun, rateWord, significant } from "../text/figures.ts";
-import { escapeMarkdown, left, markdownTable, right } from "../text/markdown-text.ts";
+import { count, exactRate, quantity, rate, reportTable, type StudyColumn, text } from "../text/study-table.ts";
 import { lostTables } from "./lost-markdown.ts";
-import { fullProducts, settledText } from "./machine-rates.ts";
+import { machineColumns } from "./machines-table.ts";
 import { placesTable, plantTables } from "./plant-tables.ts";
 import { sensitivityTable } from "./sensitivity-finding.ts";
 
 /** Headings and tables in turn. */
 export function tables(result: Result): string[] {
   const hasMachines = result.machines.length > 0;
-  const parts = hasMachines ? ["### Machines", machines(result), MACHINES_NOTE, ...lostTables(result)] : [];
+  const parts = hasMachines
+    ? ["### Machines", reportTable(machineColumns(result), result.machines), MACHINES_NOTE, ...lostTables(result)]
+    : [];
   if (result.lines.length > 1) parts.push("### Lines", lines(result));
   if (hasMachines) parts.push("### Infeed buffers", buffers(result));
   if (result.belts.length > 0) parts.push("### Belts", belts(result));
-  if (result.feeds.length > 0) parts.push("### Feeds", feeds(result));
+  if (result.feeds.length > 0) parts.push("### Feeds", reportTable(FEEDS, result.feeds));
   parts.push(...plantTables(result), "### Hold-up", holdUp(result));
   parts.push(...sensitivityTable(result));
   const places = placesTable(result);
   if (places !== null) parts.push("### Hold-up by place", places);
   if (result.flow !== null && result.flow.events.length > 0) {
-    parts.push("### Events of the flow solution", flowEvents(result.flow.events));
+    parts.push("### Events of the flow solution", reportTable(FLOW_EVENTS, result.flow.events));
   }
   return parts;
 }
@@ -32,151 +34,96 @@ const MACHINES_NOTE = [
   "ISO 22400-2. The minutes are those of the whole horizon.",
 ].join("\n");
 
-function machines({ machines: all, settling }: Result): string {
-  const columns = [
-    left("machine"),
-    right("at full speed, products/min"),
-    right(`${rateWord(settling)}, products/min`),
-    right("first item, min"),
-    right("settled from, min"),
-    right("uptime in ramp-up, %"),
-    right("uptime settled, %"),
-    right("running, min"),
-    right("starved, min"),
-    right("blocked, min"),
-    right("down, min"),
-    right("held, min"),
-    right("made, items"),
-  ];
-  const rows = all.map((machine) => [
-    escapeMarkdown(machine.id),
-    rateOrDash(fullProducts(machine)),
-    settledText(machine, rateWord(settling)),
-    minutesOrDash(machine.first_item_min),
-    minutesOrDash(machine.full_rate_from_min),
-    shareOrDash(machine.uptime.ramp_up),
-    shareOrDash(machine.uptime.settled),
-    minutesOrDash(machine.minutes.running),
-    minutesOrDash(machine.minutes.starved),
-    minutesOrDash(machine.minutes.blocked),
-    minutesOrDash(machine.minutes.down),
-    minutesOrDash(machine.minutes.held),
-    countOrDash(machine.made),
-  ]);
-  return markdownTable(columns, rows);
+/** Parts as rows of their own, such as the kinds that a line brings. */
+function partRows<Whole, Part>(all: readonly Whole[], partsOf: (whole: Whole) => readonly Part[]) {
+  return all.flatMap((whole) => partsOf(whole).map((part, i) => ({ whole, part, isFirst: i === 0 })));
 }
 
 function lines({ lines: all, settling }: Result): string {
-  const columns = [
-    left("line"),
-    left("item"),
-    right("needs, items/min"),
-    right(`${rateWord(settling)}, items/min`),
-    right("its machines make, products/min"),
-    right("at full speed, products/min"),
-    right("95 % from, min"),
-    right("all from, min"),
-    right("ramp-up loss, products"),
+  type Row = ReturnType<typeof rowsOf>[number];
+  const rowsOf = () => partRows(all, ({ items }) => items);
+  const once = (read: (row: Row) => string) => (row: Row) => (row.isFirst ? read(row) : "");
+  const columns: StudyColumn<Row>[] = [
+    text(({ whole }) => whole.id, { markdown: "line" }),
+    text(({ part }) => part.item, { markdown: "item" }),
+    exactRate(({ part }) => part.needs_per_min, { markdown: "needs, items/min" }),
+    rate(({ part }) => longRun(part), { markdown: `${rateWord(settling)}, items/min` }),
+    quantity(
+      once(({ whole }) => rateOrDash(longRun(whole.output))),
+      { markdown: "its machines make, products/min" },
+    ),
+    quantity(
+      once(({ whole }) => exactRateOrDash(whole.output.full_per_min)),
+      { markdown: "at full speed, products/min" },
+    ),
+    quantity(
+      once(({ whole }) => minutesOrDash(whole.settling.to_95_min)),
+      { markdown: "95 % from, min" },
+    ),
+    quantity(
+      once(({ whole }) => minutesOrDash(whole.settling.time_min)),
+      { markdown: "all from, min" },
+    ),
+    quantity(
+      once(({ whole }) => countOrDash(whole.output.ramp_up_loss)),
+      { markdown: "ramp-up loss, products" },
+    ),
   ];
-  const rows = all.flatMap(({ id, items, output, settling: own }) =>
-    items.map((brought, i) => [
-      escapeMarkdown(id),
-      escapeMarkdown(brought.item),
-      exactRateOrDash(brought.needs_per_min),
-      rateOrDash(longRun(brought)),
-      ...(i > 0
-        ? ["", "", "", "", ""]
-        : [
-            rateOrDash(longRun(output)),
-            exactRateOrDash(output.full_per_min),
-            minutesOrDash(own.to_95_min),
-            minutesOrDash(own.time_min),
-            countOrDash(output.ramp_up_loss),
-          ]),
-    ]),
-  );
-  return markdownTable(columns, rows);
+  return reportTable(columns, rowsOf());
 }
 
 function buffers({ machines: all, settling }: Result): string {
   const notFull = settling.proved ? "never" : "not by the end";
-  const columns = [
-    left("machine"),
-    left("item"),
-    right("needs, items/min"),
-    right(`${rateWord(settling)}, items/min`),
-    right("capacity, items"),
-    right("full for the first time, min"),
-    right("settled lowest, items"),
-    right("settled highest, items"),
+  const rows = partRows(all, ({ infeed }) => infeed);
+  const columns: StudyColumn<(typeof rows)[number]>[] = [
+    text(({ whole }) => whole.id, { markdown: "machine" }),
+    text(({ part }) => part.item, { markdown: "item" }),
+    exactRate(({ part }) => part.needs_per_min, { markdown: "needs, items/min" }),
+    rate(({ part }) => longRun(part), { markdown: `${rateWord(settling)}, items/min` }),
+    count(({ part }) => part.capacity, { markdown: "capacity, items" }),
+    quantity(({ part: { full_at_min: at } }) => (at === null ? notFull : minutesOrDash(at)), {
+      markdown: "full for the first time, min",
+    }),
+    count(({ part }) => part.settled_low, { markdown: "settled lowest, items" }),
+    count(({ part }) => part.settled_high, { markdown: "settled highest, items" }),
   ];
-  const rows = all.flatMap(({ id, infeed }) =>
-    infeed.map((buffer) => [
-      escapeMarkdown(id),
-      escapeMarkdown(buffer.item),
-      exactRateOrDash(buffer.needs_per_min),
-      rateOrDash(longRun(buffer)),
-      countOrDash(buffer.capacity),
-      buffer.full_at_min === null ? notFull : minutesOrDash(buffer.full_at_min),
-      countOrDash(buffer.settled_low),
-      countOrDash(buffer.settled_high),
-    ]),
-  );
-  return markdownTable(columns, rows);
+  return reportTable(columns, rows);
 }
 
 function belts({ belts: all, settling }: Result): string {
-  const columns = [
-    left("belt"),
-    left("from"),
-    left("to"),
-    right("rate limit, items/min"),
-    right(`${rateWord(settling)}, items/min`),
-    right("headroom, items/min"),
+  const columns: StudyColumn<Result["belts"][number]>[] = [
+    text(({ id }) => id, { markdown: "belt" }),
+    text(({ from }) => from, { markdown: "from" }),
+    text(({ to }) => to, { markdown: "to" }),
+    exactRate(({ rate_per_min: most }) => most, { markdown: "rate limit, items/min" }),
+    rate(longRun, { markdown: `${rateWord(settling)}, items/min` }),
+    exactRate(({ headroom_per_min: left }) => left, { markdown: "headroom, items/min" }),
   ];
-  const rows = all.map((belt) => [
-    escapeMarkdown(belt.id),
-    escapeMarkdown(belt.from),
-    escapeMarkdown(belt.to),
-    exactRateOrDash(belt.rate_per_min),
-    rateOrDash(longRun(belt)),
-    exactRateOrDash(belt.headroom_per_min),
-  ]);
-  return markdownTable(columns, rows);
+  return reportTable(columns, all);
 }
 
-function feeds({ feeds: all }: Result): string {
-  const columns = [
-    left("feed"),
-    left("item"),
-    right("offers, items/min"),
-    right("taken in the long run, items/min"),
-    right("fed, items"),
-  ];
-  const rows = all.map((feed) => [
-    escapeMarkdown(feed.id),
-    feed.items.map(({ item }) => escapeMarkdown(item)).join(", "),
-    exactRateOrDash(feed.rate_per_min),
-    rateOrDash(longRun(feed)),
-    countOrDash(feed.fed),
-  ]);
-  return markdownTable(columns, rows);
-}
+const FEEDS: readonly StudyColumn<Result["feeds"][number]>[] = [
+  text(({ id }) => id, { markdown: "feed" }),
+  text(({ items }) => items.map(({ item }) => item).join(", "), { markdown: "item" }),
+  exactRate(({ rate_per_min: offered }) => offered, { markdown: "offers, items/min" }),
+  rate(longRun, { markdown: "taken in the long run, items/min" }),
+  count(({ fed }) => fed, { markdown: "fed, items" }),
+];
 
 function holdUp({ hold_up: held, settling }: Result): string {
-  const when = settling.proved ? "settled, items" : "at the end, items";
-  const rows = Object.entries(held.by_item).map(([item, level]) => [escapeMarkdown(item), countOrDash(level)]);
-  return markdownTable([left("item"), right(when)], [...rows, ["all kinds", countOrDash(held.settled)]]);
+  const rows: (readonly [string, number])[] = [...Object.entries(held.by_item), ["all kinds", held.settled]];
+  const columns: StudyColumn<(typeof rows)[number]>[] = [
+    text(([item]) => item, { markdown: "item" }),
+    count(([, level]) => level, { markdown: settling.proved ? "settled, items" : "at the end, items" }),
+  ];
+  return reportTable(columns, rows);
 }
 
-function flowEvents(events: readonly { at_min: string; what: "full" | "empty" | "feed"; where: string }[]): string {
-  const what = { full: "buffer full", empty: "buffer empty", feed: "feed changes" } as const;
-  const columns = [right("at, min"), left("what"), left("where"), right("exactly, min")];
-  const rows = events.map((event) => [
-    significant(approximately(event.at_min)),
-    what[event.what],
-    escapeMarkdown(event.where),
-    escapeMarkdown(event.at_min),
-  ]);
-  return markdownTable(columns, rows);
-}
+const EVENTS = { full: "buffer full", empty: "buffer empty", feed: "feed changes" } as const;
+
+const FLOW_EVENTS: readonly StudyColumn<NonNullable<Result["flow"]>["events"][number]>[] = [
+  quantity(({ at_min: at }) => significant(approximately(at)), { markdown: "at, min" }),
+  text(({ what }) => EVENTS[what], { markdown: "what" }),
+  text(({ where }) => where, { markdown: "where" }),
+  quantity(({ at_min: at }) => at, { markdown: "exactly, min" }),
+];

@@ -1,17 +1,28 @@
 /** The tables of report.md on rate cuts, vehicles and surge buffers, limits, and where items lie. */
 import type { RateCut } from "../../analysis/plant-results.ts";
 import type { Result } from "../../analysis/result.ts";
-import { countOrDash, exactRateOrDash, minutesOrDash, NONE, rateOrDash, shareOrDash } from "../text/cells.ts";
+import { countOrDash } from "../text/cells.ts";
 import { approximately, longRun, number, rateWord, significant } from "../text/figures.ts";
-import { escapeMarkdown, left, markdownTable, right } from "../text/markdown-text.ts";
+import {
+  count,
+  exactRate,
+  flag,
+  minutes,
+  quantity,
+  rate,
+  reportTable,
+  type StudyColumn,
+  share,
+  text,
+} from "../text/study-table.ts";
 
 /** Headings and tables in turn. */
 export function plantTables(result: Result): string[] {
   const parts: string[] = [];
-  if (result.cuts.length > 0) parts.push("### Rate cuts", cuts(result));
+  if (result.cuts.length > 0) parts.push("### Rate cuts", reportTable(CUTS, result.cuts));
   if (result.outlets.length > 0) parts.push("### Outlets", outlets(result));
-  if (result.batches.length > 0) parts.push("### Vehicles and surge buffers", batches(result));
-  if (result.limits.length > 0) parts.push("### Limits", limits(result));
+  if (result.batches.length > 0) parts.push("### Vehicles and surge buffers", reportTable(BATCHES, result.batches));
+  if (result.limits.length > 0) parts.push("### Limits", reportTable(LIMITS, result.limits));
   return parts;
 }
 
@@ -22,114 +33,64 @@ const STATES: Readonly<Record<NonNullable<RateCut["state"]>, string>> = {
   "held-up": "held up behind the belt",
 };
 
-function cuts({ cuts: all }: Result): string {
-  const columns = [
-    left("divider"),
-    left("slower belt"),
-    right("its rate, items/min"),
-    right("arrives, items/min"),
-    right("taken, items/min"),
-    right("passed on, items/min"),
-    left("taken is"),
-  ];
-  const rows = all.map((cut) => [
-    escapeMarkdown(cut.divider),
-    escapeMarkdown(cut.belt),
-    exactRateOrDash(cut.cut_per_min),
-    exactRateOrDash(cut.arriving_per_min),
-    exactRateOrDash(cut.taken_per_min),
-    exactRateOrDash(cut.passed_on_per_min),
-    cut.state === null ? NONE : STATES[cut.state],
-  ]);
-  return markdownTable(columns, rows);
-}
+const CUTS: readonly StudyColumn<RateCut>[] = [
+  text(({ divider }) => divider, { markdown: "divider" }),
+  text(({ belt }) => belt, { markdown: "slower belt" }),
+  exactRate((cut) => cut.cut_per_min, { markdown: "its rate, items/min" }),
+  exactRate((cut) => cut.arriving_per_min, { markdown: "arrives, items/min" }),
+  exactRate((cut) => cut.taken_per_min, { markdown: "taken, items/min" }),
+  exactRate((cut) => cut.passed_on_per_min, { markdown: "passed on, items/min" }),
+  text(({ state }) => state && STATES[state], { markdown: "taken is" }),
+];
 
 function outlets({ outlets: all, settling }: Result): string {
-  const columns = [
-    left("outlet"),
-    left("item"),
-    right(`${rateWord(settling)}, items/min`),
-    right("left, items of all kinds"),
-  ];
-  const rows = all.flatMap(({ id, items, left: count }) =>
-    items.map((one, i) => [
-      escapeMarkdown(id),
-      escapeMarkdown(one.item),
-      rateOrDash(longRun(one)),
-      i === 0 ? countOrDash(count) : "",
-    ]),
+  const rows = all.flatMap(({ id, items, left }) =>
+    items.map((one, i) => ({ id, ...one, left: i === 0 ? left : null })),
   );
-  return markdownTable(columns, rows);
+  const columns: StudyColumn<(typeof rows)[number]>[] = [
+    text(({ id }) => id, { markdown: "outlet" }),
+    text(({ item }) => item, { markdown: "item" }),
+    rate(longRun, { markdown: `${rateWord(settling)}, items/min` }),
+    quantity(({ left }) => (left === null ? "" : countOrDash(left)), { markdown: "left, items of all kinds" }),
+  ];
+  return reportTable(columns, rows);
 }
 
-function batches({ batches: all }: Result): string {
-  const columns = [
-    left("feed"),
-    right("a vehicle every, min"),
-    right("brings, items"),
-    right("on average, items/min"),
-    right("unloads, items/min"),
-    right("surge room, items"),
-    right("peak, items"),
-    right("settled lowest, items"),
-    right("settled highest, items"),
-    right("room needed, items"),
-    right("cycle, min"),
-    right("of it held up, min"),
-    right("vehicles wait, min"),
-    right("held up over the horizon, min"),
-    left("line runs through"),
-  ];
-  const rows = all.map(({ feed, vehicles, surge, cycle, needed_room: needed, held_up_min: held }) => [
-    escapeMarkdown(feed),
-    vehicles === null ? NONE : significant(approximately(vehicles.every_min)),
-    countOrDash(vehicles?.items ?? null),
-    exactRateOrDash(vehicles?.bring_per_min ?? null),
-    exactRateOrDash(vehicles?.unloading_per_min ?? null),
-    countOrDash(surge?.room ?? null),
-    countOrDash(surge?.peak ?? null),
-    countOrDash(surge?.settled_low ?? null),
-    countOrDash(surge?.settled_high ?? null),
-    countOrDash(needed),
-    cycle === null ? NONE : significant(cycle.length_min),
-    minutesOrDash(cycle?.held_up_min ?? null),
-    minutesOrDash(cycle?.vehicles_wait_min ?? null),
-    minutesOrDash(held),
-    cycle === null ? NONE : cycle.runs_through ? "yes" : "no",
-  ]);
-  return markdownTable(columns, rows);
-}
+const BATCHES: readonly StudyColumn<Result["batches"][number]>[] = [
+  text(({ feed }) => feed, { markdown: "feed" }),
+  rate(({ vehicles }) => vehicles && approximately(vehicles.every_min), { markdown: "a vehicle every, min" }),
+  count(({ vehicles }) => vehicles?.items ?? null, { markdown: "brings, items" }),
+  exactRate(({ vehicles }) => vehicles?.bring_per_min ?? null, { markdown: "on average, items/min" }),
+  exactRate(({ vehicles }) => vehicles?.unloading_per_min ?? null, { markdown: "unloads, items/min" }),
+  count(({ surge }) => surge?.room ?? null, { markdown: "surge room, items" }),
+  count(({ surge }) => surge?.peak ?? null, { markdown: "peak, items" }),
+  count(({ surge }) => surge?.settled_low ?? null, { markdown: "settled lowest, items" }),
+  count(({ surge }) => surge?.settled_high ?? null, { markdown: "settled highest, items" }),
+  count(({ needed_room: needed }) => needed, { markdown: "room needed, items" }),
+  rate(({ cycle }) => cycle?.length_min ?? null, { markdown: "cycle, min" }),
+  minutes(({ cycle }) => cycle?.held_up_min ?? null, { markdown: "of it held up, min" }),
+  minutes(({ cycle }) => cycle?.vehicles_wait_min ?? null, { markdown: "vehicles wait, min" }),
+  minutes(({ held_up_min: held }) => held, { markdown: "held up over the horizon, min" }),
+  flag(({ cycle }) => cycle?.runs_through ?? null, { markdown: "line runs through" }),
+];
 
-function limits({ limits: all }: Result): string {
-  const columns = [
-    left("limit on"),
-    left("where"),
-    left("item"),
-    right("limit"),
-    right("most"),
-    right("first at, min"),
-    right("over it, min"),
-    right("settled, % of the time over"),
-    right("taken too late, items"),
-    right("lying too long at the end, items"),
-  ];
-  const rows = all.map((limit) => {
-    const isHoldUp = limit.what === "hold-up";
-    const amount = (value: number): string => (isHoldUp ? number(value) : `${significant(value)} min`);
-    return [
-      limit.what,
-      limit.place === null ? "whole plant" : escapeMarkdown(limit.place),
-      limit.item === null ? "every kind" : escapeMarkdown(limit.item),
-      amount(limit.limit),
-      amount(limit.peak),
-      minutesOrDash(limit.peak_at_min),
-      minutesOrDash(limit.over_min),
-      shareOrDash(limit.settled_over_share),
-      countOrDash(limit.over_items),
-      countOrDash(limit.lying_over),
-    ];
-  });
-  return markdownTable(columns, rows);
+type Limit = Result["limits"][number];
+
+const LIMITS: readonly StudyColumn<Limit>[] = [
+  text(({ what }) => what, { markdown: "limit on" }),
+  text(({ place }) => place ?? "whole plant", { markdown: "where" }),
+  text(({ item }) => item ?? "every kind", { markdown: "item" }),
+  quantity((one) => amount(one, one.limit), { markdown: "limit" }),
+  quantity((one) => amount(one, one.peak), { markdown: "most" }),
+  minutes(({ peak_at_min: at }) => at, { markdown: "first at, min" }),
+  minutes(({ over_min: over }) => over, { markdown: "over it, min" }),
+  share(({ settled_over_share: over }) => over, { markdown: "settled, % of the time over" }),
+  count(({ over_items: over }) => over, { markdown: "taken too late, items" }),
+  count(({ lying_over: lying }) => lying, { markdown: "lying too long at the end, items" }),
+];
+
+function amount({ what }: Limit, value: number): string {
+  return what === "hold-up" ? number(value) : `${significant(value)} min`;
 }
 
 const PARTS = { belts: "belts", infeed: "infeed buffers", outfeed: "outfeed buffers", surge: "surge buffer" } as const;
@@ -138,15 +99,12 @@ const PARTS = { belts: "belts", infeed: "infeed buffers", outfeed: "outfeed buff
 export function placesTable({ hold_up: { by_place: places }, settling }: Result): string | null {
   if (places.length < 2) return null;
   const when = settling.proved ? "settled, items" : "at the end, items";
-  const rows = places.map(({ place, part, item, settled, peak }) => [
-    escapeMarkdown(place),
-    PARTS[part],
-    escapeMarkdown(item),
-    number(settled, settled < 10 ? 1 : 0),
-    number(peak),
-  ]);
-  return markdownTable(
-    [left("where"), left("part"), left("item"), right(when), right("most in the samples, items")],
-    rows,
-  );
+  const columns: StudyColumn<(typeof places)[number]>[] = [
+    text(({ place }) => place, { markdown: "where" }),
+    text(({ part }) => PARTS[part], { markdown: "part" }),
+    text(({ item }) => item, { markdown: "item" }),
+    quantity(({ settled }) => number(settled, settled < 10 ? 1 : 0), { markdown: when }),
+    count(({ peak }) => peak, { markdown: "most in the samples, items" }),
+  ];
+  return reportTable(columns, places);
 }

@@ -7,7 +7,8 @@ import { paintInto } from "../chart/painted.ts";
 import type { PageSource } from "../page/page.ts";
 import { replicationsCsv, replicationsSeriesCsv } from "../replications/replications-csv.ts";
 import { resultJson } from "../text/json.ts";
-import { machinesCsv } from "./machines-csv.ts";
+import { csvTable } from "../text/study-table.ts";
+import { machineColumns } from "./machines-table.ts";
 import { reportMarkdown } from "./run-markdown.ts";
 import { seriesCsv } from "./series-csv.ts";
 
@@ -34,7 +35,7 @@ export async function reportFiles(
   // Loaded only now, since it holds the whole engine.
   if (source !== undefined) files.set("report.html", (await import("../page/page.ts")).runPage(result, source));
   files.set("result.json", resultJson(result));
-  files.set("machines.csv", machinesCsv(result));
+  files.set("machines.csv", csvTable(machineColumns(result), result.machines));
   files.set("series.csv", seriesCsv(series));
   if (summed !== null) {
     files.set("replications.csv", replicationsCsv(summed));

@@ -34,7 +34,7 @@ export function sweepAnswer(sweep: Sweep): AnswerLine[] {
 }
 
 /** "feeds.blender.rate from 60/min to 300/min (25 values) and …: 50 points of up to 4 h". */
-export function varied({ quantities, of_points: points, horizon_min: horizon }: Sweep): string {
+function varied({ quantities, of_points: points, horizon_min: horizon }: Sweep): string {
   const each = quantities.map(({ path, values }) => {
     const [first = ""] = values;
     const last = values.at(-1) ?? first;

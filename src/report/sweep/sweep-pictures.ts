@@ -126,7 +126,7 @@ function overOne(sweep: Sweep, quantity: SweptQuantity, content: Content, findin
   return curvesPicture(curves);
 }
 
-export function axisLabel(quantity: SweptQuantity): string {
+function axisLabel(quantity: SweptQuantity): string {
   return oneLine(quantityInWords(quantity));
 }
 

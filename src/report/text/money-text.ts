@@ -16,7 +16,7 @@ function figure(amount: string, currency: string): string {
   return grouped(inMinorUnits(rational(amount), currency)).replace("-", "\u2212");
 }
 
-export function moneyText(amount: string, currency: string): string {
+function moneyText(amount: string, currency: string): string {
   return `${figure(amount, currency)}\u00a0${currency}`;
 }
 

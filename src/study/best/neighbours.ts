@@ -41,7 +41,7 @@ function isNext(a: Dose, b: Dose): boolean {
 }
 
 /** A buffer more, a buffer less, a buffer elsewhere. */
-export function placementsBeside(grid: Grid, code: Code): Code[] {
+function placementsBeside(grid: Grid, code: Code): Code[] {
   return [...more(grid, code), ...fewer(code), ...moved(grid, code)];
 }
 

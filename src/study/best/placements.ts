@@ -138,7 +138,7 @@ function bestOf(trials: readonly (Trial | null)[]): Trial | null {
 
 const ROUNDING = 1e-9;
 
-export function isFuller(a: Trial, b: Trial): boolean {
+function isFuller(a: Trial, b: Trial): boolean {
   const [own, its] = [orderOf(a), orderOf(b)];
   const at = own.findIndex((value, i) => Math.abs(value - (its[i] ?? 0)) > ROUNDING);
   return at >= 0 && (own[at] ?? 0) < (its[at] ?? 0);

@@ -131,7 +131,7 @@ function madeUpFor(problem: Problem, from: readonly number[], moved: readonly nu
 }
 
 /** Of values that fit as well, those with the fewest digits: the counts don't tell the others. */
-export function rounder(problem: Problem, start: readonly number[]): number[] {
+function rounder(problem: Problem, start: readonly number[]): number[] {
   let here = [...start];
   for (const [i, { lower, upper, isWhole, grain }] of problem.dimensions.entries()) {
     if (isWhole) continue;

@@ -49,7 +49,7 @@ export function rounded(value: number): number {
 }
 
 /** Each the less the better. */
-export function weightsOf(layout: Unweighed): number[] {
+function weightsOf(layout: Unweighed): number[] {
   return WEIGHED.map(({ better, of }) => {
     const value = of(layout);
     if (value === null) return Infinity;

@@ -6,12 +6,7 @@
 import type { ReplicatedFigure, StopCount } from "../../analysis/chance-results.ts";
 
 /** Figures that are compared; `least` is good of all but the settled output and the evenness. */
-export const LUCK_FIGURES = [
-  "ramp_up_loss",
-  "settled_output_per_min",
-  "hold_up_settled",
-  "evenness_at_half_feed",
-] as const;
+const LUCK_FIGURES = ["ramp_up_loss", "settled_output_per_min", "hold_up_settled", "evenness_at_half_feed"] as const;
 export type LuckFigureName = (typeof LUCK_FIGURES)[number];
 
 export interface SameLuck {

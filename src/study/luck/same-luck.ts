@@ -119,7 +119,7 @@ export function studySameLuck(
   };
 }
 
-export function betterOf(figure: LuckFigureName): LuckFigure["better"] {
+function betterOf(figure: LuckFigureName): LuckFigure["better"] {
   return figure === "settled_output_per_min" || figure === "evenness_at_half_feed" ? "more" : "less";
 }
 

@@ -196,7 +196,7 @@ export function untilFigure(text: string, machines: readonly string[]): UntilFig
   return uptimeOf !== undefined && machines.includes(uptimeOf) ? { uptimeOf } : null;
 }
 
-export function figureName(figure: UntilFigure): string {
+function figureName(figure: UntilFigure): string {
   return typeof figure === "object" ? `uptime.${figure.uptimeOf}` : figure;
 }
 

@@ -42,7 +42,7 @@ export function balanceOf(recipes: Recipes): Balance {
 }
 
 /** By group, what a cycle makes of a kind less what it takes. */
-export function netMade(item: string, groups: Recipes["groups"]): Map<number, Rational> {
+function netMade(item: string, groups: Recipes["groups"]): Map<number, Rational> {
   const net = new Map<number, Rational>();
   for (const [g, { takes, makes }] of groups.entries()) {
     const count = countIn(makes, item) - countIn(takes, item);

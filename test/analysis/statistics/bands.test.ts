@@ -4,8 +4,11 @@ import { describe, expect, test } from "vitest";
 import { band, meanCurve } from "../../../src/analysis/statistics/band.ts";
 import { meanInterval } from "../../../src/analysis/statistics/interval.ts";
 import { medianRun } from "../../../src/analysis/statistics/median-run.ts";
-import { percentile, percentiles } from "../../../src/analysis/statistics/percentile.ts";
+import { percentiles } from "../../../src/analysis/statistics/percentile.ts";
 import { chance, normals } from "./chance.ts";
+
+const percentile = (figures: Parameters<typeof percentiles>[0], share: number): number =>
+  percentiles(figures, [share])[0] ?? Number.NaN;
 
 const figure = fc.double({ min: -1000, max: 1000, noNaN: true });
 

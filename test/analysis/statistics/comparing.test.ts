@@ -2,11 +2,11 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { bestOf, levelForEach, levelOfLook } from "../../../src/analysis/statistics/best-of.ts";
-import { halfWidthOf, meanInterval } from "../../../src/analysis/statistics/interval.ts";
-import { moments } from "../../../src/analysis/statistics/moments.ts";
+import { halfWidthOf, meanInterval, USUAL_LEVEL } from "../../../src/analysis/statistics/interval.ts";
+import { moments, runningMoments } from "../../../src/analysis/statistics/moments.ts";
 import { pairedDifference } from "../../../src/analysis/statistics/paired.ts";
 import { adjustedShare, MOST_NAMED, replicationsNeeded } from "../../../src/analysis/statistics/replications-needed.ts";
-import { stoppingState, stopsAfter, UNTIL_COVERAGE_PERCENT } from "../../../src/analysis/statistics/stopping.ts";
+import { type StoppingRule, stoppingState, UNTIL_COVERAGE_PERCENT } from "../../../src/analysis/statistics/stopping.ts";
 import { normals } from "./chance.ts";
 
 describe("paired differences", () => {
@@ -204,6 +204,22 @@ describe("how many replications", () => {
     expect(() => adjustedShare(0)).toThrow(RangeError);
   });
 });
+
+/** After how many replications, taken in order, the rule stops; `null` if none of these is enough. */
+function stopsAfter(figures: ArrayLike<number>, { share, least = 10 }: StoppingRule): number | null {
+  const running = runningMoments();
+  for (let n = 1; n <= figures.length; n++) {
+    running.add(figures[n - 1] ?? Number.NaN);
+    const { mean, sd } = running.now();
+    const isWithin = sd !== null && halfWidthOf(sd, n, USUAL_LEVEL) <= (share / (1 + share)) * Math.abs(mean);
+    if (n >= Math.max(2, least) && isWithin) {
+      expect(stoppingState(Array.from(figures).slice(0, n), { share, least }).enough).toBe(true);
+      return n;
+    }
+  }
+  expect(stoppingState(Array.from(figures), { share, least }).enough).toBe(false);
+  return null;
+}
 
 describe("replications until ± x %", () => {
   test("stops at the first number, not below the least, at which the half-width is within γ/(1 + γ) of the mean", () => {

@@ -7,9 +7,8 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { meanInterval } from "../../../src/analysis/statistics/interval.ts";
 import { mean, moments, standardDeviation } from "../../../src/analysis/statistics/moments.ts";
-import { proportionInterval } from "../../../src/analysis/statistics/proportion.ts";
 import { normalQuantile, studentQuantile } from "../../../src/analysis/statistics/quantiles.ts";
-import { chance, normals } from "./chance.ts";
+import { normals } from "./chance.ts";
 
 interface Distributions {
   readonly studentt: { readonly inv: (probability: number, degrees: number) => number };
@@ -155,50 +154,6 @@ describe("the t interval", () => {
     expect(Math.abs(held - level)).toBeLessThan(allowed);
     // It misses on both sides alike.
     expect(Math.abs(low - high)).toBeLessThan(2 * allowed);
-  });
-});
-
-describe("Wilson's interval of a proportion", () => {
-  // R. G. Newcombe, Statistics in Medicine 17, 1998, table I (from memory).
-  test.each([
-    [81, 263, 0.2553, 0.3662],
-    [15, 148, 0.0624, 0.1605],
-    [0, 20, 0, 0.1611],
-    [1, 29, 0.0061, 0.1718],
-  ])("%i of %i: the published bounds", (count, n, low, high) => {
-    const found = proportionInterval(count, n);
-    expect(found.low).toBeCloseTo(low, 4);
-    expect(found.high).toBeCloseTo(high, 4);
-  });
-
-  test("its bounds are where the score test turns: |share − p| = z √(p (1 − p)/n)", () => {
-    fc.assert(
-      fc.property(fc.integer({ min: 1, max: 300 }), fc.double({ min: 0.01, max: 0.99, noNaN: true }), (n, of) => {
-        const count = Math.floor(of * n);
-        const { share, low, high } = proportionInterval(count, n);
-        for (const bound of [low, high]) {
-          if (bound === 0) continue;
-          expect(Math.abs(share - bound)).toBeCloseTo(1.959963984540054 * Math.sqrt((bound * (1 - bound)) / n), 8);
-        }
-        expect(low).toBeLessThanOrEqual(share);
-        expect(high).toBeGreaterThanOrEqual(share);
-      }),
-    );
-    expect(proportionInterval(20, 20).high).toBe(1);
-    expect(() => proportionInterval(5, 4)).toThrow(RangeError);
-  });
-
-  test("it holds a share of 0.1 in 93 to 97 % of samples of 200", () => {
-    let held = 0;
-    for (let seed = 0; seed < 2000; seed++) {
-      const { uniform } = chance(seed * 17 + 3);
-      let count = 0;
-      for (let i = 0; i < 200; i++) if (uniform() < 0.1) count++;
-      const { low, high } = proportionInterval(count, 200);
-      if (low <= 0.1 && 0.1 <= high) held++;
-    }
-    expect(held / 2000).toBeGreaterThan(0.93);
-    expect(held / 2000).toBeLessThan(0.97);
   });
 });
 
