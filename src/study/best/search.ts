@@ -10,7 +10,7 @@ import { type Known, knownCodes } from "./known.ts";
 import { allDoses, allPlacements, neighboursOf, otherDoses } from "./neighbours.ts";
 import { bestPlacements, MOST_PLACEMENTS, type PlacedCount } from "./placements.ts";
 import type { Trial } from "./trial.ts";
-import { askInTurn, type Tried } from "./tried.ts";
+import type { Tried } from "./tried.ts";
 
 export interface Found {
   readonly none: Trial;
@@ -98,28 +98,26 @@ function joined(a: Code, b: Code): Code {
 async function climb(grid: Grid, tried: Tried, none: Trial, asked: Asked, most: number): Promise<number> {
   const seen = new Set<string>();
   const seenFar = new Set<string>();
-  // What lies beside the grid has no neighbours on it, and must not hide those that have.
-  const own = (): Trial[] => tried.all().filter(({ code }) => code.known === null);
   for (;;) {
-    const winner = winnerAmong(none, own(), asked);
-    const front = frontOf(own());
-    const open = [...(winner === null ? [] : [winner]), ...front].filter(({ code }) => !seen.has(keyOf(code)));
+    // What lies beside the grid has no neighbours on it, and must not hide those that have.
+    const own = tried.all().filter(({ code }) => code.known === null);
+    const winner = winnerAmong(none, own, asked);
+    const open = [...(winner === null ? [] : [winner]), ...frontOf(own)].filter(({ code }) => !seen.has(keyOf(code)));
     const [next] = open;
     if (next === undefined) {
       // Where one dose up or down is no better, one further off may be.
-      const [far] = front.filter(({ code }) => !seenFar.has(keyOf(code)));
+      const [far] = frontOf(own).filter(({ code }) => !seenFar.has(keyOf(code)));
       const further = far === undefined ? [] : otherDoses(grid, far.code).filter((code) => !tried.isKnown(code));
       if (far === undefined || tried.count() + further.length > most) return 0;
       await tried.ask(further);
       seenFar.add(keyOf(far.code));
       continue;
     }
-    const fresh = neighboursOf(grid, next.code).filter((code) => !tried.isKnown(code));
-    const isOver = tried.count() + fresh.length > most;
-    if (!isOver) await tried.ask(fresh);
-    else if (next !== winner) return new Set(open.map(({ code }) => keyOf(code))).size;
-    // The recommended one is proved in any case; what is better takes its place at once.
-    else if (!(await askInTurn(tried, fresh, () => winnerAmong(none, own(), asked) !== winner))) continue;
+    const codes = neighboursOf(grid, next.code);
+    const fresh = codes.filter((code) => !tried.isKnown(code)).length;
+    // The recommended one is proved in any case.
+    if (next !== winner && tried.count() + fresh > most) return new Set(open.map(({ code }) => keyOf(code))).size;
+    await tried.ask(codes);
     seen.add(keyOf(next.code));
   }
 }
