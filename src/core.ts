@@ -70,7 +70,6 @@ export {
   startPlayer,
 } from "./study/best/best.ts";
 export type * from "./study/best/best-results.ts";
-export { type Goals as StartGoals, NO_GOALS } from "./study/best/front.ts";
 export type { Code as StartCode } from "./study/best/grid.ts";
 export { bestFew, withLuck } from "./study/best/on-luck.ts";
 export type { Trial as StartTrial } from "./study/best/trial.ts";
@@ -97,6 +96,7 @@ export { luckGrid, playVariant, type VariantRun } from "./study/luck/variant-run
 export { NO_TACTIC, tryTactic, UnplayableError } from "./study/play.ts";
 export { type Dosed, dosedTactics } from "./study/prime/doses.ts";
 export { leastDoses } from "./study/prime/prime.ts";
+export { type Goals as StartGoals, NO_GOALS } from "./study/recommended/goals.ts";
 export { START_PRIORITIES, type StartPriority } from "./study/recommended/recommended.ts";
 export { tacticText } from "./study/recommended/wording.ts";
 export { gatheredRuns, gatheredVariants, type PartsProblem, partsProblem } from "./study/replications/gather-parts.ts";

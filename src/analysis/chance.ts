@@ -120,7 +120,7 @@ function whyNone(found: BatchMeans, isSettled: boolean, stops: readonly StopCoun
   if (!isSettled) return "still ramping up";
   if (!stopsAreEnough(stops)) return "too few stops";
   if (!found.enough) return found.why;
-  return found.interval.halfWidth === 0 ? "no variation" : null;
+  return found.interval.low === found.interval.high ? "no variation" : null;
 }
 
 /** Products finished in each of equal bins; a tick belongs to the bin that it ends in. */

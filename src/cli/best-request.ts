@@ -26,14 +26,14 @@ export function goalsFrom({ within, lossBelow, handledBelow }: BestAsked): Start
 }
 
 /** Of `--within`. @throws RefusedError */
-export function minutesFrom(within: string): number {
+function minutesFrom(within: string): number {
   const parsed = parseQuantity("duration", within);
   if (!parsed.ok) throw new RefusedError(`--within ${JSON.stringify(within)}: expected a duration such as "5 min"`);
   return parsed.value.valueOf();
 }
 
 /** @throws RefusedError */
-export function itemsFrom(option: string, text: string): number {
+function itemsFrom(option: string, text: string): number {
   if (!/^\d{1,9}$/.test(text)) throw new RefusedError(`${option} ${JSON.stringify(text)}: expected a number of items`);
   return Number(text);
 }

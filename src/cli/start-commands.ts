@@ -62,9 +62,7 @@ export function startCommands(fillfront: Command, loud: Terminal): void {
     ],
   ).argument("<file...>", SCENARIO);
   withOptions(best, [
-    new Option("--within <duration>", "a goal: 95 % of the settled output for good within this time"),
-    new Option("--loss-below <items>", "a goal: a ramp-up loss below so many items"),
-    new Option("--handled-below <items>", "a goal: fewer items handled"),
+    ...goalOptions(),
     priorityOption(),
     new Option("--most <starts>", "try so many starts at most, but for the proof of the recommended one; else 700"),
     new Option("--no-by-item", "leave out the last step, the recommended start item by item"),
@@ -84,15 +82,10 @@ export function startCommands(fillfront: Command, loud: Terminal): void {
 
   const prime = command(fillfront, "prime", "find the least dose of each priming tactic that reaches a goal", [
     'prime scenarios/short-chain.yaml --within "6 min"',
-    "prime scenarios/short-chain.yaml --loss-below 200 --handling-below 400",
+    "prime scenarios/short-chain.yaml --loss-below 200 --handled-below 400",
   ]).argument("<file...>", SCENARIO);
   withOptions(prime, [
-    new Option(
-      "--within <duration>",
-      'the goal: 95 % of the settled output for good within this time, such as "5 min"',
-    ),
-    new Option("--loss-below <items>", "the goal: a ramp-up loss below so many items"),
-    new Option("--handling-below <items>", "only doses with fewer items handled count"),
+    ...goalOptions(),
     new Option("--json", "print the study as JSON instead"),
     detailsOption(),
     seedOption(),
@@ -100,4 +93,13 @@ export function startCommands(fillfront: Command, loud: Terminal): void {
   ]).action(async (files: string[], options: PrimeOptions) =>
     each(files, options, terminal(options), (await import("./prime.ts")).prime),
   );
+}
+
+/** One may be stated, or several together. */
+function goalOptions(): Option[] {
+  return [
+    new Option("--within <duration>", 'a goal: 95 % of the settled output for good within this time, such as "5 min"'),
+    new Option("--loss-below <items>", "a goal: a ramp-up loss below so many items"),
+    new Option("--handled-below <items>", "a goal: fewer items handled"),
+  ];
 }

@@ -27,6 +27,7 @@ import {
   lineFacts,
   lineFactsText,
   luckGrid,
+  NO_GOALS,
   NO_TACTIC,
   PLAIN_STYLE,
   planFit,
@@ -172,7 +173,7 @@ describe.each(EXAMPLES.map((name, index) => ({ name, index })))("$name", ({ name
   });
 
   test.skipIf(isSeldom || isChance)("prime, layouts", () => {
-    const doses = leastDoses(scenario, { within_min: 6 });
+    const doses = leastDoses(scenario, { ...NO_GOALS, withinMin: 6 });
     holds((shown) => primeText(doses, style, shown));
     const done = layoutStudy(scenario, { priority: "fast" });
     if (done.ok) holds((shown) => layoutsText(done.study, style, shown));

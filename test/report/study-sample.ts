@@ -237,8 +237,7 @@ export function primeSample(): PrimeStudy {
   });
   return {
     title: "Eight cartoners on one chained belt (invented)",
-    goal: { within_min: 5 },
-    handling_below: null,
+    goals: { within_min: 5, loss_below: null, handled_below: null },
     by_means: false,
     baseline_stops_at_min: null,
     baseline_to_95_min: 16.8,

@@ -5,8 +5,8 @@ import { PLAIN_STYLE } from "../../src/report/text/style.ts";
 import type { DoseResult, PrimeStudy } from "../../src/study/comparison/results.ts";
 import { between, expectLoss, named } from "./reader.ts";
 
-const reachesGoal = ({ goal }: PrimeStudy, { to_95_min: at, ramp_up_loss: loss }: DoseResult): boolean =>
-  "within_min" in goal ? at !== null && at <= goal.within_min + 1e-9 : loss !== null && loss < goal.loss_below;
+const reachesGoal = ({ goals }: PrimeStudy, { to_95_min: at, ramp_up_loss: loss }: DoseResult): boolean =>
+  (at ?? Infinity) <= (goals.within_min ?? Infinity) + 1e-9 && (loss ?? Infinity) < (goals.loss_below ?? Infinity);
 
 /** @param equal losses no further apart are: a cycle of each final machine */
 export function readDoses(study: PrimeStudy, equal: number): void {

@@ -6,15 +6,16 @@ import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { bestStarts } from "../../src/study/best/best.ts";
-import { beats, covers, type Figures, NO_GOALS } from "../../src/study/best/front.ts";
-import { gridOf, noCode } from "../../src/study/best/grid.ts";
+import { beats, covers, type Figures } from "../../src/study/best/front.ts";
+import { gridOf, keyOf, noCode } from "../../src/study/best/grid.ts";
 import { itemByItem } from "../../src/study/best/items.ts";
 import { allDoses, allPlacements } from "../../src/study/best/neighbours.ts";
 import { trialsOf } from "../../src/study/best/trial.ts";
 import { triedBy } from "../../src/study/best/tried.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
-import { RESERVE } from "../../src/study/recommended/recommended.ts";
+import { NO_GOALS } from "../../src/study/recommended/goals.ts";
+import { RESERVE, type Start } from "../../src/study/recommended/recommended.ts";
 import { chainOf, prefill, swingOf, tactic } from "./chains.ts";
 
 /** Hands for so many items, and feeds a fifth faster for a quarter of a minute. */
@@ -163,24 +164,44 @@ describe("with hands and a faster feed", async () => {
   });
 });
 
-test("item by item, what is better in a circle comes to an end", async () => {
+describe("item by item, of starts whose figures are given", () => {
   const scenario = read(MEANS);
   const grid = gridOf(scenario);
   const tryOne = trialsOf(scenario, grid);
-  const code = { ...noCode(grid), placed: grid.machines.map((_, i) => (i === 0 ? 8 : 0)) };
-  const one = tryOne(code);
-  if (one === null) throw new Error("it can be played");
-  // Each is better than the next: in loss where it is more than half an item, else in time.
-  const circle = [0, 0.4, 0.8].map((lost, i) => ({ lost, timeMin: 3 - i }));
-  const tried = triedBy(async (asked) => {
-    const items = asked.placed.reduce((sum, amount) => sum + amount, 0);
-    return { ...one, code: asked, start: { ...one.start, id: JSON.stringify(asked), ...circle[items % 3] } };
-  }, {});
-  const [from] = await tried.ask([code]);
-  if (from === undefined) throw new Error("it has been tried");
-  const found = await itemByItem(grid, tried, from, { priority: "loss", goals: NO_GOALS });
-  expect(found.best.start.lost).toBe(0.4);
+  const byItem = async (placed: readonly number[], figures: (placed: readonly number[]) => Partial<Start>) => {
+    const code = { ...noCode(grid), placed };
+    const one = tryOne(code);
+    if (one === null) throw new Error("it can be played");
+    const tried = triedBy(async (asked) => {
+      const start = { ...one.start, id: keyOf(asked), handled: itemsIn(asked.placed), ...figures(asked.placed) };
+      return { ...one, code: asked, start };
+    }, {});
+    const [from] = await tried.ask([code]);
+    if (from === undefined) throw new Error("it has been tried");
+    return itemByItem(grid, tried, from, { priority: "loss", goals: NO_GOALS });
+  };
+
+  test("what is better in a circle comes to an end", async () => {
+    // Each is better than the next: in loss where it is more than half an item, else in time.
+    const circle = [0, 0.4, 0.8].map((lost, i) => ({ lost, timeMin: 3 - i }));
+    const found = await byItem([8, 0, 0, 0, 0], (placed) => ({ ...circle[itemsIn(placed) % 3], handled: 8 }));
+    expect(found.best.start.lost).toBe(0.4);
+  });
+
+  test("single items that bring nothing by the rule are swept, those that bring something stay", async () => {
+    // Five products are as nothing here: a cycle of each machine.
+    const lost = ([a = 0, b = 0, c = 0]: readonly number[]): number => 50 - 2 * a - (b > 0 ? 0.6 : 0) - (c > 0 ? 6 : 0);
+    const { best, isProved } = await byItem([12, 1, 1, 0, 0], (placed) => ({ lost: lost(placed), timeMin: 3 }));
+    expect(best.grain.products).toBe(5);
+    expect([best.code.placed, isProved]).toEqual([[12, 0, 1, 0, 0], false]);
+    const kept = await byItem([12, 0, 1, 0, 0], (placed) => ({ lost: lost(placed.with(1, 0)), timeMin: 3 }));
+    expect([kept.best.code.placed, kept.isProved]).toEqual([[12, 0, 1, 0, 0], true]);
+  });
 });
+
+function itemsIn(placed: readonly number[]): number {
+  return placed.reduce((sum, amount) => sum + amount, 0);
+}
 
 /** The identity: loss = rise of stock − ∫ (accepted − need) dt, and the feed is taken in full whatever lies where. */
 test.each([2, 5])(

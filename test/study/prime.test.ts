@@ -8,7 +8,8 @@ import { type Means, PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { outcomeOf, type TacticOutcome } from "../../src/study/outcome.ts";
 import { play } from "../../src/study/play.ts";
 import { type Dosed, dosedTactics } from "../../src/study/prime/doses.ts";
-import { type Goal, leastDose, leastDoses } from "../../src/study/prime/prime.ts";
+import { leastDose, leastDoses } from "../../src/study/prime/prime.ts";
+import { type Goals, NO_GOALS } from "../../src/study/recommended/goals.ts";
 import { readDoses } from "../said/doses.ts";
 import { chainOf } from "./chains.ts";
 
@@ -27,12 +28,18 @@ const OUTCOMES = new Map(
   TACTICS.map((dosed) => [dosed.id, dosed.doses.map((dose) => outcomeOf(play(LINE, dosed.tacticOf(dose))))]),
 );
 
-const reaches = (goal: Goal, { to_95_min: at, ramp_up_loss: loss }: TacticOutcome): boolean =>
-  "within_min" in goal ? at !== null && at <= goal.within_min : loss !== null && loss < goal.loss_below;
+const within = (withinMin: number): Goals => ({ ...NO_GOALS, withinMin });
+const below = (lossBelow: number): Goals => ({ ...NO_GOALS, lossBelow });
 
-const GOALS: Goal[] = [
-  ...[0.25, 0.5, 1, 1.5].map((min): Goal => ({ within_min: min })),
-  ...[5, 10, 15, 20].map((items): Goal => ({ loss_below: items })),
+const reaches = ({ withinMin, lossBelow }: Goals, { to_95_min: at, ramp_up_loss: loss }: TacticOutcome): boolean =>
+  (withinMin === null || (at !== null && at <= withinMin)) &&
+  (lossBelow === null || (loss !== null && loss < lossBelow));
+
+const GOALS: Goals[] = [
+  ...[0.25, 0.5, 1, 1.5].map(within),
+  ...[5, 10, 15, 20].map(below),
+  { ...within(0.5), lossBelow: 15 },
+  { ...within(1.5), lossBelow: 10 },
 ];
 
 describe.each(TACTICS.map((dosed) => [dosed.id, dosed] as const))("%s", (id, dosed) => {
@@ -41,7 +48,7 @@ describe.each(TACTICS.map((dosed) => [dosed.id, dosed] as const))("%s", (id, dos
   test("the dose found reaches the goal and one less does not; it is the least where more never undoes it", () => {
     let reaching = 0;
     for (const goal of GOALS) {
-      const found = leastDose(LINE, dosed, goal, Infinity);
+      const found = leastDose(LINE, dosed, goal);
       const reached = outcomes.map((outcome) => reaches(goal, outcome));
       const index = dosed.doses.indexOf(found.dose ?? NaN);
       const isMonotone = reached.every((now, i) => now || !reached[i - 1]);
@@ -62,25 +69,24 @@ describe.each(TACTICS.map((dosed) => [dosed.id, dosed] as const))("%s", (id, dos
 });
 
 test("what is said of them is true of the table", () => {
-  for (const goal of [{ within_min: 0.5 }, { loss_below: 12 }]) readDoses(leastDoses(LINE, goal), 3);
+  for (const goal of [within(0.5), below(12)]) readDoses(leastDoses(LINE, goal), 3);
 });
 
 test("of hundreds of doses, the few that reach the goal are found with few runs", () => {
   const held = dosedTactics(LINE).find(({ id }) => id === "held");
   if (held === undefined) throw new Error("no dose is of holding");
   expect(held.doses.length).toBe(361);
-  const goal: Goal = { within_min: 1 };
+  const goal = within(1);
   const reached = held.doses.filter((dose) => dose <= 120 && reaches(goal, outcomeOf(play(LINE, held.tacticOf(dose)))));
   expect(reached.length).toBeGreaterThan(0);
-  const found = leastDose(LINE, held, goal, Infinity);
+  const found = leastDose(LINE, held, goal);
   expect([found.reaches, found.dose]).toEqual([true, reached[0]]);
   expect(found.runs).toBeLessThan(20);
 });
 
 test("where no dose does, that is said, with the dose that comes nearest", () => {
-  const never: Goal = { loss_below: -1000 };
-  const { tactics, goal, handling_below: budget } = leastDoses(LINE, never);
-  expect([goal, budget]).toEqual([never, null]);
+  const { tactics, goals } = leastDoses(LINE, below(-1000));
+  expect(goals).toEqual({ within_min: null, loss_below: -1000, handled_below: null });
   expect(tactics.map(({ id }) => id)).toEqual(dosedTactics(LINE).map(({ id }) => id));
   for (const found of tactics) {
     expect(found).toMatchObject({ reaches: false, one_less: null });
@@ -92,7 +98,7 @@ test("where no dose does, that is said, with the dose that comes nearest", () =>
 });
 
 test("where doing nothing does, the weakest dose is the least, with nothing less", () => {
-  const { tactics } = leastDoses(LINE, { within_min: 15 });
+  const { tactics } = leastDoses(LINE, within(15));
   expect(tactics.map(({ id }) => id)).toEqual(dosedTactics(LINE).map(({ id }) => id));
   for (const found of tactics) {
     expect(found).toMatchObject({ reaches: true, one_less: null, items_handled: 0 });
@@ -107,7 +113,7 @@ describe("a handling budget", () => {
   test.each([1, 5, 9, 13, 21, 33, 49])("below %s items: as an exhaustive search has it", (budget) => {
     const affordable = outcomes.filter(({ items_handled: handled }) => handled < budget);
     for (const goal of GOALS) {
-      const found = leastDose(LINE, stocked, goal, budget);
+      const found = leastDose(LINE, stocked, { ...goal, handledBelow: budget });
       const least = affordable.findIndex((outcome) => reaches(goal, outcome));
       expect([goal, found.reaches, found.reaches ? found.dose : null]).toEqual([
         goal,
@@ -119,7 +125,7 @@ describe("a handling budget", () => {
   });
 
   test("of nothing leaves nothing to say", () => {
-    expect(leastDose(LINE, stocked, { within_min: 1 }, 0)).toMatchObject({
+    expect(leastDose(LINE, stocked, { ...within(1), handledBelow: 0 })).toMatchObject({
       reaches: false,
       dose: null,
       one_less: null,
@@ -132,16 +138,16 @@ test("a budget that affords only the first few of many doses is spent", () => {
   const stocked = dosedTactics(line).find(({ id }) => id === "stocked");
   if (stocked === undefined) throw new Error("no dose is of stock");
   // Doing nothing loses some 200 items; 10 in each of four buffers are 40 less.
-  const found = leastDose(line, stocked, { loss_below: 170 }, 45);
+  const found = leastDose(line, stocked, { ...below(170), handledBelow: 45 });
   const outcomes = stocked.doses.slice(0, 12).map((dose) => outcomeOf(play(line, stocked.tacticOf(dose))));
-  const least = outcomes.findIndex((outcome) => reaches({ loss_below: 170 }, outcome));
+  const least = outcomes.findIndex((outcome) => reaches(below(170), outcome));
   expect(least).toBeGreaterThan(0);
   expect(found).toMatchObject({ reaches: true, dose: least, items_handled: 4 * least, one_less: { dose: least - 1 } });
 });
 
 describe("what is worth doing of the doses that reach the goal", () => {
   const line = chainOf({ count: 4, need: "20", room: 30, belt, minutes: "60" });
-  const goal: Goal = { loss_below: 45 };
+  const goal = below(45);
   const all: Means = {
     ...PLAIN_MEANS,
     hands: { items: 1000, ratePerMin: whole(60), while: "before" },
@@ -155,10 +161,10 @@ describe("what is worth doing of the doses that reach the goal", () => {
     const one = study.tactics.find(({ id }) => id === study.best);
     expect(one).toMatchObject({ reaches: true, granted: true });
     expect(one?.reserve_kept).toBeGreaterThanOrEqual(0.9);
-    const within = 4;
+    const equal = 4;
     for (const other of study.tactics) {
       if (!other.reaches || !other.granted || (other.reserve_kept ?? 0) < 0.9) continue;
-      expect(other.ramp_up_loss).toBeGreaterThanOrEqual((one?.ramp_up_loss ?? NaN) - within);
+      expect(other.ramp_up_loss).toBeGreaterThanOrEqual((one?.ramp_up_loss ?? NaN) - equal);
     }
   });
 

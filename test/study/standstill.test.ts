@@ -16,6 +16,7 @@ import type { Comparison, TacticResult } from "../../src/study/comparison/result
 import { standardTactics } from "../../src/study/comparison/standard-tactics.ts";
 import { growChain, growingGroup } from "../../src/study/grow.ts";
 import { leastDoses } from "../../src/study/prime/prime.ts";
+import { NO_GOALS } from "../../src/study/recommended/goals.ts";
 import { studyDip } from "../../src/study/shortage/dip.ts";
 import { studyShortage } from "../../src/study/shortage/shortage.ts";
 import { ENDING, KITS, scenarioIn, socks } from "./standing-plants.ts";
@@ -121,7 +122,10 @@ describe("tactics compared", () => {
 });
 
 describe("least doses", () => {
-  test.each([{ within_min: 5 }, { loss_below: 10 }])("a standstill does not reach %j", (goal) => {
+  test.each([
+    { ...NO_GOALS, withinMin: 5 },
+    { ...NO_GOALS, lossBelow: 10 },
+  ])("a standstill does not reach %j", (goal) => {
     const study = leastDoses(scenarioIn(KITS), goal);
     expect(study.baseline_stops_at_min).toBeGreaterThan(4);
     for (const one of study.tactics) expect(one).toMatchObject({ reaches: false, settling_min: null });
@@ -133,7 +137,7 @@ describe("least doses", () => {
   });
 
   test("what keeps the line going reaches it, and one step weaker it stops", () => {
-    const study = leastDoses(scenarioIn(socks("even")), { within_min: 5 });
+    const study = leastDoses(scenarioIn(socks("even")), { ...NO_GOALS, withinMin: 5 });
     const stagger = study.tactics.find(({ id }) => id === "tail-starts-first");
     expect(stagger).toMatchObject({ reaches: true, stops_at_min: null });
     expect(stagger?.one_less).toMatchObject({ settling_min: null, ramp_up_loss: null });
@@ -142,7 +146,7 @@ describe("least doses", () => {
   });
 
   test("a line that goes on has nothing said of standing still", () => {
-    const study = leastDoses(scenarioIn(socks("branch-first")), { within_min: 3 });
+    const study = leastDoses(scenarioIn(socks("branch-first")), { ...NO_GOALS, withinMin: 3 });
     expect([study.baseline_stops_at_min, study.feed_ends]).toEqual([null, false]);
     expect(primeText(study, PLAIN_STYLE, { details: true })).not.toContain("standstill");
   });

@@ -6,14 +6,16 @@
  *
  * The rule: batch sizes 1, 2, 4, …; the first whose means pass the test, as long as there are at least `LEAST_TESTED` of them.
  * If none does, the run is too short, and no interval is given. If one does, whole batches of it are joined evenly, leaving at
- * least `LEAST_BATCHES`, and the t interval of their means is the result. What is left over at the end, under one batch, is
- * dropped. Measured on autoregressive series: 95 % intervals hold the mean in 94 to 96 % of cases where most runs of that
- * length pass, and in about 90 % where only one in five does, since those that pass by luck are the ones that vary too little.
+ * least `LEAST_BATCHES`, and an interval that leans as their means do is the result: of runs with seventy long stops Student's own
+ * held 91 times in 100, this one 94. What is left over at the end, under one batch, is dropped. Measured on autoregressive
+ * series: 95 % intervals hold the mean in 94 to 96 % of cases where most runs of that length pass, and in about 90 % where only
+ * one in five does, since those that pass by luck are the ones that vary too little.
  */
 import { meansOfBatches } from "./batches.ts";
 import { type CorrelationTest, correlationTest } from "./correlation.ts";
-import { type MeanInterval, meanInterval, USUAL_LEVEL } from "./interval.ts";
+import { USUAL_LEVEL } from "./interval.ts";
 import { mean, type Numbers } from "./moments.ts";
+import { type SkewedInterval, skewedInterval } from "./skewed-interval.ts";
 
 /** So many means are tested, or more: of fewer, the test would pass correlated ones too often. */
 export const LEAST_TESTED = 100;
@@ -29,7 +31,7 @@ export type BatchMeans =
       readonly uncorrelatedFrom: number;
       readonly test: CorrelationTest;
       /** Of the batches' means: `n` is the number of batches. */
-      readonly interval: MeanInterval;
+      readonly interval: SkewedInterval;
     }
   | {
       readonly enough: false;
@@ -48,7 +50,7 @@ export function batchMeansInterval(series: Numbers, level = USUAL_LEVEL): BatchM
     test = correlationTest(means);
     if (test.uncorrelated) {
       const batchSize = size * Math.floor(means.length / LEAST_BATCHES);
-      const interval = meanInterval(meansOfBatches(series, batchSize), level);
+      const interval = skewedInterval(meansOfBatches(series, batchSize), level);
       return { enough: true, batchSize, uncorrelatedFrom: size, test, interval };
     }
   }

@@ -3,6 +3,7 @@ import type { BestStart, BestStudy, PlacedResult } from "../../study/best/best-r
 import type { AnswerLine } from "../answer/answer.ts";
 import { BASELINE } from "../comparison/baseline.ts";
 import { duration, fromTime, items, listed, listedShort, number, percent } from "../text/figures.ts";
+import { goalsText } from "../text/goals-text.ts";
 import { startMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
 
@@ -36,14 +37,6 @@ export function bestAnswer(study: BestStudy): AnswerLine[] {
     sure(study),
     ...stock(study),
   ];
-}
-
-function goalsText({ within_min: within, loss_below: lost, handled_below: handled }: BestStudy["goals"]): string {
-  return listed([
-    ...(within === null ? [] : [`95\u00a0% within ${duration(within)}`]),
-    ...(lost === null ? [] : [`a loss below ${items(lost)}`]),
-    ...(handled === null ? [] : [`fewer than ${items(handled)} handled`]),
-  ]);
 }
 
 function goals({ goals: wanted, goals_reached: reached, search }: BestStudy): AnswerLine[] {

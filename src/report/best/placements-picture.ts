@@ -14,6 +14,18 @@ interface Point {
 
 type Way = keyof Pick<PlacedResult, "best" | "head" | "tail" | "even">;
 
+/** Where buffers take unlike numbers, more of them may hold as many items. */
+function byItems(placements: readonly PlacedResult[]): Map<number, PlacedResult[]> {
+  const found = new Map<number, PlacedResult[]>();
+  for (const one of placements) found.set(one.best.items, [...(found.get(one.best.items) ?? []), one]);
+  return new Map([...found].toSorted(([a], [b]) => a - b));
+}
+
+function leastOf(minutes: readonly (number | null)[]): number | null {
+  const known = minutes.filter((one) => one !== null);
+  return known.length === 0 ? null : Math.min(...known);
+}
+
 export function placementsPicture({ title, placements, starts }: BestStudy): Picture | null {
   const all = placements ?? [];
   if (all.length === 0) return null;
@@ -22,10 +34,10 @@ export function placementsPicture({ title, placements, starts }: BestStudy): Pic
   const settling = (one: Arrangement | null): number | null => one?.settling_min ?? null;
   const points: Point[] = [
     { items: 0, isProved: true, of: () => none },
-    ...all.map((one) => ({
-      items: one.best.items,
-      isProved: one.is_complete || one.is_proved,
-      of: (way: Way) => settling(one[way]),
+    ...[...byItems(all)].map(([items, alike]) => ({
+      items,
+      isProved: alike.every((one) => one.is_complete || one.is_proved),
+      of: (way: Way) => leastOf(alike.map((one) => settling(one[way]))),
     })),
   ];
   return curvesPicture({

@@ -1,8 +1,10 @@
 /** What a search for least doses answers: what is worth doing for the goal, and how far everything else comes. */
 import type { DoseResult, PrimeStudy } from "../../study/comparison/results.ts";
+import type { GoalsTold } from "../../study/recommended/goals.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { leavesStock } from "../comparison/outcome-words.ts";
 import { duration, fromTime, items, listed, number, percent } from "../text/figures.ts";
+import { goalsText } from "../text/goals-text.ts";
 import { oneLine } from "../text/text-width.ts";
 
 export function primeAnswer(study: PrimeStudy): AnswerLine[] {
@@ -11,7 +13,7 @@ export function primeAnswer(study: PrimeStudy): AnswerLine[] {
   const best = reached.find((one) => one.id === id);
   const runs = tactics.reduce((total, tactic) => total + tactic.runs, 0);
   return [
-    { what: "Goal", text: goalText(study) },
+    { what: "Goal", text: goalsText(study.goals) },
     { what: "Do", text: doing(study, reached, best), isBad: reached.length === 0 },
     ...(best === undefined ? [] : outcome(best, study)),
     ...(best !== undefined || study.baseline_stops_at_min !== null
@@ -34,14 +36,6 @@ const BY_MEANS: readonly AnswerLine[] = [
   { what: "To do", text: "state the dose as a tactic in the file, then compare with --replications 30" },
 ];
 
-function goalText({ goal: wanted, handling_below: most }: PrimeStudy): string {
-  const what =
-    "within_min" in wanted
-      ? `95\u00a0% of the settled output for good within ${duration(wanted.within_min)}`
-      : `a ramp-up loss below ${items(wanted.loss_below)}`;
-  return most === null ? what : `${what}, with fewer than ${items(most)} handled`;
-}
-
 function doing({ best: id }: PrimeStudy, reached: readonly DoseResult[], best: DoseResult | undefined): string {
   if (reached.length === 0) return "nothing that was tried reaches it";
   if (id === "none")
@@ -51,13 +45,14 @@ function doing({ best: id }: PrimeStudy, reached: readonly DoseResult[], best: D
 }
 
 /** @param missed a goal that the time must not seem to reach by rounding */
-export function timeBeyond(minutes: number, missed: PrimeStudy["goal"] | undefined): string {
+export function timeBeyond(minutes: number, missed: GoalsTold | undefined): string {
   const shown = duration(minutes);
-  if (missed === undefined || !("within_min" in missed) || shown !== duration(missed.within_min)) return shown;
+  const within = missed?.within_min ?? null;
+  if (within === null || shown !== duration(within)) return shown;
   return `${number(minutes, 4)}\u00a0min`;
 }
 
-function outcome(best: DoseResult, { baseline_to_95_min: at, baseline_loss: loss, goal }: PrimeStudy): AnswerLine[] {
+function outcome(best: DoseResult, { baseline_to_95_min: at, baseline_loss: loss, goals }: PrimeStudy): AnswerLine[] {
   const less = best.one_less;
   const weaker =
     less === null
@@ -65,7 +60,7 @@ function outcome(best: DoseResult, { baseline_to_95_min: at, baseline_loss: loss
       : [
           {
             what: "One less",
-            text: `${doseText(less.dose, best.unit)}: 95\u00a0% ${less.to_95_min === null ? timeText(null) : `from ${timeBeyond(less.to_95_min, goal)}`}, ${lostText(less.ramp_up_loss)}`,
+            text: `${doseText(less.dose, best.unit)}: 95\u00a0% ${less.to_95_min === null ? timeText(null) : `from ${timeBeyond(less.to_95_min, goals)}`}, ${lostText(less.ramp_up_loss)}`,
           },
         ];
   const before = at === null ? "" : ` instead of ${duration(at)}`;

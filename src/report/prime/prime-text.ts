@@ -1,5 +1,6 @@
 /** Least doses for the terminal: the goal, what reaches it and with how much, and the proof that a weaker dose does not. */
 import type { DoseResult, PrimeStudy } from "../../study/comparison/results.ts";
+import type { GoalsTold } from "../../study/recommended/goals.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { leavesStock, losesText, timeText } from "../comparison/outcome-words.ts";
 import { CHANGE_FIRST } from "../run/standstill.ts";
@@ -31,7 +32,7 @@ export function primeText(study: PrimeStudy, style: Style = PLAIN_STYLE, shown: 
       told(
         "Weakest doses that reach it, the least loss first",
         reached,
-        (tactic) => reaching(tactic, study.goal),
+        (tactic) => reaching(tactic, study.goals),
         style,
       ),
       told("Out of reach", missed, missing, style),
@@ -159,14 +160,14 @@ function beyondMeans(study: PrimeStudy): string[] {
   ];
 }
 
-function reaching(tactic: DoseResult, goal: PrimeStudy["goal"]): string {
+function reaching(tactic: DoseResult, goals: GoalsTold): string {
   const { dose, one_less: less } = tactic;
   const name = oneLine(tactic.id);
   const gives = `${outcome(tactic)}, ${handled(tactic)}`;
   if (dose === null) return `${name} reaches it, there being nothing to dose: ${gives}.`;
   const least = `${name}, ${doseText(dose, tactic.unit)}`;
   if (less === null) return `${least}, the weakest there is: ${gives}.`;
-  return `${least}: ${gives}. ${weaker(dose, less.dose)}, ${doseText(less.dose, tactic.unit)}, gives: ${outcome(less, goal)}.`;
+  return `${least}: ${gives}. ${weaker(dose, less.dose)}, ${doseText(less.dose, tactic.unit)}, gives: ${outcome(less, goals)}.`;
 }
 
 /** Doses may be steps apart, and of some things less is more: of room, of what a branch carries over the need. */
@@ -187,10 +188,7 @@ function missing(tactic: DoseResult): string {
 type Outcome = Pick<DoseResult, "stops_at_min" | "to_95_min" | "ramp_up_loss">;
 
 /** @param missed a goal that the figures must not seem to reach by rounding */
-function outcome(
-  { stops_at_min: stop, to_95_min: at, ramp_up_loss: loss }: Outcome,
-  missed?: PrimeStudy["goal"],
-): string {
+function outcome({ stops_at_min: stop, to_95_min: at, ramp_up_loss: loss }: Outcome, missed?: GoalsTold): string {
   if (stop !== null) return stop === 0 ? "never makes anything" : `stops for good at ${duration(stop)}`;
   const parts = [at === null ? "not settled yet" : `95\u00a0% from ${timeBeyond(at, missed)} on`];
   if (loss !== null) parts.push(loss < 0 ? `${items(-loss)} gained` : `${items(loss)} lost`);

@@ -4,6 +4,7 @@
  */
 
 import type { TacticResult } from "../comparison/results.ts";
+import type { GoalsTold } from "../recommended/goals.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 
 export interface BestStudy {
@@ -13,11 +14,7 @@ export interface BestStudy {
   readonly horizon_min: number;
   readonly settled_per_min: number | null;
   readonly priority: StartPriority;
-  readonly goals: {
-    readonly within_min: number | null;
-    readonly loss_below: number | null;
-    readonly handled_below: number | null;
-  };
+  readonly goals: GoalsTold;
   /** Whether a start that may be recommended reaches all goals; without goals `null`. */
   readonly goals_reached: boolean | null;
   /** The id of one of the starts; `null` where the line stops with nothing done and with all that is granted. */

@@ -7,10 +7,11 @@ import { compareTactics } from "../comparison/compare.ts";
 import type { Comparison, TacticCurve, TacticResult } from "../comparison/results.ts";
 import { withHorizon } from "../horizon.ts";
 import { NO_TACTIC } from "../play.ts";
+import { type Goals, goalsTold, NO_GOALS, reaches } from "../recommended/goals.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 import type { BestStart, BestStudy, OneLess } from "./best-results.ts";
 import { cardOf } from "./card.ts";
-import { frontOf, type Goals, NO_GOALS, reaches, winnerAmong } from "./front.ts";
+import { frontOf, winnerAmong } from "./front.ts";
 import { type Code, gridOf } from "./grid.ts";
 import { itemByItem } from "./items.ts";
 import { leanest } from "./lean.ts";
@@ -134,7 +135,7 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
       horizon_min: comparison.horizon_min,
       settled_per_min: comparison.settled_per_min,
       priority,
-      goals: { within_min: goals.withinMin, loss_below: goals.lossBelow, handled_below: goals.handledBelow },
+      goals: goalsTold(goals),
       goals_reached: hasGoals ? (chosen?.reaches_goals ?? false) : null,
       recommended,
       starts,

@@ -9,7 +9,7 @@ import { formatDuration, formatPercentage, formatRate } from "../../quantity/uni
 import type { Scenario } from "../../scenario/scenario.ts";
 import { type OfEachPart, ofParts, type Prefill, type Tactic } from "../../scenario/tactic.ts";
 import { branchRates, minutesText } from "../recommended/asks.ts";
-import { amongText } from "../recommended/wording.ts";
+import { amongText, itemsText } from "../recommended/wording.ts";
 import type { CardStep, PlacedAt } from "./best-results.ts";
 
 const START = "At the start";
@@ -50,7 +50,7 @@ const STEPS: OfEachPart<[Carded], Steps> = {
     before: [{ when: "Before", what: `set the branches to ${branchRates(network, order, factor)}` }],
   }),
   lowLevel: ({ among, level, forMin }) => ({
-    before: [{ when: "Before", what: `set the level of ${amongText(among)} to ${level} items` }],
+    before: [{ when: "Before", what: `set the level of ${amongText(among)} to ${itemsText(level)}` }],
     later: forMin === null ? [] : [later(forMin, "set the levels back to full")],
   }),
   farEndFirst: ({ until }) => {
@@ -113,6 +113,6 @@ function placing({ byHandPerMin, while: during }: Prefill, placed: readonly Plac
   const lasting =
     byHandPerMin === null ? "" : `, ${formatRate(byHandPerMin)}: ${minutesText(whole(items).div(byHandPerMin))} in all`;
   return inOrder.map(({ machine, items: count }, i) => {
-    return { when, what: `${count} items into ${machine}${i === inOrder.length - 1 ? lasting : ""}` };
+    return { when, what: `${itemsText(count)} into ${machine}${i === inOrder.length - 1 ? lasting : ""}` };
   });
 }

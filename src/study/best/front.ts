@@ -1,4 +1,6 @@
 /** Which starts nothing beats in loss, 95 % time, handling and reserve, and a short list of them. */
+
+import { type Goals, NO_GOALS, reaches } from "../recommended/goals.ts";
 import { type Grain, keepsReserve, recommended, type Start, type StartPriority } from "../recommended/recommended.ts";
 import type { Trial } from "./trial.ts";
 
@@ -22,23 +24,6 @@ export function covers(a: Figures, b: Figures, { products, minutes }: Grain): bo
   const grains = [products, minutes, 0, SAME_RESERVE];
   const its = judgedBy(b);
   return judgedBy(a).every((value, i) => value <= (its[i] ?? 0) + (grains[i] ?? 0) + 1e-9);
-}
-
-export interface Goals {
-  readonly withinMin: number | null;
-  readonly lossBelow: number | null;
-  readonly handledBelow: number | null;
-}
-
-export const NO_GOALS: Goals = { withinMin: null, lossBelow: null, handledBelow: null };
-
-export function reaches({ lost, timeMin, handled }: Figures, { withinMin, lossBelow, handledBelow }: Goals): boolean {
-  return (
-    (withinMin === null || (timeMin ?? Infinity) <= withinMin) &&
-    // Below, not at: losses are items, and no two differ by less than this.
-    (lossBelow === null || (lost ?? Infinity) <= lossBelow - 1e-9) &&
-    (handledBelow === null || handled < handledBelow)
-  );
 }
 
 export interface Asked {

@@ -56,3 +56,17 @@ export function triedBy(play: Player, { onProgress, stop }: TriedOptions): Tried
     count: () => found.size,
   };
 }
+
+/** The same whatever the threads, and enough for them. */
+const AT_ONCE = 16;
+
+/** A few at a time, until that is enough. @returns whether all were asked for */
+export async function askInTurn(
+  tried: Tried,
+  codes: readonly Code[],
+  isEnough: (trials: readonly Trial[]) => boolean,
+): Promise<boolean> {
+  for (let i = 0; i < codes.length; i += AT_ONCE)
+    if (isEnough(await tried.ask(codes.slice(i, i + AT_ONCE)))) return false;
+  return true;
+}

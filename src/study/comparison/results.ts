@@ -5,6 +5,7 @@
 import type { Exact } from "../../analysis/exact.ts";
 import type { LossMoney } from "../../analysis/money.ts";
 import type { SameLuck } from "../luck/luck-results.ts";
+import type { GoalsTold } from "../recommended/goals.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 
 /**
@@ -162,8 +163,7 @@ export interface TacticCurve {
 /** The least dose of each tactic that reaches a goal. */
 export interface PrimeStudy {
   readonly title: string;
-  readonly goal: { readonly within_min: number } | { readonly loss_below: number };
-  readonly handling_below: number | null;
+  readonly goals: GoalsTold;
   /** Something is left to chance, and all here is of the line as its means have it. */
   readonly by_means: boolean;
   /** From here the line stands still for good with nothing done; `null` where it goes on. */

@@ -2,7 +2,7 @@
 
 import { settledPerMin } from "../outcome.ts";
 import type { Played } from "../play.ts";
-import type { Grain } from "../recommended/recommended.ts";
+import { type Grain, grainIn } from "../recommended/recommended.ts";
 import { infeedStock, settledIntake } from "../recommended/starts.ts";
 import type { Unweighed } from "./layout-runs.ts";
 
@@ -32,9 +32,7 @@ export function withReserve(all: readonly Laid[], today: string | null): Unweigh
 export function grainOf(all: readonly Laid[], today: string | null): Grain {
   const standing = all.find(({ result }) => result.id === today)?.base ?? all.find(({ base }) => base !== null)?.base;
   if (!standing) return NO_GRAIN;
-  const products = standing.output.oneCycle;
-  const perMin = settledPerMin(standing.result.output) ?? 0;
-  return { products, minutes: perMin > 0 ? products / perMin : 0 };
+  return grainIn(standing.output.oneCycle, settledPerMin(standing.result.output));
 }
 
 export const NO_GRAIN: Grain = { products: 0, minutes: 0 };

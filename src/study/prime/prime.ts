@@ -5,15 +5,12 @@ import type { DoseResult, PrimeStudy } from "../comparison/results.ts";
 import { withHorizon } from "../horizon.ts";
 import { feedEnds, outcomeOf, settledPerMin, stopsAtMin, type TacticOutcome } from "../outcome.ts";
 import { NO_TACTIC, type Played, play } from "../play.ts";
+import { type Goals, goalsTold, isAffordable, type Reached, shortOf } from "../recommended/goals.ts";
 import { paceOf } from "../recommended/pace.ts";
 import { judgedStarts } from "../recommended/starts.ts";
 import { type Dosed, dosedTactics } from "./doses.ts";
 
-export type Goal = PrimeStudy["goal"];
-
 export interface PrimeOptions {
-  /** Doses that need more handling do not count. */
-  readonly handlingBelow?: number;
   readonly onProgress?: (done: number, of: number) => void;
 }
 
@@ -22,7 +19,7 @@ export interface PrimeOptions {
  * would take the lucky for the good.
  * @throws UnplayableError
  */
-export function leastDoses(given: Scenario, goal: Goal, { handlingBelow, onProgress }: PrimeOptions = {}): PrimeStudy {
+export function leastDoses(given: Scenario, goals: Goals, { onProgress }: PrimeOptions = {}): PrimeStudy {
   // What has not settled when the line as it is would have is of no use.
   const scenario = withHorizon({ ...given, random: NO_RANDOM });
   const dosed = dosedTactics(scenario);
@@ -32,17 +29,21 @@ export function leastDoses(given: Scenario, goal: Goal, { handlingBelow, onProgr
   const baselinePerMin = settledPerMin(result.output);
   const found = dosed.map((one, done) => {
     onProgress?.(done, dosed.length);
-    return leastDose(scenario, one, goal, handlingBelow ?? Infinity, baselinePerMin);
+    return leastDose(scenario, one, goals, baselinePerMin);
   });
   const reaching = dosed.flatMap(({ tacticOf }, i): Played[] => {
     const { reaches = false, dose = null } = found[i] ?? {};
     return reaches && dose !== null ? [play(scenario, tacticOf(dose))] : [];
   });
-  const { starts, recommended } = judgedStarts(scenario, [none, ...reaching], "loss", shortOf(outcome, goal) <= 0);
+  const { starts, recommended } = judgedStarts(
+    scenario,
+    [none, ...reaching],
+    "loss",
+    shortOf(figuresOf(outcome), goals) <= 0,
+  );
   return {
     title: scenario.title,
-    goal,
-    handling_below: handlingBelow ?? null,
+    goals: goalsTold(goals),
     by_means: hasChance(given.random),
     baseline_stops_at_min: stopsAtMin(result),
     baseline_to_95_min: outcome.to_95_min,
@@ -65,8 +66,7 @@ export function leastDoses(given: Scenario, goal: Goal, { handlingBelow, onProgr
 export function leastDose(
   scenario: Scenario,
   dosed: Dosed,
-  goal: Goal,
-  handlingBelow: number,
+  goals: Goals,
   baselinePerMin: number | null = settledPerMin(play(scenario, NO_TACTIC).result.output),
 ): DoseResult {
   const played = new Map<number, TacticOutcome & { readonly isSlower: boolean }>();
@@ -78,11 +78,11 @@ export function leastDose(
     played.set(index, outcome);
     return outcome;
   };
-  const isAffordable = (index: number): boolean => at(index).items_handled < handlingBelow;
-  const shortAt = (index: number): number => (at(index).isSlower ? Infinity : shortOf(at(index), goal));
+  const mayHandle = (index: number): boolean => isAffordable(figuresOf(at(index)), goals);
+  const shortAt = (index: number): number => (at(index).isSlower ? Infinity : shortOf(figuresOf(at(index)), goals));
   const reaches = (index: number): boolean => shortAt(index) <= 0;
 
-  const strongest = lastThat(isAffordable, dosed.doses.length - 1);
+  const strongest = lastThat(mayHandle, dosed.doses.length - 1);
   if (strongest < 0) return doseResult(dosed, false, undefined, undefined, null, played.size);
   const looks = looksUpTo(strongest);
   const found = looks.find(reaches);
@@ -126,11 +126,8 @@ function lastThat(holds: (index: number) => boolean, most: number): number {
   return last;
 }
 
-/** By how much an outcome misses the goal; what does not settle, or stops, misses it by any measure. */
-function shortOf({ to_95_min: to95, ramp_up_loss: loss }: TacticOutcome, goal: Goal): number {
-  if ("within_min" in goal) return (to95 ?? Infinity) - goal.within_min;
-  // Below, not at: losses are items, and no two differ by less than this.
-  return loss === null ? Infinity : loss - goal.loss_below + 1e-9;
+function figuresOf({ to_95_min: timeMin, ramp_up_loss: lost, items_handled: handled }: TacticOutcome): Reached {
+  return { timeMin, lost, handled };
 }
 
 function doseResult(

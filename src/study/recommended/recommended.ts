@@ -41,10 +41,14 @@ export interface Start {
 export interface Grain {
   /** Products of one cycle of each final machine. */
   readonly products: number;
-  /** How long the line takes to make them. */
   readonly minutes: number;
   /** What the products are worth, where that is stated. */
   readonly worth?: number;
+}
+
+/** @param products of one cycle of each final machine, which the line makes in about a cycle */
+export function grainIn(products: number, perMin: number | null): Grain {
+  return { products, minutes: perMin === null || perMin <= 0 ? 0 : products / perMin };
 }
 
 export interface Recommended {

@@ -12,7 +12,7 @@ import { type Ask, asksIn } from "./asks.ts";
 import { costOf, moneyIn } from "./money.ts";
 import { type Pace, paceOf } from "./pace.ts";
 import type { Unranked } from "./ranking.ts";
-import { type Grain, type Recommended, recommended, type Start, type StartPriority } from "./recommended.ts";
+import { type Grain, grainIn, type Recommended, recommended, type Start, type StartPriority } from "./recommended.ts";
 import { idleText, noteText, slowerText, tacticText } from "./wording.ts";
 
 /** A tactic as played. */
@@ -70,7 +70,7 @@ export function judgedStarts(
   const judged = entries.map(({ start }, i) => ({ ...start, cost: costOf(moneys[i] ?? {}) }));
   const [first = base.start, ...others] = judged;
   const worth = approximate((scenario.costs?.product ?? ZERO).mul(whole(oneCycle)));
-  const grain = { products: oneCycle, minutes: reference > 0 ? oneCycle / reference : 0, worth };
+  const grain = { ...grainIn(oneCycle, reference), worth };
   return {
     starts: entries.map(({ row }, i) => ({ ...row, ...moneys[i] })),
     judged,

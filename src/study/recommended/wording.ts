@@ -71,7 +71,11 @@ function prefillText({ amounts, belts, byHandPerMin, while: when }: Prefill): st
 }
 
 function amountText(amount: Amount): string {
-  return amount === null ? "full" : `with ${amount} items`;
+  return amount === null ? "full" : `with ${itemsText(amount)}`;
+}
+
+export function itemsText(count: number): string {
+  return `${count} ${count === 1 ? "item" : "items"}`;
 }
 
 export function amongText(among: Among): string {
