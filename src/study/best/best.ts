@@ -11,7 +11,7 @@ import { type Goals, goalsTold, NO_GOALS, reaches } from "../recommended/goals.t
 import type { StartPriority } from "../recommended/recommended.ts";
 import type { BestStart, BestStudy, OneLess } from "./best-results.ts";
 import { cardOf } from "./card.ts";
-import { frontOf, winnerAmong } from "./front.ts";
+import { frontOf, winnerBeside } from "./front.ts";
 import { type Code, gridOf } from "./grid.ts";
 import { itemByItem } from "./items.ts";
 import { leanest } from "./lean.ts";
@@ -66,7 +66,7 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
   const tried = triedBy(play, { stop, onProgress: (count) => onProgress?.(what, count) });
   const found = await searched(() => searchStarts(scenario, grid, tried, asked, bounds), tried);
   const { none } = found;
-  const first = winnerAmong(none, tried.all(), asked);
+  const first = winnerBeside(found.proved, none, tried.all(), asked);
   const coarse =
     first === null || found.wasStopped
       ? first
@@ -170,7 +170,14 @@ async function searched(search: () => Promise<Found>, tried: Tried): Promise<Sto
   return unlessStopped(search, () => {
     const [none] = tried.all();
     return (
-      none && { none, known: new Map(), placements: [], isComplete: false, openStarts: frontOf(tried.all()).length }
+      none && {
+        none,
+        known: new Map(),
+        placements: [],
+        isComplete: false,
+        proved: null,
+        openStarts: frontOf(tried.all()).length,
+      }
     );
   });
 }

@@ -1,7 +1,14 @@
 /** Which starts nothing beats in loss, 95 % time, handling and reserve, and a short list of them. */
 
 import { type Goals, NO_GOALS, reaches } from "../recommended/goals.ts";
-import { type Grain, keepsReserve, recommended, type Start, type StartPriority } from "../recommended/recommended.ts";
+import {
+  type Grain,
+  isBetter,
+  keepsReserve,
+  recommended,
+  type Start,
+  type StartPriority,
+} from "../recommended/recommended.ts";
 import type { Trial } from "./trial.ts";
 
 /** Each the less the better; stock beyond what doing nothing leaves counts as all of it. */
@@ -56,6 +63,18 @@ export function winnerAmong(none: Trial, trials: readonly Trial[], { priority, g
   const starts = others.map(({ start }) => start);
   const { winner } = recommended(base, starts, none.grain, priority);
   return unbeaten(trials.find(({ start }) => start.id === winner) ?? null, trials);
+}
+
+/** The same, but of those that are as good by the rule the one that is proved: the others would be proved for nothing. */
+export function winnerBeside(proved: Trial | null, none: Trial, trials: readonly Trial[], asked: Asked): Trial | null {
+  const leading = winnerAmong(none, trials, asked);
+  if (proved === null || leading === null || !mayReplace(leading, asked)(proved)) return leading;
+  const sound = soundAmong(trials);
+  const isAsGood =
+    sound.includes(proved) &&
+    !isBetter(leading.start, proved.start, proved.grain, asked.priority) &&
+    !isBeaten(proved, sound);
+  return isAsGood ? proved : leading;
 }
 
 /** What is as good by the rule, and leaves more stock. */

@@ -4,7 +4,7 @@
  * then it looks at all that lies one step from each start on the list, until none of that is better.
  */
 import type { Scenario } from "../../scenario/scenario.ts";
-import { type Asked, frontOf, winnerAmong } from "./front.ts";
+import { type Asked, frontOf, winnerBeside } from "./front.ts";
 import { type Code, type Grid, keyOf, noCode } from "./grid.ts";
 import { type Known, knownCodes } from "./known.ts";
 import { allDoses, allPlacements, neighboursOf, otherDoses } from "./neighbours.ts";
@@ -17,7 +17,9 @@ export interface Found {
   readonly known: Known;
   readonly placements: readonly PlacedCount[];
   readonly isComplete: boolean;
-  /** Starts on the list of which not all neighbours were tried. */
+  /** As good by the rule as all that was tried on the grid, and so are none of its neighbours better; `null`: not looked for. */
+  readonly proved: Trial | null;
+  /** Starts on the list of which not all neighbours were tried, the recommended one never. */
   readonly openStarts: number;
 }
 
@@ -50,15 +52,15 @@ export async function searchStarts(
   if (all !== null) {
     await tried.ask(all);
     const placements = await bestPlacements(grid, tried, mayTry, completePlacements);
-    return { none, known, placements, isComplete: true, openStarts: 0 };
+    return { none, known, placements, isComplete: true, proved: null, openStarts: 0 };
   }
   await tried.ask(aloneCodes(grid));
   // Half is kept for what follows.
   const mayPlace = (more: number): boolean => tried.count() + more <= most / 2;
   const placements = await bestPlacements(grid, tried, mayPlace, completePlacements);
   await tried.ask(joinedCodes(frontOf(tried.all()), placements).slice(0, Math.max(0, Math.floor(most / 4))));
-  const openStarts = await climb(grid, tried, none, asked, most);
-  return { none, known, placements, isComplete: false, openStarts };
+  const climbed = await climb(grid, tried, none, asked, most);
+  return { none, known, placements, isComplete: false, ...climbed };
 }
 
 function allCodes(grid: Grid, most: number): Code[] | null {
@@ -94,21 +96,23 @@ function joined(a: Code, b: Code): Code {
   return { ...a, doses: a.doses.map((dose, i) => (dose > 0 ? dose : (b.doses[i] ?? 0))) };
 }
 
-/** @returns how many starts on the list have neighbours that were not tried; the recommended one never */
-async function climb(grid: Grid, tried: Tried, none: Trial, asked: Asked, most: number): Promise<number> {
+type Climbed = Pick<Found, "proved" | "openStarts">;
+
+async function climb(grid: Grid, tried: Tried, none: Trial, asked: Asked, most: number): Promise<Climbed> {
+  let proved: Trial | null = null;
   const seen = new Set<string>();
   const seenFar = new Set<string>();
   for (;;) {
     // What lies beside the grid has no neighbours on it, and must not hide those that have.
     const own = tried.all().filter(({ code }) => code.known === null);
-    const winner = winnerAmong(none, own, asked);
+    const winner: Trial | null = winnerBeside(proved, none, own, asked);
     const open = [...(winner === null ? [] : [winner]), ...frontOf(own)].filter(({ code }) => !seen.has(keyOf(code)));
     const [next] = open;
     if (next === undefined) {
       // Where one dose up or down is no better, one further off may be.
       const [far] = frontOf(own).filter(({ code }) => !seenFar.has(keyOf(code)));
       const further = far === undefined ? [] : otherDoses(grid, far.code).filter((code) => !tried.isKnown(code));
-      if (far === undefined || tried.count() + further.length > most) return 0;
+      if (far === undefined || tried.count() + further.length > most) return { proved, openStarts: 0 };
       await tried.ask(further);
       seenFar.add(keyOf(far.code));
       continue;
@@ -116,8 +120,10 @@ async function climb(grid: Grid, tried: Tried, none: Trial, asked: Asked, most: 
     const codes = neighboursOf(grid, next.code);
     const fresh = codes.filter((code) => !tried.isKnown(code)).length;
     // The recommended one is proved in any case.
-    if (next !== winner && tried.count() + fresh > most) return new Set(open.map(({ code }) => keyOf(code))).size;
+    if (next !== winner && tried.count() + fresh > most)
+      return { proved, openStarts: new Set(open.map(({ code }) => keyOf(code))).size };
     await tried.ask(codes);
     seen.add(keyOf(next.code));
+    if (next === winner) proved = winner;
   }
 }
