@@ -17,7 +17,7 @@ test("a report lies in reports/<the file's name>, with four pictures that are wi
   const cwd = await emptyFolder();
   const { status, stdout, stderr } = await fillfront(["run", scenarioFile("short-chain")], { cwd });
   expect({ status, stderr }).toEqual({ status: 0, stderr: `Report in ${join("reports", "short-chain")}\n` });
-  expect(stdout).toMatch(/^Eight cartoners.*192\/min, its full output.*cartoner-8/s);
+  expect(stdout).toMatch(/^Eight cartoners.*192\/min of carton, its full output.*cartoner-8/s);
   expect(Math.max(...stdout.split("\n").map((line) => line.length))).toBeLessThanOrEqual(80);
 
   expect(await readdir(cwd)).toEqual(["reports"]);

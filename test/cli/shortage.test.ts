@@ -22,6 +22,7 @@ test("shortage lowers the feed step by step and writes its report", async () => 
   }
   expect(readdirSync(out).toSorted()).toEqual([
     "evenness.png",
+    "report.html",
     "report.md",
     "shortage.csv",
     "shortage.json",

@@ -260,7 +260,7 @@ test("files: report, CSV with a row for each level and variant, JSON as it is", 
   const rows = String(files.get("shortage.csv")).trimEnd().split("\r\n");
   expect(rows).toHaveLength(41);
   expect(rows[0]).toContain("share_of_need:sealer-4");
-  expect(rows[24]).toBe("0.5,tree,60,60,recurrence,0.5,0.5,,60,60,no,0.1,1,main,4,180,,,0.5,0.5,0.5,0.5");
+  expect(rows[24]).toBe("0.5,tree,60,60,recurrence,0.5,60,60,0.1,no,1,main,4,0.5,,180,,,0.5,0.5,0.5,0.5");
   expect(JSON.parse(String(files.get("shortage.json")))).toEqual({
     format: "fillfront-shortage",
     format_version: 1,
