@@ -45,7 +45,14 @@ test("a screen, and a report with the starts as a file, the card with its cautio
   for (const line of stdout.split("\n")) expect(line.length).toBeLessThanOrEqual(80);
   expect(stdout).toContain("lock out");
   const out = join(cwd, "best");
-  expect(readdirSync(out).sort()).toEqual(["best.json", "placements.csv", "report.html", "report.md", "starts.csv", "starts.yaml"]);
+  expect(readdirSync(out).sort()).toEqual([
+    "best.json",
+    "placements.csv",
+    "report.html",
+    "report.md",
+    "starts.csv",
+    "starts.yaml",
+  ]);
   const report = readFileSync(join(out, "report.md"), "utf8");
   for (const part of ["## Card for the operator", "## Where stock helps", "29 CFR 1910.147"])
     expect(report).toContain(part);

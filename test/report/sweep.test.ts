@@ -92,7 +92,7 @@ describe("files", () => {
     expect([...files.keys()]).toEqual(["report.md", "sweep.csv", "sweep.json"]);
     const rows = String(files.get("sweep.csv")).trimEnd().split("\r\n");
     expect(rows[0]).toMatch(/^point,feeds\.silo\.rate \(\/min\),machines\.filler\.infeed,settling_min,proved,/);
-    expect(rows[4]).toBe("4,100,100,8,yes,,7,400,200,recurrence,240,4000,80,75");
+    expect(rows[4]).toBe("4,100,100,8,yes,,7,400,200,recurrence,240,4000,75,80");
     expect(rows).toHaveLength(7);
     expect(JSON.parse(String(files.get("sweep.json")))).toEqual({
       format: "fillfront-sweep",
