@@ -55,7 +55,7 @@ test("files: report, CSV with a row a size, JSON as it is", async () => {
   expect([...files.keys()]).toEqual(["report.md", "growth.csv", "growth.json"]);
   const rows = String(files.get("growth.csv")).trimEnd().split("\r\n");
   expect(rows).toHaveLength(40);
-  expect(rows[36]).toBe("37,925,925,750,,,yes,,,3392,main.through-1,-175");
+  expect(rows[36]).toBe("37,925,925,750,,,yes,,,3392,-175,main.through-1");
   expect(JSON.parse(String(files.get("growth.json")))).toEqual({
     format: "fillfront-grow",
     format_version: 1,
