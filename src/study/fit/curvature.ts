@@ -74,10 +74,15 @@ function axesOf(slopes: readonly (readonly number[])[]): number[][] {
     });
 }
 
+/** χ² that changes by no more over the whole range does not change; the decomposition finds no end on numbers near the least. */
+const NOTHING = 1e-200;
+
 /** JᵀJ. */
 function productOf(slopes: readonly (readonly number[])[]): Matrix {
-  const dot = (a: readonly number[], b: readonly number[]): number =>
-    a.reduce((sum, value, n) => sum + value * (b[n] ?? 0), 0);
+  const dot = (a: readonly number[], b: readonly number[]): number => {
+    const sum = a.reduce((total, value, n) => total + value * (b[n] ?? 0), 0);
+    return Math.abs(sum) < NOTHING ? 0 : sum;
+  };
   return new Matrix(slopes.map((a) => slopes.map((b) => dot(a, b))));
 }
 
