@@ -54,7 +54,6 @@ await build({
     main: "src/cli/start.ts",
     commands: "src/cli/main.ts",
     "best-worker": "src/cli/best-worker.ts",
-    "heap-watch": "src/cli/heap-watch.ts",
     library: "src/index.ts",
     "luck-worker": "src/cli/luck-worker.ts",
     "replication-worker": "src/cli/replication-worker.ts",

@@ -1,6 +1,5 @@
-/** Where its heap is full Node ends a program without a word of what helps; so it is watched while there is work. */
+/** Where its heap is full Node ends a program without a word of what helps; so it is looked at whenever there is progress to tell. */
 import { getHeapStatistics } from "node:v8";
-import type { Worker } from "node:worker_threads";
 
 /** Garbage alone never fills it as far: before, Node would have collected it. */
 const ALMOST = 0.9;
@@ -8,37 +7,12 @@ const MEGABYTE = 2 ** 20;
 /** Of what V8 calls the limit, three semi-spaces take only what is young. */
 const YOUNG = 48 * MEGABYTE;
 
-/** What the watch ends with where the heap is full. */
-export const FULL = 9;
-
-let watch: Worker | null = null;
-
-/**
- * From the first call on; a Node without an inspector has no watch.
- * @param onFull told what to do; what was under way never goes on
- */
-export function watchHeap(onFull: (error: Error) => void): void {
-  if (watch !== null || !process.features.inspector) return;
-  // Not imported: most commands end without.
-  const { Worker } = process.getBuiltinModule("node:worker_threads");
+/** @throws Error with what to do */
+export function refuseFullHeap(): void {
   const own = ownBytes();
-  watch = new Worker(new URL("heap-watch.js", import.meta.url), { workerData: ALMOST * own });
-  // A run is no worse for want of one.
-  watch.on("error", () => undefined);
-  watch.on("exit", (code) => {
-    watch = null;
-    if (code === FULL) onFull(new Error(`Node's heap of ${Math.round(own / MEGABYTE)} MB is full; ${remedy(own)}`));
-  });
-}
-
-/** Before the program ends. */
-export async function endWatch(): Promise<void> {
-  const ending = watch;
-  if (ending === null) return;
-  await new Promise((resolve) => {
-    ending.once("exit", resolve);
-    ending.postMessage("end");
-  });
+  const { used_heap_size: used } = getHeapStatistics();
+  if (used < ALMOST * own) return;
+  throw new Error(`Node's heap of ${Math.round(own / MEGABYTE)} MB is full; ${remedy(own)}`);
 }
 
 /** Of a failure that was a worker's want of heap. */
@@ -50,7 +24,7 @@ export function heapRemedyFor(error: unknown): string {
 /** What the user has stated, or Node itself. */
 function ownBytes(): number {
   const { heap_size_limit: limit } = getHeapStatistics();
-  return Math.max(limit - YOUNG, limit / 3);
+  return Math.max(limit - YOUNG, limit / 2);
 }
 
 function remedy(bytes: number): string {

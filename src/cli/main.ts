@@ -4,7 +4,7 @@ import { formatFinding, formatted } from "../index.ts";
 import { inFewerAddresses } from "./address-space.ts";
 import { program } from "./commands.ts";
 import { FAILED, REFUSED, RefusedError } from "./exit.ts";
-import { endWatch, heapRemedyFor, watchHeap } from "./heap.ts";
+import { heapRemedyFor } from "./heap.ts";
 import { sayWhenHeldOff } from "./interrupt.ts";
 import { type Terminal, terminalOf } from "./terminal.ts";
 
@@ -29,13 +29,7 @@ async function done(argv: readonly string[], terminal: Terminal): Promise<number
 
 /** @returns the exit status */
 async function main(argv: readonly string[]): Promise<number> {
-  const failed = (error: unknown): number => {
-    const message = error instanceof Error ? error.message : String(error);
-    terminal.complain(`fillfront failed: ${message}${heapRemedyFor(error)}`);
-    if (process.env.FILLFRONT_DEBUG && error instanceof Error) terminal.tell(error.stack ?? "");
-    return FAILED;
-  };
-  const terminal = terminalOf(process, () => watchHeap((error) => process.exit(failed(error))));
+  const terminal = terminalOf(process);
   sayWhenHeldOff(terminal.tell);
   try {
     return await done(argv, terminal);
@@ -45,9 +39,10 @@ async function main(argv: readonly string[]): Promise<number> {
       if (argv.includes("--json")) await terminal.printJson(refusal(error));
       return REFUSED;
     }
-    return failed(error);
-  } finally {
-    await endWatch();
+    const message = error instanceof Error ? error.message : String(error);
+    terminal.complain(`fillfront failed: ${message}${heapRemedyFor(error)}`);
+    if (process.env.FILLFRONT_DEBUG && error instanceof Error) terminal.tell(error.stack ?? "");
+    return FAILED;
   }
 }
 

@@ -1,5 +1,6 @@
 /** Where output goes and how it looks there, settled once: results to standard output, all else to standard error. */
 import { PLAIN_STYLE, printable, type Style } from "../index.ts";
+import { refuseFullHeap } from "./heap.ts";
 
 export interface Terminal {
   /** For results. */
@@ -20,8 +21,7 @@ export interface Terminal {
 export function asAsked(loud: Terminal, options: object): Terminal {
   const terminal = { ...loud, details: "details" in options && options.details === true };
   const isQuiet = "quiet" in options && options.quiet === true;
-  const progress = (text: string | null): void => loud.progress(text === null ? null : "");
-  return isQuiet ? { ...terminal, tell: () => undefined, progress } : terminal;
+  return isQuiet ? { ...terminal, tell: () => undefined, progress: refuseFullHeap } : terminal;
 }
 
 /** What a process has for output. */
@@ -44,8 +44,7 @@ const sgr =
 const COLOURED: Style = { title: sgr(1, 22), heading: sgr(2, 22), warning: sgr(33, 39) };
 const red = sgr(31, 39);
 
-/** @param atWork called whenever there is progress to tell */
-export function terminalOf({ stdout, stderr, env }: Surroundings, atWork = (): void => undefined): Terminal {
+export function terminalOf({ stdout, stderr, env }: Surroundings): Terminal {
   const mayColour = !env.NO_COLOR && env.TERM !== "dumb";
   const watched = stderr.isTTY && env.TERM !== "dumb";
   let shown = "";
@@ -55,7 +54,7 @@ export function terminalOf({ stdout, stderr, env }: Surroundings, atWork = (): v
   stderr.on("error", () => undefined);
 
   const progress = (text: string | null): void => {
-    if (text !== null) atWork();
+    if (text !== null) refuseFullHeap();
     if (!watched || (text ?? "") === shown) return;
     stderr.write(`\r${safe(text ?? "").padEnd(shown.length)}${text === null ? "\r" : ""}`);
     shown = text ?? "";
