@@ -18,14 +18,12 @@ export function machineColumns({ machines, settling }: Result): Machine[] {
       markdown: "at full speed, products/min",
       terminal: ["full|/min", 8],
     }),
-    {
-      ...quantity((machine: MachineResult) => settledText(machine, word), {
-        csv: "settled_products_per_min",
-        markdown: `${word}, products/min`,
-        terminal: [`${word}|/min`, 9],
-      }),
+    quantity((machine: MachineResult) => settledText(machine, word), {
+      csv: "settled_products_per_min",
+      markdown: `${word}, products/min`,
+      terminal: [`${word}|/min`, 9],
       value: exactly(settledProducts),
-    },
+    }),
     ...(machines.every(takesAsItMakes) ? [] : [quantity(takenText, { terminal: ["takes|/min", 8.5] })]),
     rate(measured(settledProducts), { csv: "measured_products_per_min" }),
     exactRate(({ cycles }) => cycles.full_per_min, { csv: "full_cycles_per_min" }),

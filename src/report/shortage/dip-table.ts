@@ -8,10 +8,12 @@ import { variantName } from "./shortage-figures.ts";
 
 export function dipColumns(dip: Dip): StudyColumn<DipResult>[] {
   return [
-    {
-      ...text(({ id }) => variantName(id), { csv: "variant", markdown: "variant", terminal: ["variant", 99] }),
+    text(({ id }) => variantName(id), {
+      csv: "variant",
+      markdown: "variant",
+      terminal: ["variant", 99],
       value: ({ id }) => id,
-    },
+    }),
     rate(longRun, { csv: "settled_items_per_min", markdown: "settled, items/min", terminal: ["settled|/min", 7] }),
     flag(({ proved }) => proved, { csv: "proved" }),
     flag(({ settled_before: settled }) => settled, { csv: "settled_before" }),
@@ -19,14 +21,12 @@ export function dipColumns(dip: Dip): StudyColumn<DipResult>[] {
     minutes(({ stops_at_min: at }) => at, { csv: "stops_at_min" }),
     count(({ made_without: made }) => made, { csv: "made_without_items" }),
     count(({ made }) => made, { csv: "made_items" }),
-    {
-      ...count((result) => (standsBefore(dip, result) ? null : result.lost), {
-        csv: "lost_items",
-        markdown: "lost, items",
-        terminal: ["lost|items", 10],
-      }),
+    count((result) => (standsBefore(dip, result) ? null : result.lost), {
+      csv: "lost_items",
+      markdown: "lost, items",
+      terminal: ["lost|items", 10],
       value: ({ lost }) => lost,
-    },
+    }),
     rate(({ lowest_per_min: lowest }) => lowest, {
       csv: "lowest_items_per_min",
       markdown: "lowest, items/min",

@@ -37,23 +37,19 @@ function leastOf({ machines }: LevelResult): number {
 export function shortageColumns({ levels }: Shortage): StudyColumn<LevelRow>[] {
   const machines = levels[0]?.variants[0]?.machines.map(({ id }) => id) ?? [];
   return [
-    {
-      ...quantity(({ level, isFirst }) => (isFirst ? levelCell(level) : ""), {
-        csv: "feed_share",
-        markdown: "feed",
-        terminal: ["feed|%", 99],
-        inFull: ({ level }) => levelText(level),
-      }),
+    quantity(({ level, isFirst }) => (isFirst ? levelCell(level) : ""), {
+      csv: "feed_share",
+      markdown: "feed",
+      terminal: ["feed|%", 99],
+      inFull: ({ level }) => levelText(level),
       value: ({ level }) => approximately(level),
-    },
-    {
-      ...text(({ result }) => variantName(result.id), {
-        csv: "variant",
-        markdown: "variant",
-        terminal: ["variant", 98],
-      }),
+    }),
+    text(({ result }) => variantName(result.id), {
+      csv: "variant",
+      markdown: "variant",
+      terminal: ["variant", 98],
       value: ({ result }) => result.id,
-    },
+    }),
     rate(({ idealPerMin }) => idealPerMin, { csv: "ideal_items_per_min", markdown: "in proportion, items/min" }),
     rate(({ result }) => settledOf(result), {
       csv: "settled_items_per_min",
@@ -91,19 +87,18 @@ export function shortageColumns({ levels }: Shortage): StudyColumn<LevelRow>[] {
     text(({ result }) => result.jain_line, { csv: "jain_line" }),
     count(({ result }) => fullyOf(result), { terminal: ["fully", 8] }),
     share(({ result }) => leastOf(result), { terminal: ["least|%", 7] }),
-    {
-      ...text(({ result }) => starving(result), { csv: "starving_machines", markdown: "starving" }),
+    text(({ result }) => starving(result), {
+      csv: "starving_machines",
+      markdown: "starving",
       value: ({ result }) => result.starving.length,
-    },
-    {
-      ...quantity(({ result }) => settlesCell(result, minutesOrDash), {
-        csv: "settling_min",
-        markdown: "settles at, min",
-        terminal: ["settles|at|min", 6],
-        inFull: ({ result }) => settlesCell(result, (at) => settlingOrDash(at, result.proved)),
-      }),
+    }),
+    quantity(({ result }) => settlesCell(result, minutesOrDash), {
+      csv: "settling_min",
+      markdown: "settles at, min",
+      terminal: ["settles|at|min", 6],
+      inFull: ({ result }) => settlesCell(result, (at) => settlingOrDash(at, result.proved)),
       value: ({ result }) => result.settling_min,
-    },
+    }),
     minutes(({ result }) => result.stops_at_min, { csv: "stops_at_min" }),
     count(({ result }) => result.hold_up_settled, {
       csv: "hold_up_settled_items",

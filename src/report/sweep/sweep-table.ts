@@ -10,15 +10,13 @@ export function sweepColumns({ quantities }: Sweep): StudyColumn<SweepPoint>[] {
     ...quantities.map((swept, q): StudyColumn<SweepPoint> => {
       const { path, values, numbers } = swept;
       const written = ({ values: all }: SweepPoint): string => all[q] ?? "";
-      return {
-        ...quantity(written, {
-          csv: quantityHeading(swept),
-          markdown: path,
-          // Broken at its dots, so that the column is no wider than its longest name.
-          terminal: [path.split("."), 99 - q],
-        }),
+      return quantity(written, {
+        csv: quantityHeading(swept),
+        markdown: path,
+        // Broken at its dots, so that the column is no wider than its longest name.
+        terminal: [path.split("."), 99 - q],
         value: (point) => numbers?.[values.indexOf(written(point))] ?? written(point),
-      };
+      });
     }),
     minutes(({ settling_min: at }) => at, {
       csv: "settling_min",

@@ -2,15 +2,7 @@
  * Tables of a study: each column stated once, with what it is worth in a file of values and how people read it; the terminal,
  * report.md and CSV show those columns that have a heading there.
  */
-import {
-  countOrDash,
-  differenceOrDash,
-  exactRateOrDash,
-  indexOrDash,
-  minutesOrDash,
-  rateOrDash,
-  shareOrDash,
-} from "./cells.ts";
+import { countOrDash, exactRateOrDash, indexOrDash, minutesOrDash, rateOrDash, shareOrDash } from "./cells.ts";
 import { type Cell, csv, yesNo } from "./csv.ts";
 import { approximately } from "./figures.ts";
 import { escapeMarkdown, markdownTable } from "./markdown-text.ts";
@@ -29,6 +21,8 @@ interface Headings<Row> {
   readonly terminal?: readonly [heading: string | readonly string[], importance: number];
   /** In report.md, where there is room to say more than in the terminal. */
   readonly inFull?: (row: Row) => string;
+  /** In CSV, where people read another. */
+  readonly value?: (row: Row) => Cell;
 }
 
 export interface StudyColumn<Row> extends Headings<Row> {
@@ -45,15 +39,13 @@ function column<Value>(
   value: (value: Value) => Cell,
   align: "left" | "right" = "right",
 ): Making<Value> {
-  return (of, headings) => ({ ...headings, align, value: (row) => value(of(row)), text: (row) => text(of(row)) });
+  return (of, headings) => ({ value: (row) => value(of(row)), ...headings, align, text: (row) => text(of(row)) });
 }
 
 const asItIs = (value: number | null): Cell => value;
 
 export const minutes: Making<number | null> = column(minutesOrDash, asItIs);
 export const count: Making<number | null> = column(countOrDash, asItIs);
-/** Beside what it is with nothing done. */
-export const difference: Making<number | null> = column(differenceOrDash, asItIs);
 /** Items/min. */
 export const rate: Making<number | null> = column(rateOrDash, asItIs);
 /** Items/min, as an exact string. */
