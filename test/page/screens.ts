@@ -18,6 +18,13 @@ export interface Look {
   readonly upTo?: string;
 }
 
+/** A chart follows the time once its observer has told that it is in sight, which a busy machine may put off. */
+const ALL_CHARTS_AT_THE_SLIDER = `(() => {
+  const shown = (one) => Number.parseFloat(one.getAttribute("aria-valuetext"));
+  const minute = shown(document.getElementById("time"));
+  return [...document.querySelectorAll("svg.picture")].every((chart) => Math.abs(shown(chart) - minute) < 0.1);
+})()`;
+
 const A4_WITHIN_MARGINS = { width: 703, height: 1032 };
 
 /** @returns a PNG */
@@ -34,6 +41,7 @@ export async function seen(browser: Browser, { file, width, tick, upTo }: Look):
     // Charts that were never in sight have not followed the time.
     await page.setViewportSize({ width, height: await page.evaluate<number>("document.documentElement.scrollHeight") });
     await goTo(page, tick);
+    await page.waitForFunction(ALL_CHARTS_AT_THE_SLIDER);
   }
   await page.evaluate(
     "document.fonts.ready.then(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))))",
