@@ -1,5 +1,5 @@
 /** What a study of layouts answers: which to build, what it brings, what it takes, and what else there is to choose. */
-import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
+import { type LayoutResult, type LayoutStudy, TODAY } from "../../study/layouts/layout-results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
 import { isEqual } from "../comparison/outcome-words.ts";
@@ -31,11 +31,11 @@ export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
   const today = all.find(({ id }) => id === study.today);
   return [
     {
-      what: "Build",
+      what: chosen !== undefined && chosen.id === study.recommended && isThere(chosen, today) ? "Keep" : "Build",
       text: `${oneLine(study.recommended_because).replace(/\.$/, "")} (priority ${study.priority})`,
       isBad: study.recommended === null,
     },
-    ...(chosen === undefined ? [] : brings(chosen, today, study)),
+    ...(chosen === undefined ? [] : [...brings(chosen, today, study), ...onGrid(chosen, study)]),
     ...limits(study, chosen),
     ...(study.replications === undefined ? others(study, all) : sureToBuild(study, study.replications)),
     ...toldIn(found, ["stopped", "no-end"], "Against it", { isBad: true }),
@@ -119,6 +119,23 @@ function brings(
           },
         ]),
   ];
+}
+
+/** As the line stands, or that on belts of other lengths. */
+function isThere(layout: LayoutResult, today: LayoutResult | undefined): boolean {
+  return layout === today || (today?.id === TODAY && layout.id === today.layout);
+}
+
+/** What the file's lengths promise and those of the grid do not keep. */
+function onGrid(chosen: LayoutResult, study: LayoutStudy): AnswerLine[] {
+  const { length_unit: unit, equal_within_items: equal } = study;
+  const like = buildable(study).find(({ id }) => id === chosen.layout);
+  if (chosen.id !== TODAY || like === undefined) return [];
+  const { ramp_up_loss: promised, belt_m: stated } = chosen;
+  const { ramp_up_loss: loss, settling_min: full, belt_m: metres } = like;
+  if (promised === null || loss === null || isEqual(promised, loss, equal)) return [];
+  const text = `belts as short as stated, ${lengthOrDash(stated, unit)} ${unit}; with ${lengthOrDash(metres, unit)} ${unit}, as on the grid, all of it ${timeText(full)} and ${lostText(loss).replace(/(items?)$/, "$1 lost")}`;
+  return [{ what: "Asks for", text }];
 }
 
 /** Of what is wanted first; what is built is no matter of luck. */

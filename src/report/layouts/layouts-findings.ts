@@ -1,6 +1,6 @@
 /** What a study of layouts says, the recommended one first, in a few plain sentences, each with a code. */
 import { groupBy } from "../../quantity/counts.ts";
-import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
+import { type LayoutPrimed, type LayoutResult, type LayoutStudy, TODAY } from "../../study/layouts/layout-results.ts";
 import { brokenText, leavesStock, reservePrice } from "../comparison/outcome-words.ts";
 import { figureFindings, luckFindings } from "../luck/luck-findings.ts";
 import { duration, items, listed } from "../text/figures.ts";
@@ -64,7 +64,7 @@ function withoutReserve(study: LayoutStudy): LayoutFinding[] {
 }
 
 function todayName({ today }: LayoutStudy): string {
-  return today === null || today === "today" ? "the line as it stands" : `the ${oneLine(today)}`;
+  return today === null || today === TODAY ? "the line as it stands" : `the ${oneLine(today)}`;
 }
 
 interface Aspect {

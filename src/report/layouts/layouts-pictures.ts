@@ -1,7 +1,7 @@
 /** Layouts side by side: output over time, and settling time, or loss under chance, against floor area. */
 import { areaIn } from "../../quantity/units.ts";
 import type { TacticCurve } from "../../study/comparison/results.ts";
-import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
+import { type LayoutResult, type LayoutStudy, TODAY } from "../../study/layouts/layout-results.ts";
 import { label, type Picture } from "../chart/frame.ts";
 import { scatterPicture, withinPicture } from "../chart/scatter.ts";
 import type { Contender } from "../chart/tactic-lines.ts";
@@ -74,7 +74,7 @@ export function layoutsChoicePicture(study: LayoutStudy): Picture {
       const { id, undominated } = layout;
       const { as } = asOf(study, layout);
       return {
-        ...{ name: label(as === "baseline" && id !== "today" ? `${id} (today)` : id), at, undominated },
+        ...{ name: label(as === "baseline" && id !== TODAY ? `${id} (today)` : id), at, undominated },
         ...(as === undefined || undominated ? {} : { beside: as === "baseline" ? "today" : as }),
         rank: id === study.recommended ? 0 : undominated ? 1 : 2,
       } as const;
