@@ -83,15 +83,18 @@ function brings(
   const inMinutes = today?.settled_per_min ? equal / today.settled_per_min : 0;
   const at = (of: (layout: LayoutResult) => number | null): string => unless(inMinutes, of, timeText);
   const more = chosen.one_more;
-  const takes = [
-    `${told(({ dividers, merges }) => number((dividers ?? 0) + (merges ?? 0)))} dividers and merges`,
-    ...(chosen.belt_m === null
-      ? []
-      : [`${told(({ belt_m: metres }) => lengthOrDash(metres, unit))}\u00a0${unit} of belt`]),
-    ...(chosen.floor_m2 === null
-      ? []
-      : [`${told(({ floor_m2: floor }) => areaOrDash(floor, unit))}\u00a0${unit}² of floor`]),
-  ];
+  const takes = (
+    { dividers, merges, belt_m: metres, floor_m2: floor }: LayoutResult,
+    [of, ofBelt, ofFloor]: string[],
+  ) =>
+    [
+      `${number((dividers ?? 0) + (merges ?? 0))}${of}`,
+      ...(metres === null ? [] : [`${lengthOrDash(metres, unit)}${ofBelt}`]),
+      ...(floor === null ? [] : [`${areaOrDash(floor, unit)}${ofFloor}`]),
+    ].join(", ");
+  const bare = ["", "", ""];
+  const before = other === undefined ? takes(chosen, bare) : takes(other, bare);
+  const isOther = before !== takes(chosen, bare);
   return [
     {
       what: "Makes",
@@ -105,7 +108,10 @@ function brings(
       what: "Lost",
       text: luck === undefined ? unless(equal, (one) => one.ramp_up_loss, lostText) : lossOnLuck(luck, chosen.id),
     },
-    { what: "Takes", text: takes.join(", ") },
+    {
+      what: "Takes",
+      text: `${takes(chosen, [" dividers and merges", `\u00a0${unit} belt`, `\u00a0${unit}² floor`])}${isOther ? ` (today ${before})` : ""}`,
+    },
     ...layoutMoneyAnswer(chosen.money),
     ...(more === null
       ? []

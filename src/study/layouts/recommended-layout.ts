@@ -46,7 +46,7 @@ export function recommendationOf(
 ): Recommended {
   // Nobody rebuilds for something worse than what stands, whatever lengths that is written with.
   const feasible = layouts.filter((layout) => isWeighed(layout) || (layout.feasible && layout.id === today));
-  if (feasible.length === 0) return nothing("none of the layouts can be built as the line is");
+  if (!layouts.some(isWeighed)) return nothing("none of the layouts can be built as the line is");
   const goesOn = (those: readonly LayoutResult[]): boolean => those.some((layout) => makes(layout) > 0);
   const keeping = feasible.filter(keepsLimits);
   const kept = goesOn(keeping) ? keeping : feasible;

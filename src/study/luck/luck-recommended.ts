@@ -65,8 +65,9 @@ function notTold(
   if (open.some((id) => id === today)) return `${nothing}; likely ${leader.id} ${LEADS[priority]}`;
   const rest = standing.filter(({ id }) => id === leader.id || open.includes(id));
   const { recommended: simplest } = recommendationOf(rest.map(withoutChance), "small");
-  const floor = simplest === null ? "" : `; of these ${simplest} takes the least floor`;
-  return `${leader.id} ${LEADS[priority]}, but is not told apart from ${open.join(", ")}${floor}`;
+  const isPlain = simplest === null || simplest === leader.id;
+  const floor = isPlain ? "" : `; of these ${simplest} takes the least floor`;
+  return `${leader.id} likely ${LEADS[priority]}, not told apart from ${open.join(" and ")}${floor}`;
 }
 
 /** By what is built alone, among those not told to make less. */
