@@ -96,6 +96,8 @@ export const ARRAYS = {
     bufferBorn: "ints",
     /** The level up to which an infeed buffer takes items. */
     bufferLimit: "ints",
+    /** Buffers that an intervention waits for: the core hands back as soon as one of them is full. */
+    bufferAwaited: "bytes",
     /** Machines held off. */
     machineHeld: "bytes",
   },

@@ -11,9 +11,10 @@ export interface CoreNumber {
 /** What the core offers (core/index.ts). */
 export interface Core {
   /**
-   * Tick after tick up to `to`, or until there may be no room left for the cycles that finish in the next, or for its sample.
+   * Tick after tick up to `to`, or until an awaited buffer is full, or there may be no room left for the cycles that finish in
+   * the next, or for its sample.
    * @param isWatching stop, too, as soon as the state is one of the two kept ones again
-   * @returns which kept state, or -1
+   * @returns which kept state, -2 after a tick in which an awaited buffer got full, or -1
    */
   readonly advance: (to: number, isWatching: boolean) => number;
   /** Puts an item into a buffer; `born` is the tick at which it was fed or made. */

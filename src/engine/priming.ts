@@ -1,5 +1,5 @@
 /** Stock placed before the start, and interventions as their time comes. */
-import type { CompiledAction, CompiledPriming, FillingBuffer } from "../network/priming.ts";
+import type { CompiledAction, CompiledPriming } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
 import { unbookTotals } from "./over-time.ts";
 import { BELT, BELT_INTS, DIVIDER, DIVIDER_INTS, PLACE, PLACE_INTS } from "./record-offsets.ts";
@@ -9,6 +9,8 @@ import type { State } from "./state.ts";
 const WAITING = -1;
 /** Interventions that are done. */
 const DONE = -2;
+
+type Interventions = CompiledPriming["interventions"];
 
 /** Before the first tick. Placed items count as there since tick 0. */
 export function prime(program: Program, state: State, { stock, loaded, interventions }: CompiledPriming): void {
@@ -24,7 +26,16 @@ export function prime(program: Program, state: State, { stock, loaded, intervent
   for (const [i, { whenFull, afterTicks }] of interventions.entries()) {
     state.interventionDue[i] = whenFull ? WAITING : afterTicks;
   }
+  awaitBuffers(state, interventions);
   intervene(program, state, interventions);
+}
+
+/** The core hands back when one is full that an intervention still waits for. */
+function awaitBuffers({ bufferAwaited, interventionDue }: State, interventions: Interventions): void {
+  bufferAwaited.fill(0);
+  for (const [i, { whenFull }] of interventions.entries()) {
+    if (interventionDue[i] === WAITING) for (const buffer of whenFull ?? []) bufferAwaited[buffer] = 1;
+  }
 }
 
 function countPlaced(state: State, item: number, count: number): void {
@@ -58,11 +69,12 @@ function loadBelt(
 }
 
 /** Between ticks: fires what is due, and gives a tick to what has waited for buffers that are full now. */
-export function intervene(program: Program, state: State, interventions: CompiledPriming["interventions"]): void {
+export function intervene(program: Program, state: State, interventions: Interventions): void {
   if (state.interventionsToCome === 0) return;
   for (const [i, { whenFull, afterTicks, actions, times, tickOf }] of interventions.entries()) {
-    if (state.interventionDue[i] === WAITING && whenFull?.every(({ buffer }) => isFull(state, buffer))) {
+    if (state.interventionDue[i] === WAITING && areFull(state, whenFull)) {
       state.interventionDue[i] = state.tick + afterTicks;
+      awaitBuffers(state, interventions);
     }
     if (state.interventionDue[i]! < 0 || state.interventionDue[i]! > state.tick) continue;
     for (const action of actions) perform(program, state, action);
@@ -72,6 +84,10 @@ export function intervene(program: Program, state: State, interventions: Compile
     state.interventionDue[i] = isLast ? DONE : tickOf(state.interventionTimes[i]! + 1);
     if (isLast) state.interventionsToCome--;
   }
+}
+
+function areFull(state: State, buffers: readonly number[] | null): boolean {
+  return buffers?.every((buffer) => isFull(state, buffer)) ?? false;
 }
 
 function isFull(state: State, buffer: number): boolean {
@@ -131,22 +147,16 @@ export function interventionIsDue(state: State): boolean {
   return state.interventionsToCome > 0 && state.interventionDue.some((tick) => tick >= 0);
 }
 
-/** The next tick after which an intervention may come: for those that wait for buffers, before which these cannot be full. */
-export function nextIntervention(state: State, interventions: CompiledPriming["interventions"]): number {
+/** The next tick after which an intervention may come, if no awaited buffer gets full before. */
+export function nextIntervention(state: State, interventions: Interventions): number {
   const { tick, interventionsToCome, interventionDue } = state;
   let next = Infinity;
   if (interventionsToCome === 0) return next;
-  for (const [i, due] of interventionDue.entries()) {
-    if (due === WAITING) next = Math.min(next, tick + ticksToFill(state, interventions[i]!.whenFull ?? []));
-    else if (due >= 0) next = Math.min(next, due);
+  for (let i = 0; i < interventionDue.length; i++) {
+    const due = interventionDue[i]!;
+    if (due >= 0) next = Math.min(next, due);
+    // What an intervention has lowered may be full without another item.
+    else if (due === WAITING && areFull(state, interventions[i]!.whenFull)) return tick + 1;
   }
   return Math.max(next, tick + 1);
-}
-
-function ticksToFill({ bufferLimit, bufferCount }: State, buffers: readonly FillingBuffer[]): number {
-  let ticks = 1;
-  for (const { buffer, mostPerTick } of buffers) {
-    ticks = Math.max(ticks, Math.ceil((bufferLimit[buffer]! - bufferCount[buffer]!) / mostPerTick));
-  }
-  return ticks;
 }

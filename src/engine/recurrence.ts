@@ -94,7 +94,10 @@ export function watchForRecurrence(program: Program, start: State): RecurrenceWa
       return null;
     },
     isLooking: (state) => !isToBeSteered(state),
-    // The last feed step comes into force in the tick after its own.
-    nextTick: (state) => (state.nextStep < steps.length ? lastStepTick + 1 : nextReplacement),
+    nextTick: (state) => {
+      // The last feed step comes into force in the tick after its own; after an intervention there is a look in any case.
+      if (state.nextStep < steps.length) return lastStepTick + 1;
+      return interventionIsDue(state) ? Infinity : nextReplacement;
+    },
   };
 }

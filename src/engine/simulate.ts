@@ -110,6 +110,8 @@ export function simulate(program: Program, options: SimulationOptions): Run {
   if (recurrence && settledPeriod) {
     const periods = Math.floor((horizonTicks - state.tick) / recurrence.periodTicks);
     leap(program, state, periods, recurrence.periodTicks, settledPeriod.totals);
+    // What has not come within a period never will.
+    state.bufferAwaited.fill(0);
     advance(state, horizonTicks, false);
   }
 

@@ -202,6 +202,7 @@ function steeredBy({ pace, buffer, machine }: Program): Moved["steered"] {
     bufferHead: new Int32Array(buffer.count),
     bufferBorn: new Int32Array(buffer.places),
     bufferLimit: buffer.capacity,
+    bufferAwaited: new Uint8Array(buffer.count),
     machineHeld: new Uint8Array(machine.count),
   };
 }

@@ -9,17 +9,17 @@ export function sweep(_: Program, state: State): void {
 }
 
 /**
- * Tick after tick up to `to`.
+ * Tick after tick up to `to`, or until an awaited buffer is full.
  * @param isWatching stop, too, as soon as the state is one of the two kept ones again
  * @param samples where those go that the core takes
- * @returns which kept state, or -1
+ * @returns which kept state; below 0 none
  */
 export function advance(state: State, to: number, isWatching: boolean, samples?: Samples): number {
   while (state.tick < to) {
     const found = state.core.advance(to, isWatching);
     takeOver(state);
     if (samples) takeSamplesOver(samples, state);
-    if (found >= 0) return found;
+    if (found !== -1) return found;
   }
   return -1;
 }

@@ -55,14 +55,9 @@ export interface CompiledPriming {
   readonly interventions: readonly CompiledIntervention[];
 }
 
-export interface FillingBuffer {
-  readonly buffer: number;
-  /** Items that may come to it in a tick, at most: one from each belt; any number where items are handed over without one. */
-  readonly mostPerTick: number;
-}
-
 export interface CompiledIntervention {
-  readonly whenFull: readonly FillingBuffer[] | null;
+  /** Buffers. */
+  readonly whenFull: readonly number[] | null;
   readonly afterTicks: number;
   readonly actions: readonly CompiledAction[];
   readonly times: number;
@@ -89,7 +84,6 @@ export function compilePriming(program: Program, { stock, loaded, interventions 
     if (buffer < 0) throw new Error(`priming names a buffer that ${machine} does not have: ${item}`);
     return buffer;
   };
-  const mostPerTick = inletsOf(network);
   const compileAction = (action: Action): CompiledAction => {
     switch (action.do) {
       case "hold":
@@ -117,7 +111,7 @@ export function compilePriming(program: Program, { stock, loaded, interventions 
     interventions: interventions.map(({ whenFull, afterMin, actions, times = 1 }) => {
       const interval = inTicks(afterMin, tickS);
       return {
-        whenFull: whenFull?.map((place) => ({ buffer: bufferOf(place), mostPerTick: mostPerTick(place) })) ?? null,
+        whenFull: whenFull?.map(bufferOf) ?? null,
         afterTicks: approximate(interval.ceil()),
         actions: actions.map(compileAction),
         times,
@@ -125,12 +119,6 @@ export function compilePriming(program: Program, { stock, loaded, interventions 
       };
     }),
   };
-}
-
-function inletsOf({ connections }: Network): (place: Place) => number {
-  const most = new Map<string, number>();
-  for (const { to, belt } of connections) most.set(to, (most.get(to) ?? 0) + (belt === null ? Infinity : 1));
-  return ({ machine }) => most.get(machine) ?? Infinity;
 }
 
 function indexById(elements: Network["machines"] | Network["dividers"] | Network["connections"]): Map<string, number> {

@@ -2,14 +2,14 @@
 import { expect, test } from "vitest";
 import { comparisonAnswer } from "../../src/report/comparison/comparison-answer.ts";
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
-import { growthText } from "../../src/report/growth/growth-text.ts";
+import { growthText } from "../../src/report/growth/growth-report.ts";
 import { layoutsText } from "../../src/report/layouts/layouts-text.ts";
 import { primeText } from "../../src/report/prime/prime-text.ts";
 import { reportMarkdown } from "../../src/report/run/run-markdown.ts";
 import { summary } from "../../src/report/run/summary.ts";
 import { messagesTogether, together } from "../../src/report/run/warnings.ts";
-import { dipText } from "../../src/report/shortage/dip-text.ts";
-import { shortageText } from "../../src/report/shortage/shortage-text.ts";
+import { dipText } from "../../src/report/shortage/dip-report.ts";
+import { shortageText } from "../../src/report/shortage/shortage-report.ts";
 import { PLAIN_STYLE } from "../../src/report/text/style.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";
 import { layoutsSample } from "./layouts-sample.ts";

@@ -159,7 +159,7 @@ describe("files", () => {
   let png = Buffer.alloc(0);
 
   beforeAll(async () => {
-    const files = await drawingFiles(drawing, "five");
+    const files = await drawingFiles(new Map([["five", drawing]]));
     expect([...files.keys()]).toEqual(["five.svg", "five.png"]);
     svg = String(files.get("five.svg"));
     png = Buffer.from(files.get("five.png") ?? "");
@@ -200,7 +200,7 @@ describe("files", () => {
   });
 
   test("both are the same bytes every time", async () => {
-    const again = await drawingFiles(drawing, "five");
+    const again = await drawingFiles(new Map([["five", drawing]]));
     expect(again.get("five.svg")).toBe(svg);
     expect(Buffer.from(again.get("five.png") ?? "").equals(png)).toBe(true);
   });
@@ -305,7 +305,7 @@ test("a jam and a standstill are told, and marked where it stands", async () => 
 test("what is too large is refused with a sentence, and no file is made", async () => {
   const { drawing } = drawn(layoutOf("chain", 121));
   expect(refusalOf(drawing)).toBe("a drawing shows at most 120 machines; this plant has 121");
-  expect((await drawingFiles(drawing, "x")).size).toBe(0);
+  expect((await drawingFiles(new Map([["x", drawing]]))).size).toBe(0);
   expect([...(await drawingReport(drawing)).keys()]).toEqual(["drawing.json"]);
   expect(drawingRefusal(20, 501)).toMatch(/at most 500 elements and belts; this plant has 501/);
   expect(drawingRefusal(120, 500)).toBeNull();

@@ -1,14 +1,11 @@
 import { describe, expect, test } from "vitest";
 import { dipPictures, paint, shortagePictures } from "../../src/report/pictures.ts";
 import { dipFindings } from "../../src/report/shortage/dip-findings.ts";
-import { dipMarkdown } from "../../src/report/shortage/dip-markdown.ts";
 import { dipPicture } from "../../src/report/shortage/dip-picture.ts";
-import { dipText } from "../../src/report/shortage/dip-text.ts";
-import { dipFiles, shortageFiles } from "../../src/report/shortage/shortage.ts";
+import { dipFiles, dipMarkdown, dipText } from "../../src/report/shortage/dip-report.ts";
 import { shortageFindings } from "../../src/report/shortage/shortage-findings.ts";
-import { shortageMarkdown } from "../../src/report/shortage/shortage-markdown.ts";
 import { evennessPicture, shortageOutputPicture } from "../../src/report/shortage/shortage-pictures.ts";
-import { shortageText } from "../../src/report/shortage/shortage-text.ts";
+import { shortageFiles, shortageMarkdown, shortageText } from "../../src/report/shortage/shortage-report.ts";
 import { plain } from "../../src/report/text/figures.ts";
 import { PLAIN_STYLE } from "../../src/report/text/style.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";

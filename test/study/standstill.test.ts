@@ -8,7 +8,7 @@ import { winnerSentence } from "../../src/report/comparison/recommended-findings
 import { growthFindings } from "../../src/report/growth/growth-findings.ts";
 import { primeText } from "../../src/report/prime/prime-text.ts";
 import { dipFindings } from "../../src/report/shortage/dip-findings.ts";
-import { dipText } from "../../src/report/shortage/dip-text.ts";
+import { dipText } from "../../src/report/shortage/dip-report.ts";
 import { plain } from "../../src/report/text/figures.ts";
 import { PLAIN_STYLE } from "../../src/report/text/style.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";

@@ -1,5 +1,6 @@
 /** Buffers at machines: first-in-first-out, each for one kind of item. */
 import {
+  bufferAwaited,
   bufferBorn,
   bufferCapacity,
   bufferCount,
@@ -15,7 +16,7 @@ import {
   machineBufferFor,
 } from "./memory";
 import { changeGroup } from "./peaks";
-import { tick } from "./schedule";
+import { handBack, tick } from "./schedule";
 
 export function enterInfeed(m: i32, item: i32, born: i32): bool {
   const buffer = machineBufferFor[m * itemCount + item];
@@ -37,6 +38,7 @@ export function put(buffer: i32, born: i32): void {
   if (count + 1 > high[buffer]) high[buffer] = count + 1;
   if (firstItem[buffer] === -1) firstItem[buffer] = tick;
   if (count + 1 === room && fullAt[buffer] === -1) fullAt[buffer] = tick;
+  if (bufferAwaited[buffer] && count + 1 >= bufferLimit[buffer]) handBack();
 }
 
 /** When the oldest item was fed or made. */

@@ -6,7 +6,7 @@ import { completions } from "./completions";
 import { completionRoom, completionsInTick } from "./memory";
 import { nextLook, whichIsSame } from "./recurrence";
 import { hasRoomForSample, nextSample, takeSample } from "./samples";
-import { tick } from "./schedule";
+import { goal, goTo, isAwaited, tick } from "./schedule";
 import { sweep } from "./tick";
 
 export { put } from "./buffer";
@@ -19,21 +19,27 @@ export { sampled, sampleFrom, takeSample } from "./samples";
 export { startFrom, tick, wakeAll } from "./schedule";
 export { productOf } from "./uniform";
 
+/** What `advance` returns beside which kept state. */
+const NOTHING = -1;
+const AWAITED = -2;
+
 /**
- * Tick after tick up to `to`, or until there may be no room left for the cycles that finish in the next, or for its sample.
+ * Tick after tick up to `to`, or until an awaited buffer is full, or there may be no room left for the cycles that finish in the
+ * next, or for its sample.
  * @param isWatching stop, too, as soon as the state is a kept one again
- * @returns which kept state, or -1
+ * @returns which kept state, AWAITED after a tick in which such a buffer got full, or NOTHING
  */
 export function advance(to: i32, isWatching: bool): i32 {
   while (tick < to && hasRoom()) {
     const next = min(to, nextSample);
-    const stop = isWatching ? min(next, nextLook()) : next;
-    while (tick < stop && hasRoom()) sweep();
+    goTo(isWatching ? min(next, nextLook()) : next);
+    while (tick < goal && hasRoom()) sweep();
     if (tick === nextSample) takeSample();
-    const found = isWatching ? whichIsSame() : -1;
-    if (found >= 0) return found;
+    const found = isWatching ? whichIsSame() : NOTHING;
+    if (found !== NOTHING) return found;
+    if (isAwaited) return AWAITED;
   }
-  return -1;
+  return NOTHING;
 }
 
 function hasRoom(): bool {

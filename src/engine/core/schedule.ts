@@ -15,8 +15,23 @@ export const NEVER = i32.MAX_VALUE;
 /** The last tick done, or the one under way. */
 export let tick: i32 = 0;
 
+/** Ticks are done up to this one, or up to the one in which something comes that the host has waited for. */
+export let goal: i32 = 0;
+export let isAwaited: bool = false;
+
 /** The place in the sweep whose turn it is: those before it have had theirs. Between ticks, all have. */
 let turn: i32 = NEVER;
+
+export function goTo(to: i32): void {
+  goal = to;
+  isAwaited = false;
+}
+
+/** At the end of this tick. */
+export function handBack(): void {
+  goal = tick;
+  isAwaited = true;
+}
 
 export function beginTick(): void {
   tick += 1;

@@ -34,23 +34,26 @@ export async function toScaleFiles(floors: readonly FloorDrawing[]): Promise<Map
   for (const [index, floor] of floors.entries()) {
     const name = floors.length === 1 ? "to-scale" : `to-scale-${index + 1}`;
     const list = toScale(floor);
-    files.set(`${name}.svg`, svg(list)).set(`${name}.png`, png(list));
+    files.set(`${name}.svg`, svg(list)).set(`${name}.png`, await png(list));
   }
   return files.set("to-scale.json", json("floors", { floors }));
 }
 
 /** The files of a report that is a drawing alone. */
 export async function drawingReport(drawing: PlantDrawing): Promise<Map<string, string | Uint8Array>> {
-  const files = await drawingFiles(drawing, "drawing");
+  const files = await drawingFiles(new Map([["drawing", drawing]]));
   return files.set("drawing.json", json("draw", drawing));
 }
 
 /**
- * @param name of the files, without ending
- * @returns `<name>.svg` and `<name>.png`; nothing where `refusalOf` says why
+ * @param drawings by the name of their files, without ending
+ * @returns `<name>.svg` and `<name>.png` of each; nothing where `refusalOf` says why
  */
-export async function drawingFiles(drawing: PlantDrawing, name: string): Promise<Map<string, string | Uint8Array>> {
-  if (refusalOf(drawing) !== null) return new Map();
+export async function drawingFiles(
+  drawings: ReadonlyMap<string, PlantDrawing>,
+): Promise<Map<string, string | Uint8Array>> {
+  const drawn = [...drawings].filter(([, drawing]) => refusalOf(drawing) === null);
+  if (drawn.length === 0) return new Map();
   // Loaded only now, since placing and painting take large libraries.
   const [{ place }, { displayList }, { svg }, { png }] = await Promise.all([
     import("./placement.ts"),
@@ -58,9 +61,15 @@ export async function drawingFiles(drawing: PlantDrawing, name: string): Promise
     import("./svg.ts"),
     import("./png.ts"),
   ]);
-  const list = displayList(drawing, await place(drawing));
-  return new Map<string, string | Uint8Array>([
-    [`${name}.svg`, svg(list)],
-    [`${name}.png`, png(list)],
-  ]);
+  const files = new Map<string, string | Uint8Array>();
+  let encoded: Promise<unknown> = Promise.resolve();
+  for (const [name, drawing] of drawn) {
+    const list = displayList(drawing, await place(drawing));
+    files.set(`${name}.svg`, svg(list));
+    // One is encoded while the next is placed: a canvas of a large plant takes 30 MB.
+    await encoded;
+    encoded = png(list).then((bytes) => files.set(`${name}.png`, bytes));
+  }
+  await encoded;
+  return files;
 }

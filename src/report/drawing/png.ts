@@ -1,11 +1,14 @@
-/** A list of marks as a PNG, the same bytes in every process, whatever fonts are installed. */
+/**
+ * A list of marks as a PNG, the same bytes in every process, whatever fonts are installed: painted at once, encoded on another
+ * thread.
+ */
 import { createCanvas, type SKRSContext2D } from "@napi-rs/canvas";
 import { font } from "../chart/font.ts";
 import { PAPER } from "../chart/palette.ts";
 import { registerFonts } from "../chart/registered-fonts.ts";
 import { arrowHead, type DisplayList, type Mark, type Point, shaft } from "./marks.ts";
 
-export function png({ width, height, marks }: DisplayList): Uint8Array {
+export function png({ width, height, marks }: DisplayList): Promise<Uint8Array> {
   registerFonts();
   const canvas = createCanvas(width, height);
   const ctx = canvas.getContext("2d");
@@ -15,7 +18,7 @@ export function png({ width, height, marks }: DisplayList): Uint8Array {
   ctx.fillStyle = PAPER;
   ctx.fillRect(0, 0, width, height);
   for (const mark of marks) paint(ctx, mark);
-  return canvas.toBuffer("image/png");
+  return canvas.encode("png");
 }
 
 function paint(ctx: SKRSContext2D, mark: Mark): void {

@@ -27,12 +27,14 @@ export async function layoutsFiles(
   const files = new Map<string, string | Uint8Array>();
   const links = await paintInto(files, charts, ({ layoutsPictures }) => layoutsPictures(study, curves));
   for (const [id, text] of scenarios) files.set(`${id}.yaml`, `${heading(study, id)}${text}`);
-  const undrawn = new Map<string, string>();
-  for (const [id, drawing] of charts ? drawings : []) {
-    const refusal = refusalOf(drawing);
-    if (refusal !== null) undrawn.set(id, refusal);
-    for (const [name, content] of await drawingFiles(drawing, id)) files.set(name, content);
-  }
+  const drawn = charts ? drawings : new Map<string, PlantDrawing>();
+  for (const [name, content] of await drawingFiles(drawn)) files.set(name, content);
+  const undrawn = new Map(
+    [...drawn].flatMap(([id, drawing]): [string, string][] => {
+      const refusal = refusalOf(drawing);
+      return refusal === null ? [] : [[id, refusal]];
+    }),
+  );
   files.set("report.md", layoutsMarkdown(study, links, { files: new Set(files.keys()), undrawn }));
   if (source !== undefined)
     files.set("report.html", (await import("../page/study-pages.ts")).layoutsPage(study, scenarios, source));

@@ -1,9 +1,12 @@
-/** report.md of a study of short feeds: findings, pictures, a table of levels, one of shares, assumptions and cautions. */
-
+/** A report of short feeds: the answer and a row for each level in the terminal, all else as details; report.md with who has how much; all its files. */
 import type { Shortage } from "../../study/shortage/shortage-results.ts";
 import { answerTable } from "../answer/answer.ts";
+import { pageText, type Shown } from "../answer/page.ts";
+import { paintInto } from "../chart/painted.ts";
+import type { ReportOptions } from "../run/run-report.ts";
 import { rateOrDash } from "../text/cells.ts";
 import { approximately, duration, items, percentCell, plain, rate } from "../text/figures.ts";
+import { json } from "../text/json.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -14,12 +17,65 @@ import {
   right,
 } from "../text/markdown-text.ts";
 import { CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
-import { reportTable } from "../text/study-table.ts";
+import { csvTable, reportTable, terminalTable } from "../text/study-table.ts";
+import { PLAIN_STYLE, type Style } from "../text/style.ts";
+import { bullet, COLUMNS } from "../text/terminal-lines.ts";
+import { wrap } from "../text/text-width.ts";
 import { shortageAnswer } from "./shortage-answer.ts";
 import { levelText, middleLevel, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
-import { levelRows, shortageColumns } from "./shortage-table.ts";
+import { levelColumns, levelRows, shortageColumns } from "./shortage-table.ts";
 
+const MOST_ROWS = 80;
+
+/** @returns lines with a line break at the end of each */
+export function shortageText(shortage: Shortage, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
+  const page = {
+    title: shortage.title,
+    answer: shortageAnswer(shortage),
+    table: levelLines(shortage, style),
+    isWholeInDetails: true,
+    details: [
+      shortageFindings(shortage).flatMap(({ code, text }) =>
+        bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
+      ),
+      rowLines(shortage, style),
+      [
+        ...wrap(
+          "Fully: machines at 99.9 % of their need or more. Least: the least share of its need that a machine has.",
+          COLUMNS,
+        ),
+        ...wrap("Low and high: of the settled output, averaged over about ten cycles of each machine.", COLUMNS),
+      ],
+    ],
+  };
+  return pageText(page, style, shown);
+}
+
+const MOST_LEVELS = 16;
+
+function levelLines(shortage: Shortage, style: Style): string[] {
+  const { levels } = shortage;
+  return [
+    ...terminalTable(levelColumns(shortage), levels.slice(0, MOST_LEVELS), style),
+    ...levelsLeft(levels.length - MOST_LEVELS),
+  ];
+}
+
+const WARNINGS: ReadonlySet<string> = new Set(["stopped", "held", "swing", "products", "tree-needs", "unsettled"]);
+
+/** Whole levels, as many as there is room for. */
+function rowLines(shortage: Shortage, style: Style): string[] {
+  const most = Math.max(1, Math.floor(MOST_ROWS / shortage.variants.length));
+  const rows = terminalTable(shortageColumns(shortage), levelRows(shortage, most), style);
+  return [...rows, ...levelsLeft(shortage.levels.length - most)];
+}
+
+function levelsLeft(left: number): string[] {
+  return left > 0 ? [`… ${left} more ${left === 1 ? "level" : "levels"}, in shortage.csv`] : [];
+}
+
+/** report.md of a study of short feeds: findings, pictures, a table of levels, one of shares, assumptions and cautions. */
 export function shortageMarkdown(shortage: Shortage, pictures: readonly PictureLink[]): string {
   const sections = [
     `# Short feed: ${escapeMarkdown(shortage.title)}`,
@@ -86,3 +142,22 @@ const ASSUMPTIONS: readonly string[] = [
   WHEN_SETTLED,
   "The settled rate is exact where that is proved.",
 ];
+
+/**
+ * @param texts the file at each level, for the page
+ * @returns contents by file name
+ */
+export async function shortageFiles(
+  shortage: Shortage,
+  { charts, source }: ReportOptions,
+  texts: ReadonlyMap<string, string> = new Map(),
+): Promise<Map<string, string | Uint8Array>> {
+  const files = new Map<string, string | Uint8Array>();
+  const links = await paintInto(files, charts, ({ shortagePictures }) => shortagePictures(shortage));
+  files.set("report.md", shortageMarkdown(shortage, links));
+  if (source !== undefined)
+    files.set("report.html", (await import("../page/study-pages.ts")).shortagePage(shortage, texts, source));
+  files.set("shortage.csv", csvTable(shortageColumns(shortage), levelRows(shortage)));
+  files.set("shortage.json", json("shortage", shortage));
+  return files;
+}

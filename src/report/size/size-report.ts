@@ -1,12 +1,12 @@
 /** A plant's size for the terminal: the answer, and machines stage by stage; feeds and belts as details. */
 import type { PlantSize, SizedMachines } from "../../study/size/size-results.ts";
+import type { AnswerLine } from "../answer/answer.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { exactRateOrDash } from "../text/cells.ts";
 import { approximately, percent } from "../text/figures.ts";
 import { count, exactRate, quantity, type StudyColumn, terminalTable, text } from "../text/study-table.ts";
 import { PLAIN_STYLE, type Style } from "../text/style.ts";
 import { bullet } from "../text/terminal-lines.ts";
-import { sizeAnswer } from "./size-answer.ts";
 import { sizeFindings } from "./size-findings.ts";
 
 const MOST_BELTS = 40;
@@ -69,4 +69,28 @@ function stated<Row extends { readonly stated_per_min: string | null }>(
 ): StudyColumn<Row>[] {
   if (all.every((one) => one.stated_per_min === null)) return [];
   return [exactRate((one: Row) => one.stated_per_min, { terminal: [`${heading}|/min`, 5] })];
+}
+
+const LABELS = {
+  counts: "Needs",
+  choice: "Choice",
+  "too-small": "Too small",
+  returns: "Returns",
+  slowed: "Slowed",
+  run: "Makes",
+  chance: "Makes",
+} as const;
+
+function sizeAnswer(size: PlantSize): AnswerLine[] {
+  const told = sizeFindings(size).map(({ code, text, isBad }): AnswerLine => {
+    const short = text.replace(/^Too small: /, "").replace(/\.$/, "");
+    return {
+      what: LABELS[code],
+      text: short,
+      isBad,
+      ...(code === "counts" || code === "run" || code === "chance" ? {} : { isMore: true }),
+    };
+  });
+  const first = ["Needs", "Makes"];
+  return [...told.filter(({ what }) => first.includes(what)), ...told.filter(({ what }) => !first.includes(what))];
 }

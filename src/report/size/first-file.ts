@@ -1,5 +1,4 @@
-/** A first file is read by someone who has never seen one: what its lines mean stands beside them. */
-
+/** A first file is read by someone who has never seen one: what its lines mean stands beside them, and the plant in a sketch. */
 /** The first line that each pattern finds gets the comment. */
 const COMMENTS: readonly (readonly [pattern: RegExp, comment: string])[] = [
   [/^horizon: auto$/m, "until the line has settled; or a time such as 4 h"],
@@ -29,4 +28,26 @@ export function commented(text: string, head: readonly string[]): string {
     return all.replace(pattern, (line) => `${line.padEnd(COLUMN)} # ${comment}`);
   }, text);
   return `${head.map((line) => `# ${line}\n`).join("")}${body}`;
+}
+
+/** A plant in a few lines of text, machine group by machine group, as it grows. */
+interface Sketched {
+  readonly name: string;
+  readonly count: number;
+  readonly takes: readonly string[];
+  readonly makes: readonly string[];
+}
+
+/** `pouch ═▶ cartoner ×8 ═▶ carton`; what one makes and the next alone takes is said once. */
+export function sketch(groups: readonly Sketched[]): string {
+  const lines: string[] = [];
+  let before: readonly string[] = [];
+  for (const { name, count, takes, makes } of groups) {
+    const machine = `${name} ×${count} ═▶ ${makes.join(" + ")}`;
+    const goesOn = lines.length > 0 && takes.join() === before.join();
+    if (goesOn) lines.push(`${lines.pop()} ═▶ ${machine}`);
+    else lines.push(`${takes.join(" + ")} ═▶ ${machine}`);
+    before = makes;
+  }
+  return lines.join("\n");
 }
