@@ -1,6 +1,5 @@
 /** Output over time of all tactics, or of whatever else is played side by side, on one axis, each named at its line. */
 import type { Comparison, TacticCurve } from "../../study/comparison/results.ts";
-import { TODAY } from "../../study/layouts/layout-results.ts";
 import { endLabelRoom, endLabels } from "../chart/end-labels.ts";
 import { label, type Picture, type PictureDataset, type Point, picture, valueAxis } from "../chart/frame.ts";
 import { type KeyEntry, key } from "../chart/key.ts";
@@ -78,7 +77,7 @@ export function outputsPicture(
 
 /** Unless its name says so. */
 function asItIs(id: string): string {
-  return id === TODAY ? id : `${id} (as it is)`;
+  return id === "today" ? id : `${id} (as it is)`;
 }
 
 /** What is beaten stays grey and without a name; the table has all of it. */

@@ -1,5 +1,5 @@
 /** What a study of layouts answers: which to build, what it brings, what it takes, and what else there is to choose. */
-import { type LayoutResult, type LayoutStudy, TODAY } from "../../study/layouts/layout-results.ts";
+import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
 import { isEqual } from "../comparison/outcome-words.ts";
@@ -17,6 +17,7 @@ import {
   limitedIn,
   lineInBrief,
   oneMoreCell,
+  TODAY,
 } from "./layout-figures.ts";
 import { layoutsFindings } from "./layouts-findings.ts";
 

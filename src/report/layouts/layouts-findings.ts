@@ -1,6 +1,6 @@
 /** What a study of layouts says, the recommended one first, in a few plain sentences, each with a code. */
 import { groupBy } from "../../quantity/counts.ts";
-import { type LayoutPrimed, type LayoutResult, type LayoutStudy, TODAY } from "../../study/layouts/layout-results.ts";
+import type { LayoutPrimed, LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import { brokenText, leavesStock, reservePrice } from "../comparison/outcome-words.ts";
 import { figureFindings, luckFindings } from "../luck/luck-findings.ts";
 import { duration, items, listed } from "../text/figures.ts";
@@ -12,6 +12,7 @@ import {
   keepsLimits,
   limitedIn,
   makesNothing,
+  TODAY,
   WANTED,
   weighedIn,
 } from "./layout-figures.ts";

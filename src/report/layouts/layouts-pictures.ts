@@ -1,7 +1,7 @@
 /** Layouts side by side: output over time, and settling time, or loss under chance, against floor area. */
 import { areaIn } from "../../quantity/units.ts";
 import type { TacticCurve } from "../../study/comparison/results.ts";
-import { type LayoutResult, type LayoutStudy, TODAY } from "../../study/layouts/layout-results.ts";
+import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import { label, type Picture } from "../chart/frame.ts";
 import { scatterPicture, withinPicture } from "../chart/scatter.ts";
 import type { Contender } from "../chart/tactic-lines.ts";
@@ -9,7 +9,7 @@ import { outputsPicture } from "../comparison/tactics-output-picture.ts";
 import { capital } from "../luck/luck-findings.ts";
 import { duration, items, listedShort } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
-import { buildable, commonOutput, isIf, makesNothing } from "./layout-figures.ts";
+import { buildable, commonOutput, isIf, makesNothing, TODAY } from "./layout-figures.ts";
 import { recommendedInBrief } from "./layouts-findings.ts";
 
 export function layoutsOutputPicture(study: LayoutStudy, curves: readonly TacticCurve[]): Picture {
