@@ -55,7 +55,7 @@ export function moreOf(luck: SameLuck, figure: LuckFigure): string {
 
 function would({ look }: SameLuck, { variants, not_told_apart: open, about }: LuckFigure): string {
   if (about !== null) {
-    return `about ${aboutSo(about)} replications (go on with --look ${look + 1}) tell nine times in ten, if the difference is the one seen; or they may be equal`;
+    return `about ${aboutSo(about)} replications (--look ${look + 1}) tell a lead like this 9 times in 10`;
   }
   const same = variants.filter(({ id, from_leader: paired }) => {
     return open.includes(id) && paired !== null && paired.mean === 0 && halfWidth(paired) === 0;
