@@ -13,7 +13,9 @@ export {
   flowAt,
   solveFlow,
 } from "./analysis/flow/flow.ts";
+export type * from "./analysis/fragile-results.ts";
 export { type LineFacts, lineFacts } from "./analysis/line-facts.ts";
+export type { LossMoney } from "./analysis/money.ts";
 export { type DrawnBelt, type DrawnElement, type PlantDrawing, plantDrawing } from "./analysis/plant-drawing.ts";
 export type * from "./analysis/plant-results.ts";
 export type * from "./analysis/result.ts";

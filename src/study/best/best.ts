@@ -14,7 +14,6 @@ import { cardOf } from "./card.ts";
 import { frontOf, winnerBeside } from "./front.ts";
 import { type Code, gridOf } from "./grid.ts";
 import { itemByItem } from "./items.ts";
-import { leanest } from "./lean.ts";
 import { bestKnown, entryOf, lessOf, listFrom, namesFor } from "./listed.ts";
 import { arrangementsOf, placedByTactic } from "./placed-results.ts";
 import { type Bounds, type Found, searchStarts, USUAL_BOUNDS } from "./search.ts";
@@ -66,16 +65,7 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
   const tried = triedBy(play, { stop, onProgress: (count) => onProgress?.(what, count) });
   const found = await searched(() => searchStarts(scenario, grid, tried, asked, bounds), tried);
   const { none } = found;
-  const first = winnerBeside(found.proved, none, tried.all(), asked);
-  const coarse =
-    first === null || found.wasStopped
-      ? first
-      : (
-          await unlessStopped(
-            async () => ({ best: await leanest(grid, tried, first, asked) }),
-            () => ({ best: first }),
-          )
-        ).best;
+  const coarse = winnerBeside(found.proved, none, tried.all(), asked);
   what = "item by item";
   const isByItem = byItem && !found.wasStopped && coarse?.code.placed.some((amount) => amount > 0) === true;
   const finer = isByItem

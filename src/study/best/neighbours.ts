@@ -2,7 +2,7 @@
 import { type Code, type Dose, type Grid, handledBy } from "./grid.ts";
 
 export function neighboursOf(grid: Grid, code: Code): Code[] {
-  return code.known === null ? [...dosesBeside(grid, code), ...placementsBeside(grid, code)] : [];
+  return code.known === null ? [...placementsBeside(grid, code), ...dosesBeside(grid, code)] : [];
 }
 
 /** Those among them that take less: a weaker dose, a means or a buffer less. */

@@ -7,6 +7,7 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import { type Asked, frontOf, winnerBeside } from "./front.ts";
 import { type Code, type Grid, keyOf, noCode } from "./grid.ts";
 import { type Known, knownCodes } from "./known.ts";
+import { provedLean } from "./lean.ts";
 import { allDoses, allPlacements, neighboursOf, otherDoses } from "./neighbours.ts";
 import { bestPlacements, MOST_PLACEMENTS, type PlacedCount } from "./placements.ts";
 import type { Trial } from "./trial.ts";
@@ -52,7 +53,7 @@ export async function searchStarts(
   if (all !== null) {
     await tried.ask(all);
     const placements = await bestPlacements(grid, tried, mayTry, completePlacements);
-    return { none, known, placements, isComplete: true, proved: null, openStarts: 0 };
+    return { none, known, placements, isComplete: true, ...(await climb(grid, tried, none, asked, most)) };
   }
   await tried.ask(aloneCodes(grid));
   // Half is kept for what follows.
@@ -98,32 +99,30 @@ function joined(a: Code, b: Code): Code {
 
 type Climbed = Pick<Found, "proved" | "openStarts">;
 
+/** The recommended one first, and then what lies beside the others as far as may be. */
 async function climb(grid: Grid, tried: Tried, none: Trial, asked: Asked, most: number): Promise<Climbed> {
+  // What lies beside the grid has no neighbours on it, and must not hide those that have.
+  const own = (): Trial[] => tried.all().filter(({ code }) => code.known === null);
+  const leads = (one: Trial | null): Trial | null => winnerBeside(one, none, own(), asked);
   let proved: Trial | null = null;
   const seen = new Set<string>();
   const seenFar = new Set<string>();
   for (;;) {
-    // What lies beside the grid has no neighbours on it, and must not hide those that have.
-    const own = tried.all().filter(({ code }) => code.known === null);
-    const winner: Trial | null = winnerBeside(proved, none, own, asked);
-    const open = [...(winner === null ? [] : [winner]), ...frontOf(own)].filter(({ code }) => !seen.has(keyOf(code)));
-    const [next] = open;
-    if (next === undefined) {
-      // Where one dose up or down is no better, one further off may be.
-      const [far] = frontOf(own).filter(({ code }) => !seenFar.has(keyOf(code)));
-      const further = far === undefined ? [] : otherDoses(grid, far.code).filter((code) => !tried.isKnown(code));
-      if (far === undefined || tried.count() + further.length > most) return { proved, openStarts: 0 };
-      await tried.ask(further);
-      seenFar.add(keyOf(far.code));
+    const winner = leads(proved);
+    if (winner !== null && winner !== proved) {
+      proved = await provedLean(grid, tried, winner, (one) => leads(one) === one);
+      if (proved !== null) seen.add(keyOf(proved.code));
       continue;
     }
-    const codes = neighboursOf(grid, next.code);
+    const front = frontOf(own());
+    const open = front.filter(({ code }) => !seen.has(keyOf(code)));
+    const [next = front.find(({ code }) => !seenFar.has(keyOf(code)))] = open;
+    if (next === undefined) return { proved, openStarts: 0 };
+    // Where one dose up or down is no better, one further off may be.
+    const codes = open.length > 0 ? neighboursOf(grid, next.code) : otherDoses(grid, next.code);
     const fresh = codes.filter((code) => !tried.isKnown(code)).length;
-    // The recommended one is proved in any case.
-    if (next !== winner && tried.count() + fresh > most)
-      return { proved, openStarts: new Set(open.map(({ code }) => keyOf(code))).size };
+    if (fresh > 0 && tried.count() + fresh > most) return { proved, openStarts: open.length };
     await tried.ask(codes);
-    seen.add(keyOf(next.code));
-    if (next === winner) proved = winner;
+    (open.length > 0 ? seen : seenFar).add(keyOf(next.code));
   }
 }
