@@ -31,7 +31,7 @@ export { commented, sketch } from "./report/size/first-file.ts";
 export { sizeText } from "./report/size/size-report.ts";
 export { sweepFiles, sweepText } from "./report/sweep/sweep-report.ts";
 export { formatted } from "./report/text/json.ts";
-export { PLAIN_STYLE, type Style } from "./report/text/style.ts";
+export { PLAIN_STYLE, type Style } from "./report/text/terminal-lines.ts";
 export { fitScenario } from "./study/fit/fit.ts";
 export type * from "./study/fit/fit-results.ts";
 export { type FitGiven, type FitPlan, MOST_UNKNOWNS, planFit } from "./study/fit/plan.ts";

@@ -7,7 +7,7 @@ import { shortageFindings } from "../../src/report/shortage/shortage-findings.ts
 import { evennessPicture, shortageOutputPicture } from "../../src/report/shortage/shortage-pictures.ts";
 import { shortageFiles, shortageMarkdown, shortageText } from "../../src/report/shortage/shortage-report.ts";
 import { plain } from "../../src/report/text/figures.ts";
-import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";
 import type { Dip, Shortage, ShortageLevel } from "../../src/study/shortage/shortage-results.ts";
 import { dipSample, shortageSample } from "./shortage-sample.ts";

@@ -1,7 +1,7 @@
 /** The table of tactics for a terminal: where there are many, those that are not beaten and what is told of; all in details. */
 import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
-import type { Style } from "../text/style.ts";
 import { type Column, table } from "../text/table.ts";
+import type { Style } from "../text/terminal-lines.ts";
 import { COLUMNS } from "../text/terminal-lines.ts";
 import { oneLine } from "../text/text-width.ts";
 import { BASELINE } from "./baseline.ts";

@@ -19,8 +19,7 @@ import {
 } from "../text/markdown-text.ts";
 import { CAUTIONS } from "../text/notes.ts";
 import { quantity, reportTable, type StudyColumn, terminalTable, text } from "../text/study-table.ts";
-import { PLAIN_STYLE, type Style } from "../text/style.ts";
-import { bullet } from "../text/terminal-lines.ts";
+import { bullet, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { fitAnswer } from "./fit-answer.ts";
 import { misfitOf, valueText, valueWithin } from "./fit-figures.ts";
 import { type FitFindingCode, fitFindings } from "./fit-findings.ts";

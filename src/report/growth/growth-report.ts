@@ -21,8 +21,7 @@ import {
   terminalTable,
   text,
 } from "../text/study-table.ts";
-import { PLAIN_STYLE, type Style } from "../text/style.ts";
-import { bullet } from "../text/terminal-lines.ts";
+import { bullet, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { growthAnswer } from "./growth-answer.ts";
 import { growthFindings } from "./growth-findings.ts";
 

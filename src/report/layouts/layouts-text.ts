@@ -7,9 +7,8 @@ import { countOrDash, indexOrDash, minutesOrDash, rateOrDash } from "../text/cel
 import { duration } from "../text/figures.ts";
 import { moneyOrDash, yearsOrDash } from "../text/money-text.ts";
 import { CAUTIONS, DRAWING_CAUTIONS } from "../text/notes.ts";
-import { PLAIN_STYLE, type Style } from "../text/style.ts";
 import { type Column, table } from "../text/table.ts";
-import { bullet, COLUMNS, handCautions } from "../text/terminal-lines.ts";
+import { bullet, COLUMNS, handCautions, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { oneLine, wrap } from "../text/text-width.ts";
 import {
   areaOrDash,

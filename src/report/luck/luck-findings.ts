@@ -1,5 +1,4 @@
 /** What a comparison on the same luck says of each figure: who leads, whether that is told apart, and how many runs would do. */
-import { median } from "../../quantity/median.ts";
 import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
 import { nameOf } from "../comparison/baseline.ts";
 import { seenSoFar, stopsWanted } from "../replications/stops-text.ts";
@@ -133,4 +132,13 @@ export function luckFindings(luck: SameLuck, what: string): LuckFinding[] {
           },
         ]),
   ];
+}
+
+/** The middle one, or the mean of the middle two. @throws RangeError without values */
+export function median(values: readonly number[]): number {
+  const sorted = values.toSorted((a, b) => a - b);
+  const upper = sorted[Math.floor(sorted.length / 2)];
+  const lower = sorted[Math.floor((sorted.length - 1) / 2)];
+  if (upper === undefined || lower === undefined) throw new RangeError("no values");
+  return (lower + upper) / 2;
 }

@@ -20,8 +20,7 @@ import {
   terminalTable,
   text,
 } from "../text/study-table.ts";
-import { PLAIN_STYLE, type Style } from "../text/style.ts";
-import { bullet } from "../text/terminal-lines.ts";
+import { bullet, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { dipAnswer } from "./dip-answer.ts";
 import { dipFindings, keepsLimits, standsBefore } from "./dip-findings.ts";
 import { levelText, variantName } from "./shortage-figures.ts";

@@ -18,8 +18,7 @@ import {
 } from "../text/markdown-text.ts";
 import { CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import { csvTable, reportTable, terminalTable } from "../text/study-table.ts";
-import { PLAIN_STYLE, type Style } from "../text/style.ts";
-import { bullet, COLUMNS } from "../text/terminal-lines.ts";
+import { bullet, COLUMNS, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { wrap } from "../text/text-width.ts";
 import { shortageAnswer } from "./shortage-answer.ts";
 import { levelText, middleLevel, shareOf, variantName } from "./shortage-figures.ts";

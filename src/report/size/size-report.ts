@@ -5,8 +5,7 @@ import { pageText, type Shown } from "../answer/page.ts";
 import { exactRateOrDash } from "../text/cells.ts";
 import { approximately, percent } from "../text/figures.ts";
 import { count, exactRate, quantity, type StudyColumn, terminalTable, text } from "../text/study-table.ts";
-import { PLAIN_STYLE, type Style } from "../text/style.ts";
-import { bullet } from "../text/terminal-lines.ts";
+import { bullet, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { sizeFindings } from "./size-findings.ts";
 
 const MOST_BELTS = 40;

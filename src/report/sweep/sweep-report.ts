@@ -22,8 +22,7 @@ import {
   terminalTable,
   text,
 } from "../text/study-table.ts";
-import { PLAIN_STYLE, type Style } from "../text/style.ts";
-import { bullet } from "../text/terminal-lines.ts";
+import { bullet, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { sweepAnswer } from "./sweep-answer.ts";
 import { outputPerMin, quantityHeading } from "./sweep-figures.ts";
 import { sweepFindings } from "./sweep-findings.ts";

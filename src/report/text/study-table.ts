@@ -6,8 +6,8 @@ import { countOrDash, exactRateOrDash, indexOrDash, minutesOrDash, rateOrDash, s
 import { type Cell, csv, yesNo } from "./csv.ts";
 import { approximately } from "./figures.ts";
 import { escapeMarkdown, markdownTable } from "./markdown-text.ts";
-import type { Style } from "./style.ts";
 import { type Column, endsOf, table } from "./table.ts";
+import type { Style } from "./terminal-lines.ts";
 import { COLUMNS } from "./terminal-lines.ts";
 import { oneLine } from "./text-width.ts";
 

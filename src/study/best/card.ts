@@ -1,7 +1,7 @@
 /** What an operator does for a start: when, where, how much, in which order. */
 import { expand } from "../../network/expand.ts";
-import { feedingOrder } from "../../network/feeding-order.ts";
 import { offeredPerMin } from "../../network/feeds.ts";
+import { feedingOrder } from "../../network/flow-order.ts";
 import type { Network } from "../../network/network.ts";
 import type { Order } from "../../network/tactics/part.ts";
 import { approximate, type Rational, whole } from "../../quantity/rational.ts";

@@ -1,6 +1,6 @@
 /** The whole set of tactics with sensible defaults for a line, for those that the file does not declare. */
 import { expand } from "../../network/expand.ts";
-import { feedingOrder } from "../../network/feeding-order.ts";
+import { feedingOrder } from "../../network/flow-order.ts";
 import { total } from "../../quantity/counts.ts";
 import { ratio, rational, whole } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";

@@ -1,7 +1,7 @@
 /** What a tactic asks of the floor, in words that say what must be known to set it up, and whether that is granted. */
 import { expand } from "../../network/expand.ts";
-import { feedingOrder } from "../../network/feeding-order.ts";
 import { offeredPerMin } from "../../network/feeds.ts";
+import { feedingOrder } from "../../network/flow-order.ts";
 import { needPerMin } from "../../network/needs.ts";
 import type { Network } from "../../network/network.ts";
 import { type Rational, smaller, sum, whole } from "../../quantity/rational.ts";
