@@ -87,7 +87,16 @@ export { type GrowthRefusal, growChain, growingGroup } from "./study/grow.ts";
 export { withHorizon } from "./study/horizon.ts";
 export type * from "./study/layouts/layout-results.ts";
 export { PRIORITIES } from "./study/layouts/layout-results.ts";
-export { type LayoutsDone, type LayoutsOptions, layoutStudy } from "./study/layouts/layouts.ts";
+export type { LaidOut } from "./study/layouts/layout-runs.ts";
+export {
+  type LayoutsDone,
+  type LayoutsDrawn,
+  type LayoutsOptions,
+  laidOut,
+  layoutStudy,
+  layoutsDrawn,
+  layoutsWeighed,
+} from "./study/layouts/layouts.ts";
 export type { LayoutsRefusal } from "./study/layouts/line.ts";
 export { comparisonOnLuck, type TacticRuns } from "./study/luck/luck-comparison.ts";
 export { layoutsOnLuck } from "./study/luck/luck-layouts.ts";
