@@ -13,7 +13,9 @@ export {
   flowAt,
   solveFlow,
 } from "./analysis/flow/flow.ts";
+export type * from "./analysis/fragile-results.ts";
 export { type LineFacts, lineFacts } from "./analysis/line-facts.ts";
+export type { LossMoney } from "./analysis/money.ts";
 export { type DrawnBelt, type DrawnElement, type PlantDrawing, plantDrawing } from "./analysis/plant-drawing.ts";
 export type * from "./analysis/plant-results.ts";
 export type * from "./analysis/result.ts";
@@ -85,7 +87,16 @@ export { type GrowthRefusal, growChain, growingGroup } from "./study/grow.ts";
 export { withHorizon } from "./study/horizon.ts";
 export type * from "./study/layouts/layout-results.ts";
 export { PRIORITIES } from "./study/layouts/layout-results.ts";
-export { type LayoutsDone, type LayoutsOptions, layoutStudy } from "./study/layouts/layouts.ts";
+export type { LaidOut } from "./study/layouts/layout-runs.ts";
+export {
+  type LayoutsDone,
+  type LayoutsDrawn,
+  type LayoutsOptions,
+  laidOut,
+  layoutStudy,
+  layoutsDrawn,
+  layoutsWeighed,
+} from "./study/layouts/layouts.ts";
 export type { LayoutsRefusal } from "./study/layouts/line.ts";
 export { comparisonOnLuck, type TacticRuns } from "./study/luck/luck-comparison.ts";
 export { layoutsOnLuck } from "./study/luck/luck-layouts.ts";
@@ -98,7 +109,7 @@ export { type Dosed, dosedTactics } from "./study/prime/doses.ts";
 export { leastDoses } from "./study/prime/prime.ts";
 export { type Goals as StartGoals, NO_GOALS } from "./study/recommended/goals.ts";
 export { START_PRIORITIES, type StartPriority } from "./study/recommended/recommended.ts";
-export { tacticText } from "./study/recommended/wording.ts";
+export { tacticText } from "./study/recommended/tactic-words.ts";
 export { gatheredRuns, gatheredVariants, type PartsProblem, partsProblem } from "./study/replications/gather-parts.ts";
 export {
   type Part,

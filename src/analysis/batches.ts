@@ -2,10 +2,10 @@
 import type { Recurrence } from "../engine/recurrence.ts";
 import type { Run } from "../engine/simulate.ts";
 import { offeredPerMin } from "../network/feeds.ts";
-import type { FeedElement } from "../network/network.ts";
+import { graphOf, letsIn } from "../network/graph.ts";
+import type { FeedElement, Network } from "../network/network.ts";
 import type { Program } from "../network/program.ts";
 import { exact, whole, ZERO } from "../quantity/rational.ts";
-import { buffersFedBy } from "./fed-by.ts";
 import type { LongRun } from "./long-run.ts";
 import type { BatchCycle, BatchResult, SurgeResult, Vehicles } from "./plant-results.ts";
 
@@ -87,4 +87,34 @@ function cycleOf(
 function neededRoom(cycle: BatchCycle | null, surge: SurgeResult | null): number | null {
   if (cycle === null || cycle.held_up_min > 0) return null;
   return surge === null ? 0 : surge.settled_high;
+}
+
+/** What a feed's items come to: the infeed buffers that need them, or what is made of them, however many stages on. */
+export interface FedBuffer {
+  readonly machine: string;
+  readonly item: string;
+}
+
+function buffersFedBy(network: Network, feed: Pick<FeedElement, "id" | "items">): FedBuffer[] {
+  const graph = graphOf(network);
+  const machines = new Map(network.machines.map((machine) => [machine.id, machine]));
+  const met = new Set<string>();
+  const found: FedBuffer[] = [];
+  const open = feed.items.map(({ item }) => ({ element: feed.id, item }));
+  for (let next = open.pop(); next; next = open.pop()) {
+    const { element, item } = next;
+    for (const connection of graph.outOf(element)) {
+      const { to } = connection;
+      const key = `${to} ${item}`;
+      if (!letsIn(connection, item) || met.has(key)) continue;
+      met.add(key);
+      const machine = machines.get(to);
+      if (machine === undefined) open.push({ element: to, item });
+      else if (machine.takes.some((one) => one.item === item)) {
+        found.push({ machine: to, item });
+        for (const made of machine.makes) open.push({ element: to, item: made.item });
+      }
+    }
+  }
+  return found;
 }

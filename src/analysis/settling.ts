@@ -4,10 +4,12 @@
  */
 import type { Run } from "../engine/simulate.ts";
 import { vehicleIntervalTicks } from "../engine/vehicles.ts";
+import { offeredPerMin } from "../network/feeds.ts";
+import type { Network } from "../network/network.ts";
 import { ticksWithin } from "../network/tick.ts";
+import { total } from "../quantity/counts.ts";
 import { approximate, exact, type Rational, smaller, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { Feed } from "../scenario/scenario.ts";
-import { madeOfAllFed } from "./balanced-rates.ts";
 import { type Events, eventsByMaker, eventsOf, repeatsFrom } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import { curveUpTo, type MadeCurve, type Maker, madeCurve, type RunningTime, runningTimes } from "./made-curve.ts";
@@ -253,4 +255,15 @@ function knownOf(
     machinesTick,
     intervalTicks,
   };
+}
+
+/** What is fed becomes products, if every machine takes from the feeds and makes as many of each item. Products/min. */
+function madeOfAllFed({ feeds, machines, outlets }: Network, makers: readonly Maker[]): Rational | null {
+  if (outlets.length > 0 || makers.length < machines.length) return null;
+  const [ratio, ...others] = machines.map(({ takes }, m) => {
+    const made = makers.find(({ machine }) => machine === m)?.perCycle ?? 0;
+    return whole(made).div(whole(total(takes.map(({ count }) => count))));
+  });
+  if (ratio === undefined || others.some((other) => !other.equals(ratio))) return null;
+  return sum(feeds.map(offeredPerMin)).mul(ratio);
 }

@@ -57,6 +57,7 @@ await build({
     library: "src/index.ts",
     "luck-worker": "src/cli/luck-worker.ts",
     "replication-worker": "src/cli/replication-worker.ts",
+    "study-worker": "src/cli/study-worker.ts",
     "sweep-worker": "src/cli/sweep-worker.ts",
   },
   platform: "node",

@@ -1,9 +1,9 @@
 /** fillfront schema: JSON Schemas of the scenario file and of what --json prints. */
 import { scenarioSchema } from "../index.ts";
 import bestSchema from "./best.schema.json" with { type: "json" };
-import layoutsSchema from "./layouts.schema.json" with { type: "json" };
-import runSchema from "./result.schema.json" with { type: "json" };
-import sizeSchema from "./size.schema.json" with { type: "json" };
+import { LAYOUTS } from "./schemas/layouts.ts";
+import { RUN } from "./schemas/run.ts";
+import { SIZE } from "./schemas/size.ts";
 import type { Terminal } from "./terminal.ts";
 import { oneOf } from "./unknown-name.ts";
 
@@ -11,7 +11,7 @@ export interface SchemaOptions {
   readonly result?: string | true;
 }
 
-const RESULTS = { run: runSchema, best: bestSchema, layouts: layoutsSchema, size: sizeSchema } as const;
+const RESULTS = { run: RUN, best: bestSchema, layouts: LAYOUTS, size: SIZE } as const;
 
 export async function schema({ result }: SchemaOptions, terminal: Terminal): Promise<void> {
   if (result === undefined) return terminal.printJson(scenarioSchema());

@@ -4,8 +4,7 @@
  */
 import type { Rational } from "../quantity/rational.ts";
 import type { BeltSpec } from "../scenario/scenario.ts";
-import { bufferGroups } from "./buffer-groups.ts";
-import { compileLimits, dwellLimits } from "./compile-limits.ts";
+import { bufferGroups, compileLimits, dwellLimits } from "./compile-limits.ts";
 import { compilePaces, transitTicks } from "./compile-paces.ts";
 import { sequenceOf } from "./feeds.ts";
 import { graphOf, letsIn, sweepOf } from "./graph.ts";

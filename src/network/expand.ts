@@ -1,12 +1,11 @@
 /** From a scenario to its network: every layout expands into the same elements. */
-import type { Line, Scenario } from "../scenario/scenario.ts";
+import type { CustomLine, Line, Scenario } from "../scenario/scenario.ts";
 import { expandChain } from "./chain.ts";
 import { type Plant, plantOf } from "./collect.ts";
-import { expandCustom } from "./custom.ts";
 import { inFlowOrder } from "./flow-order.ts";
+import { groupsByName } from "./groups.ts";
 import { expandLanes } from "./lanes.ts";
-import type { LineElements, MachineElement, Network } from "./network.ts";
-import { placeLimits } from "./place-limits.ts";
+import type { LineElements, MachineElement, Network, PlaceLimit } from "./network.ts";
 import { expandShared } from "./shared-line.ts";
 import { withSurges } from "./surges.ts";
 
@@ -86,4 +85,50 @@ function itemKinds(scenario: Scenario): string[] {
   }
   for (const outlet of scenario.outlets) kinds.add(outlet.item);
   return [...kinds];
+}
+
+/** A custom line names its dividers, merges and belts one by one; expanding it only qualifies their names. */
+function expandCustom(line: CustomLine): LineElements {
+  const own = new Set([...line.dividers, ...line.merges].map(({ id }) => id));
+  const qualified = (id: string): string => (own.has(id) ? `${line.id}.${id}` : id);
+  return {
+    dividers: line.dividers.map((one) => ({ ...one, id: qualified(one.id), line: line.id })),
+    merges: line.merges.map(({ id, rule }) => ({ id: qualified(id), line: line.id, rule })),
+    connections: line.belts.map(({ id, from, to, only, belt }) => ({
+      id: `${line.id}.${id}`,
+      line: line.id,
+      from: qualified(from),
+      to: qualified(to),
+      only,
+      belt,
+    })),
+  };
+}
+
+/** Limits on hold-up, with the belts and buffers that count towards each. */
+function placeLimits(scenario: Scenario, { connections, machines, surges }: Network): PlaceLimit[] {
+  const groups = groupsByName(scenario);
+  const queues = new Map(surges.map(({ feed, connection }) => [feed, connection]));
+  const isQueue = new Set(queues.values());
+  return scenario.limits.holdUp.map(({ place, item, most }) => {
+    if (place === null) {
+      return {
+        place,
+        item,
+        most,
+        connections: connections.map(({ id }) => id),
+        machines: machines.map(({ id }) => id),
+      };
+    }
+    const queue = queues.get(place);
+    const group = groups.get(place);
+    const onLine = connections.filter(({ id, line }) => line === place && !isQueue.has(id)).map(({ id }) => id);
+    return {
+      place,
+      item,
+      most,
+      connections: queue === undefined ? onLine : [queue],
+      machines: group === undefined ? [] : group.id === place ? group.members : [place],
+    };
+  });
 }

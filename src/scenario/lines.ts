@@ -1,13 +1,14 @@
 /** Lines, each layout in a file of its own, and what all of them together may hold. */
-import { readChain } from "./chain-line.ts";
+
+import { withoutFactors } from "../quantity/counts.ts";
+import { readBelt } from "./belts.ts";
+import { checkCollected, checkCollecting, readChain, readNames, readReturn } from "./chain-line.ts";
 import { readCustom } from "./custom-line.ts";
-import { readLanes } from "./lanes-line.ts";
 import { MAX_BELT_ITEMS_IN_ALL, MAX_CHAIN_ELEMENTS, MAX_CUSTOM_ELEMENTS } from "./limits.ts";
-import { inFileOrder, type Reading } from "./reading.ts";
+import { inFileOrder, isStated, type Reading } from "./reading.ts";
 import { createReferences, type References } from "./references.ts";
-import type { Line } from "./scenario.ts";
+import type { LanesLine, Line, LoopLine, TreeLine } from "./scenario.ts";
 import type { RawChain, RawLanes, RawLoop, RawScenario, RawTree } from "./shapes.ts";
-import { readShared } from "./shared-line.ts";
 
 /** Lines with a fault are left out. */
 export function readLines(raw: RawScenario, reading: Reading): Line[] {
@@ -98,4 +99,57 @@ function checkSize(raw: RawScenario, lines: readonly Line[], reading: Reading): 
     };
     findings.report("too-many", args, ["lines"]);
   }
+}
+
+/** @returns `null` if a belt has a fault */
+function readLanes(
+  id: string,
+  line: RawLanes,
+  raw: RawScenario,
+  references: References,
+  reading: Reading,
+): LanesLine | null {
+  const path = ["lines", id];
+  const { findings, root } = reading;
+  readNames(line.from, [...path, "from"], references.chainSource, reading);
+  const outgoing = readNames(line.to, [...path, "to"], references.chainConsumers, reading).size;
+  const belt = readBelt(line.belt, [...path, "belt"], reading);
+  const branch = line.branch === undefined ? belt : readBelt(line.branch, [...path, "branch"], reading);
+  checkCollected(line, { kind: "stop" }, raw, path, reading);
+  const { from, to, ways = 3 } = line;
+  const drawn = { id, layout: "lanes" as const, from, to, ways };
+  if (withoutFactors(outgoing, ways) !== 1) {
+    const back = readReturn(line, belt, path, reading);
+    if (belt === undefined || branch === undefined || back === null) return null;
+    return { ...drawn, belt, branch, return: back };
+  }
+  // With a consumer unknown, how many there are is unknown too.
+  if (isStated(root, path, "return") && !findings.damaged([...path, "to"]) && !findings.damaged([...path, "ways"])) {
+    findings.report("lanes-return", { count: String(outgoing) }, [...path, "return"], "key");
+  }
+  return belt === undefined || branch === undefined ? null : { ...drawn, belt, branch, return: null };
+}
+
+/** @returns `null` if a belt has a fault */
+function readShared(
+  id: string,
+  line: RawTree | RawLoop,
+  raw: RawScenario,
+  references: References,
+  reading: Reading,
+): TreeLine | LoopLine | null {
+  const path = ["lines", id];
+  const sources = readNames(line.from, [...path, "from"], references.chainSource, reading);
+  readNames(line.to, [...path, "to"], references.chainConsumers, reading);
+  const belt = readBelt(line.belt, [...path, "belt"], reading);
+  const branch = line.branch === undefined ? belt : readBelt(line.branch, [...path, "branch"], reading);
+  const collect = line.collect === undefined ? belt : readBelt(line.collect, [...path, "collect"], reading);
+  const back = line.layout === "loop" ? readReturn(line, belt, path, reading) : null;
+  checkCollecting(line, sources, line.layout === "loop", path, reading);
+  checkCollected(line, { kind: "stop" }, raw, path, reading);
+  if (belt === undefined || branch === undefined || collect === undefined) return null;
+  const { from, to, merges = "even", ways = 3 } = line;
+  const shared = { id, from, to, belt, branch, collect, merges, ways };
+  if (line.layout === "tree") return { ...shared, layout: "tree" };
+  return back === null ? null : { ...shared, layout: "loop", return: back };
 }

@@ -1,6 +1,9 @@
 /** Holds what `--json` prints against the contracts, each written down by itself as a JSON Schema. */
-import { readFileSync } from "node:fs";
 import { Ajv2020, type ValidateFunction } from "ajv/dist/2020.js";
+import bestSchema from "../../src/cli/best.schema.json" with { type: "json" };
+import { LAYOUTS as LAYOUTS_SCHEMA } from "../../src/cli/schemas/layouts.ts";
+import { RUN as RUN_SCHEMA } from "../../src/cli/schemas/run.ts";
+import { SIZE as SIZE_SCHEMA } from "../../src/cli/schemas/size.ts";
 
 /** @returns what is wrong, nothing if all is well */
 export function faultsOf(result: unknown): string[] {
@@ -22,16 +25,13 @@ export function sizeFaultsOf(size: unknown): string[] {
   return faults(SIZE, size);
 }
 
-const RESULT = contract("result.schema.json");
-const LAYOUTS = contract("layouts.schema.json");
-const BEST = contract("best.schema.json");
-const SIZE = contract("size.schema.json");
+const RESULT = contract(RUN_SCHEMA);
+const LAYOUTS = contract(LAYOUTS_SCHEMA);
+const BEST = contract(bestSchema);
+const SIZE = contract(SIZE_SCHEMA);
 
-function contract(name: string): ValidateFunction {
-  const schema: unknown = JSON.parse(readFileSync(new URL(`../../src/cli/${name}`, import.meta.url), "utf8"));
-  return new Ajv2020({ allErrors: true, strict: true, strictTypes: false, strictRequired: false }).compile(
-    typeof schema === "object" && schema !== null ? schema : false,
-  );
+function contract(schema: object): ValidateFunction {
+  return new Ajv2020({ allErrors: true, strict: true, strictTypes: false, strictRequired: false }).compile(schema);
 }
 
 function faults(validate: ValidateFunction, value: unknown): string[] {

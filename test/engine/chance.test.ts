@@ -5,8 +5,8 @@
  */
 import { describe, expect, test } from "vitest";
 import { sampler } from "../../src/engine/random/distributions.ts";
+import { wholeDraws } from "../../src/engine/random/draws.ts";
 import { namedStream } from "../../src/engine/random/stream.ts";
-import { wholeDraws } from "../../src/engine/random/whole-draws.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
 import { initialState } from "../../src/engine/start.ts";
 import { DOWN, RUNNING, STARVED, STATE_COUNT } from "../../src/engine/states.ts";

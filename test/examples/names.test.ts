@@ -7,7 +7,7 @@ import { simulate } from "../../src/engine/simulate.ts";
 import { estimateText } from "../../src/report/estimate/estimate-text.ts";
 import { reportFiles } from "../../src/report/run/run-report.ts";
 import { summary } from "../../src/report/run/summary.ts";
-import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { writeScenario } from "../../src/scenario/write.ts";

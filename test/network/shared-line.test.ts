@@ -4,7 +4,7 @@ import { solveFlow } from "../../src/analysis/flow/flow.ts";
 import { simulate } from "../../src/engine/simulate.ts";
 import { asCustom } from "../../src/network/as-custom.ts";
 import { expand } from "../../src/network/expand.ts";
-import { feedingOrder } from "../../src/network/feeding-order.ts";
+import { feedingOrder } from "../../src/network/flow-order.ts";
 import type { Network } from "../../src/network/network.ts";
 import { prepare } from "../../src/network/prepare.ts";
 import { withTrees } from "../../src/network/tree.ts";

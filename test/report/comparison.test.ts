@@ -10,7 +10,7 @@ import { tacticsMadePicture } from "../../src/report/comparison/tactics-made-pic
 import { tacticsOutputPicture } from "../../src/report/comparison/tactics-output-picture.ts";
 import { comparisonPictures, paint } from "../../src/report/pictures.ts";
 import { plain } from "../../src/report/text/figures.ts";
-import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";
 import type { Comparison } from "../../src/study/comparison/results.ts";
 import { comparisonSample } from "./study-sample.ts";

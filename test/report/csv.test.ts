@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { machineColumns } from "../../src/report/run/machines-table.ts";
-import { seriesCsv } from "../../src/report/run/series-csv.ts";
+import { seriesCsv } from "../../src/report/run/run-report.ts";
 import { csv } from "../../src/report/text/csv.ts";
 import { csvTable } from "../../src/report/text/study-table.ts";
 import { sample } from "./sample.ts";

@@ -10,7 +10,7 @@ import { faultsOf } from "../../src/report/drawing/fitness.ts";
 import type { Box, DisplayList, Line, Mark, Outline, Text } from "../../src/report/drawing/marks.ts";
 import type { Placement } from "../../src/report/drawing/placed.ts";
 import { place } from "../../src/report/drawing/placement.ts";
-import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { EXAMPLES, textOf } from "../examples/examples.ts";
 import { drawn, JAMMING, layoutOf } from "./drawn-plants.ts";
 

@@ -1,9 +1,7 @@
 /** Reports of fits: findings by code, files, pictures by what they are made of. */
 import { expect, test } from "vitest";
-import { fitFiles } from "../../src/report/fit/fit.ts";
-import { fitCsv } from "../../src/report/fit/fit-csv.ts";
 import { fitFindings } from "../../src/report/fit/fit-findings.ts";
-import { fitText } from "../../src/report/fit/fit-text.ts";
+import { fitCsv, fitFiles, fitText } from "../../src/report/fit/fit-report.ts";
 import { isFileOf, REPORT_KINDS } from "../../src/report/folder/report-files.ts";
 import { fitPictures } from "../../src/report/pictures.ts";
 import type { Fit, FitCurves, FittedUnknown } from "../../src/study/fit/fit-results.ts";

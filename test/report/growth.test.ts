@@ -1,12 +1,10 @@
 import { describe, expect, test } from "vitest";
-import { growthFiles } from "../../src/report/growth/growth.ts";
 import { growthFindings } from "../../src/report/growth/growth-findings.ts";
-import { growthMarkdown } from "../../src/report/growth/growth-markdown.ts";
 import { growthItemsPicture, growthTimesPicture } from "../../src/report/growth/growth-pictures.ts";
-import { growthText } from "../../src/report/growth/growth-text.ts";
+import { growthFiles, growthMarkdown, growthText } from "../../src/report/growth/growth-report.ts";
 import { growthPictures, paint } from "../../src/report/pictures.ts";
 import { plain } from "../../src/report/text/figures.ts";
-import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";
 import type { Growth } from "../../src/study/comparison/results.ts";
 import { growthSample } from "./study-sample.ts";

@@ -7,7 +7,7 @@ import { layoutsChoicePicture, layoutsOutputPicture } from "../../src/report/lay
 import { layoutsText } from "../../src/report/layouts/layouts-text.ts";
 import { layoutsPictures, paint } from "../../src/report/pictures.ts";
 import { listed, plain } from "../../src/report/text/figures.ts";
-import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";
 import type { LayoutResult, LayoutStudy } from "../../src/study/layouts/layout-results.ts";
 import { WEIGHED } from "../../src/study/layouts/weighed.ts";

@@ -8,7 +8,7 @@ import { overfedLoops } from "../../src/network/overfed.ts";
 import { dividerPlans } from "../../src/network/shared-line.ts";
 import { rational } from "../../src/quantity/rational.ts";
 import { lineFactsText } from "../../src/report/run/line-facts-text.ts";
-import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 
 function factsOf(text: string): LineFacts {

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { reportMarkdown } from "../../src/report/run/run-markdown.ts";
+import { reportMarkdown } from "../../src/report/run/run-report.ts";
 import { escapeMarkdown } from "../../src/report/text/markdown-text.ts";
 import { sample } from "./sample.ts";
 

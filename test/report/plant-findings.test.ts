@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import type { BatchCycle, BatchResult, LimitResult, RateCut } from "../../src/analysis/plant-results.ts";
 import type { Result } from "../../src/analysis/result.ts";
 import { findings } from "../../src/report/run/findings.ts";
-import { reportMarkdown } from "../../src/report/run/run-markdown.ts";
+import { reportMarkdown } from "../../src/report/run/run-report.ts";
 import { plain } from "../../src/report/text/figures.ts";
 import type { FindingCode } from "../../src/report/text/finding.ts";
 import { sample } from "./sample.ts";

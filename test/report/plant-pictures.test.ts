@@ -6,7 +6,7 @@ import type { Series } from "../../src/analysis/series.ts";
 import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
 import { paint, pictures } from "../../src/report/pictures.ts";
 import { holdUpPicture } from "../../src/report/run/hold-up-picture.ts";
-import { seriesCsv } from "../../src/report/run/series-csv.ts";
+import { seriesCsv } from "../../src/report/run/run-report.ts";
 import { surgesPicture } from "../../src/report/run/surges-picture.ts";
 import { sample } from "./sample.ts";
 

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { primeText as briefly } from "../../src/report/prime/prime-text.ts";
-import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";
 import { primeSample } from "./study-sample.ts";
 

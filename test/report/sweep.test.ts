@@ -1,13 +1,11 @@
 import { describe, expect, test } from "vitest";
 import { paint, sweepPictures } from "../../src/report/pictures.ts";
-import { sweepFiles } from "../../src/report/sweep/sweep.ts";
 import { plannedCount } from "../../src/report/sweep/sweep-figures.ts";
 import { sweepFindings } from "../../src/report/sweep/sweep-findings.ts";
 import { mapCells } from "../../src/report/sweep/sweep-map-picture.ts";
-import { sweepMarkdown } from "../../src/report/sweep/sweep-markdown.ts";
-import { sweepText } from "../../src/report/sweep/sweep-text.ts";
+import { sweepFiles, sweepMarkdown, sweepText } from "../../src/report/sweep/sweep-report.ts";
 import { plain } from "../../src/report/text/figures.ts";
-import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";
 import type { Sweep, SweepPoint } from "../../src/study/sweep/sweep-results.ts";
 import { ONE, sweepSample, TWO, troubled, WORDS } from "./sweep-sample.ts";

@@ -1,7 +1,7 @@
 /** What the least doses that reach a goal are said to be, held to their table. */
 import { expect } from "vitest";
 import { primeText } from "../../src/report/prime/prime-text.ts";
-import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import type { DoseResult, PrimeStudy } from "../../src/study/comparison/results.ts";
 import { between, expectLoss, named } from "./reader.ts";
 

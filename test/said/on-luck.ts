@@ -36,7 +36,7 @@ function expectOpen(text: string, luck: SameLuck, figure: LuckFigure | undefined
 }
 
 function expectAbout(text: string, luck: SameLuck, figure: LuckFigure | undefined): void {
-  const [, about, look] = /about ([\d ]+) replications \(go on with --look (\d+)\)/.exec(text) ?? [];
+  const [, about, look] = /about ([\d ]+) replications \(--look (\d+)\)/.exec(text) ?? [];
   if (about === undefined) return;
   expect(Number(about.replaceAll(" ", ""))).toBe(Number((figure?.about ?? NaN).toPrecision(2)));
   expect(Number(look)).toBe(luck.look + 1);

@@ -43,3 +43,14 @@ test.each([
   expect(done.study.today).toBe(id);
   expect(done.study.layouts.find((layout) => layout.id === id)?.feasible).toBe(true);
 });
+
+test("nobody is told to build what is worse than what stands, on belts that the grid makes longer", () => {
+  const loop = readFileSync(new URL("../../scenarios/equal-loop.yaml", import.meta.url), "utf8");
+  const done = layoutStudy(scenarioOf(loop), { priority: "fast" });
+  if (!done.ok) throw new Error(done.why);
+  const { recommended, recommended_because: because, layouts } = done.study;
+  const [standing, drawn] = ["today", "loop"].map((id) => layouts.find((layout) => layout.id === id));
+  expect(standing?.settling_min).toBeLessThan(drawn?.settling_min ?? 0);
+  expect(recommended).toBe("today");
+  expect(because).toContain("the line as written settles soonest");
+});

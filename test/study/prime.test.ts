@@ -3,7 +3,7 @@
 import { describe, expect, test } from "vitest";
 import { whole, ZERO } from "../../src/quantity/rational.ts";
 import { primeText } from "../../src/report/prime/prime-text.ts";
-import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { type Means, PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { outcomeOf, type TacticOutcome } from "../../src/study/outcome.ts";
 import { play } from "../../src/study/play.ts";

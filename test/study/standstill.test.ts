@@ -8,9 +8,9 @@ import { winnerSentence } from "../../src/report/comparison/recommended-findings
 import { growthFindings } from "../../src/report/growth/growth-findings.ts";
 import { primeText } from "../../src/report/prime/prime-text.ts";
 import { dipFindings } from "../../src/report/shortage/dip-findings.ts";
-import { dipText } from "../../src/report/shortage/dip-text.ts";
+import { dipText } from "../../src/report/shortage/dip-report.ts";
 import { plain } from "../../src/report/text/figures.ts";
-import { PLAIN_STYLE } from "../../src/report/text/style.ts";
+import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
 import type { Comparison, TacticResult } from "../../src/study/comparison/results.ts";
 import { standardTactics } from "../../src/study/comparison/standard-tactics.ts";

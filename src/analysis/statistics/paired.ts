@@ -3,8 +3,9 @@
  * Simulation Modeling and Analysis, sections 10.2.1 and 11.2; from memory). One is only called less if the interval says so.
  */
 import { type MeanInterval, meanInterval, USUAL_LEVEL } from "./interval.ts";
-import { type Numbers, standardDeviation } from "./moments.ts";
-import { replicationsForPower } from "./power.ts";
+import { type Moments, type Numbers, standardDeviation } from "./moments.ts";
+import { studentQuantile } from "./quantiles.ts";
+import { MOST_NAMED } from "./replications-needed.ts";
 
 export type Verdict = "a is less" | "b is less" | "not told apart";
 
@@ -46,4 +47,21 @@ function gainOf(a: Numbers, b: Numbers, sdOfDifferences: number | null): number 
   const sdB = standardDeviation(b);
   if (sdA === null || sdB === null || sdOfDifferences === null || sdOfDifferences === 0) return null;
   return (sdA ** 2 + sdB ** 2) / sdOfDifferences ** 2;
+}
+
+const USUAL_POWER = 0.9;
+
+/** @returns `null` where nothing was seen to differ, or more than `MOST_NAMED` would be needed */
+function replicationsForPower({ mean, sd }: Moments, level: number, power = USUAL_POWER): number | null {
+  if (sd === null || sd === 0 || mean === 0) return null;
+  const isEnough = (n: number): boolean =>
+    Math.sqrt(n) * Math.abs(mean) >= (studentQuantile((1 + level) / 2, n - 1) + studentQuantile(power, n - 1)) * sd;
+  if (!isEnough(MOST_NAMED)) return null;
+  let [tooFew, enough] = [1, MOST_NAMED];
+  while (enough - tooFew > 1) {
+    const middle = Math.floor((tooFew + enough) / 2);
+    if (isEnough(middle)) enough = middle;
+    else tooFew = middle;
+  }
+  return enough;
 }

@@ -15,7 +15,6 @@
  */
 import { meanCurve } from "./band.ts";
 import { mean, type Numbers } from "./moments.ts";
-import { staysWithinFrom } from "./stays-within.ts";
 
 /** Of the later level. */
 const USUAL_TOLERANCE = 0.05;
@@ -97,4 +96,11 @@ export function movingAverage(points: Numbers, window: number): number[] {
     const sum = (sumBefore[i + each + 1] ?? 0) - (sumBefore[i - each] ?? 0);
     return from + sum / (2 * each + 1);
   });
+}
+
+/** The first place from which the curve is within ± `tolerance` of the level up to its end, bounds included; `null` if it ends outside. */
+export function staysWithinFrom(curve: Numbers, level: number, tolerance: number): number | null {
+  let from = curve.length;
+  while (from > 0 && Math.abs((curve[from - 1] ?? Number.NaN) - level) <= tolerance) from--;
+  return from === curve.length ? null : from;
 }

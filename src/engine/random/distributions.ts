@@ -5,7 +5,6 @@
  * grows with each. Parametrisations are those of scenario/distribution.ts.
  */
 import type { Distribution } from "../../scenario/distribution.ts";
-import { gamma } from "./gamma.ts";
 import { normalQuantile } from "./normal.ts";
 import type { Uniform } from "./stream.ts";
 
@@ -95,4 +94,18 @@ function erlang(mean: number, stages: number, productOf: Product): Sampler {
       sum -= Math.log(productOf(Math.min(left, MOST_MULTIPLIED)));
     return stageMean * sum;
   };
+}
+
+const FAR_ENOUGH = 16;
+
+export function gamma(x: number): number {
+  let far = x;
+  let product = 1;
+  while (far < FAR_ENOUGH) {
+    product *= far;
+    far += 1;
+  }
+  const inverse = 1 / (far * far);
+  const series = (1 / 12 - inverse * (1 / 360 - inverse * (1 / 1260 - inverse * (1 / 1680 - inverse / 1188)))) / far;
+  return Math.exp((far - 0.5) * Math.log(far) - far + 0.5 * Math.log(2 * Math.PI) + series) / product;
 }

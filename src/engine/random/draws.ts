@@ -1,8 +1,7 @@
 /** All streams of a run, by their numbers in the program. */
 import type { RandomProgram } from "../../network/random-program.ts";
-import { sampler } from "./distributions.ts";
+import { type Sampler, sampler } from "./distributions.ts";
 import { namedStream, startOfStream } from "./stream.ts";
-import { type WholeDraws, wholeDraws } from "./whole-draws.ts";
 
 /** Draws made ahead at a time: what a stream gives is the same, but it is called for less often. */
 export const AHEAD = 16;
@@ -42,4 +41,37 @@ export function startOfStreams({ streams }: Pick<RandomProgram, "streams">, seed
   for (const [stream, { element, purpose, distribution }] of streams.entries()) {
     if (distribution.family === "erlang") into.set(startOfStream(seed, element, purpose), 4 * stream);
   }
+}
+
+/** A greater draw is cut to this: longer than the longest run, and small enough for 32 bits. */
+export const MOST_DRAWN = 2 ** 30;
+
+export interface WholeDraws {
+  /** Never negative; the draw times `scale`, as a whole number. */
+  next(scale: number): number;
+  /** Puts the next draws of scale 1 into `ring[start] … ring[end - 1]`. */
+  fill(ring: Int32Array, start: number, end: number): void;
+}
+
+export function wholeDraws(sample: Sampler): WholeDraws {
+  /** What the draws so far add up to beyond the whole numbers given, from -1/2 up to but not including 1/2. */
+  let owed = 0;
+
+  function next(scale: number): number {
+    const wanted = owed + sample() * scale;
+    if (wanted >= MOST_DRAWN) {
+      owed = 0;
+      return MOST_DRAWN;
+    }
+    const given = Math.floor(wanted + 0.5);
+    owed = wanted - given;
+    return given;
+  }
+
+  return {
+    next,
+    fill(ring, start, end) {
+      for (let i = start; i < end; i++) ring[i] = next(1);
+    },
+  };
 }

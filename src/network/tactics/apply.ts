@@ -2,7 +2,7 @@
 import { ZERO } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { type OfEachPart, ofParts, type Tactic } from "../../scenario/tactic.ts";
-import { feedingOrder } from "../feeding-order.ts";
+import { feedingOrder } from "../flow-order.ts";
 import type { Network } from "../network.ts";
 import { boosted, startedLate, withSecondFeed } from "./feeds.ts";
 import type { Order, Part, Primed } from "./part.ts";

@@ -1,6 +1,6 @@
 /** What a command prints: the title, its answer, one table; all else where it is asked for. */
 import { plain } from "../text/figures.ts";
-import type { Style } from "../text/style.ts";
+import type { Style } from "../text/terminal-lines.ts";
 import { COLUMNS } from "../text/terminal-lines.ts";
 import { oneLine, textWidth, wrap } from "../text/text-width.ts";
 import { type AnswerLine, answerLines } from "./answer.ts";

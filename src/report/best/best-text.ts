@@ -4,9 +4,8 @@ import { pageText, type Shown } from "../answer/page.ts";
 import { countOrDash, minutesOrDash } from "../text/cells.ts";
 import { number, percentCell } from "../text/figures.ts";
 import { savedColumns } from "../text/money-text.ts";
-import { PLAIN_STYLE, type Style } from "../text/style.ts";
 import { type Column, table } from "../text/table.ts";
-import { bullet, COLUMNS, HANDS, handCautions } from "../text/terminal-lines.ts";
+import { bullet, COLUMNS, HANDS, handCautions, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { oneLine, shorten, wrap } from "../text/text-width.ts";
 import { bestAnswer, lossText, placedText } from "./best-answer.ts";
 

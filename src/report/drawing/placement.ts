@@ -7,8 +7,7 @@ import type { ElkNode, ElkShape } from "elkjs/lib/elk-api.js";
 import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { crossingsOf, faultsOf, isTooLong, unfitness } from "./fitness.ts";
 import { graphFor, type Way } from "./graph.ts";
-import { withoutKinks } from "./kinks.ts";
-import type { Box } from "./marks.ts";
+import type { Box, Point } from "./marks.ts";
 import type { PlacedBelt, Placement } from "./placed.ts";
 
 type Layout = (graph: ElkNode) => Promise<ElkNode>;
@@ -113,4 +112,29 @@ function boxOf({ x = 0, y = 0, width = 0, height = 0 }: ElkShape): Box {
 /** To half a pixel, so that it is written shortly. */
 function half(value: number): number {
   return Math.round(value * 2) / 2;
+}
+
+/** Pixels. */
+const SMALL = 9;
+/** From where a belt meets an element to its corner, at least. */
+const CORNER = 8;
+
+function withoutKinks(points: readonly Point[], from: Box | undefined, to: Box | undefined): Point[] {
+  const straightAtStart = withoutFirstKink(points, from);
+  return withoutFirstKink(straightAtStart.toReversed(), to).reverse();
+}
+
+function withoutFirstKink(points: readonly Point[], box: Box | undefined): Point[] {
+  const [start, turn, next, after] = points;
+  if (box === undefined || start === undefined || turn === undefined || next === undefined || after === undefined) {
+    return [...points];
+  }
+  const step = { x: next.x - turn.x, y: next.y - turn.y };
+  if (Math.abs(step.x) + Math.abs(step.y) > SMALL) return [...points];
+  const moved = { x: start.x + step.x, y: start.y + step.y };
+  const isOnSide =
+    step.x === 0
+      ? moved.y >= box.y + CORNER && moved.y <= box.y + box.height - CORNER
+      : moved.x >= box.x + CORNER && moved.x <= box.x + box.width - CORNER;
+  return isOnSide ? [moved, ...points.slice(3)] : [...points];
 }

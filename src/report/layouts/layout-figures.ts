@@ -8,9 +8,13 @@ import type {
   LayoutStudy,
   OneMore,
   Priority,
+  TODAY as Today,
 } from "../../study/layouts/layout-results.ts";
 import { NONE } from "../text/cells.ts";
 import { listed, number, rate } from "../text/figures.ts";
+
+/** The id of the line as it stands, where that is not drawn up alike. */
+export const TODAY: typeof Today = "today";
 
 /** What each priority asks for. */
 export const WANTED: Readonly<Record<Priority, string>> = {

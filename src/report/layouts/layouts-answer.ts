@@ -17,6 +17,7 @@ import {
   limitedIn,
   lineInBrief,
   oneMoreCell,
+  TODAY,
 } from "./layout-figures.ts";
 import { layoutsFindings } from "./layouts-findings.ts";
 
@@ -31,11 +32,11 @@ export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
   const today = all.find(({ id }) => id === study.today);
   return [
     {
-      what: "Build",
+      what: chosen !== undefined && chosen.id === study.recommended && isThere(chosen, today) ? "Keep" : "Build",
       text: `${oneLine(study.recommended_because).replace(/\.$/, "")} (priority ${study.priority})`,
       isBad: study.recommended === null,
     },
-    ...(chosen === undefined ? [] : brings(chosen, today, study)),
+    ...(chosen === undefined ? [] : [...brings(chosen, today, study), ...onGrid(chosen, study)]),
     ...limits(study, chosen),
     ...(study.replications === undefined ? others(study, all) : sureToBuild(study, study.replications)),
     ...toldIn(found, ["stopped", "no-end"], "Against it", { isBad: true }),
@@ -83,15 +84,18 @@ function brings(
   const inMinutes = today?.settled_per_min ? equal / today.settled_per_min : 0;
   const at = (of: (layout: LayoutResult) => number | null): string => unless(inMinutes, of, timeText);
   const more = chosen.one_more;
-  const takes = [
-    `${told(({ dividers, merges }) => number((dividers ?? 0) + (merges ?? 0)))} dividers and merges`,
-    ...(chosen.belt_m === null
-      ? []
-      : [`${told(({ belt_m: metres }) => lengthOrDash(metres, unit))}\u00a0${unit} of belt`]),
-    ...(chosen.floor_m2 === null
-      ? []
-      : [`${told(({ floor_m2: floor }) => areaOrDash(floor, unit))}\u00a0${unit}² of floor`]),
-  ];
+  const takes = (
+    { dividers, merges, belt_m: metres, floor_m2: floor }: LayoutResult,
+    [of, ofBelt, ofFloor]: string[],
+  ) =>
+    [
+      `${number((dividers ?? 0) + (merges ?? 0))}${of}`,
+      ...(metres === null ? [] : [`${lengthOrDash(metres, unit)}${ofBelt}`]),
+      ...(floor === null ? [] : [`${areaOrDash(floor, unit)}${ofFloor}`]),
+    ].join(", ");
+  const bare = ["", "", ""];
+  const before = other === undefined ? takes(chosen, bare) : takes(other, bare);
+  const isOther = before !== takes(chosen, bare);
   return [
     {
       what: "Makes",
@@ -105,7 +109,10 @@ function brings(
       what: "Lost",
       text: luck === undefined ? unless(equal, (one) => one.ramp_up_loss, lostText) : lossOnLuck(luck, chosen.id),
     },
-    { what: "Takes", text: takes.join(", ") },
+    {
+      what: "Takes",
+      text: `${takes(chosen, [" dividers and merges", `\u00a0${unit} belt`, `\u00a0${unit}² floor`])}${isOther ? ` (today ${before})` : ""}`,
+    },
     ...layoutMoneyAnswer(chosen.money),
     ...(more === null
       ? []
@@ -119,6 +126,23 @@ function brings(
           },
         ]),
   ];
+}
+
+/** As the line stands, or that on belts of other lengths. */
+function isThere(layout: LayoutResult, today: LayoutResult | undefined): boolean {
+  return layout === today || (today?.id === TODAY && layout.id === today.layout);
+}
+
+/** What the file's lengths promise and those of the grid do not keep. */
+function onGrid(chosen: LayoutResult, study: LayoutStudy): AnswerLine[] {
+  const { length_unit: unit, equal_within_items: equal } = study;
+  const like = buildable(study).find(({ id }) => id === chosen.layout);
+  if (chosen.id !== TODAY || like === undefined) return [];
+  const { ramp_up_loss: promised, belt_m: stated } = chosen;
+  const { ramp_up_loss: loss, settling_min: full, belt_m: metres } = like;
+  if (promised === null || loss === null || isEqual(promised, loss, equal)) return [];
+  const text = `belts as short as stated, ${lengthOrDash(stated, unit)} ${unit}; with ${lengthOrDash(metres, unit)} ${unit}, as on the grid, all of it ${timeText(full)} and ${lostText(loss).replace(/(items?)$/, "$1 lost")}`;
+  return [{ what: "Asks for", text }];
 }
 
 /** Of what is wanted first; what is built is no matter of luck. */

@@ -12,6 +12,7 @@ import {
   keepsLimits,
   limitedIn,
   makesNothing,
+  TODAY,
   WANTED,
   weighedIn,
 } from "./layout-figures.ts";
@@ -64,7 +65,7 @@ function withoutReserve(study: LayoutStudy): LayoutFinding[] {
 }
 
 function todayName({ today }: LayoutStudy): string {
-  return today === null || today === "today" ? "the line as it stands" : `the ${oneLine(today)}`;
+  return today === null || today === TODAY ? "the line as it stands" : `the ${oneLine(today)}`;
 }
 
 interface Aspect {

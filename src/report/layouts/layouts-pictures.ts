@@ -9,7 +9,7 @@ import { outputsPicture } from "../comparison/tactics-output-picture.ts";
 import { capital } from "../luck/luck-findings.ts";
 import { duration, items, listedShort } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
-import { buildable, commonOutput, isIf, makesNothing } from "./layout-figures.ts";
+import { buildable, commonOutput, isIf, makesNothing, TODAY } from "./layout-figures.ts";
 import { recommendedInBrief } from "./layouts-findings.ts";
 
 export function layoutsOutputPicture(study: LayoutStudy, curves: readonly TacticCurve[]): Picture {
@@ -74,7 +74,7 @@ export function layoutsChoicePicture(study: LayoutStudy): Picture {
       const { id, undominated } = layout;
       const { as } = asOf(study, layout);
       return {
-        ...{ name: label(as === "baseline" && id !== "today" ? `${id} (today)` : id), at, undominated },
+        ...{ name: label(as === "baseline" && id !== TODAY ? `${id} (today)` : id), at, undominated },
         ...(as === undefined || undominated ? {} : { beside: as === "baseline" ? "today" : as }),
         rank: id === study.recommended ? 0 : undominated ? 1 : 2,
       } as const;

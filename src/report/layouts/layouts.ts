@@ -8,8 +8,8 @@ import { luckCsv } from "../luck/luck-table.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
 import { oneLine } from "../text/text-width.ts";
-import { layoutsCsv } from "./layouts-csv.ts";
 import { layoutsMarkdown } from "./layouts-markdown.ts";
+import { layoutsCsv } from "./layouts-table.ts";
 
 export interface StudiedLayouts {
   readonly study: LayoutStudy;

@@ -142,7 +142,7 @@ function againstNone(luck: SameLuck): LuckComparisonFinding[] {
       if (paired.mean === 0 && halfWidth(paired) === 0) return `${oneLine(id)} (no difference in any replication)`;
       return paired.about === null
         ? oneLine(id)
-        : `${oneLine(id)} (about ${aboutSo(paired.about)} replications tell nine times in ten, if the difference is the one seen)`;
+        : `${oneLine(id)} (about ${aboutSo(paired.about)} replications tell a lead like this 9 times in 10)`;
     });
   const [less, more] = [named("less"), named("more")];
   const parts = [

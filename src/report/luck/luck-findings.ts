@@ -1,5 +1,4 @@
 /** What a comparison on the same luck says of each figure: who leads, whether that is told apart, and how many runs would do. */
-import { median } from "../../quantity/median.ts";
 import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
 import { nameOf } from "../comparison/baseline.ts";
 import { seenSoFar, stopsWanted } from "../replications/stops-text.ts";
@@ -56,7 +55,7 @@ export function moreOf(luck: SameLuck, figure: LuckFigure): string {
 
 function would({ look }: SameLuck, { variants, not_told_apart: open, about }: LuckFigure): string {
   if (about !== null) {
-    return `about ${aboutSo(about)} replications (go on with --look ${look + 1}) tell nine times in ten, if the difference is the one seen; or they may be equal`;
+    return `about ${aboutSo(about)} replications (--look ${look + 1}) tell a lead like this 9 times in 10`;
   }
   const same = variants.filter(({ id, from_leader: paired }) => {
     return open.includes(id) && paired !== null && paired.mean === 0 && halfWidth(paired) === 0;
@@ -133,4 +132,13 @@ export function luckFindings(luck: SameLuck, what: string): LuckFinding[] {
           },
         ]),
   ];
+}
+
+/** The middle one, or the mean of the middle two. @throws RangeError without values */
+export function median(values: readonly number[]): number {
+  const sorted = values.toSorted((a, b) => a - b);
+  const upper = sorted[Math.floor(sorted.length / 2)];
+  const lower = sorted[Math.floor((sorted.length - 1) / 2)];
+  if (upper === undefined || lower === undefined) throw new RangeError("no values");
+  return (lower + upper) / 2;
 }

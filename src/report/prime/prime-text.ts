@@ -6,9 +6,8 @@ import { leavesStock, losesText, timeText } from "../comparison/outcome-words.ts
 import { CHANGE_FIRST } from "../run/standstill.ts";
 import { countOrDash, minutesOrDash } from "../text/cells.ts";
 import { duration, items, listed, number, percent } from "../text/figures.ts";
-import { PLAIN_STYLE, type Style } from "../text/style.ts";
 import { type Column, table } from "../text/table.ts";
-import { bullet, COLUMNS, HANDS, handCautions } from "../text/terminal-lines.ts";
+import { bullet, COLUMNS, HANDS, handCautions, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { oneLine, shorten, wrap } from "../text/text-width.ts";
 import { doseText, primeAnswer, timeBeyond } from "./prime-answer.ts";
 

@@ -27,9 +27,8 @@ import {
   rate,
   significant,
 } from "../text/figures.ts";
-import { PLAIN_STYLE, type Style } from "../text/style.ts";
 import { table } from "../text/table.ts";
-import { COLUMNS } from "../text/terminal-lines.ts";
+import { COLUMNS, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { oneLine, wrap } from "../text/text-width.ts";
 
 /** A sentence about the line; in the answer it goes without its label and full stop. */

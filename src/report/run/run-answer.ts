@@ -1,6 +1,9 @@
 /** What a run answers: how much, from when, what is lost, the tightest belt, limits, what lies there, and what to do. */
+
+import type { LimitResult } from "../../analysis/plant-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { AnswerLine } from "../answer/answer.ts";
+import { brokenInBrief } from "../comparison/outcome-words.ts";
 import { replicationAnswer } from "../replications/replication-answer.ts";
 import { singleRunAnswer } from "../replications/single-run-findings.ts";
 import {
@@ -19,8 +22,8 @@ import { levelText } from "../text/level-text.ts";
 import { lossMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
 import { notYet, times } from "./findings.ts";
-import { limitsAnswer } from "./limits-answer.ts";
 import { whereLost } from "./lost.ts";
+import { isBroken, kept } from "./plant-findings.ts";
 import { sensitivityFinding } from "./sensitivity-finding.ts";
 import { heldBack, whyShort } from "./shortfall.ts";
 import { CHANGE_FIRST, nothingMade, standsStill } from "./standstill.ts";
@@ -172,4 +175,15 @@ function matters(result: Result): AnswerLine[] {
     text: text.replace(/^What matters most: /, "most: ").replace(/\.$/, ""),
     isMore: true,
   }));
+}
+
+/** Limits kept or not, in a line. */
+function limitsAnswer(limits: readonly LimitResult[]): AnswerLine {
+  if (limits.length === 0) return { what: "Limits", text: "none stated", isMore: true };
+  const broken = limits.filter(isBroken);
+  if (broken.length === 0) return { what: "Limits", text: `kept: ${kept(limits)}` };
+  const told = broken.map((one) =>
+    brokenInBrief({ ...one, over_items: (one.over_items ?? 0) + (one.lying_over ?? 0) }),
+  );
+  return { what: "Limits", text: `broken: ${listedShort(told, 2)}`, isBad: true };
 }

@@ -1,6 +1,5 @@
 /** Lines for a terminal of 80 columns. */
 import { HAND_CAUTIONS, TACTIC_CAUTIONS } from "./notes.ts";
-import type { Style } from "./style.ts";
 import { wrap } from "./text-width.ts";
 
 export const COLUMNS = 80;
@@ -22,3 +21,12 @@ export function handCautions(names: readonly string[], style: Style): string[] {
   const who = wrap(`Cautions, for hands go into the line with ${names.join(", ")}:`, COLUMNS);
   return [...who, ...[...HAND_CAUTIONS, ...TACTIC_CAUTIONS].flatMap(bullet)].map(style.warning);
 }
+
+/** How parts are set off, settled once by the caller from terminal and environment. */
+export interface Style {
+  readonly title: (text: string) => string;
+  readonly heading: (text: string) => string;
+  readonly warning: (text: string) => string;
+}
+
+export const PLAIN_STYLE: Style = { title: (text) => text, heading: (text) => text, warning: (text) => text };

@@ -1,15 +1,14 @@
 /** What an operator does for a start: when, where, how much, in which order. */
 import { expand } from "../../network/expand.ts";
-import { feedingOrder } from "../../network/feeding-order.ts";
 import { offeredPerMin } from "../../network/feeds.ts";
+import { feedingOrder } from "../../network/flow-order.ts";
 import type { Network } from "../../network/network.ts";
 import type { Order } from "../../network/tactics/part.ts";
 import { approximate, type Rational, whole } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../../quantity/units.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { type OfEachPart, ofParts, type Prefill, type Tactic } from "../../scenario/tactic.ts";
-import { branchRates, minutesText } from "../recommended/asks.ts";
-import { amongText, itemsText } from "../recommended/wording.ts";
+import { amongText, branchRates, itemsText, minutesText } from "../recommended/tactic-words.ts";
 import type { CardStep, PlacedAt } from "./best-results.ts";
 
 const START = "At the start";

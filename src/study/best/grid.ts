@@ -1,6 +1,6 @@
 /** What can be done for a start with what the floor grants: each means with its doses, and the buffers that hands can fill. */
 import { expand } from "../../network/expand.ts";
-import { feedingOrder } from "../../network/feeding-order.ts";
+import { feedingOrder } from "../../network/flow-order.ts";
 import { total } from "../../quantity/counts.ts";
 import { ONE, type Rational, ratio, rational, whole, ZERO } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage } from "../../quantity/units.ts";

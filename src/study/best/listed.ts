@@ -1,6 +1,6 @@
 /** The list of starts: which are on it, what one step less loses, their names, and how the file states them. */
 import type { Tactic } from "../../scenario/tactic.ts";
-import { tacticBody } from "../../scenario/write-tactic.ts";
+import { tacticBody } from "../../scenario/tactic-form.ts";
 import { NO_TACTIC } from "../play.ts";
 import { isBetter } from "../recommended/recommended.ts";
 import type { KnownStart, OneLess, TacticEntry } from "./best-results.ts";

@@ -1,6 +1,6 @@
 /** Stock by machine: what a tactic places, and the best placements beside the naive ones. */
 import { expand } from "../../network/expand.ts";
-import { feedingOrder } from "../../network/feeding-order.ts";
+import { feedingOrder } from "../../network/flow-order.ts";
 import { stockOf } from "../../network/tactics/stock.ts";
 import { groupBy, total } from "../../quantity/counts.ts";
 import type { Scenario } from "../../scenario/scenario.ts";

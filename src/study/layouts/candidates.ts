@@ -17,7 +17,7 @@ import { waysText } from "../../quantity/counts.ts";
 import { type Rational, sum, ZERO } from "../../quantity/rational.ts";
 import { sentence } from "../../scenario/messages.ts";
 import type { ChainLine, Lengths, Line, LoopLine, Scenario } from "../../scenario/scenario.ts";
-import type { LayoutKind } from "./layout-results.ts";
+import { type LayoutKind, TODAY } from "./layout-results.ts";
 import type { DrawnLine } from "./line.ts";
 import { type Grown, grownChain, grownMixture, grownTree, withMachinesLike } from "./one-more.ts";
 import { machineTaking, type ShortBelts, sharedReason, shortBeltReason, shortBelts } from "./reasons.ts";
@@ -109,9 +109,6 @@ export function candidatesFor(given: Given): Candidate[] {
   const all = [chain, tree, sharedCandidate(given, "loop"), ...mixed];
   return [...all, ...todayCandidate(given, all)];
 }
-
-/** The line as it stands, where that is not drawn up alike. */
-export const TODAY = "today";
 
 /** With its stated lengths, unless it is on the grid as it is drawn up. */
 function todayCandidate(given: Given, drawnUp: readonly Candidate[]): Candidate[] {

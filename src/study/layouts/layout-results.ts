@@ -19,6 +19,9 @@ export type Priority = (typeof PRIORITIES)[number];
 
 export type LayoutKind = "chain" | "tree" | "loop" | "tree-of-chains" | "chain-of-trees";
 
+/** The line as it stands, where that is not drawn up alike. */
+export const TODAY = "today";
+
 export interface LayoutStudy {
   readonly title: string;
   /** The line that is laid out; the others stay as they are. */

@@ -8,17 +8,18 @@ import { offeredPerMin } from "../../network/feeds.ts";
 import { offeredTo } from "../../network/headroom.ts";
 import { leadsToOutlets } from "../../network/needs.ts";
 import type { Ways } from "../../network/shares.ts";
+import { total } from "../../quantity/counts.ts";
 import { approximate, exact, sum } from "../../quantity/rational.ts";
 import type { Lengths, Scenario } from "../../scenario/scenario.ts";
 import { curvesOf } from "../comparison/compare.ts";
 import type { TacticCurve } from "../comparison/results.ts";
 import { knownTactics } from "../comparison/standard-tactics.ts";
 import type { Played } from "../play.ts";
-import { type Candidate, candidatesFor, type Given, givenFor, TODAY } from "./candidates.ts";
+import { type Candidate, candidatesFor, type Given, givenFor } from "./candidates.ts";
 import { onOneHorizon } from "./common-horizon.ts";
 import { growthOf } from "./growth-paths.ts";
 import { withMoney } from "./layout-money.ts";
-import type { LayoutStudy, Priority } from "./layout-results.ts";
+import { type LayoutStudy, type Priority, TODAY } from "./layout-results.ts";
 import { feedsCut, type LaidOut, layOut } from "./layout-runs.ts";
 import { type LayoutsRefusal, lineToLayOut } from "./line.ts";
 import { withIfs } from "./possible-if.ts";
@@ -39,6 +40,17 @@ export interface LayoutsOptions {
   readonly onProgress?: (done: number, of: number) => void;
 }
 
+/** A line's layouts as they are drawn up, each of them to be run by itself. */
+export interface LayoutsDrawn {
+  readonly ok: true;
+  readonly given: Given;
+  readonly candidates: readonly Candidate[];
+  /** How often each is run. */
+  readonly runs: readonly number[];
+  /** @param onRun is told before each run */
+  readonly layOut: (index: number, onRun?: () => void) => LaidOut;
+}
+
 export interface LayoutsDone {
   readonly ok: true;
   readonly study: LayoutStudy;
@@ -50,20 +62,57 @@ export interface LayoutsDone {
 }
 
 export function layoutStudy(scenario: Scenario, options: LayoutsOptions): LayoutsDone | LayoutsRefusal {
-  const line = lineToLayOut(scenario, options.line);
-  if (!line.ok) return line;
-  const drawn = givenFor(scenario, line.line, options.ways ?? null, options.lengths);
-  const feeds = feedsCut(scenario, line.line);
+  const drawn = layoutsDrawn(scenario, options);
+  return drawn.ok ? layoutsWeighed(scenario, drawn, laidOut(drawn, options.onProgress), options) : drawn;
+}
+
+export function layoutsDrawn(
+  scenario: Scenario,
+  { line, ways, lengths, growTo }: Pick<LayoutsOptions, "line" | "ways" | "lengths" | "growTo">,
+): LayoutsDrawn | LayoutsRefusal {
+  const chosen = lineToLayOut(scenario, line);
+  if (!chosen.ok) return chosen;
+  const drawn = givenFor(scenario, chosen.line, ways ?? null, lengths);
+  const feeds = feedsCut(scenario, chosen.line);
   const { candidates, scenario: lasting } = onOneHorizon(scenario, withIfs(drawn, candidatesFor(drawn)));
   const given = { ...drawn, scenario: lasting };
-  const all = laidOut(candidates, given.chain.id, feeds, options.onProgress);
-  const grown = all.map(({ result, base }, index) => {
-    const candidate = candidates[index];
-    const growth = candidate ? growthOf(given, candidate, options.growTo) : [];
-    return { base, result: { ...result, growth } };
+  const planned = candidates.map((candidate) => {
+    const { drawn, reason } = candidate;
+    return { candidate, tactics: drawn === null || reason !== null ? null : knownTactics(drawn.scenario) };
   });
+  return {
+    ok: true,
+    given,
+    candidates,
+    runs: planned.map(({ tactics }) => (tactics === null ? 0 : 2 + tactics.length)),
+    layOut: (index, onRun = () => undefined) => {
+      const one = planned[index];
+      if (one === undefined) throw new RangeError(`there is no layout ${index}`);
+      const { result, base } = layOut(one.candidate, given.chain.id, feeds, one.tactics ?? [], onRun);
+      return { base, result: { ...result, growth: growthOf(given, one.candidate, growTo) } };
+    },
+  };
+}
+
+/** One after the other. */
+export function laidOut(
+  { candidates, runs, layOut }: LayoutsDrawn,
+  onProgress: LayoutsOptions["onProgress"],
+): LaidOut[] {
+  const of = total(runs);
+  let done = 0;
+  return candidates.map((_, index) => layOut(index, () => onProgress?.(done++, of)));
+}
+
+/** @param all of each, in its order, what `layOut` gives */
+export function layoutsWeighed(
+  scenario: Scenario,
+  { given, candidates }: Pick<LayoutsDrawn, "given" | "candidates">,
+  all: readonly LaidOut[],
+  options: Pick<LayoutsOptions, "priority">,
+): LayoutsDone {
   const today = standingIn(given, candidates);
-  const layouts = withMoney(weighed(withReserve(grown, today)), today, scenario.costs);
+  const layouts = withMoney(weighed(withReserve(all, today)), today, scenario.costs);
   const held = { today, grain: grainOf(all, today) };
   const chosen = recommendationOf(layouts, options.priority, scenario.lengthUnit, held);
   const built = builtFrom(candidates, all);
@@ -146,22 +195,6 @@ export function writtenAndDrawn(
       built.map(({ id, does, network, base }) => [id, plantDrawing(network, titled(base.result, title, does))]),
     ),
   };
-}
-
-function laidOut(
-  candidates: readonly Candidate[],
-  line: string,
-  feeds: readonly string[],
-  onProgress: LayoutsOptions["onProgress"],
-): LaidOut[] {
-  const planned = candidates.map((candidate) => {
-    const { drawn, reason } = candidate;
-    return { candidate, tactics: drawn === null || reason !== null ? null : knownTactics(drawn.scenario) };
-  });
-  const runs = planned.reduce((total, { tactics }) => total + (tactics === null ? 0 : 2 + tactics.length), 0);
-  let done = 0;
-  const step = (): void => onProgress?.(done++, runs);
-  return planned.map(({ candidate, tactics }) => layOut(candidate, line, feeds, tactics ?? [], step));
 }
 
 function titled<T extends { readonly title: string }>(one: T, title: string, does: string): T {

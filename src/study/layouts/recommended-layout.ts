@@ -12,7 +12,7 @@ import {
   MOST_DIGITS,
   SETTLING,
 } from "./criteria.ts";
-import type { LayoutResult, Priority } from "./layout-results.ts";
+import { type LayoutResult, type Priority, TODAY } from "./layout-results.ts";
 import { NO_GRAIN } from "./reserve.ts";
 import { isWeighed, keepsLimits, makes, rounded } from "./weighed.ts";
 
@@ -44,8 +44,9 @@ export function recommendationOf(
   unit: LengthUnit = "m",
   { today, grain }: HeldTo = { today: null, grain: NO_GRAIN },
 ): Recommended {
-  const feasible = layouts.filter(isWeighed);
-  if (feasible.length === 0) return nothing("none of the layouts can be built as the line is");
+  // Nobody rebuilds for something worse than what stands, whatever lengths that is written with.
+  const feasible = layouts.filter((layout) => isWeighed(layout) || (layout.feasible && layout.id === today));
+  if (!layouts.some(isWeighed)) return nothing("none of the layouts can be built as the line is");
   const goesOn = (those: readonly LayoutResult[]): boolean => those.some((layout) => makes(layout) > 0);
   const keeping = feasible.filter(keepsLimits);
   const kept = goesOn(keeping) ? keeping : feasible;
@@ -71,7 +72,7 @@ export function recommendationOf(
       first,
       others,
       priority,
-      { grain, unit },
+      { grain, unit, today },
       {
         limits: kept.length < feasible.length,
         stock: able.length < kept.length,
@@ -79,7 +80,9 @@ export function recommendationOf(
       },
     ),
     withoutReserve: isWorthTelling ? bare.id : null,
-    withoutReserveBecause: isWorthTelling ? `${bare.id} ${comparedText(priority, bare, first, { grain, unit })}` : null,
+    withoutReserveBecause: isWorthTelling
+      ? `${bare.id} ${comparedText(priority, bare, first, { grain, unit, today })}`
+      : null,
   };
 }
 
@@ -112,13 +115,14 @@ function decides({ of, apart }: Criterion): Decides<LayoutResult> {
 }
 
 interface Told {
+  readonly today: string | null;
   readonly grain: Grain;
   readonly unit: LengthUnit;
 }
 
 function chosenText(
   first: LayoutResult,
-  others: readonly LayoutResult[],
+  inOrder: readonly LayoutResult[],
   priority: Priority,
   as: Told,
   by: { readonly limits: boolean; readonly stock: boolean; readonly most: boolean },
@@ -128,13 +132,15 @@ function chosenText(
     ...(by.most ? ["make the most"] : []),
     ...(by.stock ? ["leave today's stock in the buffers"] : []),
   ].join(" and ");
-  const other = others.find(({ id }) => id === "chain") ?? others[0];
+  // The same layout on longer belts is nothing to choose.
+  const others = inOrder.filter(({ id }) => first.id !== TODAY || id !== first.layout);
+  const other = (first.id === as.today ? undefined : others.find(({ id }) => id === "chain")) ?? others[0];
   if (other === undefined) {
-    const only = `${first.id} is the only one ${wanted === "" ? "that can be built" : `to ${wanted}`}`;
+    const only = `${subjectOf(first)} is the only one ${wanted === "" ? "that can be built" : `to ${wanted}`}`;
     return { recommended: first.id, because: `${only}${aloneText(first, priority, as.unit)}` };
   }
   const among = wanted === "" ? "" : `, of those that ${wanted},`;
-  return { recommended: first.id, because: `${first.id}${among} ${comparedText(priority, first, other, as)}` };
+  return { recommended: first.id, because: `${subjectOf(first)}${among} ${comparedText(priority, first, other, as)}` };
 }
 
 function rankOf(value: number | null): number {
@@ -194,7 +200,12 @@ function dividersText(first: LayoutResult, other: LayoutResult): string {
   return own === theirs ? `${own} in both` : `${own} instead of ${theirs}`;
 }
 
+function subjectOf({ id }: Pick<LayoutResult, "id">): string {
+  return id === TODAY ? "the line as written" : id;
+}
+
 function nameOf({ id }: LayoutResult): string {
+  if (id === TODAY) return "the line as written";
   return id === "chain" || id === "tree" || id === "loop" ? `the ${id}` : id;
 }
 

@@ -41,7 +41,11 @@ export function layoutsOnLuck(
     },
   );
   const layouts = withMoney(weighedOnLuck, today, scenario.costs);
-  const { recommended, because } = recommendationOnLuck(layouts, luck, priority, given.scenario.lengthUnit);
+  const { recommended, because } = recommendationOnLuck(layouts, luck, {
+    priority,
+    unit: given.scenario.lengthUnit,
+    today,
+  });
   const built = builtFrom(candidates, laid);
   const study: LayoutStudy = {
     ...headOf(given, built, today),

@@ -2,6 +2,7 @@
 import type { LengthUnit } from "../../quantity/units.ts";
 import type { LayoutResult, Priority } from "../layouts/layout-results.ts";
 import { type Recommendation, recommendationOf } from "../layouts/recommended-layout.ts";
+import { NO_GRAIN } from "../layouts/reserve.ts";
 import { isWeighed, keepsLimits, standsStill } from "../layouts/weighed.ts";
 import type { LuckFigure, LuckFigureName, SameLuck } from "./luck-results.ts";
 
@@ -15,19 +16,22 @@ const WANTED: Readonly<Record<Priority, LuckFigureName | null>> = {
   money: null,
 };
 
-export function recommendationOnLuck(
-  layouts: readonly LayoutResult[],
-  luck: SameLuck,
-  priority: Priority,
-  unit: LengthUnit,
-): Recommendation {
+interface Asked {
+  readonly priority: Priority;
+  readonly unit: LengthUnit;
+  readonly today: string | null;
+}
+
+export function recommendationOnLuck(layouts: readonly LayoutResult[], luck: SameLuck, asked: Asked): Recommendation {
+  const { priority, today } = asked;
   const wanted = WANTED[priority];
   const figure = luck.figures.find((one) => one.figure === wanted) ?? null;
   const standing = layouts.filter(
-    (layout) => isWeighed(layout) && !standsStill(layout) && !luck.slower_for_good.includes(layout.id),
+    (layout) =>
+      (isWeighed(layout) || layout.id === today) && !standsStill(layout) && !luck.slower_for_good.includes(layout.id),
   );
   const [only] = standing;
-  if (only === undefined || standing.length === 1 || wanted === null) return asBuilt(layouts, standing, priority, unit);
+  if (only === undefined || standing.length === 1 || wanted === null) return asBuilt(layouts, standing, asked);
   if (figure === null || figure.leader === null) {
     return { recommended: null, because: "too few replications have what is wanted to tell the layouts apart" };
   }
@@ -38,7 +42,7 @@ export function recommendationOnLuck(
   }
   return figure.told_apart
     ? { recommended: leader.id, because: `${leader.id} ${LEADS[priority]}, told apart from every other layout` }
-    : { recommended: null, because: notTold(leader, figure, standing, priority) };
+    : { recommended: null, because: notTold(leader, figure, standing, asked) };
 }
 
 const LEADS: Readonly<Record<Priority, string>> = {
@@ -54,24 +58,28 @@ function notTold(
   leader: LayoutResult,
   { not_told_apart: open }: LuckFigure,
   standing: readonly LayoutResult[],
-  priority: Priority,
+  { priority, today }: Asked,
 ): string {
+  const nothing = "nothing is told to do better than the line as written";
+  if (leader.id === today) return `${nothing}, which likely ${LEADS[priority]}`;
+  if (open.some((id) => id === today)) return `${nothing}; likely ${leader.id} ${LEADS[priority]}`;
   const rest = standing.filter(({ id }) => id === leader.id || open.includes(id));
   const { recommended: simplest } = recommendationOf(rest.map(withoutChance), "small");
-  const floor = simplest === null ? "" : `; of these ${simplest} takes the least floor`;
-  return `${leader.id} ${LEADS[priority]}, but is not told apart from ${open.join(", ")}${floor}`;
+  const isPlain = simplest === null || simplest === leader.id;
+  const floor = isPlain ? "" : `; of these ${simplest} takes the least floor`;
+  return `${leader.id} likely ${LEADS[priority]}, not told apart from ${open.join(" and ")}${floor}`;
 }
 
 /** By what is built alone, among those not told to make less. */
 function asBuilt(
   layouts: readonly LayoutResult[],
   standing: readonly LayoutResult[],
-  priority: Priority,
-  unit: LengthUnit,
+  { priority, unit, today }: Asked,
 ): Recommendation {
+  const heldTo = { today, grain: NO_GRAIN };
   return standing.length === 0
-    ? recommendationOf(layouts, priority, unit)
-    : recommendationOf(standing.map(withoutChance), priority, unit);
+    ? recommendationOf(layouts, priority, unit, heldTo)
+    : recommendationOf(standing.map(withoutChance), priority, unit, heldTo);
 }
 
 /** What chance moves decides nothing then; that it is undominated may rest on it. */

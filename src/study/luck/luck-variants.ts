@@ -38,7 +38,7 @@ export function layoutVariants(
   const drawn = givenFor(scenario, chosen.line, ways ?? null, lengths);
   const all = candidatesFor(drawn);
   const standing = standingIn(drawn, all);
-  const weighed = all.filter(({ assuming }) => assuming === null);
+  const weighed = all.filter(({ id, assuming }) => assuming === null || id === standing);
   const { candidates: lasting, scenario: long } = onOneHorizon(scenario, weighed);
   const given = { ...drawn, scenario: long };
   const prepared = prepare(long);
@@ -58,8 +58,7 @@ export function layoutVariants(
     };
     return [{ id, play }];
   });
-  const today = weighed.some(({ id }) => id === standing) ? standing : null;
-  return { ok: true, given, candidates, grid, variants, today };
+  return { ok: true, given, candidates, grid, variants, today: standing };
 }
 
 /** With the reason where it cannot be simulated. */

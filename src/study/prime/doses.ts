@@ -1,6 +1,6 @@
 /** Tactics that come in doses, each from the weakest dose to the strongest. */
 import { expand } from "../../network/expand.ts";
-import { feedingOrder } from "../../network/feeding-order.ts";
+import { feedingOrder } from "../../network/flow-order.ts";
 import { ratio, rational, whole } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Among, Tactic } from "../../scenario/tactic.ts";

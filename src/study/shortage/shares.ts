@@ -1,6 +1,6 @@
 /** Who gets how much of what it needs, and how evenly the shortage is shared. */
 import type { MachineResult, Result } from "../../analysis/result.ts";
-import { feedingOrder } from "../../network/feeding-order.ts";
+import { feedingOrder } from "../../network/flow-order.ts";
 import { graphOf } from "../../network/graph.ts";
 import type { Network } from "../../network/network.ts";
 import { approximate, exact, type Rational, rational, sum, whole, ZERO } from "../../quantity/rational.ts";

@@ -7,10 +7,12 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
 import { settledPerMin, stopsAtMin } from "../outcome.ts";
 import { overLimits } from "../over-limits.ts";
-import { judgedLevel } from "./judged.ts";
+import { NO_TACTIC, type Played, playedAs } from "../play.ts";
+import type { Unranked } from "../recommended/ranking.ts";
+import { judgedStarts } from "../recommended/starts.ts";
 import { lowered, loweredFeeds } from "./lowered-feeds.ts";
 import { type SharedLine, sharedLines, sharesOf } from "./shares.ts";
-import type { LevelJudged, LevelResult, Shortage } from "./shortage-results.ts";
+import type { LevelJudged, LevelResult, Shortage, ShortageLevel, VariantId } from "./shortage-results.ts";
 import { fluctuationOf, runVariant, type VariantRun } from "./shortage-run.ts";
 import { unequalNeeds, type Variant, variantsOf } from "./variants.ts";
 
@@ -146,4 +148,56 @@ function idealOf(full: readonly VariantRun[], ids: readonly string[]): (level: R
 /** Exact where it is known, else as measured. */
 function rateOf(rates: { readonly settled_per_min: string | null; readonly measured_per_min?: number }): Rational {
   return rational(rates.settled_per_min ?? (rates.measured_per_min ?? 0).toFixed(9));
+}
+
+/** Which way to lay the plant out is worth having on one feed: the rule for starts, with the plant as written as what is left. */
+export interface JudgedVariant {
+  readonly id: VariantId;
+  /** Not only an ideal to compare with. */
+  readonly isBuildable: boolean;
+  readonly run: VariantRun;
+  /** The same over a time in which it settles, if there is one. */
+  readonly known: VariantRun;
+}
+
+interface JudgedLevel {
+  readonly level: Pick<
+    ShortageLevel,
+    "recommended" | "best_without_reserve" | "equal_within_items" | "counted_up_to_min"
+  >;
+  readonly variants: readonly LevelJudged[];
+}
+
+/** @param all the plant as written first */
+function judgedLevel(scenario: Scenario, all: readonly JudgedVariant[]): JudgedLevel {
+  const played = all.map(({ id, run, known, isBuildable }) => ({
+    ...asPlayed(id, run),
+    known: asPlayed(id, known),
+    isBuildable,
+  }));
+  const judged = judgedStarts(scenario, played, "loss");
+  const { starts, equalWithin, countedUpTo } = judged;
+  const buildable = played.filter(({ isBuildable }) => isBuildable);
+  const { recommended } = buildable.length === played.length ? judged : judgedStarts(scenario, buildable, "loss");
+  const isLuck = hasChance(scenario.random);
+  const variantOf = (found: string | null): VariantId | null =>
+    isLuck ? null : (all.find(({ id }) => id === found)?.id ?? null);
+  return {
+    level: {
+      recommended: variantOf(recommended.winner),
+      best_without_reserve: variantOf(recommended.withoutReserve),
+      equal_within_items: equalWithin,
+      counted_up_to_min: countedUpTo,
+    },
+    variants: starts.map(judgedIn),
+  };
+}
+
+function asPlayed(id: VariantId, { run, result, halfTicks }: VariantRun): Played {
+  return playedAs({ ...NO_TACTIC, id }, run, result, 2 * halfTicks);
+}
+
+function judgedIn(start: Unranked): LevelJudged {
+  const { ramp_up_loss, to_95_min, slower_for_good, reserve_kept, bridges_less_min, limits_broken } = start;
+  return { ramp_up_loss, to_95_min, slower_for_good, reserve_kept, bridges_less_min, limits_broken };
 }

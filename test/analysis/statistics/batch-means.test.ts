@@ -4,10 +4,10 @@ import { describe, expect, test } from "vitest";
 import {
   type BatchMeans,
   batchMeansInterval,
+  correlationTest,
   LEAST_BATCHES,
   LEAST_TESTED,
 } from "../../../src/analysis/statistics/batch-means.ts";
-import { correlationTest } from "../../../src/analysis/statistics/correlation.ts";
 import { meanInterval } from "../../../src/analysis/statistics/interval.ts";
 import { autoregressive, normals } from "./chance.ts";
 

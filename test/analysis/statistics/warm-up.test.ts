@@ -2,10 +2,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { meansOfBatches } from "../../../src/analysis/statistics/batches.ts";
-import { type MserCut, mser5 } from "../../../src/analysis/statistics/mser.ts";
-import { rampUpEnd } from "../../../src/analysis/statistics/ramp-up-end.ts";
-import { staysWithinFrom } from "../../../src/analysis/statistics/stays-within.ts";
-import { movingAverage, welch } from "../../../src/analysis/statistics/welch.ts";
+import { type MserCut, mser5, rampUpEnd } from "../../../src/analysis/statistics/ramp-up-end.ts";
+import { movingAverage, staysWithinFrom, welch } from "../../../src/analysis/statistics/welch.ts";
 import { autoregressive, normals } from "./chance.ts";
 
 /** Ends at `level`, begins at 0, is within 1/e of it after `time`. */

@@ -5,8 +5,7 @@
  */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { quantileOf, sampler } from "../../../src/engine/random/distributions.ts";
-import { gamma } from "../../../src/engine/random/gamma.ts";
+import { gamma, quantileOf, sampler } from "../../../src/engine/random/distributions.ts";
 import { normalQuantile, PPND16 } from "../../../src/engine/random/normal.ts";
 import { namedStream } from "../../../src/engine/random/stream.ts";
 import type { Distribution } from "../../../src/scenario/distribution.ts";

@@ -2,9 +2,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { sampler } from "../../../src/engine/random/distributions.ts";
-import { AHEAD, createDraws } from "../../../src/engine/random/draws.ts";
+import { AHEAD, createDraws, wholeDraws } from "../../../src/engine/random/draws.ts";
 import { namedStream } from "../../../src/engine/random/stream.ts";
-import { wholeDraws } from "../../../src/engine/random/whole-draws.ts";
 import { compileRandom } from "../../../src/network/compile-random.ts";
 import { expand } from "../../../src/network/expand.ts";
 import type { RandomProgram, RandomStream } from "../../../src/network/random-program.ts";

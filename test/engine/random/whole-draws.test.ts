@@ -2,8 +2,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { sampler } from "../../../src/engine/random/distributions.ts";
+import { MOST_DRAWN, wholeDraws } from "../../../src/engine/random/draws.ts";
 import { namedStream } from "../../../src/engine/random/stream.ts";
-import { MOST_DRAWN, wholeDraws } from "../../../src/engine/random/whole-draws.ts";
 import { take } from "./fit.ts";
 
 const inTurn = (values: readonly number[]) => {

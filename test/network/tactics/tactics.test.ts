@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { simulate } from "../../../src/engine/simulate.ts";
 import { expand } from "../../../src/network/expand.ts";
-import { feedingOrder } from "../../../src/network/feeding-order.ts";
+import { feedingOrder } from "../../../src/network/flow-order.ts";
 import { prepareNetwork } from "../../../src/network/prepare.ts";
 import { compilePriming } from "../../../src/network/priming.ts";
 import { applied, CHAIN, ORDER, profileOf, rateOf, routes, scenarioOf, timeline } from "./plants.ts";
