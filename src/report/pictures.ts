@@ -7,6 +7,7 @@ import type { Fit, FitCurves } from "../study/fit/fit-results.ts";
 import type { LayoutStudy } from "../study/layouts/layout-results.ts";
 import type { ReplicationsSummary } from "../study/replications/replications.ts";
 import type { Dip, DipCurve, Shortage } from "../study/shortage/shortage-results.ts";
+import { bestInEach } from "./best/best-answer.ts";
 import { placementsPicture } from "./best/placements-picture.ts";
 import { renderPng } from "./chart/canvas.ts";
 import type { Picture } from "./chart/frame.ts";
@@ -48,20 +49,29 @@ export function pictures(result: Result, series: Series, summed: ReplicationsSum
   ];
 }
 
-export function comparisonPictures(comparison: Comparison, curves: readonly TacticCurve[]): Picture[] {
+/** @param drawn those of which curves are drawn, if not all */
+export function comparisonPictures(
+  comparison: Comparison,
+  curves: readonly TacticCurve[],
+  drawn = comparison,
+  whose?: string,
+): Picture[] {
   const { replications: luck, title } = comparison;
   const brief = winnerInBrief(comparison);
   return [
     ...(luck === undefined ? [] : [differencesPicture(luck, "ramp_up_loss", { title, finding: brief })]),
     choicePicture(comparison),
-    tacticsOutputPicture(comparison, curves),
-    tacticsMadePicture(comparison, curves),
+    tacticsOutputPicture(drawn, curves, whose),
+    tacticsMadePicture(drawn, curves),
   ];
 }
 
 export function bestPictures(study: BestStudy, comparison: Comparison, curves: readonly TacticCurve[]): Picture[] {
   const placed = placementsPicture(study);
-  return [...comparisonPictures(comparison, curves), ...(placed === null ? [] : [placed])];
+  const outstanding = bestInEach(study);
+  const drawn = { ...comparison, tactics: comparison.tactics.filter(({ id }) => outstanding.has(id)) };
+  const compared = comparisonPictures(comparison, curves, drawn, "Output with the best in each figure");
+  return [...compared, ...(placed === null ? [] : [placed])];
 }
 
 export function growthPictures(growth: Growth): Picture[] {

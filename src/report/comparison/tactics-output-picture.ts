@@ -23,8 +23,12 @@ const MOST_POINTS = 300;
 const BAND = "#cfe8df";
 const TOLERANCE = 0.05;
 
-export function tacticsOutputPicture(comparison: Comparison, curves: readonly TacticCurve[]): Picture {
-  return outputsPicture(comparison, curves, "Output with each tactic", winnerInBrief(comparison));
+export function tacticsOutputPicture(
+  comparison: Comparison,
+  curves: readonly TacticCurve[],
+  shown = "Output with each tactic",
+): Picture {
+  return outputsPicture(comparison, curves, shown, winnerInBrief(comparison));
 }
 
 export function outputsPicture(

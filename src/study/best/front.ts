@@ -136,7 +136,9 @@ export function shortList(front: readonly Trial[], must: readonly Trial[], most:
     taken.push(next);
   }
   const byCost = (a: Trial, b: Trial): number =>
-    a.start.handled - b.start.handled || finite(b.start.lost) - finite(a.start.lost);
+    a.start.handled - b.start.handled ||
+    Number(a.start.parts > 0) - Number(b.start.parts > 0) ||
+    finite(b.start.lost) - finite(a.start.lost);
   return taken.toSorted(byCost);
 }
 
