@@ -26,7 +26,7 @@ export async function gather(places: readonly string[], options: GatherOptions, 
   }
   const gathered = gatherSweep(sweeps);
   if (!gathered.ok) throw new RefusedError(refusal(gathered, places));
-  const { reportSweep } = await import("./sweep-report.ts");
+  const { reportSweep } = await import("./put-sweep.ts");
   await reportSweep(gathered.sweep, options, terminal);
 }
 
