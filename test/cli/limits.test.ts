@@ -1,5 +1,5 @@
 /** Limits that a system sets. */
-import { readFile, writeFile } from "node:fs/promises";
+import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { emptyFolder, fillfront, MAIN, scenarioFile } from "./command.ts";
@@ -37,20 +37,30 @@ test("more workers than there are addresses for are not started", async () => {
   expect({ status, stderr }).toMatchObject({ status: 0, stderr: expect.not.stringContaining("OOM") });
 });
 
-test("a heap that is full says what to do before Node ends the program", async () => {
+/** A heap far below Node's own, and what grows beyond what is left of it: by machines, by pictures, by layouts. */
+test.each([
+  [50, ["run", scenarioFile("short-chain")]],
+  [60, ["run", scenarioFile("long-chain")]],
+  [60, ["layouts", scenarioFile("thirty-equal")]],
+  [100, ["run", "large.yaml"]],
+])("a heap of %i MB says what to do before Node ends the program: %j", async (megabytes, args) => {
   const cwd = await emptyFolder();
-  // Fills most of it before the program begins.
-  const filled = `
-    import { getHeapStatistics } from "node:v8";
-    globalThis.kept = [];
-    const used = () => getHeapStatistics().used_heap_size;
-    while (used() < 118e6) globalThis.kept.push(Array.from({ length: 20_000 }, (_, i) => ({ i })));`;
-  await writeFile(join(cwd, "filled.mjs"), filled);
-  const env = { NODE_OPTIONS: `--max-old-space-size=128 --max-semi-space-size=16 --import=./filled.mjs` };
-  const args = ["run", scenarioFile("short-chain"), "--json", "--no-charts"];
+  const text = await readFile(scenarioFile("long-chain"), "utf8");
+  await writeFile(join(cwd, "large.yaml"), text.replace("count: 24", "count: 1000").replace("4 h", "40 min"));
+  const env = { NODE_OPTIONS: `--max-old-space-size=${megabytes}` };
   const { status, stdout, stderr } = await fillfront(args, { cwd, env });
   expect({ status, stdout }).toEqual({ status: 1, stdout: "" });
+  const more = 4 * megabytes;
   expect(stderr).toMatch(
-    /^fillfront failed: Node's heap of 128 MB is full; .*--max-old-space-size=512\b.*--horizon.*\n$/,
+    new RegExp(
+      `^fillfront failed: Node's heap of ${megabytes} MB is full; .*--max-old-space-size=${more}\\b.*--horizon`,
+    ),
   );
+  expect(await readdir(cwd)).toEqual(["large.yaml"]);
+});
+
+test("a heap of 128 MB is enough for a run of twenty-four machines", async () => {
+  const env = { NODE_OPTIONS: "--max-old-space-size=128" };
+  const args = ["run", scenarioFile("long-chain"), "--json"];
+  expect(await fillfront(args, { env })).toMatchObject({ status: 0, stderr: "" });
 });

@@ -43,7 +43,7 @@ export function bestText(study: BestStudy, style: Style = PLAIN_STYLE, shown: Sh
 }
 
 export const LIST_NOTE =
-  "> Recommended. No start of the list but doing nothing is beaten by another; to beat is to be at least as good in loss, 95\u00a0% time, items handled and reserve, and better in one. Reserve is the settled stock in infeed buffers against nothing done, and counts up to all of it.";
+  "> Recommended. No start of the list but doing nothing, and what only chance makes best, is beaten by another; to beat is to be at least as good in loss, 95\u00a0% time, items handled and reserve, and better in one. Reserve is the settled stock in infeed buffers against nothing done, and counts up to all of it.";
 
 /** Names of starts for which hands go into the line. */
 export function byHand(starts: readonly BestStart[]): string[] {

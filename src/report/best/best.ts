@@ -1,9 +1,10 @@
 /** All files of a search for the best start. */
 import type { BestFound } from "../../study/best/best.ts";
 import { paintInto } from "../chart/painted.ts";
-import { comparisonCsv } from "../comparison/comparison-csv.ts";
+import { tacticColumns } from "../comparison/tactics-table.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
+import { csvTable } from "../text/study-table.ts";
 import { placementsCsv } from "./best-csv.ts";
 import { bestMarkdown, STARTS_FILE } from "./best-markdown.ts";
 
@@ -20,7 +21,7 @@ export async function bestFiles(
     const own = { ...source, text: scenarioText };
     files.set("report.html", (await import("../page/study-pages.ts")).bestPage(study, own));
   }
-  files.set("starts.csv", comparisonCsv(comparison));
+  files.set("starts.csv", csvTable(tacticColumns(comparison.tactics), comparison.tactics));
   if (study.placements !== null) files.set("placements.csv", placementsCsv(study.placements));
   files.set("best.json", json("best", study));
   return files;

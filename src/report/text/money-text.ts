@@ -34,10 +34,17 @@ export function lossMoneyAnswer(money: LossMoney | undefined): AnswerLine[] {
   return money === undefined || money.loss_per_start === null ? [] : [{ what: WHAT, text: lostText(money) }];
 }
 
-function lostText({ currency, loss_per_start: lost, loss_per_year: perYear }: LossMoney): string {
+function lostText(money: LossMoney): string {
+  const { value, beside } = lossMoneyFigure(money);
+  return `${value} ${beside}`;
+}
+
+/** The same in two, for a sheet of figures. */
+export function lossMoneyFigure({ currency, loss_per_start: lost, loss_per_year: perYear }: LossMoney) {
   const year = perYear === null ? "" : `, ${moneyText(withoutSign(perYear), currency)} a year`;
   const start = lost ?? "0";
-  return `${moneyText(withoutSign(start), currency)} ${isNegative(start) ? "gained" : "lost"} a start${year}`;
+  const beside = `${isNegative(start) ? "gained" : "lost"} a start${year}`;
+  return { value: moneyText(withoutSign(start), currency), beside };
 }
 
 /** What a start saves beside nothing done, after its hands. */

@@ -18,7 +18,7 @@ import { NO_TACTIC, type Played, play, playRun, tryTactic, UnplayableError } fro
 import { inOrder } from "../recommended/ranking.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 import { judgedStarts, type PlayedStart } from "../recommended/starts.ts";
-import { tacticText } from "../recommended/wording.ts";
+import { tacticText } from "../recommended/tactic-words.ts";
 import { idleParts, partsOf, seenOf } from "./idle-parts.ts";
 import type { Comparison, Stops, TacticCurve, TacticResult } from "./results.ts";
 
