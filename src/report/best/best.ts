@@ -5,8 +5,8 @@ import { tacticColumns } from "../comparison/tactics-table.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
 import { csvTable } from "../text/study-table.ts";
-import { placementsCsv } from "./best-csv.ts";
 import { bestMarkdown, STARTS_FILE } from "./best-markdown.ts";
+import { PLACEMENTS } from "./best-table.ts";
 
 /** @returns contents by file name */
 export async function bestFiles(
@@ -22,7 +22,7 @@ export async function bestFiles(
     files.set("report.html", (await import("../page/study-pages.ts")).bestPage(study, own));
   }
   files.set("starts.csv", csvTable(tacticColumns(comparison.tactics), comparison.tactics));
-  if (study.placements !== null) files.set("placements.csv", placementsCsv(study.placements));
+  if (study.placements !== null) files.set("placements.csv", csvTable(PLACEMENTS, study.placements));
   files.set("best.json", json("best", study));
   return files;
 }

@@ -1,5 +1,5 @@
 /** Tables of a comparison: a row for each tactic, what comes of it and what it does. */
-import type { TacticResult } from "../../study/comparison/results.ts";
+import type { StartMoney, TacticResult } from "../../study/comparison/results.ts";
 import { settlingOrDash } from "../text/cells.ts";
 import {
   count,
@@ -48,27 +48,42 @@ const SPANS = [
   { min: 60, key: "min_60", importance: 3 },
 ] as const;
 
+interface Priced {
+  readonly money?: StartMoney;
+}
+
+function moneyIn(starts: readonly Priced[]): StartMoney | undefined {
+  return starts.flatMap(({ money }) => money ?? [])[0];
+}
+
+/** Beside nothing done, after hands, in the terminal; none where no costs are stated. */
+export function savesColumns<Row extends Priced>(starts: readonly Row[]): StudyColumn<Row>[] {
+  const money = moneyIn(starts);
+  if (money === undefined) return [];
+  const terminal = [["saves", money.currency, "a start"], 9.5] as const;
+  return [sum(money)((one: Row) => one.money?.saved_per_start, { terminal })];
+}
+
+/** All of it, in reports and files. */
+export function moneyColumns<Row extends Priced>(starts: readonly Row[]): StudyColumn<Row>[] {
+  const money = moneyIn(starts);
+  if (money === undefined) return [];
+  const amount = sum(money);
+  const { currency } = money;
+  return [
+    text((one: Row) => one.money?.currency ?? null, { csv: "currency" }),
+    amount((one: Row) => one.money?.loss_per_start, { csv: "loss_per_start", markdown: `lost, ${currency}` }),
+    amount((one: Row) => one.money?.hands_per_start, { csv: "hands_per_start", markdown: `hands, ${currency}` }),
+    amount((one: Row) => one.money?.saved_per_start, {
+      csv: "saved_per_start",
+      markdown: `saved a start, ${currency}`,
+    }),
+    amount((one: Row) => one.money?.saved_per_year, { csv: "saved_per_year" }),
+  ];
+}
+
 /** @param tactics of whose figures those are shown that any of them has */
 export function tacticColumns(tactics: readonly TacticResult[]): Column[] {
-  const [money] = tactics.flatMap((one) => one.money ?? []);
-  const amount = sum(money);
-  const saves: Column[] =
-    money === undefined
-      ? []
-      : [amount((one) => one.money?.saved_per_start, { terminal: [["saves", money.currency, "a start"], 9.5] })];
-  const inMoney: Column[] =
-    money === undefined
-      ? []
-      : [
-          text((one) => one.money?.currency ?? null, { csv: "currency" }),
-          amount((one) => one.money?.loss_per_start, { csv: "loss_per_start", markdown: `lost, ${money.currency}` }),
-          amount((one) => one.money?.hands_per_start, { csv: "hands_per_start", markdown: `hands, ${money.currency}` }),
-          amount((one) => one.money?.saved_per_start, {
-            csv: "saved_per_start",
-            markdown: `saved a start, ${money.currency}`,
-          }),
-          amount((one) => one.money?.saved_per_year, { csv: "saved_per_year" }),
-        ];
   return [
     NAME,
     text(({ does }) => does, { csv: "does" }),
@@ -116,7 +131,7 @@ export function tacticColumns(tactics: readonly TacticResult[]): Column[] {
       return count(({ made_more: more }: TacticResult) => more[key], { csv: `made_more_in_${min}_min_items` });
     }),
     count((tactic) => tactic.over_limit_item_min, { csv: "over_limit_item_min" }),
-    ...saves,
+    ...savesColumns(tactics),
     share((tactic) => tactic.reserve_kept, {
       csv: "reserve_kept",
       markdown: "reserve kept, %",
@@ -148,7 +163,7 @@ export function tacticColumns(tactics: readonly TacticResult[]): Column[] {
     flag(({ undominated }) => undominated, { csv: "undominated" }),
     text((tactic) => tactic.beaten_by, { csv: "beaten_by" }),
     texts(({ notes }) => notes, { csv: "notes" }),
-    ...inMoney,
+    ...moneyColumns(tactics),
     BEATEN_BY,
   ];
 }

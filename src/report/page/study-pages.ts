@@ -5,7 +5,7 @@ import type { LayoutStudy } from "../../study/layouts/layout-results.ts";
 import type { Shortage } from "../../study/shortage/shortage-results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { bestAnswer } from "../best/best-answer.ts";
-import { startColumns } from "../best/best-text.ts";
+import { startColumns } from "../best/best-table.ts";
 import { comparisonAnswer } from "../comparison/comparison-answer.ts";
 import { tacticColumns } from "../comparison/tactics-table.ts";
 import { buildable } from "../layouts/layout-figures.ts";
@@ -51,7 +51,7 @@ export function bestPage(study: BestStudy, source: PageSource): string {
     answer: bestAnswer(study),
     table: {
       caption: "Starts side by side; > is recommended",
-      columns: startColumns(study),
+      columns: briefColumns(startColumns(study), starts),
       does: starts.map(({ does }) => does),
       chosen: starts.findIndex(({ id }) => id === recommended),
     },

@@ -37,6 +37,8 @@ interface Headings<Row> {
   readonly value?: (row: Row) => Cell;
   /** A sign before it, in the terminal. */
   readonly mark?: (row: Row) => string;
+  /** In bold type, in report.md. */
+  readonly isStrong?: (row: Row) => boolean;
   /** For people only where some row has a value. */
   readonly ifKnown?: true;
 }
@@ -161,9 +163,10 @@ export function reportTable<Row>(columns: readonly StudyColumn<Row>[], rows: rea
   return markdownTable(
     there.map(({ heading, align }) => ({ heading: escapeMarkdown(heading), align })),
     rows.map((row) =>
-      there.map(({ text: textOf, inFull = textOf, isFigure }) =>
-        isFigure ? inFull(row) : escapeMarkdown(inFull(row)),
-      ),
+      there.map(({ text: textOf, inFull = textOf, isFigure, isStrong }) => {
+        const cell = isFigure ? inFull(row) : escapeMarkdown(inFull(row));
+        return isStrong?.(row) ? `**${cell}**` : cell;
+      }),
     ),
   );
 }
