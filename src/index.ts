@@ -16,6 +16,7 @@ export { fitFiles, fitText } from "./report/fit/fit-report.ts";
 export { ReportFolderError } from "./report/folder/folder.ts";
 export { checkReportFolder, type ReportPut, writeReport } from "./report/folder/put-folder.ts";
 export { growthFiles, growthText } from "./report/growth/growth-report.ts";
+export { type LayoutsTold, layoutsTold } from "./report/layouts/because-text.ts";
 export { layoutsFiles, type StudiedLayouts } from "./report/layouts/layouts.ts";
 export { layoutsText } from "./report/layouts/layouts-text.ts";
 export type { PageSource } from "./report/page/page.ts";

@@ -17,6 +17,7 @@ import {
   layoutsFiles,
   layoutsOnLuck,
   layoutsText,
+  layoutsTold,
   layoutsWeighed,
   layoutVariants,
   MOST_WAYS,
@@ -106,7 +107,7 @@ export async function reportLaidOut(
   const { study, drawings, curves } = studied;
   const scenarios = new Map([...studied.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
   const put = await putReport(folder, () => layoutsFiles({ study, scenarios, drawings, curves }, { charts, source }));
-  if (json) await terminal.printJson(formatted("layouts", fromWorkingFolder(study, folder)));
+  if (json) await terminal.printJson(formatted("layouts", layoutsTold(fromWorkingFolder(study, folder))));
   else await terminal.print(layoutsText(study, terminal.style, howMuch(put, terminal)));
   tellPut(put, terminal);
 }

@@ -1,6 +1,6 @@
 /** fillfront schema: JSON Schemas of the scenario file and of what --json prints. */
 import { scenarioSchema } from "../index.ts";
-import bestSchema from "./best.schema.json" with { type: "json" };
+import { BEST } from "./schemas/best.ts";
 import { LAYOUTS } from "./schemas/layouts.ts";
 import { RUN } from "./schemas/run.ts";
 import { SIZE } from "./schemas/size.ts";
@@ -11,7 +11,7 @@ export interface SchemaOptions {
   readonly result?: string | true;
 }
 
-const RESULTS = { run: RUN, best: bestSchema, layouts: LAYOUTS, size: SIZE } as const;
+const RESULTS = { run: RUN, best: BEST, layouts: LAYOUTS, size: SIZE } as const;
 
 export async function schema({ result }: SchemaOptions, terminal: Terminal): Promise<void> {
   if (result === undefined) return terminal.printJson(scenarioSchema());

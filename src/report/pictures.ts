@@ -2,11 +2,11 @@
 import type { Result } from "../analysis/result.ts";
 import type { Series } from "../analysis/series.ts";
 import type { BestStudy } from "../study/best/best-results.ts";
-import type { Comparison, Growth, TacticCurve } from "../study/comparison/results.ts";
+import type { Comparison, TacticCurve } from "../study/comparison/results.ts";
 import type { Fit, FitCurves } from "../study/fit/fit-results.ts";
-import type { LayoutStudy } from "../study/layouts/layout-results.ts";
 import type { ReplicationsSummary } from "../study/replications/replications.ts";
-import type { Dip, DipCurve, Shortage } from "../study/shortage/shortage-results.ts";
+import type { Dip, DipCurve } from "../study/shortage/shortage-results.ts";
+import { bestInEach } from "./best/best-answer.ts";
 import { placementsPicture } from "./best/placements-picture.ts";
 import { renderPng } from "./chart/canvas.ts";
 import type { Picture } from "./chart/frame.ts";
@@ -17,11 +17,9 @@ import { tacticsOutputPicture } from "./comparison/tactics-output-picture.ts";
 import { fitCurvePictures } from "./fit/curve-pictures.ts";
 import { profilePictures } from "./fit/profile-pictures.ts";
 import { residualsPicture } from "./fit/residuals-picture.ts";
-import { growthItemsPicture, growthTimesPicture } from "./growth/growth-pictures.ts";
-import { recommendedInBrief } from "./layouts/layouts-findings.ts";
-import { layoutsChoicePicture, layoutsOutputPicture } from "./layouts/layouts-pictures.ts";
+import { growthPictures } from "./growth/growth-pictures.ts";
+import { layoutsPictures } from "./layouts/layouts-pictures.ts";
 import { differencesPicture } from "./luck/differences-picture.ts";
-import { figureWanted } from "./luck/luck-figures.ts";
 import { meanBuffersPicture } from "./replications/mean-buffers-picture.ts";
 import { outputBandPicture } from "./replications/output-band-picture.ts";
 import { buffersPicture } from "./run/buffers-picture.ts";
@@ -30,7 +28,7 @@ import { outputPicture } from "./run/output-picture.ts";
 import { statesPicture } from "./run/states-picture.ts";
 import { surgesPicture } from "./run/surges-picture.ts";
 import { dipPicture } from "./shortage/dip-picture.ts";
-import { evennessPicture, shortageOutputPicture } from "./shortage/shortage-pictures.ts";
+import { shortagePictures } from "./shortage/shortage-pictures.ts";
 import { sweepPictures } from "./sweep/sweep-pictures.ts";
 
 /** @param summed of several runs; result and series are those of the median one */
@@ -48,51 +46,40 @@ export function pictures(result: Result, series: Series, summed: ReplicationsSum
   ];
 }
 
-export function comparisonPictures(comparison: Comparison, curves: readonly TacticCurve[]): Picture[] {
+/** @param drawn those of which curves are drawn, if not all */
+export function comparisonPictures(
+  comparison: Comparison,
+  curves: readonly TacticCurve[],
+  drawn = comparison,
+  whose?: string,
+): Picture[] {
   const { replications: luck, title } = comparison;
   const brief = winnerInBrief(comparison);
   return [
     ...(luck === undefined ? [] : [differencesPicture(luck, "ramp_up_loss", { title, finding: brief })]),
     choicePicture(comparison),
-    tacticsOutputPicture(comparison, curves),
-    tacticsMadePicture(comparison, curves),
+    tacticsOutputPicture(drawn, curves, whose),
+    tacticsMadePicture(drawn, curves),
   ];
 }
 
 export function bestPictures(study: BestStudy, comparison: Comparison, curves: readonly TacticCurve[]): Picture[] {
   const placed = placementsPicture(study);
-  return [...comparisonPictures(comparison, curves), ...(placed === null ? [] : [placed])];
-}
-
-export function growthPictures(growth: Growth): Picture[] {
-  return [growthTimesPicture(growth), growthItemsPicture(growth)];
-}
-
-export function shortagePictures(shortage: Shortage): Picture[] {
-  const evenness = evennessPicture(shortage);
-  return [shortageOutputPicture(shortage), ...(evenness === null ? [] : [evenness])];
+  const outstanding = bestInEach(study);
+  const drawn = { ...comparison, tactics: comparison.tactics.filter(({ id }) => outstanding.has(id)) };
+  const compared = comparisonPictures(comparison, curves, drawn, "Output with the best in each figure");
+  return [...compared, ...(placed === null ? [] : [placed])];
 }
 
 export function dipPictures(dip: Dip, curves: readonly DipCurve[]): Picture[] {
   return [dipPicture(dip, curves)];
 }
 
-export function layoutsPictures(study: LayoutStudy, curves: readonly TacticCurve[]): Picture[] {
-  const { replications: luck, title, priority } = study;
-  return [
-    ...(luck === undefined
-      ? []
-      : [differencesPicture(luck, figureWanted(priority), { title, finding: recommendedInBrief(study) })]),
-    layoutsChoicePicture(study),
-    layoutsOutputPicture(study, curves),
-  ];
-}
-
 export function fitPictures(fit: Fit, curves: FitCurves): Picture[] {
   return [...fitCurvePictures(fit, curves), residualsPicture(fit), ...profilePictures(fit)];
 }
 
-export { sweepPictures };
+export { growthPictures, layoutsPictures, shortagePictures, sweepPictures };
 
 /** @returns a PNG */
 export function paint(picture: Picture): Promise<Uint8Array> {

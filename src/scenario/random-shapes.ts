@@ -1,69 +1,8 @@
 /** The structure of the file's `random`: which elements chance plays with, and by which distributions. */
 import * as z from "zod/mini";
 import { ONE } from "../quantity/rational.ts";
-import { LARGEST_SHAPE, LEAST_SHAPE, MAX_STAGES } from "./limits.ts";
-import { count, keys, named, quantity, withMeta, words } from "./shape-parts.ts";
-
-type Measure = "duration" | "percentage";
-
-/** What findings call the place of a distribution. */
-const PLACES = { duration: "times", percentage: "shares" } as const;
-
-const EXAMPLES: Readonly<Record<Measure, unknown[]>> = {
-  duration: ["4 min", { exponential: "45 min" }, { triangular: ["5 s", "10 s", "30 s"] }],
-  percentage: [{ exponential: "100 %" }, { lognormal: "100 %", spread: "10 %" }, { uniform: ["80 %", "120 %"] }],
-};
-
-function familiesOf(measure: Measure) {
-  const value = (what: string) => z.optional(quantity(measure, what));
-  const values = (length: number, what: string) =>
-    withMeta(z.optional(z.array(quantity(measure, "A value.", { zero: true }), { error: "list" })), {
-      description: what,
-      minItems: length,
-      maxItems: length,
-    });
-  const shape = withMeta(
-    z
-      .number({ error: "shape" })
-      .check(z.gte(LEAST_SHAPE, { error: "shape" }))
-      .check(z.lte(LARGEST_SHAPE, { error: "shape" })),
-    { description: "Shape of a Weibull distribution: below 1 early failures, 1 exponential, above 1 wear." },
-  );
-  return withMeta(
-    keys(
-      {
-        fixed: value("Always so much."),
-        exponential: value("Mean; without memory."),
-        geometric: value("Mean; whole steps, with the same chance to end after each."),
-        step: value("Of a geometric distribution: its least value, and from one value to the next."),
-        uniform: values(2, "Least and most; all between them alike."),
-        triangular: values(3, "Least, most frequent and most."),
-        weibull: value("Mean; goes with shape."),
-        shape: z.optional(shape),
-        lognormal: value("Mean; goes with spread."),
-        spread: value("Standard deviation of a lognormal distribution."),
-        erlang: value("Mean; goes with stages."),
-        stages: z.optional(
-          count(MAX_STAGES, "Exponential stages one after another that make up an Erlang distribution."),
-        ),
-      },
-      PLACES[measure],
-    ),
-    { id: `distribution-of-${PLACES[measure]}` },
-  );
-}
-
-const FAMILIES = { duration: familiesOf("duration"), percentage: familiesOf("percentage") } as const;
-
-function distribution(measure: Measure, about: string) {
-  return withMeta(z.union([quantity(measure, "Always so much."), FAMILIES[measure]], { error: PLACES[measure] }), {
-    description: about,
-    examples: EXAMPLES[measure],
-  });
-}
-
-const times = (about: string) => distribution("duration", about);
-const shares = (about: string) => distribution("percentage", about);
+import { shares, times } from "./distribution-form.ts";
+import { keys, named, quantity, withMeta, words } from "./shape-parts.ts";
 
 const machineRandomShape = withMeta(
   keys({
@@ -145,4 +84,3 @@ export const randomShape = withMeta(
 export type RawRandom = z.output<typeof randomShape>;
 export type RawMachineRandom = z.output<typeof machineRandomShape>;
 export type RawFeedRandom = z.output<typeof feedRandomShape>;
-export type RawDistribution = NonNullable<RawMachineRandom["cycle"]>;

@@ -26,7 +26,7 @@ import { meansShape } from "./means-shapes.ts";
 import { randomShape } from "./random-shapes.ts";
 import { LENGTHS } from "./scenario.ts";
 import { count, counts, keys, name, named, quantity, text, withMeta, words } from "./shape-parts.ts";
-import { tacticShape } from "./tactic-shapes.ts";
+import { tacticShape } from "./tactic-form.ts";
 
 const batchShape = withMeta(
   keys(
@@ -303,5 +303,5 @@ export type RawTree = z.output<typeof treeShape>;
 export type RawLoop = z.output<typeof loopShape>;
 export type RawLanes = z.output<typeof lanesShape>;
 export type RawCustom = z.output<typeof customShape>;
-export type { RawTactic } from "./tactic-shapes.ts";
+export type { RawTactic } from "./tactic-form.ts";
 export type RawCustomBelt = z.output<typeof customBeltShape>;

@@ -20,6 +20,19 @@ export type OfEachPart<Given extends unknown[], Gives> = {
   readonly [Part in TacticPart]: (part: NonNullable<Tactic[Part]>, ...given: Given) => Gives;
 };
 
+/** Nothing done. */
+export const NO_TACTIC: Tactic = {
+  id: "none",
+  prefill: null,
+  hold: null,
+  stagger: null,
+  boost: null,
+  lowLevel: null,
+  metered: null,
+  farEndFirst: null,
+  secondFeed: null,
+};
+
 /** What is there for the parts that a tactic has. */
 export function ofParts<Given extends unknown[], Gives>(
   tactic: Tactic,
@@ -31,23 +44,19 @@ export function ofParts<Given extends unknown[], Gives>(
     return stated === null ? [] : [each[part](stated, ...given)];
   };
   return Object.keys(each)
-    .filter((key) => isPart(key))
+    .filter(isPart)
     .flatMap((part) => of(part));
 }
 
-const PARTS: Readonly<Record<TacticPart, true>> = {
-  prefill: true,
-  hold: true,
-  stagger: true,
-  boost: true,
-  lowLevel: true,
-  metered: true,
-  farEndFirst: true,
-  secondFeed: true,
-};
+/** Those that a tactic has. */
+export function statedParts(tactic: Tactic): TacticPart[] {
+  return Object.keys(NO_TACTIC)
+    .filter(isPart)
+    .filter((part) => tactic[part] !== null);
+}
 
 function isPart(key: string): key is TacticPart {
-  return Object.hasOwn(PARTS, key);
+  return key !== "id" && Object.hasOwn(NO_TACTIC, key);
 }
 
 /** All machines of the plant, or the first or last few of each line in feeding order. */

@@ -1,5 +1,4 @@
 /** Priming tactics: which parts each has, which machines they are for, and whether what they place has room. */
-import { ZERO } from "../quantity/rational.ts";
 import { keysAt } from "./document.ts";
 import type { Path } from "./finding.ts";
 import { MAX_TACTICS } from "./limits.ts";
@@ -7,13 +6,11 @@ import { inFileOrder, isStated, type Reading, requireEntries } from "./reading.t
 import { createReferences, type References } from "./references.ts";
 import type { Line, MachineGroup } from "./scenario.ts";
 import type { RawScenario } from "./shapes.ts";
-import type { Among, Amount, Hold, Prefill, Tactic } from "./tactic.ts";
-import type { RawHold, RawTactic } from "./tactic-shapes.ts";
+import type { Among, Amount, Prefill, Tactic } from "./tactic.ts";
+import { ALL, partsFrom, type RawTactic } from "./tactic-form.ts";
 
 /** Results bear this name for the run without tactics. */
 const RESERVED = "none";
-
-const ALL: Among = { which: "all" };
 
 /** The plant that tactics are for. */
 interface Plant {
@@ -51,28 +48,10 @@ function readTactic(id: string, raw: RawTactic, plant: Plant, references: Refere
   requireEntries(reading, path, "tactic");
   // With a part unread, what goes with it would only echo its fault.
   if (!reading.findings.damaged(path)) checkKeys(raw, path, reading);
-  const { boost, stagger, metered } = raw;
-  const level = raw["low-level"];
-  const farEnd = raw["far-end-first"];
-  const second = raw["second-feed"];
   return {
     id,
     prefill: raw.prefill === undefined ? null : readPrefill(raw, raw.prefill, path, plant, references, reading),
-    hold: raw.hold ? readHold(raw.hold) : null,
-    stagger: stagger ? { first: stagger.first, everyMin: stagger.every } : null,
-    boost: boost ? { factor: boost.to, forMin: boost.for } : null,
-    lowLevel: level
-      ? { level: level.at, among: level.of ?? ALL, forMin: level.for === "good" ? null : (level.for ?? null) }
-      : null,
-    metered: metered ? { factor: metered.at } : null,
-    farEndFirst: farEnd ? { until: farEnd.until === "tail-full" ? farEnd.until : { afterMin: farEnd.until } } : null,
-    secondFeed: second
-      ? {
-          share: second.share,
-          at: second.at === undefined ? null : references.machine(second.at, [...path, "second-feed", "at"]),
-          forMin: second.for,
-        }
-      : null,
+    ...partsFrom(raw, (name, ...at) => references.machine(name, [...path, ...at])),
   };
 }
 
@@ -102,14 +81,6 @@ function checkKeys(raw: RawTactic, path: Path, { root, findings }: Reading): voi
     const needed = "release: head-first or tail-first";
     findings.report("needs-key", { found: "every", needed }, [...path, "hold", "every"], "key");
   }
-}
-
-function readHold({ until, release, every }: RawHold): Hold {
-  return {
-    until: until === "own-full" || until === "all-full" ? until : { afterMin: until },
-    release: release ?? "together",
-    everyMin: every ?? ZERO,
-  };
 }
 
 function readPrefill(

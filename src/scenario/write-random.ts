@@ -1,8 +1,7 @@
 /** What is left to chance as a file states it. */
-import type { Rational } from "../quantity/rational.ts";
-import { formatDuration, formatPercentage } from "../quantity/units.ts";
-import type { Distribution } from "./distribution.ts";
-import type { BatchRandom, FeedRandom, MachineRandom, Random, Shares, Times } from "./random-elements.ts";
+import { formatPercentage } from "../quantity/units.ts";
+import { sharesBody, timesBody } from "./distribution-form.ts";
+import type { BatchRandom, FeedRandom, MachineRandom, Random } from "./random-elements.ts";
 
 /** Nothing where nothing is. */
 export function randomKey({ machines, feeds }: Random) {
@@ -44,33 +43,4 @@ function batchBody({ every, jitterMin, items }: BatchRandom) {
     ...(jitterMin && { jitter: timesBody(jitterMin) }),
     ...(items && { items: sharesBody(items) }),
   };
-}
-
-function timesBody(times: Times) {
-  return distributionBody(times, formatDuration);
-}
-
-function sharesBody(shares: Shares) {
-  return distributionBody(shares, formatPercentage);
-}
-
-function distributionBody(distribution: Distribution<Rational>, format: (value: Rational) => string) {
-  switch (distribution.family) {
-    case "fixed":
-      return format(distribution.mean);
-    case "exponential":
-      return { exponential: format(distribution.mean) };
-    case "geometric":
-      return { geometric: format(distribution.mean), step: format(distribution.step) };
-    case "uniform":
-      return { uniform: [format(distribution.least), format(distribution.most)] };
-    case "triangular":
-      return { triangular: [format(distribution.least), format(distribution.mode), format(distribution.most)] };
-    case "weibull":
-      return { weibull: format(distribution.mean), shape: distribution.shape };
-    case "lognormal":
-      return { lognormal: format(distribution.mean), spread: format(distribution.spread) };
-    case "erlang":
-      return { erlang: format(distribution.mean), stages: distribution.stages };
-  }
 }

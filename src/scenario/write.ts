@@ -26,9 +26,9 @@ import type {
   MachineGroup,
   Scenario,
 } from "./scenario.ts";
+import { tacticBody } from "./tactic-form.ts";
 import { meansKey } from "./write-means.ts";
 import { randomKey } from "./write-random.ts";
-import { tacticBody } from "./write-tactic.ts";
 
 export function writeScenario(scenario: Scenario): string {
   const { holdUp, dwell } = scenario.limits;

@@ -16,8 +16,10 @@ import { total } from "../quantity/counts.ts";
 import { approximate, type Rational, whole } from "../quantity/rational.ts";
 import type { Finding } from "../scenario/finding.ts";
 import type { Scenario } from "../scenario/scenario.ts";
-import type { Tactic } from "../scenario/tactic.ts";
+import { NO_TACTIC, type Tactic } from "../scenario/tactic.ts";
 import { flowUnlessProved } from "./second-opinion.ts";
+
+export { NO_TACTIC };
 
 export interface Played {
   readonly tactic: Tactic;
@@ -55,19 +57,6 @@ export class UnplayableError extends Error {
     this.findings = findings;
   }
 }
-
-/** Nothing done: the baseline. */
-export const NO_TACTIC: Tactic = {
-  id: "none",
-  prefill: null,
-  hold: null,
-  stagger: null,
-  boost: null,
-  lowLevel: null,
-  metered: null,
-  farEndFirst: null,
-  secondFeed: null,
-};
 
 /** @throws UnplayableError */
 export function play(scenario: Scenario, tactic: Tactic): Played {

@@ -1,5 +1,6 @@
 /** What a person waits for: one run from read file to result, start-up, studies with and without pictures, replications. */
-import { readFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { analyse, prepare, readScenario, simulate, solveFlow } from "../../dist/index.js";
 import { command, least, reporting, scenario } from "./commands.mjs";
 import { atLeast, atMost } from "./targets.mjs";
@@ -65,7 +66,7 @@ export function startUp(print) {
   atMost("run with pictures", pictured * 1000, 450, "ms");
 }
 
-/** @param {(text: string) => void} print */
+/** Judged by the clock, since threads share the work and someone waits; processor time beside it. @param {(text: string) => void} print */
 export function studies(print) {
   const long = scenario("long-chain");
   const thirty = scenario("thirty-equal");
@@ -81,15 +82,15 @@ export function studies(print) {
     if (!draws) {
       const [{ worked, clock }] = least([command(args)], TURNS);
       print(`${name.padEnd(14)} ${worked.toFixed(2)} s worked, ${clock.toFixed(2)} s by the clock`);
-      atMost(name, worked, most, "s");
+      atMost(`${name}, by the clock`, clock, most, "s");
       continue;
     }
     const [without, pictured] = least([reporting([...args, "--no-charts"]), reporting(args)], TURNS);
     print(
       `${name.padEnd(14)} ${without.worked.toFixed(2)} s worked, ${without.clock.toFixed(2)} s by the clock; with pictures ${pictured.worked.toFixed(2)} s, ${pictured.clock.toFixed(2)} s`,
     );
-    atMost(name, without.worked, most, "s");
-    atMost(`${name}, more with pictures`, pictured.worked - without.worked, 1.5, "s");
+    atMost(`${name}, by the clock`, without.clock, most, "s");
+    atMost(`${name}, more with pictures, by the clock`, pictured.clock - without.clock, 1.5, "s");
   }
 }
 
@@ -104,4 +105,25 @@ export function replications(print) {
   );
   atMost("A hundred replications on two cores, half of the processor time", two.worked / 2, 4, "s");
   atLeast("Two threads beside one, by the clock", one.clock / two.clock, 1.8, "×");
+}
+
+const ALL_MEANS = `
+  levels: movable
+  branches: variable
+  start: either
+  feed: { to: 110 %, for: 10 min }
+  second-feed: { at: sealer-13 }
+  dividers: switched
+`;
+
+/** @param {(text: string) => void} print @param {string} folder */
+export function bestStart(print, folder) {
+  const file = join(folder, "all-means.yaml");
+  const hands = readFileSync(scenario("granted-long-chain"), "utf8").replace("items: 210", "items: 560");
+  writeFileSync(file, hands.trimEnd() + ALL_MEANS);
+  const [{ worked, clock }] = least([command(["best", file, "--no-by-item", "--json"])], 1);
+  print(
+    `\nThe best start of 24 machines with all means: ${worked.toFixed(0)} s worked, ${clock.toFixed(0)} s by the clock`,
+  );
+  atMost("best on two cores, half of the processor time", worked / 2, 60, "s");
 }

@@ -13,7 +13,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { prepare, readScenario, simulate } from "../../dist/index.js";
-import { oneRun, replications, startUp, studies } from "./answers.mjs";
+import { bestStart, oneRun, replications, startUp, studies } from "./answers.mjs";
 import { growth } from "./growth.mjs";
 import { sweeps } from "./sweep.mjs";
 import { atLeast, atMost, tellTargets } from "./targets.mjs";
@@ -212,6 +212,7 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
     startUp(print);
     studies(print);
     replications(print);
+    bestStart(print, folder);
     sweeps(print);
     await growth(print);
     tellTargets(print);

@@ -1,7 +1,9 @@
 /** Money from the command line: in every answer where costs are stated, in none where they are not, and its documents. */
+import { readFileSync } from "node:fs";
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, test } from "vitest";
+import { rational } from "../../src/quantity/rational.ts";
 import { emptyFolder, fillfront } from "./command.ts";
 import { bestFaultsOf, faultsOf, layoutsFaultsOf } from "./result-schema.ts";
 
@@ -37,6 +39,23 @@ test.each([
   expect(shown.stdout).toMatch(/^Money .*EUR/m);
   const plain = await fillfront([command, "plain.yaml", ...rest, "--json"], { cwd });
   expect(plain.stdout).not.toMatch(/money|currency/i);
+});
+
+test("a run's page says it on the sheet on top, where costs are stated", async () => {
+  const { cwd } = await folder();
+  const sheetOf = async (name: string): Promise<{ readonly sheet: string; readonly lost: number | null }> => {
+    const asked = ["run", `${name}.yaml`, "--no-charts", "--out", name, "--json"];
+    const { money } = JSON.parse((await fillfront(asked, { cwd })).stdout);
+    const page = readFileSync(join(cwd, name, "report.html"), "utf8");
+    const lost = money === undefined ? null : rational(money.loss_per_start).valueOf();
+    return { sheet: /<dl class="figures">.*?<\/dl>/s.exec(page)?.[0] ?? "", lost };
+  };
+  const priced = await sheetOf("priced");
+  expect(priced.sheet).toContain(`<dt>Money</dt><dd class="value">${priced.lost?.toFixed(2)}\u00a0EUR</dd>`);
+  expect(priced.sheet).toMatch(/lost a start, [\d\s,.]+\sEUR a year/);
+  const plain = await sheetOf("plain");
+  expect(plain.sheet).toContain("Ramp-up loss");
+  expect(plain.sheet).not.toContain("Money");
 });
 
 test("money decides only where the file has what that takes", async () => {

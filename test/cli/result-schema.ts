@@ -1,6 +1,6 @@
 /** Holds what `--json` prints against the contracts, each written down by itself as a JSON Schema. */
 import { Ajv2020, type ValidateFunction } from "ajv/dist/2020.js";
-import bestSchema from "../../src/cli/best.schema.json" with { type: "json" };
+import { BEST as BEST_SCHEMA } from "../../src/cli/schemas/best.ts";
 import { LAYOUTS as LAYOUTS_SCHEMA } from "../../src/cli/schemas/layouts.ts";
 import { RUN as RUN_SCHEMA } from "../../src/cli/schemas/run.ts";
 import { SIZE as SIZE_SCHEMA } from "../../src/cli/schemas/size.ts";
@@ -27,7 +27,7 @@ export function sizeFaultsOf(size: unknown): string[] {
 
 const RESULT = contract(RUN_SCHEMA);
 const LAYOUTS = contract(LAYOUTS_SCHEMA);
-const BEST = contract(bestSchema);
+const BEST = contract(BEST_SCHEMA);
 const SIZE = contract(SIZE_SCHEMA);
 
 function contract(schema: object): ValidateFunction {

@@ -36,6 +36,9 @@ test("every example runs as it did", () => {
     five-unequal.yaml 13332 11532 180 1d42209c703cd5bf
     four-equal.yaml 9954 7298 32 b5ef658df72e7d22
     granted-chain.yaml 17610 14250 60 32bb31f258005697
+    granted-long-chain.yaml 78464 65664 128 db1d6639889b86c5
+    granted-tins.yaml 21769 17785 48 07ad006997601cca
+    granted-unreliable.yaml 1152000 not proved 8a28c73c92d9a29b
     jamming-mix.yaml 22173 22172 1 941a3f6735b65f82
     long-chain.yaml 78464 65664 128 db1d6639889b86c5
     oversupplied-chain.yaml 76272 65712 176 b9526115cc32d506

@@ -210,8 +210,23 @@ export function layoutsSample(change: Partial<LayoutStudy> = {}): StudiedLayouts
     recommended: "loop",
     best_without_reserve: null,
     best_without_reserve_because: null,
-    recommended_because:
-      "loop settles soonest, at 0.6 min instead of 24.6 min for the chain, with 21 dividers and 1 merge instead of 29 dividers",
+    recommended_because: {
+      why: "better",
+      id: "loop",
+      asked: [],
+      other: "chain",
+      same: [],
+      less: {
+        criterion: "settling",
+        isFirst: true,
+        own: 0.6,
+        theirs: 24.6,
+        built: [
+          { dividers: 21, merges: 1 },
+          { dividers: 29, merges: 0 },
+        ],
+      },
+    },
     ...change,
   };
   const feasible = study.layouts.filter((layout) => layout.feasible);

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
+import { layoutsTold } from "../../src/report/layouts/because-text.ts";
 import { layoutsFiles } from "../../src/report/layouts/layouts.ts";
 import { bestIn, layoutsFindings, whatIsWeighed } from "../../src/report/layouts/layouts-findings.ts";
 import { layoutsMarkdown } from "../../src/report/layouts/layouts-markdown.ts";
@@ -29,7 +30,7 @@ function changed(id: string | null, change: Partial<LayoutResult>): LayoutStudy 
 const nothing: LayoutStudy = {
   ...changed(null, { feasible: false, reason: "the feed is short", file: null }),
   recommended: null,
-  recommended_because: "none of the layouts can be built as the line is",
+  recommended_because: { why: "none-buildable" },
 };
 
 const kept = { over_limit_min: 0, over_limit_items: 0 };
@@ -47,7 +48,7 @@ describe("findings", () => {
   test("the recommended one first, with its reason and for which priority", () => {
     expect(layoutsFindings(study)[0]?.code).toBe("recommended");
     expect(of("recommended")).toEqual([
-      "Recommended for a short ramp-up (priority fast): loop settles soonest, at 0.6 min instead of 24.6 min for the chain, with 21 dividers and 1 merge instead of 29 dividers.",
+      "Recommended for a short ramp-up (priority fast): loop settles soonest, at 36 s instead of 24.6 min for the chain, with 21 dividers and 1 merge instead of 29 dividers.",
     ]);
     expect(of("recommended", nothing)).toEqual([
       "None is recommended for a short ramp-up (priority fast): none of the layouts can be built as the line is.",
@@ -281,7 +282,7 @@ describe("files", () => {
     expect(JSON.parse(String(files.get("layouts.json")))).toEqual({
       format: "fillfront-layouts",
       format_version: 1,
-      ...study,
+      ...layoutsTold(study),
     });
     expect(String(files.get("loop.yaml")).split("\n")).toEqual([
       "# Made by fillfront layouts from: Thirty capping heads on one line (invented)",

@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { approximate } from "../../src/quantity/rational.ts";
+import { layoutsTold } from "../../src/report/layouts/because-text.ts";
 import { withHorizon } from "../../src/study/horizon.ts";
 import { layoutStudy } from "../../src/study/layouts/layouts.ts";
 import { scenarioOf } from "./layouts-plants.ts";
@@ -48,7 +49,7 @@ test("nobody is told to build what is worse than what stands, on belts that the 
   const loop = readFileSync(new URL("../../scenarios/equal-loop.yaml", import.meta.url), "utf8");
   const done = layoutStudy(scenarioOf(loop), { priority: "fast" });
   if (!done.ok) throw new Error(done.why);
-  const { recommended, recommended_because: because, layouts } = done.study;
+  const { recommended, recommended_because: because, layouts } = layoutsTold(done.study);
   const [standing, drawn] = ["today", "loop"].map((id) => layouts.find((layout) => layout.id === id));
   expect(standing?.settling_min).toBeLessThan(drawn?.settling_min ?? 0);
   expect(recommended).toBe("today");

@@ -1,6 +1,7 @@
 /** Layouts against the plant's limits on what lies there and for how long. */
 import { readFileSync } from "node:fs";
 import { beforeAll, expect, test } from "vitest";
+import { layoutsTold } from "../../src/report/layouts/because-text.ts";
 import { layoutsFindings } from "../../src/report/layouts/layouts-findings.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
 import type { LayoutResult } from "../../src/study/layouts/layout-results.ts";
@@ -47,9 +48,11 @@ test("what breaks a limit is not recommended, though it takes the least floor, a
   expect(mixed.floor_m2).toBe(tree.floor_m2);
   expect(mixed.belt_m).toBeLessThan(tree.belt_m ?? 0);
   expect(chosen).toBe("tree-of-3-chains");
-  expect(study.recommended_because).toMatch(/^tree-of-3-chains, of those that keep all limits, takes as much floor, /);
+  expect(layoutsTold(study).recommended_because).toMatch(
+    /^tree-of-3-chains, of those that keep all limits, takes as much floor, /,
+  );
   // A loss within a cycle of each machine is no reason; fewer dividers are one.
-  expect(done.study.recommended_because).toMatch(
+  expect(layoutsTold(done.study).recommended_because).toMatch(
     /^tree, of those that keep all limits, settles as soon, .* fewer dividers and merges, /,
   );
 });
@@ -61,7 +64,7 @@ test("every sentence of the findings is true of the table", () => {
 test("without limits nothing is over them", () => {
   const { study } = studied(scenarioOf(TEXT.replace(/^limits:\n(?: .*\n)*/m, "")), "small");
   expect(study.recommended).toBe("today");
-  expect(study.recommended_because).not.toContain("limits");
+  expect(layoutsTold(study).recommended_because).not.toContain("limits");
   for (const layout of study.layouts) expect(overLimits(layout)).toEqual([null, null]);
 });
 

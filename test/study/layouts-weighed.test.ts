@@ -1,10 +1,22 @@
 /** Layouts weighed against one another: what beats what, and what is recommended why. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { becauseText } from "../../src/report/layouts/because-text.ts";
 import { PRIORITIES, type Priority } from "../../src/study/layouts/layout-results.ts";
 import type { Unweighed } from "../../src/study/layouts/layout-runs.ts";
-import { recommendationOf } from "../../src/study/layouts/recommended-layout.ts";
+import { recommendationOf as recommendation } from "../../src/study/layouts/recommended-layout.ts";
 import { beats, WEIGHED, weighed } from "../../src/study/layouts/weighed.ts";
+
+/** With its reasons in words. */
+function recommendationOf(...given: Parameters<typeof recommendation>) {
+  const study = { length_unit: "m", layouts: given[0] } as const;
+  const { because, withoutReserveBecause: other, ...found } = recommendation(...given);
+  return {
+    ...found,
+    because: becauseText(because, study),
+    withoutReserveBecause: other && becauseText(other, study),
+  };
+}
 
 const NOTHING: Unweighed = {
   id: "chain",
@@ -188,20 +200,18 @@ describe("the recommendation", () => {
     const held = { today: "chain", grain: { products: 10, minutes: 0.5 } };
     const tree = { ...NOTHING, id: "tree", settling_min: 1, reserve_kept: 0.2, bridges_less_min: 2 };
     const loop = { ...NOTHING, id: "loop", settling_min: 9.6, ramp_up_loss: 91 };
-    expect(recommendationOf(weighed([NOTHING, tree, loop]), "fast", "m", held)).toEqual({
+    expect(recommendationOf(weighed([NOTHING, tree, loop]), "fast", held)).toEqual({
       recommended: "chain",
       because:
         "chain, of those that leave today's stock in the buffers, settles as soon, at 10 min, loses as much on the way, 100 items, and is otherwise no worse than the loop",
       withoutReserve: "tree",
       withoutReserveBecause: "tree settles soonest, at 1 min instead of 10 min for the chain, with 5 dividers in both",
     });
-    expect(recommendationOf(weighed([NOTHING, { ...loop, ramp_up_loss: 89 }]), "fast", "m", held).recommended).toBe(
-      "loop",
-    );
+    expect(recommendationOf(weighed([NOTHING, { ...loop, ramp_up_loss: 89 }]), "fast", held).recommended).toBe("loop");
     // Limits come first, even before stock.
     const over = { ...NOTHING, over_limit_min: 5, over_limit_items: 0 };
     const kept = { ...tree, settling_min: 20, over_limit_min: 0, over_limit_items: 0 };
-    expect(recommendationOf(weighed([over, kept]), "fast", "m", held)).toMatchObject({
+    expect(recommendationOf(weighed([over, kept]), "fast", held)).toMatchObject({
       recommended: "tree",
       withoutReserve: null,
     });

@@ -7,6 +7,7 @@ import { expect, test } from "vitest";
 import { standardDeviation } from "../../src/analysis/statistics/moments.ts";
 import { prepare } from "../../src/network/prepare.ts";
 import { rational } from "../../src/quantity/rational.ts";
+import { layoutsTold } from "../../src/report/layouts/because-text.ts";
 import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
@@ -215,7 +216,7 @@ test("layouts: one that makes no difference in what is wanted is not recommended
   expect(fast.recommended).toBe(loss.told_apart ? loss.leader : null);
   if (!loss.told_apart) {
     const isOpen = loss.leader === fast.today || loss.not_told_apart.some((id) => id === fast.today);
-    expect(fast.recommended_because).toContain(
+    expect(layoutsTold(fast).recommended_because).toContain(
       isOpen ? "nothing is told to do better than the line" : "not told apart",
     );
   }

@@ -5,9 +5,10 @@
 import { expect, test } from "vitest";
 import { rational } from "../../src/quantity/rational.ts";
 import { comparisonAnswer } from "../../src/report/comparison/comparison-answer.ts";
-import { comparisonCsv } from "../../src/report/comparison/comparison-csv.ts";
+import { tacticColumns } from "../../src/report/comparison/tactics-table.ts";
 import { layoutsAnswer } from "../../src/report/layouts/layouts-answer.ts";
 import { plain } from "../../src/report/text/figures.ts";
+import { csvTable } from "../../src/report/text/study-table.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
@@ -76,7 +77,7 @@ test("what starts lose, cost and save, to the cent", () => {
   expect(said(comparisonAnswer(comparison))).toBe(
     "saves 44.05 EUR a start after 1.07 EUR for hands; 11 451.92 EUR a year",
   );
-  const [head = "", first = ""] = comparisonCsv(comparison).split("\r\n");
+  const [head = "", first = ""] = csvTable(tacticColumns(comparison.tactics), comparison.tactics).split("\r\n");
   expect(head).toMatch(/currency,loss_per_start,hands_per_start,saved_per_start,saved_per_year$/);
   expect(first).toMatch(/^first-two,.*,EUR,33.01,1.07,44.05,11451.92$/);
 });

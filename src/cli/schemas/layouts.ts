@@ -5,7 +5,7 @@ import type {
   LayoutKind,
   LayoutMoney,
   LayoutResult,
-  LayoutStudy,
+  LayoutsTold,
   OneMore,
   SameLuck,
 } from "../../index.ts";
@@ -149,7 +149,7 @@ const LAYOUT: Shape<LayoutResult> = named(
 
 const WAYS = count(2, 12);
 
-export const LAYOUTS = documentOf<LayoutStudy>("layouts", "Layouts of a line", {
+export const LAYOUTS = documentOf<LayoutsTold>("layouts", "Layouts of a line", {
   title: TEXT,
   line: TEXT,
   machines: count(2),

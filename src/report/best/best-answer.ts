@@ -113,7 +113,8 @@ function chance({ under_chance: played, recommended }: BestStudy): AnswerLine[] 
   const { n, best_without: before, is_told, starts } = played;
   const lossOf = (id: string | null): number | null => starts.find((one) => one.id === id)?.ramp_up_loss ?? null;
   const meanOf = (id: string | null): string => lossText(lossOf(id));
-  const own = `${lostOrGained(lossOf(recommended))}, ${meanOf(BASELINE)} with nothing done`;
+  const beside = recommended === BASELINE ? "" : `, ${meanOf(BASELINE)}`;
+  const own = `${lostOrGained(lossOf(recommended))}${beside} with nothing done`;
   const lead = is_told ? "told apart from the others" : "not told apart from all others";
   const out =
     before === recommended || before === null
@@ -166,4 +167,24 @@ export function placedText({ best, head, tail, even }: PlacedResult): string {
     ...(even === null ? [] : [`${at(even)} spread evenly`]),
   ];
   return `${items(best.items)} at ${where}: full output from ${at(best)}; ${listed(naive)}`;
+}
+
+/** Nothing done, what is recommended, and of the others the least loss, with hands and without, and the first with 95 %. */
+export function bestInEach({ starts, recommended, best_known: known }: BestStudy): ReadonlySet<string> {
+  const leastOf = (some: readonly BestStart[], of: (one: BestStart) => number | null): string[] =>
+    some
+      .toSorted((a, b) => (of(a) ?? Number.MAX_VALUE) - (of(b) ?? Number.MAX_VALUE))
+      .slice(0, 1)
+      .map(({ id }) => id);
+  return new Set([
+    BASELINE,
+    ...(recommended === null ? [] : [recommended]),
+    ...(known === null ? [] : [known.id]),
+    ...leastOf(starts, (one) => one.ramp_up_loss),
+    ...leastOf(
+      starts.filter((one) => one.items_handled === 0),
+      (one) => one.ramp_up_loss,
+    ),
+    ...leastOf(starts, (one) => one.to_95_min),
+  ]);
 }

@@ -1,8 +1,7 @@
 /** report.md of a search for the best start: the answer, pictures, the list, the operator's card, where stock helps, cautions. */
-import type { BestStart, BestStudy, PlacedResult } from "../../study/best/best-results.ts";
+import type { BestStart, BestStudy } from "../../study/best/best-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { countOrDash, minutesOrDash } from "../text/cells.ts";
-import { duration, number, percentCell, plain } from "../text/figures.ts";
+import { duration, number, plain } from "../text/figures.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -12,9 +11,10 @@ import {
   pictureSections,
   right,
 } from "../text/markdown-text.ts";
-import { savedCells, savedHeadings } from "../text/money-text.ts";
 import { CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
+import { reportTable } from "../text/study-table.ts";
 import { bestAnswer } from "./best-answer.ts";
+import { PLACEMENTS, startColumns, UNDER_CHANCE } from "./best-table.ts";
 import { byHand, LIST_NOTE } from "./best-text.ts";
 
 /** The file in the report's folder that states the starts of the list. */
@@ -28,14 +28,15 @@ export function bestMarkdown(study: BestStudy, pictures: readonly PictureLink[])
     ...cardSection(study, card),
     ...pictureSections(pictures),
     "## Starts",
-    startsTable(study),
+    reportTable(startColumns(study), starts),
     `${escapeMarkdown(LIST_NOTE)} \`fillfront compare ${STARTS_FILE}\` plays them again.`,
     markdownTable(
       [left("start"), left("does")],
       starts.map(({ id, does }) => [escapeMarkdown(id), escapeMarkdown(does)]),
     ),
   ];
-  if (placements !== null && placements.length > 0) sections.push("## Where stock helps", placementsTable(placements));
+  if (placements !== null && placements.length > 0)
+    sections.push("## Where stock helps", reportTable(PLACEMENTS, placements));
   if (study.under_chance !== undefined) sections.push("## Under chance", chanceTable(study.under_chance));
   sections.push(
     "## Assumptions",
@@ -60,74 +61,11 @@ function cardSection({ recommended }: BestStudy, card: BestStudy["card"]): strin
   ];
 }
 
-function startsTable({ starts, recommended }: BestStudy): string {
-  return markdownTable(
-    [
-      left("start"),
-      right("lost, items"),
-      right("95 % at, min"),
-      right("full output at, min"),
-      right("handled, items"),
-      right("peak hold-up, items"),
-      right("reserve kept, %"),
-      ...savedHeadings(starts).map(right),
-      left("placed"),
-      left("one step less"),
-      right("then lost, items"),
-    ],
-    starts.map((one) => [
-      one.id === recommended ? `**${escapeMarkdown(one.id)}**` : escapeMarkdown(one.id),
-      countOrDash(one.ramp_up_loss),
-      minutesOrDash(one.to_95_min),
-      minutesOrDash(one.settling_min),
-      number(one.items_handled),
-      number(one.hold_up_peak),
-      one.reserve_kept === null ? "–" : percentCell(one.reserve_kept),
-      ...savedCells(one),
-      escapeMarkdown(one.placed.map(({ machine, items }) => `${machine} ${items}`).join(", ")),
-      escapeMarkdown(one.one_less?.what ?? ""),
-      countOrDash(one.one_less?.ramp_up_loss ?? null),
-    ]),
-  );
-}
-
 function chanceTable({ n, starts }: NonNullable<BestStudy["under_chance"]>): string {
-  const rows = starts.map((one) => [
-    escapeMarkdown(one.id),
-    countOrDash(one.ramp_up_loss),
-    minutesOrDash(one.to_95_min),
-    one.makes_less ? "likely" : "",
-  ]);
   return [
     `Means of ${number(n)} replications on the same luck; all else on this page is of the line without chance.`,
-    markdownTable([left("start"), right("lost, items"), right("95 % at, min"), left("makes less for good")], rows),
+    reportTable(UNDER_CHANCE, starts),
   ].join("\n\n");
-}
-
-function placementsTable(placements: readonly PlacedResult[]): string {
-  const at = (one: PlacedResult["head"]): string => minutesOrDash(one?.settling_min ?? null);
-  return markdownTable(
-    [
-      right("buffers"),
-      right("items"),
-      left("best at"),
-      right("full output at, min"),
-      right("from the head"),
-      right("from the tail"),
-      right("spread evenly"),
-      left("how sure"),
-    ],
-    placements.map(({ buffers, best, head, tail, even, is_complete, is_proved }) => [
-      number(buffers),
-      number(best.items),
-      escapeMarkdown(best.placed.map(({ machine }) => machine).join(", ")),
-      at(best),
-      at(head),
-      at(tail),
-      at(even),
-      is_complete ? "all tried" : is_proved ? "no buffer moved is better" : "not all beside it tried",
-    ]),
-  );
 }
 
 function cautions(starts: readonly BestStart[]): string[] {

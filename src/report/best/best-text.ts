@@ -1,15 +1,12 @@
 /** The best starts for the terminal: the answer and the list; the card, what each does, placements and cautions as details. */
 import type { BestStart, BestStudy } from "../../study/best/best-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { countOrDash, minutesOrDash } from "../text/cells.ts";
-import { number, percentCell } from "../text/figures.ts";
-import { savedColumns } from "../text/money-text.ts";
-import { type Column, table } from "../text/table.ts";
+import { minutesOrDash } from "../text/cells.ts";
+import { terminalTable } from "../text/study-table.ts";
 import { bullet, COLUMNS, HANDS, handCautions, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
-import { oneLine, shorten, wrap } from "../text/text-width.ts";
+import { oneLine, wrap } from "../text/text-width.ts";
 import { bestAnswer, lossText, placedText } from "./best-answer.ts";
-
-const MOST_WHAT = 24;
+import { startColumns, WHAT } from "./best-table.ts";
 
 /** @returns lines with a line break at the end of each */
 export function bestText(study: BestStudy, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
@@ -18,7 +15,7 @@ export function bestText(study: BestStudy, style: Style = PLAIN_STYLE, shown: Sh
   const page = {
     title: study.title,
     answer: bestAnswer(study),
-    table: startsTable(study, style),
+    table: terminalTable([...startColumns(study), WHAT], starts, style),
     details: [
       card.length === 0
         ? []
@@ -43,7 +40,7 @@ export function bestText(study: BestStudy, style: Style = PLAIN_STYLE, shown: Sh
 }
 
 export const LIST_NOTE =
-  "> Recommended. No start of the list but doing nothing is beaten by another; to beat is to be at least as good in loss, 95\u00a0% time, items handled and reserve, and better in one. Reserve is the settled stock in infeed buffers against nothing done, and counts up to all of it.";
+  "> Recommended. No start of the list but doing nothing, and what only chance makes best, is beaten by another; to beat is to be at least as good in loss, 95\u00a0% time, items handled and reserve, and better in one. Reserve is the settled stock in infeed buffers against nothing done, and counts up to all of it.";
 
 /** Names of starts for which hands go into the line. */
 export function byHand(starts: readonly BestStart[]): string[] {
@@ -59,39 +56,4 @@ function lessLines(starts: readonly BestStart[], style: Style): string[] {
         ),
   );
   return told.length === 0 ? [] : [style.heading("With one step less"), ...told];
-}
-
-function startsTable(study: BestStudy, style: Style): string[] {
-  const what: Column = {
-    heading: ["what"],
-    importance: 4,
-    align: "left",
-    cells: study.starts.map(({ does }) => shorten(oneLine(does), MOST_WHAT)),
-  };
-  const { heading, rows } = table([...startColumns(study), what], COLUMNS);
-  return [...heading.map(style.heading), ...rows];
-}
-
-export function startColumns({ starts, recommended }: BestStudy): Column[] {
-  const column = (heading: readonly string[], importance: number, cell: (start: BestStart) => string): Column => ({
-    heading,
-    importance,
-    align: "right",
-    cells: starts.map(cell),
-  });
-  return [
-    {
-      heading: ["  start"],
-      importance: 99,
-      align: "left",
-      cells: starts.map(({ id }) => `${id === recommended ? ">" : " "} ${oneLine(id)}`),
-    },
-    column(["lost", "items"], 10, (one) => countOrDash(one.ramp_up_loss)),
-    column(["95 %", "at", "min"], 9, (one) => minutesOrDash(one.to_95_min)),
-    column(["full", "at", "min"], 7, (one) => minutesOrDash(one.settling_min)),
-    column(["handled", "items"], 8, (one) => number(one.items_handled)),
-    ...savedColumns(starts, column),
-    column(["reserve", "kept", "%"], 6, ({ reserve_kept: kept }) => (kept === null ? "–" : percentCell(kept))),
-    column(["one", "less", "lost"], 5, ({ one_less: less }) => countOrDash(less?.ramp_up_loss ?? null)),
-  ];
 }

@@ -1,11 +1,12 @@
 /** All files of a search for the best start. */
 import type { BestFound } from "../../study/best/best.ts";
 import { paintInto } from "../chart/painted.ts";
-import { comparisonCsv } from "../comparison/comparison-csv.ts";
+import { tacticColumns } from "../comparison/tactics-table.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
-import { placementsCsv } from "./best-csv.ts";
+import { csvTable } from "../text/study-table.ts";
 import { bestMarkdown, STARTS_FILE } from "./best-markdown.ts";
+import { PLACEMENTS } from "./best-table.ts";
 
 /** @returns contents by file name */
 export async function bestFiles(
@@ -20,8 +21,8 @@ export async function bestFiles(
     const own = { ...source, text: scenarioText };
     files.set("report.html", (await import("../page/study-pages.ts")).bestPage(study, own));
   }
-  files.set("starts.csv", comparisonCsv(comparison));
-  if (study.placements !== null) files.set("placements.csv", placementsCsv(study.placements));
+  files.set("starts.csv", csvTable(tacticColumns(comparison.tactics), comparison.tactics));
+  if (study.placements !== null) files.set("placements.csv", csvTable(PLACEMENTS, study.placements));
   files.set("best.json", json("best", study));
   return files;
 }

@@ -60,5 +60,6 @@ export function placementsPicture({ title, placements, starts }: BestStudy): Pic
     isProved: ({ isProved }) => isProved,
     marks: [],
     joined: true,
+    isNear: true,
   });
 }

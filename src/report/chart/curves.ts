@@ -1,4 +1,5 @@
 /** A few figures over a quantity: a curve each, its name at its end, points whose settling is not proved hollow. */
+import type { PictureFile } from "../folder/report-files.ts";
 import { number, plain } from "../text/figures.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
 import { type Picture, type PictureDataset, picture, type Scale, valueAxis } from "./frame.ts";
@@ -7,7 +8,7 @@ import { type TimeMark, timeMarks } from "./marks.ts";
 import { lineStyle, PAPER } from "./palette.ts";
 
 export interface Curves<T> {
-  readonly file: string;
+  readonly file: PictureFile;
   readonly shown: string;
   readonly scenarioTitle: string;
   readonly finding: string;
@@ -24,7 +25,12 @@ export interface Curves<T> {
   readonly marks: readonly TimeMark[];
   /** Whether there is something between two points. */
   readonly joined: boolean;
+  /** Whether its values may be looked at from near, without nothing at all. */
+  readonly isNear?: boolean;
 }
+
+/** Of the highest. */
+const CLOSE = 1 / 4;
 
 /** More points would run into one another. */
 const MOST_MARKED = 60;
@@ -32,7 +38,11 @@ const MOST_MARKED = 60;
 export function curvesPicture<T>(content: Curves<T>): Picture {
   const { points, curves } = content;
   const values = curves.flatMap(({ of }) => points.map((point) => of(point) ?? 0));
-  const top = Math.max(1e-3, ...values) * 1.12;
+  const highest = Math.max(1e-3, ...values);
+  const lowest = Math.min(...values);
+  // What hardly differs would be one line at the top.
+  const isClose = content.isNear === true && highest - lowest < highest * CLOSE;
+  const above = isClose ? Math.max(highest - lowest, highest * 0.01) * 0.3 : highest * 0.12;
   const labels = curves.flatMap(({ name, of }, index): EndLabel[] => {
     const value = points.reduce<number | null>((latest, point) => of(point) ?? latest, null);
     const style = lineStyle(index);
@@ -48,7 +58,11 @@ export function curvesPicture<T>(content: Curves<T>): Picture {
     finding: content.finding,
     plotHeight: 480,
     x: content.x,
-    y: valueAxis(content.y, top, Math.min(0, ...values)),
+    y: valueAxis(
+      isClose ? `${content.y} (axis not from 0)` : content.y,
+      highest + above,
+      isClose ? lowest - above : Math.min(0, lowest),
+    ),
     datasets: curves.map((_, index) => curveDataset(content, index)),
     plugins: [timeMarks(content.marks), endLabels(labels), key(entries)],
     right: endLabelRoom(labels),

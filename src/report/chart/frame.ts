@@ -1,5 +1,6 @@
 /** What all pictures share: size, title, subtitle, time axis, fonts. */
 import type { ChartConfiguration, Plugin } from "chart.js";
+import type { PictureFile } from "../folder/report-files.ts";
 import { number, plain } from "../text/figures.ts";
 import { oneLine, shorten, wrapAtMost } from "../text/text-width.ts";
 import { FONT_FAMILY, pixels } from "./font.ts";
@@ -18,7 +19,7 @@ export type Scale = NonNullable<NonNullable<NonNullable<PictureConfig["options"]
 
 /** One picture before it is painted. */
 export interface Picture {
-  readonly file: string;
+  readonly file: PictureFile;
   readonly title: string;
   /** What was found: the subtitle, and the words for readers who can't see the picture. */
   readonly finding: string;
@@ -122,7 +123,7 @@ function emptyAxis(width: number): Scale {
 }
 
 interface FrameParts {
-  readonly file: string;
+  readonly file: PictureFile;
   /** What is shown. */
   readonly shown: string;
   readonly scenarioTitle: string;

@@ -1,5 +1,6 @@
 /** What is had against what it costs, a point each, of both the less the better: those not beaten stand out. */
 
+import type { PictureFile } from "../folder/report-files.ts";
 import { wrapAtMost } from "../text/text-width.ts";
 import { pixels } from "./font.ts";
 import {
@@ -28,7 +29,7 @@ export interface ScatterPoint {
 }
 
 export interface Scatter {
-  readonly file: string;
+  readonly file: PictureFile;
   readonly shown: string;
   readonly scenarioTitle: string;
   readonly finding: string;

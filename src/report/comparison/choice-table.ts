@@ -1,26 +1,20 @@
 /** The table of tactics for a terminal: where there are many, those that are not beaten and what is told of; all in details. */
 import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
-import { type Column, table } from "../text/table.ts";
+import { type StudyColumn, terminalTable } from "../text/study-table.ts";
 import type { Style } from "../text/terminal-lines.ts";
-import { COLUMNS } from "../text/terminal-lines.ts";
 import { oneLine } from "../text/text-width.ts";
 import { BASELINE } from "./baseline.ts";
 
 const MOST_ROWS = 11;
 
-type ColumnsOf = (tactics: readonly TacticResult[]) => Column[];
+type ColumnsOf = (tactics: readonly TacticResult[]) => readonly StudyColumn<TacticResult>[];
 
 export function choiceTable(comparison: Comparison, columns: ColumnsOf, style: Style): string[] {
   const { tactics } = comparison;
   const shown = tactics.length <= MOST_ROWS + 1 ? tactics : chosen(comparison);
   const left = tactics.length - shown.length;
   const more = left === 0 ? [] : [`… ${left} more, beaten or no better: --details, or comparison.csv`];
-  return [...wholeTable(shown, columns, style), ...more];
-}
-
-export function wholeTable(tactics: readonly TacticResult[], columns: ColumnsOf, style: Style): string[] {
-  const { heading, rows } = table(columns(tactics), COLUMNS);
-  return [...heading.map(style.heading), ...rows];
+  return [...terminalTable(columns(shown), shown, style), ...more];
 }
 
 /** Those that are told of first, then those not beaten, then the least loss; in their order. */

@@ -6,8 +6,9 @@ import { luckComparisonMarkdown } from "../luck/luck-comparison-markdown.ts";
 import { luckCsv } from "../luck/luck-table.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
-import { comparisonCsv } from "./comparison-csv.ts";
+import { csvTable } from "../text/study-table.ts";
 import { comparisonMarkdown } from "./comparison-markdown.ts";
+import { tacticColumns } from "./tactics-table.ts";
 
 /**
  * @param curves of as many of the tactics as there are, in any order
@@ -29,7 +30,7 @@ export async function comparisonFiles(
   // Loaded only now, since it holds the whole engine.
   if (source !== undefined)
     files.set("report.html", (await import("../page/study-pages.ts")).comparisonPage(comparison, source));
-  files.set("comparison.csv", comparisonCsv(comparison));
+  files.set("comparison.csv", csvTable(tacticColumns(comparison.tactics), comparison.tactics));
   files.set("comparison.json", json("compare", comparison));
   return files;
 }

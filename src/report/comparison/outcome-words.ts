@@ -105,17 +105,15 @@ function overText({
 }
 
 /** "620 of at most 500 pouch, over for 3 h". */
-export function brokenInBrief({
-  what,
-  place,
-  item,
-  limit,
-  peak,
-  over_min: minutes,
-  over_items: count,
-}: BrokenLimit): string {
-  const kind = item === null ? "items" : oneLine(item);
-  if (what === "dwell") return `${number(count ?? 0)} ${kind} longer than ${duration(limit)}, up to ${duration(peak)}`;
+export function brokenInBrief(
+  broken: Pick<BrokenLimit, "what" | "place" | "item" | "limit" | "peak" | "over_min" | "over_items">,
+): string {
+  const { what, place, item, limit, peak, over_min: minutes, over_items: count } = broken;
+  if (what === "dwell") {
+    const those = item === null ? items(count ?? 0) : `${number(count ?? 0)} ${oneLine(item)}`;
+    return `${those} longer than ${duration(limit)}, up to ${duration(peak)}`;
+  }
   const where = place === null ? "" : ` at ${oneLine(place)}`;
+  const kind = item === null ? "items" : oneLine(item);
   return `${number(peak)} of at most ${number(limit)} ${kind}${where}, over for ${duration(minutes ?? 0)}`;
 }

@@ -1,5 +1,5 @@
 /** Output over time of all tactics, or of whatever else is played side by side, on one axis, each named at its line. */
-import type { Comparison, TacticCurve } from "../../study/comparison/results.ts";
+import type { Comparison, TacticCurve, TacticResult } from "../../study/comparison/results.ts";
 import { endLabelRoom, endLabels } from "../chart/end-labels.ts";
 import { label, type Picture, type PictureDataset, type Point, picture, valueAxis } from "../chart/frame.ts";
 import { type KeyEntry, key } from "../chart/key.ts";
@@ -7,6 +7,7 @@ import { CALM, INK, INK_SOFT } from "../chart/palette.ts";
 import { pointLabels } from "../chart/point-labels.ts";
 import { columns, means } from "../chart/resample.ts";
 import {
+  type Contender,
   type Contest,
   comparisonTime,
   isBaseline,
@@ -23,8 +24,22 @@ const MOST_POINTS = 300;
 const BAND = "#cfe8df";
 const TOLERANCE = 0.05;
 
-export function tacticsOutputPicture(comparison: Comparison, curves: readonly TacticCurve[]): Picture {
-  return outputsPicture(comparison, curves, "Output with each tactic", winnerInBrief(comparison));
+export function tacticsOutputPicture(
+  comparison: Comparison,
+  curves: readonly TacticCurve[],
+  shown = "Output with each tactic",
+): Picture {
+  const { replications: luck, tactics } = comparison;
+  // Under chance output never comes to rest, and hours of it would hide how it begins.
+  const contest = luck === undefined ? comparison : { ...comparison, tactics: tactics.map(begun) };
+  return outputsPicture(contest, curves, shown, winnerInBrief(comparison));
+}
+
+/** Of the 95 % time. */
+const SHOWN_BY_CHANCE = 4;
+
+function begun({ to_95_min: at, ...tactic }: TacticResult): Contender {
+  return { ...tactic, settling_min: at === null ? null : at * SHOWN_BY_CHANCE };
 }
 
 export function outputsPicture(

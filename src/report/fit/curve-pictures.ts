@@ -1,9 +1,11 @@
 /** Observed counts as points on the curves of the fitted run: what is counted from the start, and what lies somewhere. */
+
 import type { Fit, FitCurves, FittedSeries } from "../../study/fit/fit-results.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "../chart/end-labels.ts";
 import { acrossAxis, label, type Picture, type PictureDataset, picture, valueAxis } from "../chart/frame.ts";
 import { key } from "../chart/key.ts";
 import { lineStyle, PAPER } from "../chart/palette.ts";
+import type { PictureFile } from "../folder/report-files.ts";
 import { listedShort, number, plain } from "../text/figures.ts";
 import { isCount } from "./fit-figures.ts";
 import { fitFindings } from "./fit-findings.ts";
@@ -19,7 +21,7 @@ export function fitCurvePictures(fit: Fit, curves: FitCurves): Picture[] {
 }
 
 interface Content {
-  readonly file: string;
+  readonly file: PictureFile;
   readonly shown: string;
   readonly y: string;
   readonly of: (series: FittedSeries) => boolean;

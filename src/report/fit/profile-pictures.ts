@@ -1,9 +1,11 @@
 /** How the fit gets worse as one unknown is moved and the others are fitted again, with the range of 95 %. */
+
 import type { Fit, FittedUnknown } from "../../study/fit/fit-results.ts";
 import { acrossAxis, type Picture, picture, valueAxis } from "../chart/frame.ts";
 import { key } from "../chart/key.ts";
 import { timeMarks } from "../chart/marks.ts";
 import { ACCENT, INK_SOFT } from "../chart/palette.ts";
+import type { PictureFile } from "../folder/report-files.ts";
 import { plain } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
 import { valueWithin } from "./fit-figures.ts";
@@ -18,7 +20,7 @@ export function profilePictures(fit: Fit): Picture[] {
   return fit.unknowns.map((unknown, i) => profilePicture(fit, unknown, `profile-${i + 1}.png`));
 }
 
-function profilePicture(fit: Fit, unknown: FittedUnknown, file: string): Picture {
+function profilePicture(fit: Fit, unknown: FittedUnknown, file: PictureFile): Picture {
   const { path, unit, profile, range_95: range, value } = unknown;
   const limit = CHI_SQUARE_95 * fit.widened_by ** 2;
   const points = profile.map((point) => ({ x: point.value, y: Math.max(0, point.chi_square - fit.chi_square) }));

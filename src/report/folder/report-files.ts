@@ -3,7 +3,6 @@ export const PICTURE_FILES = ["output.png", "buffers.png", "states.png", "hold-u
 const TEXT_FILES = ["report.md", "report.html", "result.json", "machines.csv", "series.csv"] as const;
 /** Only of several runs under chance. */
 const REPLICATION_FILES = ["replications.csv", "replications-series.csv"] as const;
-export type PictureFile = (typeof PICTURE_FILES)[number];
 
 /** A kind of report folder. */
 export interface ReportKind {
@@ -15,7 +14,7 @@ export interface ReportKind {
   readonly keys: readonly string[];
 }
 
-export const REPORT_KINDS: readonly ReportKind[] = [
+const KINDS = [
   {
     files: [...PICTURE_FILES, ...TEXT_FILES, ...REPLICATION_FILES],
     marker: "result.json",
@@ -108,7 +107,11 @@ export const REPORT_KINDS: readonly ReportKind[] = [
     marker: "drawing.json",
     keys: ["elements", "belts"],
   },
-];
+] as const satisfies readonly ReportKind[];
+export const REPORT_KINDS: readonly ReportKind[] = KINDS;
+
+/** Names that a picture may have: one that no kind of report knows does not compile. */
+export type PictureFile = Extract<(typeof KINDS)[number]["files"][number], `${string}.png`> | `profile-${number}.png`;
 
 export function isFileOf({ files, more }: ReportKind, name: string): boolean {
   return files.includes(name) || (more?.test(name) ?? false);

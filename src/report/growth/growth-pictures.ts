@@ -7,6 +7,10 @@ import { items, number, plain } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
 import { growthFindings } from "./growth-findings.ts";
 
+export function growthPictures(growth: Growth): Picture[] {
+  return [growthTimesPicture(growth), growthItemsPicture(growth)];
+}
+
 export function growthTimesPicture(growth: Growth): Picture {
   const finding = growthFindings(growth).find(({ code }) => code === "settling")?.text;
   return sizesPicture(growth, {

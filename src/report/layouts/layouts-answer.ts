@@ -9,6 +9,7 @@ import { moreOf } from "../luck/luck-findings.ts";
 import { duration, fromTime, items, listedShort, number, rate } from "../text/figures.ts";
 import { layoutMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
+import { becauseText } from "./because-text.ts";
 import {
   areaOrDash,
   buildable,
@@ -33,7 +34,7 @@ export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
   return [
     {
       what: chosen !== undefined && chosen.id === study.recommended && isThere(chosen, today) ? "Keep" : "Build",
-      text: `${oneLine(study.recommended_because).replace(/\.$/, "")} (priority ${study.priority})`,
+      text: `${oneLine(becauseText(study.recommended_because, study))} (priority ${study.priority})`,
       isBad: study.recommended === null,
     },
     ...(chosen === undefined ? [] : [...brings(chosen, today, study), ...onGrid(chosen, study)]),

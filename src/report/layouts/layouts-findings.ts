@@ -5,6 +5,7 @@ import { brokenText, leavesStock, reservePrice } from "../comparison/outcome-wor
 import { figureFindings, luckFindings } from "../luck/luck-findings.ts";
 import { duration, items, listed } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
+import { becauseText } from "./because-text.ts";
 import {
   areaText,
   buildable,
@@ -52,7 +53,7 @@ function recommendation(study: LayoutStudy): string {
   // The reason begins with the layout's name.
   const chosen = layouts.find(({ id }) => id === recommended);
   const price = chosen === undefined || leavesStock(chosen) ? "" : reservePrice(chosen, todayName(study));
-  return `${recommended === null ? "None is recommended" : "Recommended"} ${wanted}: ${sentence(`${because}${price}`)}`;
+  return `${recommended === null ? "None is recommended" : "Recommended"} ${wanted}: ${sentence(`${becauseText(because, study)}${price}`)}`;
 }
 
 /** What would do better, and what it gives up. */
@@ -61,7 +62,12 @@ function withoutReserve(study: LayoutStudy): LayoutFinding[] {
   const bare = layouts.find((layout) => layout.id === id);
   if (bare === undefined || because === null) return [];
   const price = reservePrice(bare, todayName(study));
-  return [{ code: "without-reserve", text: `With less reserve, ${sentence(`${oneLine(because)}${price}`)}` }];
+  return [
+    {
+      code: "without-reserve",
+      text: `With less reserve, ${sentence(`${oneLine(becauseText(because, study))}${price}`)}`,
+    },
+  ];
 }
 
 function todayName({ today }: LayoutStudy): string {

@@ -6,11 +6,23 @@ import { label, type Picture } from "../chart/frame.ts";
 import { scatterPicture, withinPicture } from "../chart/scatter.ts";
 import type { Contender } from "../chart/tactic-lines.ts";
 import { outputsPicture } from "../comparison/tactics-output-picture.ts";
+import { differencesPicture } from "../luck/differences-picture.ts";
+import { figureWanted } from "../luck/luck-figures.ts";
 import { capital } from "../luck/luck-findings.ts";
 import { duration, items, listedShort } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
 import { buildable, commonOutput, isIf, makesNothing, TODAY } from "./layout-figures.ts";
 import { recommendedInBrief } from "./layouts-findings.ts";
+
+export function layoutsPictures(study: LayoutStudy, curves: readonly TacticCurve[]): Picture[] {
+  const { replications: luck, title, priority } = study;
+  const finding = recommendedInBrief(study);
+  return [
+    ...(luck === undefined ? [] : [differencesPicture(luck, figureWanted(priority), { title, finding })]),
+    layoutsChoicePicture(study),
+    layoutsOutputPicture(study, curves),
+  ];
+}
 
 export function layoutsOutputPicture(study: LayoutStudy, curves: readonly TacticCurve[]): Picture {
   const contest = {

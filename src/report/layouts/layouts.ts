@@ -8,8 +8,9 @@ import { luckCsv } from "../luck/luck-table.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
 import { oneLine } from "../text/text-width.ts";
-import { layoutsCsv } from "./layouts-csv.ts";
+import { layoutsTold } from "./because-text.ts";
 import { layoutsMarkdown } from "./layouts-markdown.ts";
+import { layoutsCsv } from "./layouts-table.ts";
 
 export interface StudiedLayouts {
   readonly study: LayoutStudy;
@@ -40,7 +41,7 @@ export async function layoutsFiles(
     files.set("report.html", (await import("../page/study-pages.ts")).layoutsPage(study, scenarios, source));
   if (study.replications !== undefined) files.set("differences.csv", luckCsv(study.replications));
   files.set("layouts.csv", layoutsCsv(study));
-  files.set("layouts.json", json("layouts", study));
+  files.set("layouts.json", json("layouts", layoutsTold(study)));
   return files;
 }
 

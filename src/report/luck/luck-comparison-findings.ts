@@ -73,7 +73,9 @@ export function luckWinnerSentence(comparison: Comparison, luck: SameLuck): stri
   const upTo = `up to ${duration(luck.counted_from_min)}`;
   const lost = value.mean < 0 ? `a gain of ${items(-value.mean)}` : items(value.mean);
   const open = notToldApart(luck, figure);
-  if (open !== null) return `No winner: ${nameOf(leader)} likely loses least ${upTo}, ${lost}, but is ${open}.`;
+  // Where nothing is told apart, what is best without chance may stay.
+  const who = comparison.winner === null ? "No winner" : `${nameOf(comparison.winner)} stays recommended`;
+  if (open !== null) return `${who}: ${nameOf(leader)} likely loses least ${upTo}, ${lost}, but is ${open}.`;
   if (leader === BASELINE) {
     return `No tactic that the floor grants is better than none: as it is, the line likely loses least ${upTo}, ${lost}.`;
   }

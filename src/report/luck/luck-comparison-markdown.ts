@@ -3,22 +3,15 @@
 import type { Comparison } from "../../study/comparison/results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { cautions, made, whatEachDoes } from "../comparison/comparison-markdown.ts";
-import { countOrDash, minutesOrDash, rateOrDash } from "../text/cells.ts";
+import { cautions } from "../comparison/comparison-markdown.ts";
+import { MADE, WHAT_EACH_DOES } from "../comparison/tactics-table.ts";
 import { duration, number, plain } from "../text/figures.ts";
-import {
-  bullets,
-  escapeMarkdown,
-  left,
-  markdownTable,
-  type PictureLink,
-  pictureSections,
-  right,
-} from "../text/markdown-text.ts";
+import { bullets, escapeMarkdown, type PictureLink, pictureSections } from "../text/markdown-text.ts";
 import { HANDS_WORK, notCharged } from "../text/notes.ts";
+import { reportTable } from "../text/study-table.ts";
 import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
-import { lossMin } from "./luck-figures.ts";
+import { luckComparisonColumns } from "./luck-comparison-text.ts";
 import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "./luck-table.ts";
 
 export function luckComparisonMarkdown(
@@ -39,14 +32,15 @@ export function luckComparisonMarkdown(
         .map(({ text }) => escapeMarkdown(text)),
     ),
     "## Tactics",
-    outcomes(comparison, luck),
+    reportTable(luckComparisonColumns(luck), tactics),
     OUTCOMES_NOTE,
     "## Differences on the same luck",
     LUCK_NOTE,
     ...luckSections(luck),
   ];
-  if (tactics.some((tactic) => tactic.made.min_10 !== null)) sections.push("## Products made at first", made(tactics));
-  sections.push("## What each does", whatEachDoes(tactics));
+  if (tactics.some((tactic) => tactic.made.min_10 !== null))
+    sections.push("## Products made at first", reportTable(MADE, tactics));
+  sections.push("## What each does", reportTable(WHAT_EACH_DOES, tactics));
   const notes = tactics.flatMap(({ id, notes: own }) =>
     own.map((note) => `${escapeMarkdown(id)}: ${escapeMarkdown(note)}`),
   );
@@ -54,37 +48,6 @@ export function luckComparisonMarkdown(
   sections.push("## Assumptions", bullets([...LUCK_ASSUMPTIONS, EMPTY, HANDS_WORK, notCharged(tactics)]));
   sections.push("## Cautions", bullets(cautions(tactics)));
   return `${plain(sections.join("\n\n"))}\n`;
-}
-
-function outcomes({ tactics }: Comparison, luck: SameLuck): string {
-  return markdownTable(
-    [
-      left("tactic"),
-      left("choice"),
-      right("lost, items"),
-      right("lost, min of output"),
-      right("95 % at, min"),
-      right("handled, items"),
-      right("settled, items/min"),
-      right("first product, min"),
-      right("peak hold-up, items"),
-      right("settled hold-up, items"),
-      left("beaten by"),
-    ],
-    tactics.map((tactic) => [
-      escapeMarkdown(tactic.id),
-      tactic.undominated ? "yes" : "",
-      countOrDash(tactic.ramp_up_loss),
-      minutesOrDash(lossMin(luck, tactic.id)),
-      minutesOrDash(tactic.to_95_min),
-      number(tactic.items_handled),
-      rateOrDash(tactic.settled_per_min),
-      minutesOrDash(tactic.first_product_min),
-      number(tactic.hold_up_peak),
-      number(tactic.hold_up_settled),
-      tactic.beaten_by === null ? "" : escapeMarkdown(tactic.beaten_by),
-    ]),
-  );
 }
 
 const OUTCOMES_NOTE = [

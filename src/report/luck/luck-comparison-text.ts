@@ -4,29 +4,30 @@ import type { Comparison, TacticResult } from "../../study/comparison/results.ts
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { nameOf } from "../comparison/baseline.ts";
-import { byHand, choiceTable, wholeTable } from "../comparison/choice-table.ts";
-import { duration, number } from "../text/figures.ts";
-import type { Column } from "../text/table.ts";
+import { byHand, choiceTable } from "../comparison/choice-table.ts";
+import { BEATEN_BY, CHOICE, FIRST_AND_HELD, NAME } from "../comparison/tactics-table.ts";
+import { duration } from "../text/figures.ts";
+import { count, inReport, rate, type StudyColumn, terminalTable } from "../text/study-table.ts";
 import type { Style } from "../text/terminal-lines.ts";
 import { bullet, COLUMNS, HANDS, handCautions } from "../text/terminal-lines.ts";
 import { oneLine, wrap } from "../text/text-width.ts";
 import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
-import { lossMinColumn, luckColumns, to95Column } from "./luck-table.ts";
+import { lossMinColumn, luckColumns, TO_95 } from "./luck-table.ts";
 
 export function luckComparisonText(comparison: Comparison, luck: SameLuck, style: Style, shown: Shown): string {
   const { tactics } = comparison;
-  const columnsOf = (those: readonly TacticResult[]): Column[] => luckComparisonColumns(those, luck);
+  const columns = luckComparisonColumns(luck);
   const page = {
     title: comparison.title,
     answer: luckComparisonAnswer(comparison, luck),
-    table: choiceTable(comparison, columnsOf, style),
+    table: choiceTable(comparison, () => columns, style),
     isWholeInDetails: true,
     details: [
       luckComparisonFindings(comparison, luck).flatMap(({ code, text }) =>
         bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
       ),
-      wholeTable(tactics, columnsOf, style),
+      terminalTable(columns, tactics, style),
       [
         ...wrap(`* Not beaten: no other is told better in one of ${WHAT_COUNTS_ON_LUCK}, and worse in none.`, COLUMNS),
         ...wrap(
@@ -44,25 +45,19 @@ export function luckComparisonText(comparison: Comparison, luck: SameLuck, style
 
 const WARNINGS: ReadonlySet<string> = new Set(["stopped", "no-end", "note"]);
 
-export function luckComparisonColumns(tactics: readonly TacticResult[], luck: SameLuck): Column[] {
-  const ids = tactics.map(({ id }) => id);
+export function luckComparisonColumns(luck: SameLuck): StudyColumn<TacticResult>[] {
   return [
-    {
-      heading: ["  tactic"],
-      importance: 99,
-      align: "left",
-      cells: tactics.map(({ id, undominated }) => `${undominated ? "*" : " "} ${oneLine(id)}`),
-    },
-    ...luckColumns(luck, "ramp_up_loss", ids),
-    lossMinColumn(luck, ids),
-    to95Column(tactics),
-    {
-      heading: ["handled", "items"],
-      importance: 9,
-      align: "right",
-      cells: tactics.map(({ items_handled: handled }) => number(handled)),
-    },
-    ...luckColumns(luck, "settled_output_per_min", ids).slice(0, 1),
-    ...luckColumns(luck, "hold_up_settled", ids).slice(0, 1),
+    NAME,
+    CHOICE,
+    count((tactic) => tactic.ramp_up_loss, { markdown: "lost, items" }),
+    ...luckColumns<TacticResult>(luck, "ramp_up_loss"),
+    lossMinColumn(luck),
+    TO_95,
+    count((tactic) => tactic.items_handled, { markdown: "handled, items", terminal: ["handled|items", 9] }),
+    rate((tactic) => tactic.settled_per_min, { markdown: "settled, items/min" }),
+    ...luckColumns<TacticResult>(luck, "settled_output_per_min").slice(0, 1),
+    ...luckColumns<TacticResult>(luck, "hold_up_settled").slice(0, 1),
+    ...inReport(FIRST_AND_HELD),
+    BEATEN_BY,
   ];
 }

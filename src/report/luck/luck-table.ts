@@ -1,39 +1,38 @@
 /** Tables of a comparison on the same luck: means of each variant, and differences from the leader and from doing nothing. */
-import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
+import type { LuckFigure, PairedFigure, SameLuck } from "../../study/luck/luck-results.ts";
 import { nameOf } from "../comparison/baseline.ts";
-import { minutesOrDash, NONE } from "../text/cells.ts";
+import { NONE } from "../text/cells.ts";
 import { type Cell, csv } from "../text/csv.ts";
-import { number } from "../text/figures.ts";
-import { escapeMarkdown, left, markdownTable, right } from "../text/markdown-text.ts";
-import type { Column } from "../text/table.ts";
+import { count, figure, minutes, reportTable, type StudyColumn, text } from "../text/study-table.ts";
 import { oneLine } from "../text/text-width.ts";
-import { differenceCell, FIGURES, lossMin } from "./luck-figures.ts";
+import { differenceCell, FIGURES, type FigureWords, lossMin } from "./luck-figures.ts";
 import { capital } from "./luck-findings.ts";
 
-/** A figure's mean and its difference, for a terminal. @param ids in the order of the rows */
-export function luckColumns(luck: SameLuck, name: LuckFigure["figure"], ids: readonly string[]): Column[] {
-  const figure = luck.figures.find((one) => one.figure === name);
-  if (figure === undefined) return [];
+interface Named {
+  readonly id: string;
+}
+
+/** A figure's mean and its difference, for a terminal. */
+export function luckColumns<Row extends Named>(luck: SameLuck, name: LuckFigure["figure"]): StudyColumn<Row>[] {
+  const figureThere = luck.figures.find((one) => one.figure === name);
+  if (figureThere === undefined) return [];
   const words = FIGURES[name];
-  const of = ids.map((id) => figure.variants.find((variant) => variant.id === id));
-  const heading = HEADINGS[name];
-  const from = luck.baseline === null ? "leader" : luck.baseline;
+  const of = ({ id }: Row): LuckFigure["variants"][number] | undefined =>
+    figureThere.variants.find((variant) => variant.id === id);
+  const { mean, unit, importance } = HEADINGS[name];
+  const { baseline } = luck;
+  const from = (row: Row): PairedFigure | null =>
+    (baseline === null ? of(row)?.from_leader : of(row)?.from_baseline) ?? null;
   return [
-    {
-      heading: heading.mean,
-      importance: heading.importance,
-      align: "right",
-      cells: of.map((variant) => (variant?.value ? words.cell(variant.value.mean) : NONE)),
-    },
-    {
-      heading: ["from", oneLine(from), heading.unit],
-      importance: heading.importance - 0.5,
-      align: "right",
-      cells: of.map((variant) =>
-        differenceCell((luck.baseline === null ? variant?.from_leader : variant?.from_baseline) ?? null, words),
-      ),
-    },
+    figure((row: Row) => meanCell(of(row)?.value ?? null, words), { terminal: [mean, importance] }),
+    figure((row: Row) => differenceCell(from(row), words), {
+      terminal: [["from", oneLine(baseline ?? "leader"), unit], importance - 0.5],
+    }),
   ];
+}
+
+function meanCell(value: { readonly mean: number } | null, { cell }: FigureWords): string {
+  return value === null ? NONE : cell(value.mean);
 }
 
 const HEADINGS: Readonly<
@@ -46,18 +45,16 @@ const HEADINGS: Readonly<
 };
 
 /** Without interval, as the time of a mean curve is. */
-export function to95Column(variants: readonly { readonly to_95_min: number | null }[]): Column {
-  return {
-    heading: ["95 %", "at", "min"],
-    importance: 8,
-    align: "right",
-    cells: variants.map(({ to_95_min: at }) => minutesOrDash(at)),
-  };
-}
+export const TO_95: StudyColumn<{ readonly to_95_min: number | null }> = minutes(({ to_95_min: at }) => at, {
+  markdown: "95 % at, min",
+  terminal: ["95 %|at|min", 8],
+});
 
-export function lossMinColumn(luck: SameLuck, ids: readonly string[]): Column {
-  const cells = ids.map((id) => minutesOrDash(lossMin(luck, id)));
-  return { heading: ["lost", "min of", "output"], importance: 6, align: "right", cells };
+export function lossMinColumn<Row extends Named>(luck: SameLuck): StudyColumn<Row> {
+  return minutes((row: Row) => lossMin(luck, row.id), {
+    markdown: "lost, min of output",
+    terminal: ["lost|min of|output", 6],
+  });
 }
 
 /** A section for each figure. */
@@ -68,29 +65,26 @@ export function luckSections(luck: SameLuck): string[] {
   });
 }
 
-function figureTable({ baseline }: SameLuck, { figure, variants, leader }: LuckFigure): string {
-  const words = FIGURES[figure];
-  const withBase = baseline !== null;
-  return markdownTable(
-    [
-      left(""),
-      right("mean"),
-      right("95 % interval"),
-      right("5 to 95 % of runs"),
-      right("replications"),
-      right(leader === null ? "from the leader" : `from ${escapeMarkdown(leader)}`),
-      ...(withBase ? [right("from none")] : []),
-    ],
-    variants.map(({ id, value, from_leader: fromLeader, from_baseline: fromBaseline }) => [
-      escapeMarkdown(nameOf(id)),
-      value === null ? NONE : words.cell(value.mean),
-      value?.ci95 ? value.ci95.map(words.cell).join(" to ") : NONE,
-      value === null ? NONE : `${words.cell(value.p5)} to ${words.cell(value.p95)}`,
-      value === null ? "0" : number(value.n),
-      id === leader ? "leads" : differenceCell(fromLeader, words),
-      ...(withBase ? [differenceCell(fromBaseline, words)] : []),
-    ]),
-  );
+function figureTable({ baseline }: SameLuck, { figure: name, variants, leader }: LuckFigure): string {
+  const words = FIGURES[name];
+  type Row = LuckFigure["variants"][number];
+  const columns: StudyColumn<Row>[] = [
+    text(({ id }) => nameOf(id), { markdown: "" }),
+    figure(({ value }) => meanCell(value, words), { markdown: "mean" }),
+    figure(({ value }) => (value?.ci95 ? value.ci95.map(words.cell).join(" to ") : NONE), {
+      markdown: "95 % interval",
+    }),
+    figure(({ value }) => (value === null ? NONE : `${words.cell(value.p5)} to ${words.cell(value.p95)}`), {
+      markdown: "5 to 95 % of runs",
+    }),
+    count(({ value }) => value?.n ?? 0, { markdown: "replications" }),
+    figure(({ id, from_leader: from }) => (id === leader ? "leads" : differenceCell(from, words)), {
+      markdown: leader === null ? "from the leader" : `from ${leader}`,
+    }),
+  ];
+  if (baseline !== null)
+    columns.push(figure(({ from_baseline: from }) => differenceCell(from, words), { markdown: "from none" }));
+  return reportTable(columns, variants);
 }
 
 export const LUCK_NOTE = [

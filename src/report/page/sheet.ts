@@ -4,8 +4,9 @@ import { type AnswerLine, inBrief } from "../answer/answer.ts";
 import { findings } from "../run/findings.ts";
 import { duration, items, longRun, number, rate } from "../text/figures.ts";
 import type { FindingCode } from "../text/finding.ts";
+import { lossMoneyFigure } from "../text/money-text.ts";
 import { type Column, fitting } from "../text/table.ts";
-import { figures, keyFigures } from "./key-figures.ts";
+import { type Figure, figures, keyFigures } from "./key-figures.ts";
 import { type Element, h, named } from "./markup.ts";
 
 /** What is said first, then why, then what would change it; all else stands in the report's text. */
@@ -32,10 +33,15 @@ export function sheet(result: Result): Element[] {
   const answer = told.filter(({ code }) => ANSWER.includes(code)).map(({ text }) => h("p", { class: "answer" }, text));
   return [
     ...answer.slice(0, 2),
-    figures(keyFigures(result)),
+    figures([...keyFigures(result), ...worth(result)]),
     ...list("Why", why),
     ...list("What would change it", changes),
   ];
+}
+
+/** Beside what the page works out anew, which knows no money. */
+function worth({ money }: Result): Figure[] {
+  return money === undefined || money.loss_per_start === null ? [] : [{ name: "Money", ...lossMoneyFigure(money) }];
 }
 
 /** Of each line: where buffers fill one after the other, what comes to its last machine is too little until those before are full. */

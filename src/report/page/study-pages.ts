@@ -5,12 +5,12 @@ import type { LayoutStudy } from "../../study/layouts/layout-results.ts";
 import type { Shortage } from "../../study/shortage/shortage-results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { bestAnswer } from "../best/best-answer.ts";
-import { startColumns } from "../best/best-text.ts";
+import { startColumns } from "../best/best-table.ts";
 import { comparisonAnswer } from "../comparison/comparison-answer.ts";
-import { comparisonColumns } from "../comparison/comparison-text.ts";
+import { tacticColumns } from "../comparison/tactics-table.ts";
 import { buildable } from "../layouts/layout-figures.ts";
 import { layoutsAnswer } from "../layouts/layouts-answer.ts";
-import { layoutColumns } from "../layouts/layouts-text.ts";
+import { layoutColumns } from "../layouts/layouts-table.ts";
 import { luckComparisonAnswer } from "../luck/luck-comparison-answer.ts";
 import { luckComparisonColumns } from "../luck/luck-comparison-text.ts";
 import { shortageAnswer } from "../shortage/shortage-answer.ts";
@@ -34,7 +34,7 @@ export function comparisonPage(comparison: Comparison, source: PageSource): stri
     answer: luck === undefined ? comparisonAnswer(comparison) : luckComparisonAnswer(comparison, luck),
     table: {
       caption: "Starts side by side, the choice first; * is not beaten by any other",
-      columns: luck === undefined ? comparisonColumns(rows) : luckComparisonColumns(rows, luck),
+      columns: briefColumns(luck === undefined ? tacticColumns(rows) : luckComparisonColumns(luck), rows),
       does: rows.map(({ does }) => does),
       chosen: winner === null ? -1 : 0,
     },
@@ -51,7 +51,7 @@ export function bestPage(study: BestStudy, source: PageSource): string {
     answer: bestAnswer(study),
     table: {
       caption: "Starts side by side; > is recommended",
-      columns: startColumns(study),
+      columns: briefColumns(startColumns(study), starts),
       does: starts.map(({ does }) => does),
       chosen: starts.findIndex(({ id }) => id === recommended),
     },
@@ -74,7 +74,7 @@ export function layoutsPage(study: LayoutStudy, scenarios: ReadonlyMap<string, s
     answer: layoutsAnswer(study),
     table: {
       caption: "Layouts side by side; * is not beaten by any other",
-      columns: all.length === 0 ? [] : layoutColumns(study, all),
+      columns: all.length === 0 ? [] : briefColumns(layoutColumns(study), all),
       does: all.map(({ does }) => does),
       chosen: all.findIndex(({ id }) => id === recommended),
     },

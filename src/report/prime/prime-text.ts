@@ -4,9 +4,8 @@ import type { GoalsTold } from "../../study/recommended/goals.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { leavesStock, losesText, timeText } from "../comparison/outcome-words.ts";
 import { CHANGE_FIRST } from "../run/standstill.ts";
-import { countOrDash, minutesOrDash } from "../text/cells.ts";
-import { duration, items, listed, number, percent } from "../text/figures.ts";
-import { type Column, table } from "../text/table.ts";
+import { duration, items, listed, percent } from "../text/figures.ts";
+import { count, minutes, type StudyColumn, terminalTable, text } from "../text/study-table.ts";
 import { bullet, COLUMNS, HANDS, handCautions, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { oneLine, shorten, wrap } from "../text/text-width.ts";
 import { doseText, primeAnswer, timeBeyond } from "./prime-answer.ts";
@@ -20,7 +19,7 @@ export function primeText(study: PrimeStudy, style: Style = PLAIN_STYLE, shown: 
   const page = {
     title: study.title,
     answer: primeAnswer(study),
-    table: doseTable([...reached, ...missed], style),
+    table: terminalTable(DOSES, [...reached, ...missed], style),
     details: [
       [
         ...standstill(study)
@@ -53,41 +52,16 @@ function told(
 
 const MOST_DOSE = 34;
 
-/** Those that reach the goal first; of the others the dose that comes nearest. */
-function doseTable(tactics: readonly DoseResult[], style: Style): string[] {
-  const { heading, rows } = table(
-    [
-      {
-        heading: ["  tactic"],
-        importance: 99,
-        align: "left",
-        cells: tactics.map(({ id, reaches }) => `${reaches ? "+" : " "} ${oneLine(id)}`),
-      },
-      column(["95 %", "from", "min"], 10, tactics, ({ to_95_min: at }) => minutesOrDash(at)),
-      column(["lost", "items"], 9, tactics, ({ ramp_up_loss: loss }) => countOrDash(loss)),
-      column(["handled", "items"], 8, tactics, ({ items_handled: count }) => number(count)),
-      {
-        heading: ["+ reaches the goal with this dose,", "the least; else the nearest"],
-        importance: 7,
-        align: "left",
-        cells: tactics.map(({ dose, unit }) =>
-          dose === null ? "nothing to dose" : shorten(doseText(dose, unit), MOST_DOSE),
-        ),
-      },
-    ],
-    COLUMNS,
-  );
-  return [...heading.map(style.heading), ...rows];
-}
-
-function column(
-  heading: readonly string[],
-  importance: number,
-  tactics: readonly DoseResult[],
-  cell: (tactic: DoseResult) => string,
-): Column {
-  return { heading, importance, align: "right", cells: tactics.map(cell) };
-}
+/** Of those that do not reach the goal the dose that comes nearest. */
+const DOSES: readonly StudyColumn<DoseResult>[] = [
+  text(({ id }) => id, { terminal: ["  tactic", 99], mark: ({ reaches }) => (reaches ? "+" : " ") }),
+  minutes(({ to_95_min: at }) => at, { terminal: ["95 %|from|min", 10] }),
+  count(({ ramp_up_loss: loss }) => loss, { terminal: ["lost|items", 9] }),
+  count(({ items_handled: handled }) => handled, { terminal: ["handled|items", 8] }),
+  text(({ dose, unit }) => (dose === null ? "nothing to dose" : shorten(doseText(dose, unit), MOST_DOSE)), {
+    terminal: ["+ reaches the goal with this dose,|the least; else the nearest", 7],
+  }),
+];
 
 /** Where the line stops with nothing done. */
 function standstill({ baseline_stops_at_min: stop, feed_ends: feedEnds, tactics }: PrimeStudy): string[] {

@@ -245,10 +245,10 @@ function dwellText({ limit, peak, over_items: taken, lying_over: lying, ...of }:
   return `${what} lie for longer than the limit of ${duration(limit)}, ${longest}${still}.`;
 }
 
-export function kind({ item }: Pick<LimitResult, "item">): string {
+function kind({ item }: Pick<LimitResult, "item">): string {
   return item === null ? "items" : oneLine(item);
 }
 
-export function place({ place: name }: LimitResult): string {
+function place({ place: name }: LimitResult): string {
   return name === null ? "" : ` at ${oneLine(name)}`;
 }

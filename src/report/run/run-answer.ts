@@ -3,6 +3,7 @@
 import type { LimitResult } from "../../analysis/plant-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { AnswerLine } from "../answer/answer.ts";
+import { brokenInBrief } from "../comparison/outcome-words.ts";
 import { replicationAnswer } from "../replications/replication-answer.ts";
 import { singleRunAnswer } from "../replications/single-run-findings.ts";
 import {
@@ -22,7 +23,7 @@ import { lossMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
 import { notYet, times } from "./findings.ts";
 import { whereLost } from "./lost.ts";
-import { isBroken, kept, kind, place } from "./plant-findings.ts";
+import { isBroken, kept } from "./plant-findings.ts";
 import { sensitivityFinding } from "./sensitivity-finding.ts";
 import { heldBack, whyShort } from "./shortfall.ts";
 import { CHANGE_FIRST, nothingMade, standsStill } from "./standstill.ts";
@@ -181,15 +182,8 @@ function limitsAnswer(limits: readonly LimitResult[]): AnswerLine {
   if (limits.length === 0) return { what: "Limits", text: "none stated", isMore: true };
   const broken = limits.filter(isBroken);
   if (broken.length === 0) return { what: "Limits", text: `kept: ${kept(limits)}` };
-  return { what: "Limits", text: `broken: ${listedShort(broken.map(overText), 2)}`, isBad: true };
-}
-
-function overText(limit: LimitResult): string {
-  const { peak, limit: most, over_min: minutes, over_items: taken, lying_over: lying } = limit;
-  if (limit.what === "hold-up") {
-    return `${number(peak)} of at most ${number(most)} ${kind(limit)}${place(limit)}, over for ${duration(minutes ?? 0)}`;
-  }
-  const count = (taken ?? 0) + (lying ?? 0);
-  const what = limit.item === null ? items(count) : `${number(count)} ${kind(limit)}`;
-  return `${what} longer than ${duration(most)}, up to ${duration(peak)}`;
+  const told = broken.map((one) =>
+    brokenInBrief({ ...one, over_items: (one.over_items ?? 0) + (one.lying_over ?? 0) }),
+  );
+  return { what: "Limits", text: `broken: ${listedShort(told, 2)}`, isBad: true };
 }

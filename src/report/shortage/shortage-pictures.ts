@@ -13,6 +13,11 @@ const IDEAL = "#b9b9b9";
 /** More points would run into one another. */
 const MOST_MARKED = 60;
 
+export function shortagePictures(shortage: Shortage): Picture[] {
+  const evenness = evennessPicture(shortage);
+  return [shortageOutputPicture(shortage), ...(evenness === null ? [] : [evenness])];
+}
+
 export function shortageOutputPicture(shortage: Shortage): Picture {
   const lines = linesOf(shortage, settledOf);
   const ideal = idealPoints(shortage);

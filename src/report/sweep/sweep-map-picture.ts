@@ -1,16 +1,18 @@
 /** One figure of a sweep over two quantities: the first from left to right, the second upwards. */
+
 import type { Sweep, SweepPoint, SweptQuantity } from "../../study/sweep/sweep-results.ts";
 import { pixels, textPixels } from "../chart/font.ts";
 import { columnAxis, label, type Picture, picture, rowAxis, TEXT_SIZE } from "../chart/frame.ts";
 import { type KeyEntry, key } from "../chart/key.ts";
 import { rowHeight, shownRows } from "../chart/rows.ts";
 import { NO_FIGURE, type ValueCell, valueCells } from "../chart/value-cells.ts";
+import type { PictureFile } from "../folder/report-files.ts";
 import { number, plain } from "../text/figures.ts";
 import { oneLine, shorten } from "../text/text-width.ts";
 import { quantityInWords } from "./sweep-figures.ts";
 
 export interface MapContent {
-  readonly file: string;
+  readonly file: PictureFile;
   readonly shown: string;
   readonly finding: string;
   readonly of: (point: SweepPoint) => number | null;

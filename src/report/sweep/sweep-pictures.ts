@@ -1,7 +1,9 @@
 /** A sweep: over one quantity curves, over two heat maps, of settling, loss and output. */
+
 import type { Sweep, SweepPoint, SweptQuantity } from "../../study/sweep/sweep-results.ts";
 import { type Curves, curvesPicture } from "../chart/curves.ts";
 import { acrossAxis, columnAxis, label, type Picture } from "../chart/frame.ts";
+import type { PictureFile } from "../folder/report-files.ts";
 import { approximately, minutesCell, number, plain, significant } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
 import {
@@ -17,7 +19,7 @@ import { type SweepFindingCode, sweepFindings } from "./sweep-findings.ts";
 import { sweepMap } from "./sweep-map-picture.ts";
 
 interface Content {
-  readonly file: string;
+  readonly file: PictureFile;
   /** Over one quantity. */
   readonly curves: string;
   /** Over two. */

@@ -1,4 +1,4 @@
-/** What is said of money: a line of an answer, and columns of tables; nothing where the file states no costs. */
+/** What is said of money: a line of an answer, and cells of tables; nothing where the file states no costs. */
 import type { LossMoney } from "../../analysis/money.ts";
 import { inMinorUnits } from "../../quantity/money.ts";
 import { rational } from "../../quantity/rational.ts";
@@ -34,10 +34,17 @@ export function lossMoneyAnswer(money: LossMoney | undefined): AnswerLine[] {
   return money === undefined || money.loss_per_start === null ? [] : [{ what: WHAT, text: lostText(money) }];
 }
 
-function lostText({ currency, loss_per_start: lost, loss_per_year: perYear }: LossMoney): string {
+function lostText(money: LossMoney): string {
+  const { value, beside } = lossMoneyFigure(money);
+  return `${value} ${beside}`;
+}
+
+/** The same in two, for a sheet of figures. */
+export function lossMoneyFigure({ currency, loss_per_start: lost, loss_per_year: perYear }: LossMoney) {
   const year = perYear === null ? "" : `, ${moneyText(withoutSign(perYear), currency)} a year`;
   const start = lost ?? "0";
-  return `${moneyText(withoutSign(start), currency)} ${isNegative(start) ? "gained" : "lost"} a start${year}`;
+  const beside = `${isNegative(start) ? "gained" : "lost"} a start${year}`;
+  return { value: moneyText(withoutSign(start), currency), beside };
 }
 
 /** What a start saves beside nothing done, after its hands. */
@@ -57,33 +64,6 @@ export function startMoneyAnswer(money: StartMoney | undefined): AnswerLine[] {
       text: `${isNegative(saved) ? `costs ${start} more than it saves` : `saves ${start}`}${after}${year}`,
     },
   ];
-}
-
-interface Priced {
-  readonly money?: StartMoney;
-}
-
-/** Beside nothing done, after hands: a column of a terminal's table, or none. */
-export function savedColumns<P extends Priced, C>(
-  starts: readonly P[],
-  column: (heading: readonly string[], importance: number, cell: (start: P) => string) => C,
-): C[] {
-  const [first] = starts.flatMap(({ money }) => money ?? []);
-  if (first === undefined) return [];
-  return [column(["saves", first.currency, "a start"], 9.5, ({ money }) => moneyOrDash(money?.saved_per_start, first))];
-}
-
-/** The same in a report. */
-export function savedHeadings(starts: readonly Priced[]): string[] {
-  const [first] = starts.flatMap(({ money }) => money ?? []);
-  return first === undefined
-    ? []
-    : [`lost, ${first.currency}`, `hands, ${first.currency}`, `saved a start, ${first.currency}`];
-}
-
-export function savedCells({ money }: Priced): string[] {
-  if (money === undefined) return [];
-  return [money.loss_per_start, money.hands_per_start, money.saved_per_start].map((one) => moneyOrDash(one, money));
 }
 
 /** What a layout costs, and when it has paid for itself. */

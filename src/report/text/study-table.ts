@@ -2,10 +2,22 @@
  * Tables of a study: each column stated once, with what it is worth in a file of values and how people read it; the terminal,
  * report.md and CSV show those columns that have a heading there.
  */
-import { countOrDash, exactRateOrDash, indexOrDash, minutesOrDash, rateOrDash, shareOrDash } from "./cells.ts";
+
+import type { LossMoney } from "../../analysis/money.ts";
+import {
+  countOrDash,
+  differenceOrDash,
+  exactRateOrDash,
+  indexOrDash,
+  minutesOrDash,
+  NONE,
+  rateOrDash,
+  shareOrDash,
+} from "./cells.ts";
 import { type Cell, csv, yesNo } from "./csv.ts";
 import { approximately } from "./figures.ts";
 import { escapeMarkdown, markdownTable } from "./markdown-text.ts";
+import { moneyCell, moneyOrDash } from "./money-text.ts";
 import { type Column, endsOf, table } from "./table.ts";
 import type { Style } from "./terminal-lines.ts";
 import { COLUMNS } from "./terminal-lines.ts";
@@ -23,6 +35,12 @@ interface Headings<Row> {
   readonly inFull?: (row: Row) => string;
   /** In CSV, where people read another. */
   readonly value?: (row: Row) => Cell;
+  /** A sign before it, in the terminal. */
+  readonly mark?: (row: Row) => string;
+  /** In bold type, in report.md. */
+  readonly isStrong?: (row: Row) => boolean;
+  /** For people only where some row has a value. */
+  readonly ifKnown?: true;
 }
 
 export interface StudyColumn<Row> extends Headings<Row> {
@@ -30,6 +48,8 @@ export interface StudyColumn<Row> extends Headings<Row> {
   /** May hold anything; made harmless where it is shown. */
   readonly text: (row: Row) => string;
   readonly align: "left" | "right";
+  /** Nothing in it could be taken for Markdown. */
+  readonly isFigure: boolean;
 }
 
 type Making<Value> = <Row>(of: (row: Row) => Value, headings: Headings<Row>) => StudyColumn<Row>;
@@ -37,9 +57,17 @@ type Making<Value> = <Row>(of: (row: Row) => Value, headings: Headings<Row>) => 
 function column<Value>(
   text: (value: Value) => string,
   value: (value: Value) => Cell,
-  align: "left" | "right" = "right",
+  kind: "left" | "right" | "figure" = "figure",
 ): Making<Value> {
-  return (of, headings) => ({ value: (row) => value(of(row)), ...headings, align, text: (row) => text(of(row)) });
+  const align = kind === "left" ? "left" : "right";
+  const isFigure = kind === "figure";
+  return (of, headings) => ({
+    value: (row) => value(of(row)),
+    ...headings,
+    align,
+    isFigure,
+    text: (row) => text(of(row)),
+  });
 }
 
 const asItIs = (value: number | null): Cell => value;
@@ -54,17 +82,41 @@ export const exactRate: Making<string | null> = column(exactRateOrDash, (value) 
 export const share: Making<number | null> = column(shareOrDash, asItIs);
 /** Jain's. */
 export const index: Making<number | null> = column(indexOrDash, asItIs);
+/** With its sign. */
+export const difference: Making<number | null> = column(differenceOrDash, asItIs);
 export const text: Making<string | null> = column(
-  (value) => value ?? "–",
+  (value) => value ?? NONE,
   (value) => value,
   "left",
 );
-export const flag: Making<boolean | null> = column((value) => String(yesNo(value) ?? "–"), yesNo, "left");
+/** Several words or phrases. */
+export const texts: Making<readonly string[]> = column(
+  (value) => value.join("; "),
+  (value) => (value.length === 0 ? null : value.join("; ")),
+  "left",
+);
+export const flag: Making<boolean | null> = column((value) => String(yesNo(value) ?? NONE), yesNo, "left");
+/** People read it only where it is so. */
+export const onlyIf: Making<boolean> = column((value) => (value ? "yes" : ""), yesNo, "left");
 /** A value with a unit of its own, or one that only people read. */
 export const quantity: Making<string> = column(
   (value) => value,
   (value) => value,
+  "right",
 );
+/** A figure that only people read. */
+export const figure: Making<string> = column(
+  (value) => value,
+  (value) => value,
+);
+
+/** An exact sum of money, where the rows have any. */
+export function sum(money: Pick<LossMoney, "currency"> | undefined): Making<string | null | undefined> {
+  return column(
+    (amount) => (money === undefined ? NONE : moneyOrDash(amount, money)),
+    (amount) => moneyCell(amount, money),
+  );
+}
 
 /** Lines for the terminal. @param most rows shown, of the rest how many there are in the file named */
 export function terminalTable<Row>(
@@ -78,21 +130,44 @@ export function terminalTable<Row>(
   return [...laid.heading.map(style.heading), ...between(laid.rows)];
 }
 
+/** Shown in the report alone. */
+export function inReport<Row>(columns: readonly StudyColumn<Row>[]): StudyColumn<Row>[] {
+  return columns.map(({ terminal: _, ...one }) => one);
+}
+
 /** Those that count where room is short. */
 export function briefColumns<Row>(columns: readonly StudyColumn<Row>[], rows: readonly Row[]): Column[] {
-  return columns.flatMap(({ terminal, text: textOf, align }) => {
+  return known(columns, rows).flatMap(({ terminal, text: textOf, align, mark }) => {
     if (terminal === undefined) return [];
     const [heading, importance] = terminal;
     const lines = typeof heading === "string" ? heading.split("|") : heading;
-    return [{ heading: lines, importance, align, cells: rows.map((row) => oneLine(textOf(row))) }];
+    return [
+      {
+        heading: lines,
+        importance,
+        align,
+        cells: rows.map((row) => `${mark === undefined ? "" : `${mark(row)} `}${oneLine(textOf(row))}`),
+      },
+    ];
   });
 }
 
+function known<Row>(columns: readonly StudyColumn<Row>[], rows: readonly Row[]): readonly StudyColumn<Row>[] {
+  return columns.filter(({ ifKnown, value }) => ifKnown !== true || rows.some((row) => value(row) !== null));
+}
+
 export function reportTable<Row>(columns: readonly StudyColumn<Row>[], rows: readonly Row[]): string {
-  const there = columns.flatMap((one) => (one.markdown === undefined ? [] : [{ ...one, heading: one.markdown }]));
+  const there = known(columns, rows).flatMap((one) =>
+    one.markdown === undefined ? [] : [{ ...one, heading: one.markdown }],
+  );
   return markdownTable(
     there.map(({ heading, align }) => ({ heading: escapeMarkdown(heading), align })),
-    rows.map((row) => there.map(({ text: textOf, inFull = textOf }) => escapeMarkdown(inFull(row)))),
+    rows.map((row) =>
+      there.map(({ text: textOf, inFull = textOf, isFigure, isStrong }) => {
+        const cell = isFigure ? inFull(row) : escapeMarkdown(inFull(row));
+        return isStrong?.(row) ? `**${cell}**` : cell;
+      }),
+    ),
   );
 }
 

@@ -19,7 +19,7 @@ export interface BestStudy {
   readonly goals_reached: boolean | null;
   /** The id of one of the starts; `null` where the line stops with nothing done and with all that is granted. */
   readonly recommended: string | null;
-  /** What nothing beats in loss, 95 % time, handling and reserve, from what costs nothing to what costs most; `none` among them. */
+  /** What nothing beats in loss, 95 % time, handling and reserve, from what costs nothing to what costs most; `none` among them, and what only chance makes best. */
   readonly starts: readonly BestStart[];
   /** Not beaten either, but left off for a short list. */
   readonly left_out: number;

@@ -1,5 +1,5 @@
 /** The best starts of a line with what its floor grants: searched, listed, proved as far as they are, and written out. */
-import { NO_RANDOM } from "../../scenario/random-elements.ts";
+import { hasChance, NO_RANDOM } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { writeScenario } from "../../scenario/write.ts";
@@ -14,7 +14,7 @@ import { cardOf } from "./card.ts";
 import { frontOf, winnerBeside } from "./front.ts";
 import { type Code, gridOf } from "./grid.ts";
 import { itemByItem } from "./items.ts";
-import { bestKnown, entryOf, lessOf, listFrom, namesFor } from "./listed.ts";
+import { bestKnown, entryOf, knownStart, lessOf, listFrom, namesFor } from "./listed.ts";
 import { arrangementsOf, placedByTactic } from "./placed-results.ts";
 import { type Bounds, type Found, searchStarts, USUAL_BOUNDS } from "./search.ts";
 import { type Trial, trialsOf } from "./trial.ts";
@@ -37,6 +37,8 @@ export interface BestFound {
   readonly comparison: Comparison;
   readonly curves: readonly TacticCurve[];
   readonly tactics: readonly Tactic[];
+  /** The best of what is known without a search, to be played under chance beside the list that it is not on. */
+  readonly beside: BestStart | null;
   /** The file with the starts of the list as its tactics. */
   readonly scenarioText: string;
 }
@@ -83,11 +85,13 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
         async () => ({ less: await lessOf(grid, tried, listed.shown, asked) }),
         () => ({ less: new Map<Trial, OneLess>() }),
       );
-  const named = namesFor(grid, found.known, listed.shown);
+  const known = bestKnown(none, found.known, tried, asked);
+  const isBeside = hasChance(given.random) && known !== null && !listed.shown.includes(known.trial);
+  const named = namesFor(grid, found.known, isBeside ? [...listed.shown, known.trial] : listed.shown);
   const tactics = [...named].filter(([{ start }]) => start.id !== none.start.id).map(([, tactic]) => tactic);
   const { comparison, curves } = compareTactics(scenario, tactics, { priority });
   const recommended = winner === null ? (none.start.isSlower ? null : NO_TACTIC.id) : (named.get(winner)?.id ?? null);
-  const starts = [...named].flatMap(([trial, tactic]): BestStart[] => {
+  const rows = [...named].flatMap(([trial, tactic]): BestStart[] => {
     const row = comparison.tactics.find(({ id }) => id === tactic.id);
     if (row === undefined) return [];
     return [
@@ -111,6 +115,7 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
       },
     ];
   });
+  const starts = rows.filter(({ id }) => !isBeside || id !== known.id);
   const chosen = starts.find(({ id }) => id === recommended);
   const card =
     chosen === undefined || chosen.id === NO_TACTIC.id
@@ -130,7 +135,7 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
       recommended,
       starts,
       left_out: listed.leftOut,
-      best_known: bestKnown(none, found.known, tried, asked),
+      best_known: known && knownStart(known),
       search: {
         tried: tried.count(),
         is_complete: found.isComplete,
@@ -146,6 +151,7 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
     comparison: { ...comparison, winner: recommended, tactics: comparison.tactics.map(asListed) },
     curves,
     tactics,
+    beside: rows.find((row) => !starts.includes(row)) ?? null,
     scenarioText: writeScenario({ ...given, tactics }),
   };
 }

@@ -8,8 +8,7 @@ import { approximate, type Rational, whole } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../../quantity/units.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { type OfEachPart, ofParts, type Prefill, type Tactic } from "../../scenario/tactic.ts";
-import { branchRates, minutesText } from "../recommended/asks.ts";
-import { amongText, itemsText } from "../recommended/wording.ts";
+import { amongText, branchRates, itemsText, minutesText } from "../recommended/tactic-words.ts";
 import type { CardStep, PlacedAt } from "./best-results.ts";
 
 const START = "At the start";

@@ -112,6 +112,9 @@ function finite(value: number | null): number {
   return value ?? Number.MAX_VALUE;
 }
 
+/** Sum of what sets two apart, each as a share of what it spans: nearer ones say nothing new. */
+const NEAR = 0.05;
+
 /**
  * At most so many, spread over all figures: those that must be there, the best in each, then again and again the one that lies
  * furthest from those taken.
@@ -121,7 +124,7 @@ export function shortList(front: readonly Trial[], must: readonly Trial[], most:
   const taken = [...must];
   const isTaken = (one: Trial): boolean => taken.some(({ start }) => start.id === one.start.id);
   for (const i of span.keys()) {
-    const [least] = front.toSorted((a, b) => (judgedBy(a.start)[i] ?? 0) - (judgedBy(b.start)[i] ?? 0));
+    const [least] = [...must, ...front].toSorted((a, b) => (judgedBy(a.start)[i] ?? 0) - (judgedBy(b.start)[i] ?? 0));
     if (least !== undefined && !isTaken(least) && taken.length < most) taken.push(least);
   }
   const apart = (a: Trial, b: Trial): number => {
@@ -131,12 +134,15 @@ export function shortList(front: readonly Trial[], must: readonly Trial[], most:
   while (taken.length < most) {
     const left = front.filter((one) => !isTaken(one));
     const far = left.map((one) => Math.min(...taken.map((other) => apart(one, other))));
-    const next = left[far.indexOf(Math.max(...far))];
-    if (next === undefined) break;
+    const furthest = Math.max(...far);
+    const next = left[far.indexOf(furthest)];
+    if (next === undefined || furthest < NEAR) break;
     taken.push(next);
   }
   const byCost = (a: Trial, b: Trial): number =>
-    a.start.handled - b.start.handled || finite(b.start.lost) - finite(a.start.lost);
+    a.start.handled - b.start.handled ||
+    Number(a.start.parts > 0) - Number(b.start.parts > 0) ||
+    finite(b.start.lost) - finite(a.start.lost);
   return taken.toSorted(byCost);
 }
 

@@ -17,27 +17,45 @@ export interface ByItem {
   readonly isProved: boolean;
 }
 
-/** Item by item, and then without the crumbs that do nothing by the rule. @throws StoppedError */
+/**
+ * Item by item, and then without the crumbs that do nothing by the rule. What gains nothing by the rule is not worth counting
+ * items for: whole buffers stay.
+ * @throws StoppedError
+ */
 export async function itemByItem(grid: Grid, tried: Tried, from: Trial, asked: Asked): Promise<ByItem> {
   const found = await settledByItem(grid, tried, from, asked);
+  if (found.best === from) return found;
   const best = await swept(tried, found.best, asked);
-  return best === found.best ? found : { best, isProved: false };
+  if (isWorth(best, from)) return best === found.best ? found : { best, isProved: false };
+  const beside = soundAmong([from, ...(await tried.ask(shifted(grid, from.code, 1)))]);
+  const isIn = mayReplace(from, asked);
+  return { best: from, isProved: !beside.some((one) => isIn(one) && isWorth(one, from)) };
+}
+
+function isWorth({ start }: Trial, { start: than, grain, code }: Trial): boolean {
+  return !covers({ ...than, handled: than.handled - crumbOf(code) }, start, grain);
 }
 
 /** Of a full buffer, no more than a crumb. */
 const CRUMB = 1 / 10;
 
+function crumbOf({ placed }: Code): number {
+  return CRUMB * Math.max(0, ...placed);
+}
+
 /** Nothing at machines with next to nothing, the least first, as long as that is as good to the rule's grain. */
 async function swept(tried: Tried, found: Trial, asked: Asked): Promise<Trial> {
   const isIn = mayReplace(found, asked);
-  const crumb = CRUMB * Math.max(0, ...found.code.placed);
-  const at = [...found.code.placed.keys()].filter((i) => isCrumb(found.code.placed[i] ?? 0, crumb));
+  const crumb = crumbOf(found.code);
+  const without = async ({ code }: Trial): Promise<Trial | undefined> => {
+    const at = [...code.placed.keys()].filter((i) => isCrumb(code.placed[i] ?? 0, crumb));
+    const inOrder = at.toSorted((a, b) => (code.placed[a] ?? 0) - (code.placed[b] ?? 0));
+    const trials = await tried.ask(inOrder.map((i) => ({ ...code, placed: code.placed.with(i, 0) })));
+    const sound = soundAmong([found, ...trials]);
+    return sound.find((one) => one !== found && isIn(one) && covers(one.start, found.start, found.grain));
+  };
   let clean = found;
-  for (const i of at.toSorted((a, b) => (found.code.placed[a] ?? 0) - (found.code.placed[b] ?? 0))) {
-    const without: Code = { ...clean.code, placed: clean.code.placed.with(i, 0) };
-    const [one] = soundAmong([found, ...(await tried.ask([without]))]).filter((trial) => trial !== found);
-    if (one !== undefined && isIn(one) && covers(one.start, found.start, found.grain)) clean = one;
-  }
+  for (let next = await without(clean); next !== undefined; next = await without(next)) clean = next;
   return clean;
 }
 

@@ -2,8 +2,7 @@
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { NO_TACTIC } from "../play.ts";
-import { asksIn } from "../recommended/asks.ts";
-import { partTexts, tacticText } from "../recommended/wording.ts";
+import { asksIn, partTexts, tacticText } from "../recommended/tactic-words.ts";
 import { type Code, type Dose, type Grid, handledAt, noCode } from "./grid.ts";
 import { placedByTactic } from "./placed-results.ts";
 

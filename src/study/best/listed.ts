@@ -1,6 +1,6 @@
 /** The list of starts: which are on it, what one step less loses, their names, and how the file states them. */
 import type { Tactic } from "../../scenario/tactic.ts";
-import { tacticBody } from "../../scenario/write-tactic.ts";
+import { tacticBody } from "../../scenario/tactic-form.ts";
 import { NO_TACTIC } from "../play.ts";
 import { isBetter } from "../recommended/recommended.ts";
 import type { KnownStart, OneLess, TacticEntry } from "./best-results.ts";
@@ -81,8 +81,8 @@ function namesByKey(known: Known): ReadonlyMap<string, string> {
   return names;
 }
 
-/** Of the tactics that are known without a search. */
-export function bestKnown(none: Trial, known: Known, tried: Tried, asked: Asked): KnownStart | null {
+/** Of the tactics that are known without a search, by the name of the first that does it; `null`: not even doing nothing is left. */
+export function bestKnown(none: Trial, known: Known, tried: Tried, asked: Asked) {
   const names = namesByKey(known);
   const best =
     winnerAmong(
@@ -90,9 +90,12 @@ export function bestKnown(none: Trial, known: Known, tried: Tried, asked: Asked)
       tried.all().filter(({ code }) => names.has(keyOf(code))),
       asked,
     ) ?? (none.start.isSlower ? null : none);
-  if (best === null) return null;
-  const { lost: ramp_up_loss, timeMin: to_95_min, handled: items_handled } = best.start;
-  return { id: names.get(keyOf(best.code)) ?? NO_TACTIC.id, ramp_up_loss, to_95_min, items_handled };
+  return best && { trial: best, id: names.get(keyOf(best.code)) ?? NO_TACTIC.id };
+}
+
+export function knownStart({ trial, id }: NonNullable<ReturnType<typeof bestKnown>>): KnownStart {
+  const { lost: ramp_up_loss, timeMin: to_95_min, handled: items_handled } = trial.start;
+  return { id, ramp_up_loss, to_95_min, items_handled };
 }
 
 export function entryOf(tactic: Tactic): TacticEntry {

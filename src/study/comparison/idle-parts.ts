@@ -2,7 +2,7 @@
 import type { Run } from "../../engine/simulate.ts";
 import type { TacticNote } from "../../network/tactics/part.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import { type OfEachPart, ofParts, type Tactic, type TacticPart } from "../../scenario/tactic.ts";
+import { statedParts, type Tactic, type TacticPart } from "../../scenario/tactic.ts";
 import { type Played, playRun, UnplayableError } from "../play.ts";
 
 export type IdlePart = TacticPart | "belts";
@@ -38,19 +38,10 @@ export function idleParts(scenario: Scenario, { tactic, notes }: Played, own: st
 }
 
 export function partsOf(tactic: Tactic): IdlePart[] {
-  return ofParts(tactic, NAMES).flat();
+  return statedParts(tactic).flatMap((part): IdlePart[] =>
+    part === "prefill" && tactic.prefill?.belts ? [part, "belts"] : [part],
+  );
 }
-
-const NAMES: OfEachPart<[], IdlePart[]> = {
-  prefill: ({ belts }) => (belts ? ["prefill", "belts"] : ["prefill"]),
-  hold: () => ["hold"],
-  stagger: () => ["stagger"],
-  boost: () => ["boost"],
-  lowLevel: () => ["lowLevel"],
-  metered: () => ["metered"],
-  farEndFirst: () => ["farEndFirst"],
-  secondFeed: () => ["secondFeed"],
-};
 
 function without(tactic: Tactic, part: IdlePart): Tactic {
   if (part !== "belts") return { ...tactic, [part]: null };

@@ -2,7 +2,6 @@
  * What `layouts` prints with `--json` and reports: one line of the plant laid out in several ways. Times are minutes, rates
  * per minute; `null` is what did not happen, or is not known of a layout that cannot be built.
  */
-
 import type { Exact } from "../../analysis/exact.ts";
 import type { LossMoney } from "../../analysis/money.ts";
 import type { ElementCounts } from "../../network/one-more.ts";
@@ -50,11 +49,11 @@ export interface LayoutStudy {
   readonly equal_within_items: number;
   /** `null` where none can be built, or none makes anything; under chance also where none is told apart from all others. */
   readonly recommended: string | null;
-  /** Why that one, in a sentence. */
-  readonly recommended_because: string;
-  /** Beside it, where better: the best of those that leave less stock in infeed buffers, and what it gives up, in a sentence. */
+  /** Why that one. */
+  readonly recommended_because: Because;
+  /** Beside it, where better: the best of those that leave less stock in infeed buffers, and what it is better in. */
   readonly best_without_reserve: string | null;
-  readonly best_without_reserve_because: string | null;
+  readonly best_without_reserve_because: Because | null;
   /**
    * Only where something is left to chance: of the layouts that can be built. Figures of layouts are then means over them, and
    * none is primed.
@@ -166,4 +165,81 @@ export interface OneMore {
   readonly layout: LayoutKind;
   readonly added: ElementCounts;
   readonly torn_out: ElementCounts;
+}
+
+/** What layouts are compared by. */
+export type CriterionName =
+  | "settling"
+  | "loss"
+  | "floor"
+  | "belt"
+  | "junctions"
+  | "evenness"
+  | "hold-up"
+  | "torn-out"
+  | "added"
+  | "money";
+
+/** As it is weighed, the less the better: of evenness the negative. */
+export interface Figured {
+  readonly criterion: CriterionName;
+  readonly value: number;
+}
+
+/** What was asked of all before they were compared. */
+export type Asked = "limits" | "most" | "stock";
+
+export type Because =
+  | { readonly why: "none-buildable" | "nothing-made" | "none-unbeaten" | "too-few-replications" | "none-leads" }
+  | {
+      readonly why: "alone";
+      readonly id: string;
+      readonly asked: readonly Asked[];
+      /** Of what is wanted first; `null` where that is not known. */
+      readonly figure: number | null;
+      readonly priority: Priority;
+    }
+  | Better
+  | { readonly why: "leads"; readonly id: string; readonly priority: Priority; readonly breaksLimits: boolean }
+  | NotTold;
+
+/** Than another, as far as the first thing in which they differ. */
+export interface Better {
+  readonly why: "better";
+  readonly id: string;
+  readonly asked: readonly Asked[];
+  readonly other: string;
+  /** What is wanted, and is the same. */
+  readonly same: readonly Figured[];
+  /** `null` where it is otherwise no worse. */
+  readonly less: Decided | null;
+}
+
+export interface Decided {
+  readonly criterion: CriterionName;
+  /** It is what is wanted first. */
+  readonly isFirst: boolean;
+  readonly own: number;
+  /** `null` where that is not known. */
+  readonly theirs: number | null;
+  /** Dividers and merges of both. */
+  readonly built: readonly [own: Junctions, theirs: Junctions];
+}
+
+export interface Junctions {
+  readonly dividers: number;
+  readonly merges: number;
+}
+
+/** Under chance. */
+export interface NotTold {
+  readonly why: "not-told";
+  /** Likely the best. */
+  readonly id: string;
+  readonly priority: Priority;
+  /** Whether the line as it stands is the leader, or not told apart from it. */
+  readonly today: "leads" | "open" | null;
+  readonly open: readonly string[];
+  /** Of those the one with the least floor, where that is another. */
+  readonly simplest: string | null;
 }

@@ -114,7 +114,7 @@ export function layoutsWeighed(
   const today = standingIn(given, candidates);
   const layouts = withMoney(weighed(withReserve(all, today)), today, scenario.costs);
   const held = { today, grain: grainOf(all, today) };
-  const chosen = recommendationOf(layouts, options.priority, scenario.lengthUnit, held);
+  const chosen = recommendationOf(layouts, options.priority, held);
   const built = builtFrom(candidates, all);
   return {
     ok: true,

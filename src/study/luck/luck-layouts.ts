@@ -43,7 +43,6 @@ export function layoutsOnLuck(
   const layouts = withMoney(weighedOnLuck, today, scenario.costs);
   const { recommended, because } = recommendationOnLuck(layouts, luck, {
     priority,
-    unit: given.scenario.lengthUnit,
     today,
   });
   const built = builtFrom(candidates, laid);

@@ -1,6 +1,5 @@
 /** The layout to build under chance: the one that leads in what is wanted first, where the interval tells it from every other. */
-import type { LengthUnit } from "../../quantity/units.ts";
-import type { LayoutResult, Priority } from "../layouts/layout-results.ts";
+import type { LayoutResult, NotTold, Priority } from "../layouts/layout-results.ts";
 import { type Recommendation, recommendationOf } from "../layouts/recommended-layout.ts";
 import { NO_GRAIN } from "../layouts/reserve.ts";
 import { isWeighed, keepsLimits, standsStill } from "../layouts/weighed.ts";
@@ -18,7 +17,6 @@ const WANTED: Readonly<Record<Priority, LuckFigureName | null>> = {
 
 interface Asked {
   readonly priority: Priority;
-  readonly unit: LengthUnit;
   readonly today: string | null;
 }
 
@@ -33,53 +31,46 @@ export function recommendationOnLuck(layouts: readonly LayoutResult[], luck: Sam
   const [only] = standing;
   if (only === undefined || standing.length === 1 || wanted === null) return asBuilt(layouts, standing, asked);
   if (figure === null || figure.leader === null) {
-    return { recommended: null, because: "too few replications have what is wanted to tell the layouts apart" };
+    return { recommended: null, because: { why: "too-few-replications" } };
   }
   const leader = standing.find(({ id }) => id === figure.leader);
-  if (leader === undefined) return { recommended: null, because: "none leads" };
+  if (leader === undefined) return { recommended: null, because: { why: "none-leads" } };
   if (!keepsLimits(leader) && standing.some(keepsLimits)) {
-    return { recommended: null, because: `${leader.id} leads, but breaks limits that others keep` };
+    return { recommended: null, because: { why: "leads", id: leader.id, priority, breaksLimits: true } };
   }
   return figure.told_apart
-    ? { recommended: leader.id, because: `${leader.id} ${LEADS[priority]}, told apart from every other layout` }
+    ? { recommended: leader.id, because: { why: "leads", id: leader.id, priority, breaksLimits: false } }
     : { recommended: null, because: notTold(leader, figure, standing, asked) };
 }
-
-const LEADS: Readonly<Record<Priority, string>> = {
-  fast: "loses least on the way",
-  small: "takes least",
-  even: "shares half the feed most evenly",
-  cheap: "takes the fewest dividers and merges",
-  grow: "has the least torn out",
-  money: "costs least",
-};
 
 function notTold(
   leader: LayoutResult,
   { not_told_apart: open }: LuckFigure,
   standing: readonly LayoutResult[],
   { priority, today }: Asked,
-): string {
-  const nothing = "nothing is told to do better than the line as written";
-  if (leader.id === today) return `${nothing}, which likely ${LEADS[priority]}`;
-  if (open.some((id) => id === today)) return `${nothing}; likely ${leader.id} ${LEADS[priority]}`;
+): NotTold {
   const rest = standing.filter(({ id }) => id === leader.id || open.includes(id));
   const { recommended: simplest } = recommendationOf(rest.map(withoutChance), "small");
-  const isPlain = simplest === null || simplest === leader.id;
-  const floor = isPlain ? "" : `; of these ${simplest} takes the least floor`;
-  return `${leader.id} likely ${LEADS[priority]}, not told apart from ${open.join(" and ")}${floor}`;
+  return {
+    why: "not-told",
+    id: leader.id,
+    priority,
+    today: leader.id === today ? "leads" : open.some((id) => id === today) ? "open" : null,
+    open,
+    simplest: simplest === leader.id ? null : simplest,
+  };
 }
 
 /** By what is built alone, among those not told to make less. */
 function asBuilt(
   layouts: readonly LayoutResult[],
   standing: readonly LayoutResult[],
-  { priority, unit, today }: Asked,
+  { priority, today }: Asked,
 ): Recommendation {
   const heldTo = { today, grain: NO_GRAIN };
   return standing.length === 0
-    ? recommendationOf(layouts, priority, unit, heldTo)
-    : recommendationOf(standing.map(withoutChance), priority, unit, heldTo);
+    ? recommendationOf(layouts, priority, heldTo)
+    : recommendationOf(standing.map(withoutChance), priority, heldTo);
 }
 
 /** What chance moves decides nothing then; that it is undominated may rest on it. */

@@ -8,12 +8,11 @@ import { type IdlePart, partsOf } from "../comparison/idle-parts.ts";
 import type { BrokenLimit, MadeUpTo, TacticResult } from "../comparison/results.ts";
 import { madeUpTo, makesNothing, outcomeOf, settledPerMin } from "../outcome.ts";
 import { NO_TACTIC, type Played } from "../play.ts";
-import { type Ask, asksIn } from "./asks.ts";
 import { costOf, moneyIn } from "./money.ts";
 import { type Pace, paceOf } from "./pace.ts";
 import type { Unranked } from "./ranking.ts";
 import { type Grain, grainIn, type Recommended, recommended, type Start, type StartPriority } from "./recommended.ts";
-import { idleText, noteText, slowerText, tacticText } from "./wording.ts";
+import { type Ask, asksIn, idleText, noteText, slowerText, tacticText } from "./tactic-words.ts";
 
 /** A tactic as played. */
 export interface PlayedStart extends Played {

@@ -1,10 +1,11 @@
-/** The structure of a tactic in the scenario file: one key for each of its parts. */
+/** A tactic as the scenario file has it: its structure, one key for each of its parts, and how parts are read and written. */
 import * as z from "zod/mini";
-import { ONE, type Rational } from "../quantity/rational.ts";
+import { ONE, type Rational, ZERO } from "../quantity/rational.ts";
+import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
 import { MAX_BUFFER_ITEMS, MAX_MACHINES } from "./limits.ts";
 import { FASTER, WHILE } from "./means-shapes.ts";
 import { count, keys, name, named, quantity, saysWhenWrong, withMeta, words } from "./shape-parts.ts";
-import type { Among } from "./tactic.ts";
+import { type Among, type Amount, type Hold, type OfEachPart, ofParts, type Prefill, type Tactic } from "./tactic.ts";
 
 const full = withMeta(z.literal("full", { error: "amount" }), { description: "As many as there is room for." });
 const amountCount = count(MAX_BUFFER_ITEMS, "Items, of each kind that the machine takes.");
@@ -171,4 +172,89 @@ export const tacticShape = withMeta(
 );
 
 export type RawTactic = z.output<typeof tacticShape>;
-export type RawHold = z.output<typeof holdShape>;
+
+export const ALL: Among = { which: "all" };
+
+/** All but what is placed, which must have room. @param machineAt the id of a machine that the file names there */
+export function partsFrom(
+  raw: RawTactic,
+  machineAt: (name: string, ...at: readonly string[]) => string | null,
+): Omit<Tactic, "id" | "prefill"> {
+  const { hold, stagger, boost, metered, "low-level": level, "far-end-first": farEnd, "second-feed": second } = raw;
+  return {
+    hold: hold ? readHold(hold) : null,
+    stagger: stagger ? { first: stagger.first, everyMin: stagger.every } : null,
+    boost: boost ? { factor: boost.to, forMin: boost.for } : null,
+    lowLevel: level
+      ? { level: level.at, among: level.of ?? ALL, forMin: level.for === "good" ? null : (level.for ?? null) }
+      : null,
+    metered: metered ? { factor: metered.at } : null,
+    farEndFirst: farEnd ? { until: farEnd.until === "tail-full" ? farEnd.until : { afterMin: farEnd.until } } : null,
+    secondFeed: second
+      ? {
+          share: second.share,
+          at: second.at === undefined ? null : machineAt(second.at, "second-feed", "at"),
+          forMin: second.for,
+        }
+      : null,
+  };
+}
+
+function readHold({ until, release, every }: z.output<typeof holdShape>): Hold {
+  return {
+    until: until === "own-full" || until === "all-full" ? until : { afterMin: until },
+    release: release ?? "together",
+    everyMin: every ?? ZERO,
+  };
+}
+
+/** A tactic as the body of its entry in a scenario file. */
+export function tacticBody(tactic: Tactic): Readonly<Record<string, unknown>> {
+  return Object.assign({}, ...ofParts(tactic, KEYS));
+}
+
+const KEYS: OfEachPart<[], Readonly<Record<string, unknown>>> = {
+  prefill: prefillKeys,
+  hold: (hold) => ({ hold: holdBody(hold) }),
+  stagger: ({ first, everyMin }) => ({ stagger: { first, every: formatDuration(everyMin) } }),
+  boost: ({ factor, forMin }) => ({ boost: { to: formatPercentage(factor), for: formatDuration(forMin) } }),
+  lowLevel: ({ level, among, forMin }) => ({
+    "low-level": { at: level, of: amongBody(among), for: forMin === null ? "good" : formatDuration(forMin) },
+  }),
+  metered: ({ factor }) => ({ metered: { at: formatPercentage(factor) } }),
+  farEndFirst: ({ until }) => ({ "far-end-first": { until: untilText(until) } }),
+  secondFeed: ({ share, at, forMin }) => ({
+    "second-feed": { share: formatPercentage(share), ...(at !== null && { at }), for: formatDuration(forMin) },
+  }),
+};
+
+function prefillKeys({ amounts, belts, byHandPerMin, while: during }: Prefill) {
+  return {
+    ...("among" in amounts
+      ? { prefill: amountBody(amounts.amount), "prefill-of": amongBody(amounts.among) }
+      : { prefill: new Map(amounts.byMachine.map(({ machine, amount }) => [machine, amountBody(amount)])) }),
+    "prefill-belts": belts ? "full" : "none",
+    ...(byHandPerMin !== null && { "by-hand": formatRate(byHandPerMin) }),
+    while: during,
+  };
+}
+
+function holdBody({ until, release, everyMin }: Hold) {
+  return {
+    until: untilText(until),
+    release,
+    ...((release !== "together" || everyMin.n > 0n) && { every: formatDuration(everyMin) }),
+  };
+}
+
+function amountBody(amount: Amount): number | "full" {
+  return amount ?? "full";
+}
+
+function amongBody(among: Among): string {
+  return among.which === "all" ? among.which : `${among.which} ${among.count}`;
+}
+
+function untilText(until: string | { readonly afterMin: Hold["everyMin"] }): string {
+  return typeof until === "string" ? until : formatDuration(until.afterMin);
+}
