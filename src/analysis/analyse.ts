@@ -89,7 +89,7 @@ export function analyse(
       settled_by_item_per_min: settledByItem(run, isFinal, longRun, outlets),
     },
     ...lossMoney(scenario.costs, plant.output.ramp_up_loss),
-    lines: lineResults(judged, byMachine, view?.ways ?? waysOf(network)),
+    lines: lineResults(judged, byMachine, plant, view?.ways ?? waysOf(network)),
     machines: machineResults(judged, byMachine, plant.settling, { view, causes }, speedsBelowFull(scenario)),
     belts: beltResults(run, longRun),
     hold_up: holdUpOf(run, longRun),

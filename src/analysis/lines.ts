@@ -4,20 +4,28 @@ import type { MachineElement, Network } from "../network/network.ts";
 import { total } from "../quantity/counts.ts";
 import { exact, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { LongRun } from "./long-run.ts";
-import { productsPerCycle } from "./makers.ts";
+import { outputPerCycle, productsPerCycle } from "./makers.ts";
 import type { LineItem, LineResult } from "./result.ts";
 import { type GroupSettling, type Judged, settlingTogether } from "./settling.ts";
 import type { Ways } from "./ways.ts";
 
-export function lineResults(judged: Judged, byMachine: readonly GroupSettling[], ways: Ways): LineResult[] {
+/** @param plant of all together: a line that has them all is judged alike */
+export function lineResults(
+  judged: Judged,
+  byMachine: readonly GroupSettling[],
+  plant: GroupSettling,
+  ways: Ways,
+): LineResult[] {
   const { network } = judged.run.program;
+  const ofPlant = outputPerCycle(network);
   const linesTo = feedingLines(network);
   const fedBy = network.machines.map(({ id }) => linesTo(id));
   return network.lines.flatMap((id) => {
     const own = network.machines.filter((_, m) => fedBy[m]?.includes(id));
     if (own.length === 0) return [];
     const perCycle = network.machines.map((machine, m) => (fedBy[m]?.includes(id) ? productsPerCycle(machine) : 0));
-    const { settling, output } = settlingTogether(judged, perCycle, byMachine);
+    const isAll = perCycle.every((count, m) => count === ofPlant[m]);
+    const { settling, output } = isAll ? plant : settlingTogether(judged, perCycle, byMachine);
     const items = itemsOf(id, network, judged.longRun, ways);
     return { id, machines: own.map((machine) => machine.id), items, settling, output };
   });

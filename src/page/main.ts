@@ -13,7 +13,7 @@ import { knobFields, startField } from "./fields.ts";
 import { type Film, film } from "./film.ts";
 import { momentsOf, rampUpMin } from "./marks.ts";
 import type { Answer, Asked, Source, Start } from "./messages.ts";
-import { buffersDrawing, statesDrawing } from "./rows.ts";
+import { buffersDrawing, fillsBuffers, statesDrawing } from "./rows.ts";
 import { transport } from "./transport.ts";
 import { trial } from "./trial.ts";
 
@@ -88,7 +88,15 @@ async function begin({ given, thinker, player, first, wanted }: Opening): Promis
     const before = base === now ? null : base;
     const end = shown.isWhole ? now.result.horizon_min : Math.max(rampUpMin(now.result), rampUpMin(base.result));
     const to = (drawn: Chart, drawing: Parameters<Chart["draw"]>[0], upTo = end): void => drawn.draw(drawing, upTo);
-    to(charts.sheet, buffersDrawing(base, null, marked), rampUpMin(base.result));
+    // Of buffers that stay next to empty a picture shows nothing.
+    const isFilling = fillsBuffers(base);
+    const heading = the("sheet-heading", HTMLElement);
+    if (!isFilling) heading.textContent = heading.textContent.replace(/^[^:]*/, "Output over time");
+    to(
+      charts.sheet,
+      isFilling ? buffersDrawing(base, null, marked) : outputDrawing(base, null),
+      rampUpMin(base.result),
+    );
     to(charts.output, outputDrawing(now, before));
     to(charts.buffers, buffersDrawing(now, before, marked));
     to(charts.states, statesDrawing(now, marked));

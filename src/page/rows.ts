@@ -49,6 +49,11 @@ function fullness({ infeed }: MachineSeries, sample: number): number {
   );
 }
 
+/** Whether any gets as much as half full. */
+export function fillsBuffers({ series: { machines, timesMin } }: Answer): boolean {
+  return timesMin.some((_, sample) => machines.some((machine) => fullness(machine, sample) >= 0.5));
+}
+
 function names(machines: readonly MachineSeries[], rows: Rows, marked: string | null, frame: Frame2d): SVGElement[] {
   const every = rows.height >= 14 ? 1 : 2;
   const labels = labelsOf(machines);

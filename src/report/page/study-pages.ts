@@ -63,8 +63,12 @@ export function bestPage(study: BestStudy, source: PageSource): string {
 /** @param scenarios texts by the layout's id */
 export function layoutsPage(study: LayoutStudy, scenarios: ReadonlyMap<string, string>, source: PageSource): string {
   const all = buildable(study);
-  const { recommended, replications: luck, line, horizon_min: horizon } = study;
-  const texts = [...scenarios].filter(([, text]) => text.length <= MOST_OF_ONE);
+  const { recommended, best_without_reserve: bare, replications: luck, line, horizon_min: horizon } = study;
+  // The line as it stands is what each is shown beside.
+  const texts = [...scenarios].filter(([id, text]) => id !== study.today && text.length <= MOST_OF_ONE);
+  const [shown = null] = [recommended, bare, ...texts.map(([id]) => id)].filter((id) =>
+    texts.some(([known]) => known === id),
+  );
   return studyPage(study.title, source, {
     head: `Layouts of the line ${line}, within ${duration(horizon)}.${onLuck(luck)}`,
     answer: layoutsAnswer(study),
@@ -78,7 +82,7 @@ export function layoutsPage(study: LayoutStudy, scenarios: ReadonlyMap<string, s
       legend: "Layout, shown beside the line as the file has it",
       beside: "As the file has it",
       variants: texts.map(([name, text]) => ({ name, text, start: null })),
-      chosen: texts.some(([id]) => id === recommended) ? recommended : null,
+      chosen: shown,
     },
     cautions: DRAWING_CAUTIONS,
   });

@@ -7,6 +7,7 @@ import { expand } from "../../network/expand.ts";
 import type { FeedElement, Network } from "../../network/network.ts";
 import { prepareNetwork } from "../../network/prepare.ts";
 import { compilePriming, type Intervention } from "../../network/priming.ts";
+import { applyTactic } from "../../network/tactics/apply.ts";
 import { approximate, whole, ZERO } from "../../quantity/rational.ts";
 import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
 import { hasChance } from "../../scenario/random-elements.ts";
@@ -14,7 +15,7 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
 import { feedEnds, settledPerMin } from "../outcome.ts";
-import { NO_TACTIC, type Played, play, playRun, tryTactic, UnplayableError } from "../play.ts";
+import { NO_TACTIC, type Played, play, playRun } from "../play.ts";
 import { inOrder } from "../recommended/ranking.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 import { judgedStarts, type PlayedStart } from "../recommended/starts.ts";
@@ -149,23 +150,23 @@ export function stopsOf(network: Network): Stops | null {
   return { machine, feeds, from_min: approximate(FROM), to_min: approximate(TO) };
 }
 
-function madeWhileStopped(scenario: Scenario, tactic: Tactic, stops: Stops | null): TacticResult["made_while_stopped"] {
-  const made = (machine: string | null, feeds: readonly string[]): number | null => {
-    try {
-      return madeWith({ ...scenario, horizonMin: TO }, tactic, machine, feeds);
-    } catch (error) {
-      if (error instanceof UnplayableError) return null;
-      throw error;
-    }
-  };
+function madeWhileStopped(given: Scenario, tactic: Tactic, stops: Stops | null): TacticResult["made_while_stopped"] {
+  if (stops === null) return { machine: null, feeds: null };
+  const scenario = { ...given, horizonMin: TO };
+  const primed = applyTactic(scenario, expand(scenario), tactic);
   return {
-    machine: stops === null ? null : made(stops.machine, []),
-    feeds: stops === null || stops.feeds.length === 0 ? null : made(null, stops.feeds),
+    machine: madeWith(scenario, primed, stops.machine, []),
+    feeds: stops.feeds.length === 0 ? null : madeWith(scenario, primed, null, stops.feeds),
   };
 }
 
-function madeWith(scenario: Scenario, tactic: Tactic, machine: string | null, feeds: readonly string[]): number {
-  const { primed } = tryTactic(scenario, tactic);
+/** `null` where it cannot be simulated. */
+function madeWith(
+  scenario: Scenario,
+  primed: ReturnType<typeof applyTactic>,
+  machine: string | null,
+  feeds: readonly string[],
+): number | null {
   const isOwn = new Set(scenario.feeds.map(({ id }) => id));
   // A second feed is part of the feed.
   const isStopped = ({ id }: FeedElement): boolean => feeds.includes(id) || (feeds.length > 0 && !isOwn.has(id));
@@ -174,7 +175,7 @@ function madeWith(scenario: Scenario, tactic: Tactic, machine: string | null, fe
     feeds: primed.network.feeds.map((feed) => (isStopped(feed) ? { ...feed, profile: stopped(feed.profile) } : feed)),
   };
   const prepared = prepareNetwork(scenario, network);
-  if (!prepared.ok) throw new UnplayableError(`the tactic ${tactic.id}`, prepared.findings);
+  if (!prepared.ok) return null;
   const { program, horizonTicks } = prepared;
   const interventions = [
     ...primed.priming.interventions.filter(({ whenFull, afterMin }) => whenFull !== null || afterMin.compare(TO) < 0),
