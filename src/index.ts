@@ -4,7 +4,7 @@
  */
 export * from "./core.ts";
 export type { AnswerLine } from "./report/answer/answer.ts";
-export type { Shown } from "./report/answer/page.ts";
+export type { PageSource, Shown } from "./report/answer/page.ts";
 export { bestFiles } from "./report/best/best.ts";
 export { bestText } from "./report/best/best-text.ts";
 export { comparisonFiles } from "./report/comparison/comparison.ts";
@@ -19,7 +19,6 @@ export { growthFiles, growthText } from "./report/growth/growth-report.ts";
 export { type LayoutsTold, layoutsTold } from "./report/layouts/because-text.ts";
 export { layoutsFiles, type StudiedLayouts } from "./report/layouts/layouts.ts";
 export { layoutsText } from "./report/layouts/layouts-text.ts";
-export type { PageSource } from "./report/page/page.ts";
 export { primeText } from "./report/prime/prime-text.ts";
 export { lineFactsText } from "./report/run/line-facts-text.ts";
 export { runAnswer } from "./report/run/run-answer.ts";

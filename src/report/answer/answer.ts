@@ -3,8 +3,7 @@
  * Texts keep numbers and units together by no-break spaces (see `plain` in figures.ts).
  */
 import { escapeMarkdown, left, markdownTable } from "../text/markdown-text.ts";
-import type { Style } from "../text/terminal-lines.ts";
-import { COLUMNS } from "../text/terminal-lines.ts";
+import { COLUMNS, type Style } from "../text/terminal-lines.ts";
 import { padEnd, textWidth, wrapAtMost } from "../text/text-width.ts";
 
 export interface AnswerLine {

@@ -1,9 +1,15 @@
 /** What a command prints: the title, its answer, one table; all else where it is asked for. */
 import { plain } from "../text/figures.ts";
-import type { Style } from "../text/terminal-lines.ts";
-import { COLUMNS } from "../text/terminal-lines.ts";
+import { COLUMNS, type Style } from "../text/terminal-lines.ts";
 import { oneLine, textWidth, wrap } from "../text/text-width.ts";
 import { type AnswerLine, answerLines } from "./answer.ts";
+
+/** The scenario that a report is of, as the page reads it again. */
+export interface PageSource {
+  readonly text: string;
+  /** As messages name the file. */
+  readonly file: string;
+}
 
 /** How much of an answer is shown. */
 export interface Shown {

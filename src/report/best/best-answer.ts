@@ -1,10 +1,10 @@
 /** What the search for the best start answers: what to do, what it brings and costs, what one step less loses, and how sure that is. */
 import type { BestStart, BestStudy, PlacedResult } from "../../study/best/best-results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { BASELINE } from "../comparison/baseline.ts";
+import { startMoneyAnswer } from "../answer/money-answer.ts";
+import { BASELINE } from "../text/baseline.ts";
 import { duration, fromTime, items, listed, listedShort, number, percent } from "../text/figures.ts";
 import { goalsText } from "../text/goals-text.ts";
-import { startMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
 
 export function bestAnswer(study: BestStudy): AnswerLine[] {

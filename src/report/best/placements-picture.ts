@@ -2,7 +2,7 @@
 import type { Arrangement, BestStudy, PlacedResult } from "../../study/best/best-results.ts";
 import { curvesPicture } from "../chart/curves.ts";
 import { acrossAxis, type Picture } from "../chart/frame.ts";
-import { BASELINE } from "../comparison/baseline.ts";
+import { BASELINE } from "../text/baseline.ts";
 import { plain } from "../text/figures.ts";
 import { gainingMost, placedText } from "./best-answer.ts";
 

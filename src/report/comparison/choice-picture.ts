@@ -6,11 +6,11 @@ import { ACCENT, INK, INK_SOFT, PAPER } from "../chart/palette.ts";
 import { rowHeight, shownRows } from "../chart/rows.ts";
 import { withinPicture } from "../chart/scatter.ts";
 import { type SideColumn, sideColumnRoom, sideColumns } from "../chart/side-columns.ts";
-import { stands } from "../chart/tactic-lines.ts";
+import { BASELINE, givenMin, makesNothing } from "../text/baseline.ts";
 import { duration, listedShort, minutesCell, number, plain } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
-import { BASELINE, givenMin, makesNothing } from "./baseline.ts";
 import { winnerInBrief } from "./comparison-findings.ts";
+import { stands } from "./tactic-lines.ts";
 
 const RADIUS = 9;
 

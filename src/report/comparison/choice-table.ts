@@ -1,9 +1,9 @@
 /** The table of tactics for a terminal: where there are many, those that are not beaten and what is told of; all in details. */
 import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
+import { BASELINE } from "../text/baseline.ts";
 import { type StudyColumn, terminalTable } from "../text/study-table.ts";
 import type { Style } from "../text/terminal-lines.ts";
 import { oneLine } from "../text/text-width.ts";
-import { BASELINE } from "./baseline.ts";
 
 const MOST_ROWS = 11;
 

@@ -1,13 +1,13 @@
 /** What a comparison of tactics answers: what is worth doing, what it brings, what stands against it, and what would do better. */
 import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { luckComparisonAnswer } from "../luck/luck-comparison-answer.ts";
+import { startMoneyAnswer } from "../answer/money-answer.ts";
+import { brokenInBrief } from "../run/plant-findings.ts";
 import { together } from "../run/warnings.ts";
+import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "../text/baseline.ts";
 import { duration, fromTime, items, listed, listedShort, number, percent, rate } from "../text/figures.ts";
-import { startMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
-import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "./baseline.ts";
-import { brokenInBrief } from "./outcome-words.ts";
+import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { standstillSentence, stopsAsItIs } from "./stopped-findings.ts";
 
 export function comparisonAnswer(comparison: Comparison): AnswerLine[] {

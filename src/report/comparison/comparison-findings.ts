@@ -1,9 +1,9 @@
 /** What a comparison of tactics says, the winner first, in a few plain sentences, each with a code. */
 import type { Comparison } from "../../study/comparison/results.ts";
-import { luckWinnerSentence } from "../luck/luck-comparison-findings.ts";
+import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "../text/baseline.ts";
 import { duration, items, listed, listedShort, number, plain } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
-import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "./baseline.ts";
+import { luckWinnerSentence } from "./luck-comparison-findings.ts";
 import { beside, equalOf, handledText } from "./outcome-words.ts";
 import { recommendedFindings } from "./recommended-findings.ts";
 import { standstillSentence, stopped } from "./stopped-findings.ts";

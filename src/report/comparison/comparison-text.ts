@@ -1,15 +1,15 @@
 /** Tactics side by side for the terminal: the answer and a table; findings, what each does and cautions as details. */
 import type { Comparison } from "../../study/comparison/results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { luckComparisonText } from "../luck/luck-comparison-text.ts";
+import { makesNothing } from "../text/baseline.ts";
 import { duration, listed } from "../text/figures.ts";
 import { terminalTable } from "../text/study-table.ts";
 import { bullet, COLUMNS, HANDS, handCautions, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { oneLine, wrap } from "../text/text-width.ts";
-import { makesNothing } from "./baseline.ts";
 import { byHand, choiceTable } from "./choice-table.ts";
 import { comparisonAnswer } from "./comparison-answer.ts";
 import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
+import { luckComparisonText } from "./luck-comparison-text.ts";
 import { tacticColumns } from "./tactics-table.ts";
 
 /** @returns lines with a line break at the end of each */

@@ -2,12 +2,12 @@
 
 import type { Comparison, TacticCurve } from "../../study/comparison/results.ts";
 import { paintInto } from "../chart/painted.ts";
-import { luckComparisonMarkdown } from "../luck/luck-comparison-markdown.ts";
 import { luckCsv } from "../luck/luck-table.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
 import { csvTable } from "../text/study-table.ts";
 import { comparisonMarkdown } from "./comparison-markdown.ts";
+import { luckComparisonMarkdown } from "./luck-comparison-markdown.ts";
 import { tacticColumns } from "./tactics-table.ts";
 
 /**

@@ -103,17 +103,3 @@ function overText({
   const where = place === null ? "on the line" : `at ${oneLine(place)}`;
   return `up to ${number(peak)} ${kind} lie ${where}, ${number(peak - limit)} over the limit of ${number(limit)}, which is broken for ${duration(min ?? 0)} of ${duration(of)}`;
 }
-
-/** "620 of at most 500 pouch, over for 3 h". */
-export function brokenInBrief(
-  broken: Pick<BrokenLimit, "what" | "place" | "item" | "limit" | "peak" | "over_min" | "over_items">,
-): string {
-  const { what, place, item, limit, peak, over_min: minutes, over_items: count } = broken;
-  if (what === "dwell") {
-    const those = item === null ? items(count ?? 0) : `${number(count ?? 0)} ${oneLine(item)}`;
-    return `${those} longer than ${duration(limit)}, up to ${duration(peak)}`;
-  }
-  const where = place === null ? "" : ` at ${oneLine(place)}`;
-  const kind = item === null ? "items" : oneLine(item);
-  return `${number(peak)} of at most ${number(limit)} ${kind}${where}, over for ${duration(minutes ?? 0)}`;
-}

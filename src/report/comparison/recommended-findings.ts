@@ -1,8 +1,8 @@
 /** What is worth doing, what it asks for, which limits it breaks, and what would do better at which price. */
 import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
+import { BASELINE, baselineOf, givenMin, nameOf } from "../text/baseline.ts";
 import { duration, items, listed, listedShort } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
-import { BASELINE, baselineOf, givenMin, nameOf } from "./baseline.ts";
 import { beside, brokenText, equalOf, handledText, losesText, reservePrice, timeText } from "./outcome-words.ts";
 import { standstillSentence, stopsAsItIs } from "./stopped-findings.ts";
 

@@ -1,8 +1,8 @@
 /** What a comparison says of tactics with which the line comes to a standstill. */
 import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
-import { CHANGE_FIRST } from "../run/standstill.ts";
+import { baselineOf, makesNothing, nameOf } from "../text/baseline.ts";
 import { duration, listed } from "../text/figures.ts";
-import { baselineOf, makesNothing, nameOf } from "./baseline.ts";
+import { CHANGE_FIRST } from "../text/standstill.ts";
 
 interface StoppedFinding {
   readonly code: "stopped";

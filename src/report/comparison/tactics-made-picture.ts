@@ -8,13 +8,13 @@ import { label, type Picture, type Point, picture, valueAxis } from "../chart/fr
 import { key } from "../chart/key.ts";
 import { INK } from "../chart/palette.ts";
 import { columns, lastLevels } from "../chart/resample.ts";
-import { comparisonTime, lineDataset, shownSamples, type TacticLine, tacticLines } from "../chart/tactic-lines.ts";
 import type { TimeAxis } from "../chart/time-axis.ts";
+import { BASELINE, baselineOf } from "../text/baseline.ts";
 import { items, number, plain, rate } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
-import { BASELINE, baselineOf } from "./baseline.ts";
 import { winnerInBrief } from "./comparison-findings.ts";
 import { standstillSentence } from "./stopped-findings.ts";
+import { comparisonTime, lineDataset, shownSamples, type TacticLine, tacticLines } from "./tactic-lines.ts";
 import { keyEntries, labelled } from "./tactics-output-picture.ts";
 
 const MOST_POINTS = 300;

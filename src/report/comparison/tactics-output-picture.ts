@@ -6,6 +6,9 @@ import { type KeyEntry, key } from "../chart/key.ts";
 import { CALM, INK, INK_SOFT } from "../chart/palette.ts";
 import { pointLabels } from "../chart/point-labels.ts";
 import { columns, means } from "../chart/resample.ts";
+import type { TimeAxis } from "../chart/time-axis.ts";
+import { plain, rate } from "../text/figures.ts";
+import { winnerInBrief } from "./comparison-findings.ts";
 import {
   type Contender,
   type Contest,
@@ -15,10 +18,7 @@ import {
   shownSamples,
   type TacticLine,
   tacticLines,
-} from "../chart/tactic-lines.ts";
-import type { TimeAxis } from "../chart/time-axis.ts";
-import { plain, rate } from "../text/figures.ts";
-import { winnerInBrief } from "./comparison-findings.ts";
+} from "./tactic-lines.ts";
 
 const MOST_POINTS = 300;
 const BAND = "#cfe8df";

@@ -1,5 +1,6 @@
 /** Tables of a comparison: a row for each tactic, what comes of it and what it does. */
 import type { StartMoney, TacticResult } from "../../study/comparison/results.ts";
+import { makesNothing, settlesCell } from "../text/baseline.ts";
 import { settlingOrDash } from "../text/cells.ts";
 import {
   count,
@@ -14,7 +15,6 @@ import {
   text,
   texts,
 } from "../text/study-table.ts";
-import { makesNothing, settlesCell } from "./baseline.ts";
 
 type Column = StudyColumn<TacticResult>;
 

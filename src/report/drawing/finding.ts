@@ -2,8 +2,7 @@
 import type { DrawnBelt, PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { approximately, listed, listedShort } from "../text/figures.ts";
-import type { Style } from "../text/terminal-lines.ts";
-import { bullet } from "../text/terminal-lines.ts";
+import { bullet, type Style } from "../text/terminal-lines.ts";
 import { oneLine } from "../text/text-width.ts";
 import { beltText, flowOf, isTight } from "./words.ts";
 

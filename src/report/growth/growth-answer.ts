@@ -1,8 +1,8 @@
 /** What a growth study answers: how far the chain can grow, and what growing costs. */
 import type { Growth, GrowthStep } from "../../study/comparison/results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { CHANGE_FIRST } from "../run/standstill.ts";
 import { approximately, below, fromTime, items, longRun, number, rate } from "../text/figures.ts";
+import { CHANGE_FIRST } from "../text/standstill.ts";
 import { oneLine } from "../text/text-width.ts";
 import { growthFindings, machines } from "./growth-findings.ts";
 

@@ -2,12 +2,12 @@
 import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
+import { layoutMoneyAnswer } from "../answer/money-answer.ts";
 import { isEqual } from "../comparison/outcome-words.ts";
 import { sureAndMore } from "../luck/luck-answer.ts";
 import { figureOf, figureWanted, lossOnLuck } from "../luck/luck-figures.ts";
 import { moreOf } from "../luck/luck-findings.ts";
 import { duration, fromTime, items, listedShort, number, rate } from "../text/figures.ts";
-import { layoutMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
 import { becauseText } from "./because-text.ts";
 import {

@@ -4,7 +4,7 @@ import type { TacticCurve } from "../../study/comparison/results.ts";
 import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import { label, type Picture } from "../chart/frame.ts";
 import { scatterPicture, withinPicture } from "../chart/scatter.ts";
-import type { Contender } from "../chart/tactic-lines.ts";
+import type { Contender } from "../comparison/tactic-lines.ts";
 import { outputsPicture } from "../comparison/tactics-output-picture.ts";
 import { differencesPicture } from "../luck/differences-picture.ts";
 import { figureWanted } from "../luck/luck-figures.ts";

@@ -8,8 +8,7 @@ import type {
 } from "../../study/layouts/layout-results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { lossMinColumn, luckColumns, TO_95 } from "../luck/luck-table.ts";
-import { settlingOrDash } from "../text/cells.ts";
-import { yearsOrDash } from "../text/money-text.ts";
+import { settlingOrDash, yearsOrDash } from "../text/cells.ts";
 import {
   count,
   csvTable,

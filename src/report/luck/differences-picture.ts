@@ -14,7 +14,7 @@ import { key } from "../chart/key.ts";
 import { ACCENT, INK, INK_SOFT, PAPER } from "../chart/palette.ts";
 import { rowHeight } from "../chart/rows.ts";
 import { sideColumnRoom, sideColumns } from "../chart/side-columns.ts";
-import { BASELINE, nameOf } from "../comparison/baseline.ts";
+import { BASELINE, nameOf } from "../text/baseline.ts";
 import { listedShort, plain } from "../text/figures.ts";
 import { differenceCell, FIGURES, figureOf } from "./luck-figures.ts";
 

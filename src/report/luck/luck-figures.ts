@@ -2,7 +2,7 @@
 
 import type { Priority } from "../../study/layouts/layout-results.ts";
 import type { LuckFigure, LuckFigureName, PairedFigure, SameLuck } from "../../study/luck/luck-results.ts";
-import { nameOf } from "../comparison/baseline.ts";
+import { nameOf } from "../text/baseline.ts";
 import { NONE } from "../text/cells.ts";
 import { duration, items, number, rate, significant } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";

@@ -1,18 +1,12 @@
 /** report.html: one file that opens from disk, without a network, with the engine inside. */
 import parts from "#page-parts";
 import type { Result } from "../../analysis/result.ts";
+import type { PageSource } from "../answer/page.ts";
 import { duration } from "../text/figures.ts";
 import { CAUTIONS } from "../text/notes.ts";
 import { dataText, type Element, escaped, h, html, named } from "./markup.ts";
 import { sheet } from "./sheet.ts";
 import { ABOUT_PARTS, type Choice, filmParts } from "./skeleton.ts";
-
-/** The scenario that a report is of, as the page reads it again. */
-export interface PageSource {
-  readonly text: string;
-  /** As messages name the file. */
-  readonly file: string;
-}
 
 export function runPage(result: Result, source: PageSource): string {
   const head = `Horizon ${duration(result.horizon_min)}, tick ${result.tick_s} s, seed ${result.seed}.`;

@@ -1,10 +1,10 @@
 /** The sheet on top of a page: what is to be said in a meeting, on one sheet of paper. */
 import type { Result } from "../../analysis/result.ts";
 import { type AnswerLine, inBrief } from "../answer/answer.ts";
+import { lossMoneyFigure } from "../answer/money-answer.ts";
 import { findings } from "../run/findings.ts";
 import { duration, items, longRun, number, rate } from "../text/figures.ts";
 import type { FindingCode } from "../text/finding.ts";
-import { lossMoneyFigure } from "../text/money-text.ts";
 import { type Column, fitting } from "../text/table.ts";
 import { type Figure, figures, keyFigures } from "./key-figures.ts";
 import { type Element, h, named } from "./markup.ts";

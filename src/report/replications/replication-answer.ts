@@ -2,9 +2,9 @@
 import type { ReplicatedFigure, Replications } from "../../analysis/chance-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { CHANGE_FIRST } from "../run/standstill.ts";
 import { approximately, duration, number, percent, rate } from "../text/figures.ts";
 import { ofWhat } from "../text/level-text.ts";
+import { CHANGE_FIRST } from "../text/standstill.ts";
 import { inItems, inRate } from "./replication-figures.ts";
 import { allStopped, replicationFindings, whenAllStopped, whyTooShort } from "./replication-findings.ts";
 

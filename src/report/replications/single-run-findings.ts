@@ -2,10 +2,10 @@
 import type { Chance, StoppedRun } from "../../analysis/chance-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { CHANGE_FIRST } from "../run/standstill.ts";
 import { approximately, duration, percent, rate } from "../text/figures.ts";
 import type { Finding } from "../text/finding.ts";
 import { ofWhat } from "../text/level-text.ts";
+import { CHANGE_FIRST } from "../text/standstill.ts";
 import { standing, whyTooShort } from "./replication-findings.ts";
 import { seenSoFar, stopsWanted } from "./stops-text.ts";
 

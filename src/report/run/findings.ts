@@ -20,6 +20,7 @@ import {
 } from "../text/figures.ts";
 import type { Finding } from "../text/finding.ts";
 import { levelText } from "../text/level-text.ts";
+import { standsStill, standstill } from "../text/standstill.ts";
 import { oneLine } from "../text/text-width.ts";
 import { fragileFindings } from "./fragile-findings.ts";
 import { jamsAndMixes } from "./jams-text.ts";
@@ -28,7 +29,6 @@ import { whereLost } from "./lost.ts";
 import { batchFindings, cutFindings, limitFindings, outletFindings } from "./plant-findings.ts";
 import { sensitivityFinding } from "./sensitivity-finding.ts";
 import { hasNoHeadroom, heldBack, limitingBelts, shortfall } from "./shortfall.ts";
-import { standsStill, standstill } from "./standstill.ts";
 
 export function findings(result: Result): Finding[] {
   const { replications } = result;

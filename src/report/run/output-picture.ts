@@ -9,7 +9,7 @@ import { ACCENT, ALERT, CALM, INK, INK_SOFT } from "../chart/palette.ts";
 import { columns, means } from "../chart/resample.ts";
 import { shownPart, type TimeAxis, timeAxis } from "../chart/time-axis.ts";
 import { approximately, below, duration, fromStart, longRun, percent, plain, rate, rateWord } from "../text/figures.ts";
-import { nothingMade, standsStill } from "./standstill.ts";
+import { nothingMade, standsStill } from "../text/standstill.ts";
 
 const MOST_MEANS = 160;
 /** So many times longer the short means may be to span whole periods. */

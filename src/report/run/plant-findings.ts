@@ -9,6 +9,7 @@ import type {
 } from "../../analysis/plant-results.ts";
 import type { MachineResult, Result } from "../../analysis/result.ts";
 import { total } from "../../quantity/counts.ts";
+import type { BrokenLimit } from "../../study/comparison/results.ts";
 import {
   approximately,
   below,
@@ -251,4 +252,18 @@ function kind({ item }: Pick<LimitResult, "item">): string {
 
 function place({ place: name }: LimitResult): string {
   return name === null ? "" : ` at ${oneLine(name)}`;
+}
+
+/** "620 of at most 500 pouch, over for 3 h". */
+export function brokenInBrief(
+  broken: Pick<BrokenLimit, "what" | "place" | "item" | "limit" | "peak" | "over_min" | "over_items">,
+): string {
+  const { what, place, item, limit, peak, over_min: minutes, over_items: count } = broken;
+  if (what === "dwell") {
+    const those = item === null ? items(count ?? 0) : `${number(count ?? 0)} ${oneLine(item)}`;
+    return `${those} longer than ${duration(limit)}, up to ${duration(peak)}`;
+  }
+  const where = place === null ? "" : ` at ${oneLine(place)}`;
+  const kind = item === null ? "items" : oneLine(item);
+  return `${number(peak)} of at most ${number(limit)} ${kind}${where}, over for ${duration(minutes ?? 0)}`;
 }

@@ -3,7 +3,7 @@
 import type { LimitResult } from "../../analysis/plant-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { brokenInBrief } from "../comparison/outcome-words.ts";
+import { lossMoneyAnswer } from "../answer/money-answer.ts";
 import { replicationAnswer } from "../replications/replication-answer.ts";
 import { singleRunAnswer } from "../replications/single-run-findings.ts";
 import {
@@ -19,14 +19,13 @@ import {
   rate,
 } from "../text/figures.ts";
 import { levelText } from "../text/level-text.ts";
-import { lossMoneyAnswer } from "../text/money-text.ts";
+import { CHANGE_FIRST, nothingMade, standsStill } from "../text/standstill.ts";
 import { oneLine } from "../text/text-width.ts";
 import { notYet, times } from "./findings.ts";
 import { whereLost } from "./lost.ts";
-import { isBroken, kept } from "./plant-findings.ts";
+import { brokenInBrief, isBroken, kept } from "./plant-findings.ts";
 import { sensitivityFinding } from "./sensitivity-finding.ts";
 import { heldBack, whyShort } from "./shortfall.ts";
-import { CHANGE_FIRST, nothingMade, standsStill } from "./standstill.ts";
 import { tightestBelts } from "./tightest.ts";
 import { together } from "./warnings.ts";
 

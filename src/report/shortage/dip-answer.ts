@@ -1,7 +1,7 @@
 /** What a study of a dip answers: what it costs, how low it goes, when the line is back, and who bears it best. */
 import type { Dip, DipResult } from "../../study/shortage/shortage-results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { brokenInBrief } from "../comparison/outcome-words.ts";
+import { brokenInBrief } from "../run/plant-findings.ts";
 import { duration, fromTime, items, listedShort, longRun, number, rate } from "../text/figures.ts";
 import { ALIKE, brokenBy, dipFindings, keepsLimits, standsBefore } from "./dip-findings.ts";
 import { levelText, variantName } from "./shortage-figures.ts";

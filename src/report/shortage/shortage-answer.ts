@@ -1,8 +1,8 @@
 /** What a study of short feeds answers: what is still made, who goes short and when, how evenly, and which layout would help. */
 import type { LevelResult, Shortage, ShortageLevel } from "../../study/shortage/shortage-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
-import { CHANGE_FIRST } from "../run/standstill.ts";
 import { approximately, fromTime, listed, listedShort, number, percent, rate } from "../text/figures.ts";
+import { CHANGE_FIRST } from "../text/standstill.ts";
 import { oneLine } from "../text/text-width.ts";
 import { extremes, jainOf, levelText, middleLevel, same, settledOf, shareOf, variantName } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";

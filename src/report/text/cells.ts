@@ -1,5 +1,7 @@
 /** Cells of tables, for people: "–" for what did not happen. */
-import { approximately, minutesCell, number, percentCell, signed, significant } from "./figures.ts";
+import { inMinorUnits } from "../../quantity/money.ts";
+import { rational } from "../../quantity/rational.ts";
+import { approximately, grouped, minutesCell, number, percentCell, signed, significant } from "./figures.ts";
 
 export const NONE = "–";
 
@@ -37,4 +39,17 @@ export function settlingOrDash(minutes: number | null, isProved: boolean): strin
 /** Jain's, to three decimals, which it is hardly known better by. */
 export function indexOrDash(index: number | null): string {
   return index === null ? NONE : number(index, 3);
+}
+
+/** An exact amount, rounded to the currency's minor unit: "1234.50", with digits in groups. */
+export function moneyFigure(amount: string, currency: string): string {
+  return grouped(inMinorUnits(rational(amount), currency)).replace("-", "\u2212");
+}
+
+export function moneyOrDash(amount: string | null | undefined, currency: string): string {
+  return amount == null ? NONE : moneyFigure(amount, currency);
+}
+
+export function yearsOrDash(years: number | null | undefined): string {
+  return years == null ? NONE : number(years, 1);
 }

@@ -4,12 +4,15 @@
  */
 
 import type { LossMoney } from "../../analysis/money.ts";
+import { inMinorUnits } from "../../quantity/money.ts";
+import { rational } from "../../quantity/rational.ts";
 import {
   countOrDash,
   differenceOrDash,
   exactRateOrDash,
   indexOrDash,
   minutesOrDash,
+  moneyOrDash,
   NONE,
   rateOrDash,
   shareOrDash,
@@ -17,10 +20,8 @@ import {
 import { type Cell, csv, yesNo } from "./csv.ts";
 import { approximately } from "./figures.ts";
 import { escapeMarkdown, markdownTable } from "./markdown-text.ts";
-import { moneyCell, moneyOrDash } from "./money-text.ts";
 import { type Column, endsOf, table } from "./table.ts";
-import type { Style } from "./terminal-lines.ts";
-import { COLUMNS } from "./terminal-lines.ts";
+import { COLUMNS, type Style } from "./terminal-lines.ts";
 import { oneLine } from "./text-width.ts";
 
 /** Where a column stands, and under what heading; nowhere else. */
@@ -110,11 +111,12 @@ export const figure: Making<string> = column(
   (value) => value,
 );
 
-/** An exact sum of money, where the rows have any. */
+/** An exact sum of money, where the rows have any; rounded as it is shown. */
 export function sum(money: Pick<LossMoney, "currency"> | undefined): Making<string | null | undefined> {
+  const currency = money?.currency ?? "";
   return column(
-    (amount) => (money === undefined ? NONE : moneyOrDash(amount, money)),
-    (amount) => moneyCell(amount, money),
+    (amount) => moneyOrDash(amount, currency),
+    (amount) => (amount == null ? null : Number(inMinorUnits(rational(amount), currency))),
   );
 }
 

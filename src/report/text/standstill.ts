@@ -1,8 +1,8 @@
 /** A line that stops for good: since when, and what its machines wait for. */
 import type { InfeedResult, MachineResult, Result } from "../../analysis/result.ts";
-import { approximately, duration, fromStart, listed, listedShort } from "../text/figures.ts";
-import type { Finding } from "../text/finding.ts";
-import { oneLine } from "../text/text-width.ts";
+import { approximately, duration, fromStart, listed, listedShort } from "./figures.ts";
+import type { Finding } from "./finding.ts";
+import { oneLine } from "./text-width.ts";
 
 /** What is to be done about it, before anything else is weighed. */
 export const CHANGE_FIRST = "the mix, the take-off at the far end or the dividers are to be changed first";

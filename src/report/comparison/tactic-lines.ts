@@ -1,10 +1,10 @@
 /** Which lines of those played side by side stand out and how, and how much of the time their pictures show. */
 import type { Comparison, TacticCurve, TacticResult } from "../../study/comparison/results.ts";
-import { BASELINE } from "../comparison/baseline.ts";
+import type { PictureDataset, Point } from "../chart/frame.ts";
+import { INK, LINE_STYLES, type LineStyle, styleOf } from "../chart/palette.ts";
+import { roundUp, type TimeAxis } from "../chart/time-axis.ts";
+import { BASELINE } from "../text/baseline.ts";
 import { duration, plain } from "../text/figures.ts";
-import type { PictureDataset, Point } from "./frame.ts";
-import { INK, LINE_STYLES, type LineStyle, styleOf } from "./palette.ts";
-import { roundUp, type TimeAxis } from "./time-axis.ts";
 
 /** A tactic, or whatever else is played beside others. */
 export interface Contender extends Pick<TacticResult, "id" | "undominated" | "settling_min" | "stops_at_min"> {

@@ -1,32 +1,15 @@
-/** What is said of money: a line of an answer, and cells of tables; nothing where the file states no costs. */
+/** What is said of money in an answer; nothing where the file states no costs. */
 import type { LossMoney } from "../../analysis/money.ts";
-import { inMinorUnits } from "../../quantity/money.ts";
-import { rational } from "../../quantity/rational.ts";
 import type { StartMoney } from "../../study/comparison/results.ts";
 import type { LayoutMoney } from "../../study/layouts/layout-results.ts";
-import type { AnswerLine } from "../answer/answer.ts";
-import { NONE } from "./cells.ts";
-import type { Cell } from "./csv.ts";
-import { grouped, number } from "./figures.ts";
+import { moneyFigure } from "../text/cells.ts";
+import { number } from "../text/figures.ts";
+import type { AnswerLine } from "./answer.ts";
 
 const WHAT = "Money";
 
-/** An exact amount, rounded to the currency's minor unit: "1234.50", with digits in groups. */
-function figure(amount: string, currency: string): string {
-  return grouped(inMinorUnits(rational(amount), currency)).replace("-", "\u2212");
-}
-
 function moneyText(amount: string, currency: string): string {
-  return `${figure(amount, currency)}\u00a0${currency}`;
-}
-
-export function moneyOrDash(amount: string | null | undefined, { currency }: Pick<LossMoney, "currency">): string {
-  return amount == null ? NONE : figure(amount, currency);
-}
-
-/** Rounded as it is shown. */
-export function moneyCell(amount: string | null | undefined, money: Pick<LossMoney, "currency"> | undefined): Cell {
-  return amount == null || money === undefined ? null : Number(inMinorUnits(rational(amount), money.currency));
+  return `${moneyFigure(amount, currency)}\u00a0${currency}`;
 }
 
 /** What the ramp-up of the line as it is costs. */
@@ -80,10 +63,6 @@ export function layoutMoneyAnswer(money: LayoutMoney | undefined): AnswerLine[] 
 function yearsText(years: number): string {
   const shown = number(years, 1);
   return shown === "0" ? "less than a tenth of a year" : `${shown}\u00a0${shown === "1" ? "year" : "years"}`;
-}
-
-export function yearsOrDash(years: number | null | undefined): string {
-  return years == null ? NONE : number(years, 1);
 }
 
 function isNegative(amount: string): boolean {

@@ -3,13 +3,13 @@
 import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
-import { BASELINE, makesNothing } from "../comparison/baseline.ts";
+import { startMoneyAnswer } from "../answer/money-answer.ts";
+import { sureAndMore } from "../luck/luck-answer.ts";
+import { figureOf, lossOnLuck } from "../luck/luck-figures.ts";
+import { BASELINE, makesNothing } from "../text/baseline.ts";
 import { duration, items, listed, number, rate } from "../text/figures.ts";
-import { startMoneyAnswer } from "../text/money-text.ts";
 import { oneLine } from "../text/text-width.ts";
-import { sureAndMore } from "./luck-answer.ts";
 import { hasLead, luckComparisonFindings, luckWinnerSentence } from "./luck-comparison-findings.ts";
-import { figureOf, lossOnLuck } from "./luck-figures.ts";
 
 export function luckComparisonAnswer(comparison: Comparison, luck: SameLuck): AnswerLine[] {
   const found = luckComparisonFindings(comparison, luck);

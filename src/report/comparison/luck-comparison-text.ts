@@ -3,17 +3,16 @@
 import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
-import { nameOf } from "../comparison/baseline.ts";
-import { byHand, choiceTable } from "../comparison/choice-table.ts";
-import { BEATEN_BY, CHOICE, FIRST_AND_HELD, NAME } from "../comparison/tactics-table.ts";
+import { lossMinColumn, luckColumns, TO_95 } from "../luck/luck-table.ts";
+import { nameOf } from "../text/baseline.ts";
 import { duration } from "../text/figures.ts";
 import { count, inReport, rate, type StudyColumn, terminalTable } from "../text/study-table.ts";
-import type { Style } from "../text/terminal-lines.ts";
-import { bullet, COLUMNS, HANDS, handCautions } from "../text/terminal-lines.ts";
+import { bullet, COLUMNS, HANDS, handCautions, type Style } from "../text/terminal-lines.ts";
 import { oneLine, wrap } from "../text/text-width.ts";
+import { byHand, choiceTable } from "./choice-table.ts";
 import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
-import { lossMinColumn, luckColumns, TO_95 } from "./luck-table.ts";
+import { BEATEN_BY, CHOICE, FIRST_AND_HELD, NAME } from "./tactics-table.ts";
 
 export function luckComparisonText(comparison: Comparison, luck: SameLuck, style: Style, shown: Shown): string {
   const { tactics } = comparison;

@@ -2,11 +2,7 @@
 
 import type { Comparison } from "../../study/comparison/results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
-import { BASELINE, makesNothing, nameOf } from "../comparison/baseline.ts";
-import { standstillSentence } from "../comparison/stopped-findings.ts";
-import { duration, items, listed, listedShort, number, rate } from "../text/figures.ts";
-import { oneLine } from "../text/text-width.ts";
-import { FIGURES, figureOf, halfWidth, others } from "./luck-figures.ts";
+import { FIGURES, figureOf, halfWidth, others } from "../luck/luck-figures.ts";
 import {
   aboutSo,
   figureFindings,
@@ -15,7 +11,11 @@ import {
   moreOf,
   notToldApart,
   sureOf,
-} from "./luck-findings.ts";
+} from "../luck/luck-findings.ts";
+import { BASELINE, makesNothing, nameOf } from "../text/baseline.ts";
+import { duration, items, listed, listedShort, number, rate } from "../text/figures.ts";
+import { oneLine } from "../text/text-width.ts";
+import { standstillSentence } from "./stopped-findings.ts";
 
 export interface LuckComparisonFinding {
   readonly code:

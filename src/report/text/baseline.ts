@@ -1,8 +1,8 @@
 /** The tactic that all others are compared with, names as sentences have them, and what stands still. */
 import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
-import { minutesOrDash } from "../text/cells.ts";
-import { minutesCell } from "../text/figures.ts";
-import { oneLine } from "../text/text-width.ts";
+import { minutesOrDash } from "./cells.ts";
+import { minutesCell } from "./figures.ts";
+import { oneLine } from "./text-width.ts";
 
 export const BASELINE = "none";
 

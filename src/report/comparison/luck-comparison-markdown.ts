@@ -3,16 +3,16 @@
 import type { Comparison } from "../../study/comparison/results.ts";
 import type { SameLuck } from "../../study/luck/luck-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { cautions } from "../comparison/comparison-markdown.ts";
-import { MADE, WHAT_EACH_DOES } from "../comparison/tactics-table.ts";
+import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "../luck/luck-table.ts";
 import { duration, number, plain } from "../text/figures.ts";
 import { bullets, escapeMarkdown, type PictureLink, pictureSections } from "../text/markdown-text.ts";
 import { HANDS_WORK, notCharged } from "../text/notes.ts";
 import { reportTable } from "../text/study-table.ts";
+import { cautions } from "./comparison-markdown.ts";
 import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
 import { luckComparisonColumns } from "./luck-comparison-text.ts";
-import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "./luck-table.ts";
+import { MADE, WHAT_EACH_DOES } from "./tactics-table.ts";
 
 export function luckComparisonMarkdown(
   comparison: Comparison,
