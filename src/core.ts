@@ -76,14 +76,13 @@ export type { Code as StartCode } from "./study/best/grid.ts";
 export { bestFew, withLuck } from "./study/best/on-luck.ts";
 export type { Trial as StartTrial } from "./study/best/trial.ts";
 export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/comparison/compare.ts";
-export type * from "./study/comparison/results.ts";
 export { knownTactics, standardTactics } from "./study/comparison/standard-tactics.ts";
 export { withCures } from "./study/further/cures.ts";
 export { withFragileShares } from "./study/further/fragile.ts";
 export { withFurtherRuns } from "./study/further/further-runs.ts";
 export { withNeededRooms } from "./study/further/needed-room.ts";
 export { withSensitivity } from "./study/further/sensitivity.ts";
-export { type GrowthRefusal, growChain, growingGroup } from "./study/grow.ts";
+export { type GrowthRefusal, growChain, growingGroup } from "./study/growth/grow.ts";
 export { withHorizon } from "./study/horizon.ts";
 export type * from "./study/layouts/layout-results.ts";
 export { PRIORITIES } from "./study/layouts/layout-results.ts";
@@ -100,10 +99,10 @@ export {
 export type { LayoutsRefusal } from "./study/layouts/line.ts";
 export { comparisonOnLuck, type TacticRuns } from "./study/luck/luck-comparison.ts";
 export { layoutsOnLuck } from "./study/luck/luck-layouts.ts";
-export type * from "./study/luck/luck-results.ts";
 export { type LayoutVariant, type LayoutVariants, layoutVariants } from "./study/luck/luck-variants.ts";
 export { playVariants } from "./study/luck/play-variants.ts";
 export { luckGrid, playVariant, type VariantRun } from "./study/luck/variant-run.ts";
+export type * from "./study/luck-results.ts";
 export { NO_TACTIC, tryTactic, UnplayableError } from "./study/play.ts";
 export { type Dosed, dosedTactics } from "./study/prime/doses.ts";
 export { leastDoses } from "./study/prime/prime.ts";
@@ -140,6 +139,7 @@ export {
   untilFigure,
   withReplications,
 } from "./study/replications/replications.ts";
+export type * from "./study/results.ts";
 export { dippingFeeds, studyDip } from "./study/shortage/dip.ts";
 export { type DipGiven, loweredText } from "./study/shortage/lowered-feeds.ts";
 export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./study/shortage/shortage.ts";

@@ -2,9 +2,9 @@
 import type { Result } from "../analysis/result.ts";
 import type { Series } from "../analysis/series.ts";
 import type { BestStudy } from "../study/best/best-results.ts";
-import type { Comparison, TacticCurve } from "../study/comparison/results.ts";
 import type { Fit, FitCurves } from "../study/fit/fit-results.ts";
 import type { ReplicationsSummary } from "../study/replications/replications.ts";
+import type { Comparison, TacticCurve } from "../study/results.ts";
 import type { Dip, DipCurve } from "../study/shortage/shortage-results.ts";
 import { bestInEach } from "./best/best-answer.ts";
 import { placementsPicture } from "./best/placements-picture.ts";

@@ -2,9 +2,9 @@
 import { amountUpTo } from "../analysis/events.ts";
 import type { Result } from "../analysis/result.ts";
 import { approximate, rational } from "../quantity/rational.ts";
-import type { MadeUpTo, TacticResult } from "./comparison/results.ts";
 import { overLimits } from "./over-limits.ts";
 import type { Played } from "./play.ts";
+import type { MadeUpTo, TacticResult } from "./results.ts";
 
 export type TacticOutcome = Pick<
   TacticResult,

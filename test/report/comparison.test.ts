@@ -12,7 +12,7 @@ import { comparisonPictures, paint } from "../../src/report/pictures.ts";
 import { plain } from "../../src/report/text/figures.ts";
 import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";
-import type { Comparison } from "../../src/study/comparison/results.ts";
+import type { Comparison } from "../../src/study/results.ts";
 import { comparisonSample } from "./study-sample.ts";
 
 const { comparison, curves } = comparisonSample();

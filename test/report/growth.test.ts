@@ -6,7 +6,7 @@ import { growthPictures, paint } from "../../src/report/pictures.ts";
 import { plain } from "../../src/report/text/figures.ts";
 import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";
-import type { Growth } from "../../src/study/comparison/results.ts";
+import type { Growth } from "../../src/study/results.ts";
 import { growthSample } from "./study-sample.ts";
 
 const growth = growthSample();

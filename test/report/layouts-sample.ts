@@ -1,8 +1,8 @@
 /** A study of layouts that looks like a real one, with figures made up to fill tables; nothing is checked against them. */
 import type { PlantDrawing } from "../../src/analysis/plant-drawing.ts";
 import type { StudiedLayouts } from "../../src/report/layouts/layouts.ts";
-import type { TacticCurve } from "../../src/study/comparison/results.ts";
 import type { LayoutResult, LayoutStudy } from "../../src/study/layouts/layout-results.ts";
+import type { TacticCurve } from "../../src/study/results.ts";
 
 const SETTLED = 360;
 

@@ -8,7 +8,7 @@ import type {
   PrimeStudy,
   TacticCurve,
   TacticResult,
-} from "../../src/study/comparison/results.ts";
+} from "../../src/study/results.ts";
 
 const SETTLED = 600;
 const HORIZON = 240;

@@ -1,6 +1,6 @@
 /** What a comparison of tactics says, held to its table. */
 import { expect } from "vitest";
-import type { Comparison, TacticResult } from "../../src/study/comparison/results.ts";
+import type { Comparison, TacticResult } from "../../src/study/results.ts";
 import { between, expectList, expectLoss, lossIn, named, PLAIN, type Readers } from "./reader.ts";
 
 const going = (one: TacticResult): boolean => one.settled_per_min !== 0;

@@ -2,7 +2,7 @@
 import { expect } from "vitest";
 import { primeText } from "../../src/report/prime/prime-text.ts";
 import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
-import type { DoseResult, PrimeStudy } from "../../src/study/comparison/results.ts";
+import type { DoseResult, PrimeStudy } from "../../src/study/results.ts";
 import { between, expectLoss, named } from "./reader.ts";
 
 const reachesGoal = ({ goals }: PrimeStudy, { to_95_min: at, ramp_up_loss: loss }: DoseResult): boolean =>

@@ -1,8 +1,8 @@
 /** What comparisons on the same luck say, of tactics and of layouts, held to their tables. */
 import { expect } from "vitest";
-import type { Comparison, TacticResult } from "../../src/study/comparison/results.ts";
 import type { LayoutStudy } from "../../src/study/layouts/layout-results.ts";
-import type { LuckFigure, SameLuck } from "../../src/study/luck/luck-results.ts";
+import type { LuckFigure, SameLuck } from "../../src/study/luck-results.ts";
+import type { Comparison, TacticResult } from "../../src/study/results.ts";
 import { LAYOUT_READERS } from "./layouts.ts";
 import { between, expectList, named, PLAIN, type Readers } from "./reader.ts";
 

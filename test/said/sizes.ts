@@ -1,6 +1,6 @@
 /** What a lengthened chain's study says, held to its table. */
 import { expect } from "vitest";
-import type { Growth, GrowthStep } from "../../src/study/comparison/results.ts";
+import type { Growth, GrowthStep } from "../../src/study/results.ts";
 import { between, PLAIN, type Readers } from "./reader.ts";
 
 /** "4 machines", "with 40". */

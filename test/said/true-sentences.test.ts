@@ -12,7 +12,7 @@ import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { hasChance } from "../../src/scenario/random-elements.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
 import { knownTactics } from "../../src/study/comparison/standard-tactics.ts";
-import { growChain, growingGroup } from "../../src/study/grow.ts";
+import { growChain, growingGroup } from "../../src/study/growth/grow.ts";
 import { PRIORITIES } from "../../src/study/layouts/layout-results.ts";
 import { layoutStudy } from "../../src/study/layouts/layouts.ts";
 import { comparisonOnLuck } from "../../src/study/luck/luck-comparison.ts";

@@ -4,9 +4,9 @@ import { approximate, rational, whole, ZERO } from "../../src/quantity/rational.
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Tactic } from "../../src/scenario/tactic.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
-import type { TacticResult } from "../../src/study/comparison/results.ts";
 import { standardTactics } from "../../src/study/comparison/standard-tactics.ts";
 import { play } from "../../src/study/play.ts";
+import type { TacticResult } from "../../src/study/results.ts";
 import { chainOf, inEvery, played, prefill, scenarioOf, tactic } from "./chains.ts";
 
 const LINE = chainOf({ count: 6, room: 40, minutes: "90" });

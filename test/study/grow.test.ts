@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { rational, whole, ZERO } from "../../src/quantity/rational.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import { growChain, growingGroup } from "../../src/study/grow.ts";
+import { growChain, growingGroup } from "../../src/study/growth/grow.ts";
 import { chainOf, played } from "./chains.ts";
 
 const belt = (perMin: string) => ({ ratePerMin: rational(perMin), capacity: 6, transitMin: ZERO, metres: null });

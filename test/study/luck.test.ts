@@ -11,14 +11,14 @@ import { layoutsTold } from "../../src/report/layouts/because-text.ts";
 import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import type { Comparison } from "../../src/study/comparison/results.ts";
 import { comparisonOnLuck } from "../../src/study/luck/luck-comparison.ts";
 import { layoutsOnLuck } from "../../src/study/luck/luck-layouts.ts";
-import type { LuckFigureName, SameLuck } from "../../src/study/luck/luck-results.ts";
 import { layoutVariants } from "../../src/study/luck/luck-variants.ts";
 import { playVariants } from "../../src/study/luck/play-variants.ts";
 import { luckGrid, playVariant, type VariantRun } from "../../src/study/luck/variant-run.ts";
+import type { LuckFigureName, SameLuck } from "../../src/study/luck-results.ts";
 import { NO_TACTIC } from "../../src/study/play.ts";
+import type { Comparison } from "../../src/study/results.ts";
 
 const TACTICS = `
 means: { hands: { items: 9999, rate: 60/min, while: before } }

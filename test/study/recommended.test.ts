@@ -4,8 +4,8 @@ import { ratio, whole, ZERO } from "../../src/quantity/rational.ts";
 import type { Means } from "../../src/scenario/means.ts";
 import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
-import type { TacticResult } from "../../src/study/comparison/results.ts";
 import { type Grain, recommended, type Start, type StartPriority } from "../../src/study/recommended/recommended.ts";
+import type { TacticResult } from "../../src/study/results.ts";
 import { chainOf, inEvery, prefill, tactic } from "./chains.ts";
 
 /**

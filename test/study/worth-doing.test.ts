@@ -10,9 +10,9 @@ import { type Means, PLAIN_MEANS } from "../../src/scenario/means.ts";
 import type { Limits, Scenario } from "../../src/scenario/scenario.ts";
 import type { Tactic } from "../../src/scenario/tactic.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
-import type { Comparison } from "../../src/study/comparison/results.ts";
 import { standardTactics } from "../../src/study/comparison/standard-tactics.ts";
 import { NO_TACTIC, type Played, playRun, tryTactic } from "../../src/study/play.ts";
+import type { Comparison } from "../../src/study/results.ts";
 import { randomChains } from "../analysis/random-chains.ts";
 import { scenarioOf } from "./chains.ts";
 

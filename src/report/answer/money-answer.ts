@@ -1,7 +1,7 @@
 /** What is said of money in an answer; nothing where the file states no costs. */
 import type { LossMoney } from "../../analysis/money.ts";
-import type { StartMoney } from "../../study/comparison/results.ts";
 import type { LayoutMoney } from "../../study/layouts/layout-results.ts";
+import type { StartMoney } from "../../study/results.ts";
 import { moneyFigure } from "../text/cells.ts";
 import { number } from "../text/figures.ts";
 import type { AnswerLine } from "./answer.ts";

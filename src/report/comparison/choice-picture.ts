@@ -1,5 +1,5 @@
 /** Tactics ranked by their loss, a row each, with the time and the handling beside it: what is not beaten stands out. */
-import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
 import { acrossAxis, label, type Picture, type PictureDataset, picture, rowAxis } from "../chart/frame.ts";
 import { key } from "../chart/key.ts";
 import { ACCENT, INK, INK_SOFT, PAPER } from "../chart/palette.ts";

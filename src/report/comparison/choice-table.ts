@@ -1,5 +1,5 @@
 /** The table of tactics for a terminal: where there are many, those that are not beaten and what is told of; all in details. */
-import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
 import { BASELINE } from "../text/baseline.ts";
 import { type StudyColumn, terminalTable } from "../text/study-table.ts";
 import type { Style } from "../text/terminal-lines.ts";

@@ -1,5 +1,5 @@
 /** What a comparison of tactics answers: what is worth doing, what it brings, what stands against it, and what would do better. */
-import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { startMoneyAnswer } from "../answer/money-answer.ts";
 import { brokenInBrief } from "../run/plant-findings.ts";

@@ -1,5 +1,5 @@
 /** What a comparison of tactics says, the winner first, in a few plain sentences, each with a code. */
-import type { Comparison } from "../../study/comparison/results.ts";
+import type { Comparison } from "../../study/results.ts";
 import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "../text/baseline.ts";
 import { duration, items, listed, listedShort, number, plain } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";

@@ -1,6 +1,6 @@
 /** report.md of a comparison: the answer first, then pictures, findings, the table, what each does, cautions. */
 
-import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { duration, plain } from "../text/figures.ts";
 import { bullets, escapeMarkdown, type PictureLink, pictureSections } from "../text/markdown-text.ts";

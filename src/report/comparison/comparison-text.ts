@@ -1,5 +1,5 @@
 /** Tactics side by side for the terminal: the answer and a table; findings, what each does and cautions as details. */
-import type { Comparison } from "../../study/comparison/results.ts";
+import type { Comparison } from "../../study/results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { makesNothing } from "../text/baseline.ts";
 import { duration, listed } from "../text/figures.ts";

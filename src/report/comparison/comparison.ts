@@ -1,6 +1,6 @@
 /** All files of a comparison's report. */
 
-import type { Comparison, TacticCurve } from "../../study/comparison/results.ts";
+import type { Comparison, TacticCurve } from "../../study/results.ts";
 import { paintInto } from "../chart/painted.ts";
 import { luckCsv } from "../luck/luck-table.ts";
 import type { ReportOptions } from "../run/run-report.ts";

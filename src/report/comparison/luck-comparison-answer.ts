@@ -1,7 +1,7 @@
 /** What tactics compared on the same luck answer: what is likely, what is sure of it, and what to do for more. */
 
-import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
-import type { SameLuck } from "../../study/luck/luck-results.ts";
+import type { SameLuck } from "../../study/luck-results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
 import { startMoneyAnswer } from "../answer/money-answer.ts";
 import { sureAndMore } from "../luck/luck-answer.ts";

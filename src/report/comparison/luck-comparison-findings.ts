@@ -1,7 +1,7 @@
 /** What tactics compared on the same luck say, the winner first, if there is one. */
 
-import type { Comparison } from "../../study/comparison/results.ts";
-import type { SameLuck } from "../../study/luck/luck-results.ts";
+import type { SameLuck } from "../../study/luck-results.ts";
+import type { Comparison } from "../../study/results.ts";
 import { FIGURES, figureOf, halfWidth, others } from "../luck/luck-figures.ts";
 import {
   aboutSo,

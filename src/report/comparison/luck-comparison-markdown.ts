@@ -1,7 +1,7 @@
 /** report.md of tactics compared on the same luck. */
 
-import type { Comparison } from "../../study/comparison/results.ts";
-import type { SameLuck } from "../../study/luck/luck-results.ts";
+import type { SameLuck } from "../../study/luck-results.ts";
+import type { Comparison } from "../../study/results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { LUCK_ASSUMPTIONS, LUCK_NOTE, luckSections } from "../luck/luck-table.ts";
 import { duration, number, plain } from "../text/figures.ts";

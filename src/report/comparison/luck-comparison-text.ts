@@ -1,7 +1,7 @@
 /** Tactics compared on the same luck, for the terminal. */
 
-import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
-import type { SameLuck } from "../../study/luck/luck-results.ts";
+import type { SameLuck } from "../../study/luck-results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { lossMinColumn, luckColumns, TO_95 } from "../luck/luck-table.ts";
 import { nameOf } from "../text/baseline.ts";

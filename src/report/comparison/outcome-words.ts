@@ -1,5 +1,5 @@
 /** What a start of the line comes to, in words, beside another one: equals are said to be equal, and gains are called gains. */
-import type { BrokenLimit, Comparison, TacticResult } from "../../study/comparison/results.ts";
+import type { BrokenLimit, Comparison, TacticResult } from "../../study/results.ts";
 import { duration, items, listed, number, percent } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
 

@@ -1,5 +1,5 @@
 /** What is worth doing, what it asks for, which limits it breaks, and what would do better at which price. */
-import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
 import { BASELINE, baselineOf, givenMin, nameOf } from "../text/baseline.ts";
 import { duration, items, listed, listedShort } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";

@@ -1,5 +1,5 @@
 /** What a comparison says of tactics with which the line comes to a standstill. */
-import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
 import { baselineOf, makesNothing, nameOf } from "../text/baseline.ts";
 import { duration, listed } from "../text/figures.ts";
 import { CHANGE_FIRST } from "../text/standstill.ts";

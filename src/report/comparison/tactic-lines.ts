@@ -1,5 +1,5 @@
 /** Which lines of those played side by side stand out and how, and how much of the time their pictures show. */
-import type { Comparison, TacticCurve, TacticResult } from "../../study/comparison/results.ts";
+import type { Comparison, TacticCurve, TacticResult } from "../../study/results.ts";
 import type { PictureDataset, Point } from "../chart/frame.ts";
 import { INK, LINE_STYLES, type LineStyle, styleOf } from "../chart/palette.ts";
 import { roundUp, type TimeAxis } from "../chart/time-axis.ts";

@@ -2,7 +2,7 @@
  * What each tactic is behind the ideal line, which makes the settled output from the first moment. Products made since
  * the start would be lines that hardly part; what is missing from the ideal is their distance from it, the loss so far.
  */
-import type { Comparison, TacticCurve, TacticResult } from "../../study/comparison/results.ts";
+import type { Comparison, TacticCurve, TacticResult } from "../../study/results.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "../chart/end-labels.ts";
 import { label, type Picture, type Point, picture, valueAxis } from "../chart/frame.ts";
 import { key } from "../chart/key.ts";

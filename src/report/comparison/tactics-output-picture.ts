@@ -1,5 +1,5 @@
 /** Output over time of all tactics, or of whatever else is played side by side, on one axis, each named at its line. */
-import type { Comparison, TacticCurve, TacticResult } from "../../study/comparison/results.ts";
+import type { Comparison, TacticCurve, TacticResult } from "../../study/results.ts";
 import { endLabelRoom, endLabels } from "../chart/end-labels.ts";
 import { label, type Picture, type PictureDataset, type Point, picture, valueAxis } from "../chart/frame.ts";
 import { type KeyEntry, key } from "../chart/key.ts";

@@ -1,5 +1,5 @@
 /** Tables of a comparison: a row for each tactic, what comes of it and what it does. */
-import type { StartMoney, TacticResult } from "../../study/comparison/results.ts";
+import type { StartMoney, TacticResult } from "../../study/results.ts";
 import { makesNothing, settlesCell } from "../text/baseline.ts";
 import { settlingOrDash } from "../text/cells.ts";
 import {

@@ -1,5 +1,5 @@
 /** What a growth study answers: how far the chain can grow, and what growing costs. */
-import type { Growth, GrowthStep } from "../../study/comparison/results.ts";
+import type { Growth, GrowthStep } from "../../study/results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { approximately, below, fromTime, items, longRun, number, rate } from "../text/figures.ts";
 import { CHANGE_FIRST } from "../text/standstill.ts";

@@ -1,5 +1,5 @@
 /** What a growth study says, in a few plain sentences, each with a code. */
-import type { Growth, GrowthStep } from "../../study/comparison/results.ts";
+import type { Growth, GrowthStep } from "../../study/results.ts";
 import { brokenText } from "../comparison/outcome-words.ts";
 import { approximately, duration, items, listedShort, longRun, number, rate } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";

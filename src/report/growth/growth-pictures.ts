@@ -1,5 +1,5 @@
 /** A chain lengthened machine by machine: times, and items, over the number of machines. */
-import type { Growth, GrowthStep } from "../../study/comparison/results.ts";
+import type { Growth, GrowthStep } from "../../study/results.ts";
 import { type Curves, curvesPicture } from "../chart/curves.ts";
 import { acrossAxis, label, type Picture } from "../chart/frame.ts";
 import { ALERT } from "../chart/palette.ts";

@@ -1,5 +1,5 @@
 /** A growth study's report: in the terminal, in report.md, and all its files; a row for each size. */
-import type { Growth, GrowthStep } from "../../study/comparison/results.ts";
+import type { Growth, GrowthStep } from "../../study/results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { paintInto } from "../chart/painted.ts";

@@ -1,6 +1,6 @@
 /** What a study of layouts answers: which to build, what it brings, what it takes, and what else there is to choose. */
 import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
-import type { SameLuck } from "../../study/luck/luck-results.ts";
+import type { SameLuck } from "../../study/luck-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
 import { layoutMoneyAnswer } from "../answer/money-answer.ts";
 import { isEqual } from "../comparison/outcome-words.ts";

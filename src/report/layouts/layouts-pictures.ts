@@ -1,7 +1,7 @@
 /** Layouts side by side: output over time, and settling time, or loss under chance, against floor area. */
 import { areaIn } from "../../quantity/units.ts";
-import type { TacticCurve } from "../../study/comparison/results.ts";
 import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
+import type { TacticCurve } from "../../study/results.ts";
 import { label, type Picture } from "../chart/frame.ts";
 import { scatterPicture, withinPicture } from "../chart/scatter.ts";
 import type { Contender } from "../comparison/tactic-lines.ts";

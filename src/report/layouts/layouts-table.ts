@@ -6,7 +6,7 @@ import type {
   LayoutResult,
   LayoutStudy,
 } from "../../study/layouts/layout-results.ts";
-import type { SameLuck } from "../../study/luck/luck-results.ts";
+import type { SameLuck } from "../../study/luck-results.ts";
 import { lossMinColumn, luckColumns, TO_95 } from "../luck/luck-table.ts";
 import { settlingOrDash, yearsOrDash } from "../text/cells.ts";
 import {

@@ -1,6 +1,6 @@
 /** Layouts side by side for the terminal: the answer and one table; findings, further tables and cautions as details. */
 import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
-import type { SameLuck } from "../../study/luck/luck-results.ts";
+import type { SameLuck } from "../../study/luck-results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { duration } from "../text/figures.ts";
 import { CAUTIONS, DRAWING_CAUTIONS } from "../text/notes.ts";

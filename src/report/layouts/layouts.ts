@@ -1,7 +1,7 @@
 /** All files of a layout study's report. */
 import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
-import type { TacticCurve } from "../../study/comparison/results.ts";
 import type { LayoutStudy } from "../../study/layouts/layout-results.ts";
+import type { TacticCurve } from "../../study/results.ts";
 import { paintInto } from "../chart/painted.ts";
 import { drawingFiles, refusalOf } from "../drawing/drawing.ts";
 import { luckCsv } from "../luck/luck-table.ts";

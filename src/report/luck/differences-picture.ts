@@ -1,6 +1,6 @@
 /** Differences on the same luck: each variant less the leader with its interval, against zero. What crosses zero is not told apart. */
 import type { SKRSContext2D } from "@napi-rs/canvas";
-import type { LuckFigureName, PairedFigure, SameLuck } from "../../study/luck/luck-results.ts";
+import type { LuckFigureName, PairedFigure, SameLuck } from "../../study/luck-results.ts";
 import {
   acrossAxis,
   label,

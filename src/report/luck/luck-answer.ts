@@ -1,5 +1,5 @@
 /** Of who leads on the same luck: what is sure, and what to do for more, as lines of an answer. */
-import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
+import type { LuckFigure, SameLuck } from "../../study/luck-results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { moreOf, sureOf } from "./luck-findings.ts";
 

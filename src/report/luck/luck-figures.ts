@@ -1,7 +1,7 @@
 /** The figures of a comparison on the same luck by name, and differences as cells and sentences have them. */
 
 import type { Priority } from "../../study/layouts/layout-results.ts";
-import type { LuckFigure, LuckFigureName, PairedFigure, SameLuck } from "../../study/luck/luck-results.ts";
+import type { LuckFigure, LuckFigureName, PairedFigure, SameLuck } from "../../study/luck-results.ts";
 import { nameOf } from "../text/baseline.ts";
 import { NONE } from "../text/cells.ts";
 import { duration, items, number, rate, significant } from "../text/figures.ts";

@@ -1,5 +1,5 @@
 /** What a comparison on the same luck says of each figure: who leads, whether that is told apart, and how many runs would do. */
-import type { LuckFigure, SameLuck } from "../../study/luck/luck-results.ts";
+import type { LuckFigure, SameLuck } from "../../study/luck-results.ts";
 import { seenSoFar, stopsWanted } from "../replications/stops-text.ts";
 import { nameOf } from "../text/baseline.ts";
 import { duration, listed, listedShort, number } from "../text/figures.ts";

@@ -1,5 +1,5 @@
 /** Tables of a comparison on the same luck: means of each variant, and differences from the leader and from doing nothing. */
-import type { LuckFigure, PairedFigure, SameLuck } from "../../study/luck/luck-results.ts";
+import type { LuckFigure, PairedFigure, SameLuck } from "../../study/luck-results.ts";
 import { nameOf } from "../text/baseline.ts";
 import { NONE } from "../text/cells.ts";
 import { type Cell, csv } from "../text/csv.ts";

@@ -1,7 +1,7 @@
 /** Pages of studies: the answer and what is laid side by side, each of it to replay beside the file as it is. */
 import type { BestStudy } from "../../study/best/best-results.ts";
-import type { Comparison } from "../../study/comparison/results.ts";
 import type { LayoutStudy } from "../../study/layouts/layout-results.ts";
+import type { Comparison } from "../../study/results.ts";
 import type { Shortage } from "../../study/shortage/shortage-results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import type { PageSource } from "../answer/page.ts";

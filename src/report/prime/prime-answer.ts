@@ -1,6 +1,7 @@
 /** What a search for least doses answers: what is worth doing for the goal, and how far everything else comes. */
-import type { DoseResult, PrimeStudy } from "../../study/comparison/results.ts";
+
 import type { GoalsTold } from "../../study/recommended/goals.ts";
+import type { DoseResult, PrimeStudy } from "../../study/results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { leavesStock } from "../comparison/outcome-words.ts";
 import { duration, fromTime, items, listed, number, percent } from "../text/figures.ts";

@@ -1,6 +1,7 @@
 /** Least doses for the terminal: the goal, what reaches it and with how much, and the proof that a weaker dose does not. */
-import type { DoseResult, PrimeStudy } from "../../study/comparison/results.ts";
+
 import type { GoalsTold } from "../../study/recommended/goals.ts";
+import type { DoseResult, PrimeStudy } from "../../study/results.ts";
 import { pageText, type Shown } from "../answer/page.ts";
 import { leavesStock, losesText, timeText } from "../comparison/outcome-words.ts";
 import { duration, items, listed, percent } from "../text/figures.ts";

@@ -9,7 +9,7 @@ import type {
 } from "../../analysis/plant-results.ts";
 import type { MachineResult, Result } from "../../analysis/result.ts";
 import { total } from "../../quantity/counts.ts";
-import type { BrokenLimit } from "../../study/comparison/results.ts";
+import type { BrokenLimit } from "../../study/results.ts";
 import {
   approximately,
   below,

@@ -1,5 +1,5 @@
 /** The tactic that all others are compared with, names as sentences have them, and what stands still. */
-import type { Comparison, TacticResult } from "../../study/comparison/results.ts";
+import type { Comparison, TacticResult } from "../../study/results.ts";
 import { minutesOrDash } from "./cells.ts";
 import { minutesCell } from "./figures.ts";
 import { oneLine } from "./text-width.ts";

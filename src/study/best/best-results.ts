@@ -3,9 +3,9 @@
  * could have started, rates per minute; `null` is what did not happen or is not known.
  */
 
-import type { TacticResult } from "../comparison/results.ts";
 import type { GoalsTold } from "../recommended/goals.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
+import type { TacticResult } from "../results.ts";
 
 export interface BestStudy {
   readonly title: string;

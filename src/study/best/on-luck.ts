@@ -1,10 +1,10 @@
 /** The best few under chance: played again on the same luck, so that what is best only without stops is found out. */
 
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { Comparison } from "../comparison/results.ts";
-import type { LuckFigure } from "../luck/luck-results.ts";
+import type { LuckFigure } from "../luck-results.ts";
 import { NO_TACTIC } from "../play.ts";
 import { keepsReserve } from "../recommended/recommended.ts";
+import type { Comparison } from "../results.ts";
 import type { BestFound } from "./best.ts";
 import type { BestStart, UnderChance } from "./best-results.ts";
 import { cardOf } from "./card.ts";

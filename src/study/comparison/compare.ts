@@ -16,12 +16,12 @@ import type { Tactic } from "../../scenario/tactic.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
 import { feedEnds, settledPerMin } from "../outcome.ts";
 import { NO_TACTIC, type Played, play, playRun } from "../play.ts";
+import { idleParts, partsOf, seenOf } from "../recommended/idle-parts.ts";
 import { inOrder } from "../recommended/ranking.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 import { judgedStarts, type PlayedStart } from "../recommended/starts.ts";
 import { tacticText } from "../recommended/tactic-words.ts";
-import { idleParts, partsOf, seenOf } from "./idle-parts.ts";
-import type { Comparison, Stops, TacticCurve, TacticResult } from "./results.ts";
+import type { Comparison, Stops, TacticCurve, TacticResult } from "../results.ts";
 
 export interface CompareOptions {
   readonly priority?: StartPriority;

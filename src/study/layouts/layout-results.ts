@@ -8,8 +8,8 @@ import type { ElementCounts } from "../../network/one-more.ts";
 import type { Ways } from "../../quantity/counts.ts";
 import type { LengthUnit } from "../../quantity/units.ts";
 import type { Lengths } from "../../scenario/scenario.ts";
-import type { TacticResult } from "../comparison/results.ts";
-import type { SameLuck } from "../luck/luck-results.ts";
+import type { SameLuck } from "../luck-results.ts";
+import type { TacticResult } from "../results.ts";
 
 export type { ElementCounts };
 

@@ -2,14 +2,14 @@
 import { moments } from "../../analysis/statistics/moments.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
-import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "../comparison/results.ts";
+import type { LuckFigureName, SameLuck } from "../luck-results.ts";
 import { makesNothing } from "../outcome.ts";
 import { NO_TACTIC } from "../play.ts";
 import { moneyIn } from "../recommended/money.ts";
 import type { Unranked } from "../recommended/ranking.ts";
 import { type AsksOf, asksIn, slowerText, tacticText } from "../recommended/tactic-words.ts";
 import type { ReplicationGrid } from "../replications/replication.ts";
-import type { LuckFigureName, SameLuck } from "./luck-results.ts";
+import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "../results.ts";
 import { meanCurves } from "./mean-curves.ts";
 import { type LuckStudied, studySameLuck } from "./same-luck.ts";
 import type { VariantOutcome, VariantRun } from "./variant-run.ts";

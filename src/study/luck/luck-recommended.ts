@@ -3,7 +3,7 @@ import type { LayoutResult, NotTold, Priority } from "../layouts/layout-results.
 import { type Recommendation, recommendationOf } from "../layouts/recommended-layout.ts";
 import { NO_GRAIN } from "../layouts/reserve.ts";
 import { isWeighed, keepsLimits, standsStill } from "../layouts/weighed.ts";
-import type { LuckFigure, LuckFigureName, SameLuck } from "./luck-results.ts";
+import type { LuckFigure, LuckFigureName, SameLuck } from "../luck-results.ts";
 
 /** `null`: not left to chance. Of a fast start the loss, which every replication has and chance moves less than a time. */
 const WANTED: Readonly<Record<Priority, LuckFigureName | null>> = {

@@ -1,8 +1,8 @@
 /** Output and products over time, means over replications on the same luck. */
 import { movingAverage } from "../../analysis/statistics/welch.ts";
-import type { TacticCurve } from "../comparison/results.ts";
 import type { ReplicationGrid } from "../replications/replication.ts";
 import { perMinOf } from "../replications/replications-figures.ts";
+import type { TacticCurve } from "../results.ts";
 
 /** What is shown after the common end. */
 const SHOWN_AFTER = 1.25;

@@ -3,8 +3,8 @@ import type { NoInterval } from "../../analysis/chance-results.ts";
 import { bestOf, levelForEach } from "../../analysis/statistics/best-of.ts";
 import { USUAL_LEVEL } from "../../analysis/statistics/interval.ts";
 import { type PairedDifference, pairedDifference } from "../../analysis/statistics/paired.ts";
+import type { LuckFigure, LuckFigureName, PairedFigure } from "../luck-results.ts";
 import { replicated } from "../replications/replications-figures.ts";
-import type { LuckFigure, LuckFigureName, PairedFigure } from "./luck-results.ts";
 
 /** From each replication; `null` where the variant has none in it. */
 export type Values = readonly (number | null)[];

@@ -3,11 +3,11 @@ import { TOLERANCE } from "../../analysis/settling.ts";
 import { levelForEach, levelOfLook } from "../../analysis/statistics/best-of.ts";
 import { mean } from "../../analysis/statistics/moments.ts";
 import { stopsAreEnough } from "../../analysis/stops.ts";
+import type { LuckFigure, LuckFigureName, SameLuck, VariantTime } from "../luck-results.ts";
 import { keepsUpFromMin } from "../replications/mean-curve.ts";
 import { cutOf } from "../replications/ramp-up-ends.ts";
 import type { ReplicationGrid } from "../replications/replication.ts";
 import { perMinOf, stopsOf } from "../replications/replications-figures.ts";
-import type { LuckFigure, LuckFigureName, SameLuck, VariantTime } from "./luck-results.ts";
 import { compareFigure, type Entrant, paired, type Values } from "./paired-figures.ts";
 import type { VariantRun } from "./variant-run.ts";
 

@@ -10,11 +10,11 @@ import { total } from "../../quantity/counts.ts";
 import { approximate } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
-import type { MadeUpTo, TacticResult } from "../comparison/results.ts";
 import { feedEnds, madeUpTo, outcomeOf, type TacticOutcome } from "../outcome.ts";
 import { type Played, playRun } from "../play.ts";
 import { noteText } from "../recommended/tactic-words.ts";
 import { gridOf, type ReplicationGrid, replicationSeed, stopsIn } from "../replications/replication.ts";
+import type { MadeUpTo, TacticResult } from "../results.ts";
 
 /** What is kept of a run; times count from the moment at which the feed could have started, whatever the variant. */
 export interface VariantRun {

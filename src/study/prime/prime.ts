@@ -1,13 +1,13 @@
 /** The least dose of each tactic that reaches a goal, by bisection, with the proof that one less does not. */
 import { hasChance, NO_RANDOM } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { DoseResult, PrimeStudy } from "../comparison/results.ts";
 import { withHorizon } from "../horizon.ts";
 import { feedEnds, outcomeOf, settledPerMin, stopsAtMin, type TacticOutcome } from "../outcome.ts";
 import { NO_TACTIC, type Played, play } from "../play.ts";
 import { type Goals, goalsTold, isAffordable, type Reached, shortOf } from "../recommended/goals.ts";
 import { paceOf } from "../recommended/pace.ts";
 import { judgedStarts } from "../recommended/starts.ts";
+import type { DoseResult, PrimeStudy } from "../results.ts";
 import { type Dosed, dosedTactics } from "./doses.ts";
 
 export interface PrimeOptions {

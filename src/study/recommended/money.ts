@@ -4,8 +4,8 @@ import { measured } from "../../quantity/money.ts";
 import { type Rational, rational, ZERO } from "../../quantity/rational.ts";
 import type { Costs } from "../../scenario/costs.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { StartMoney, TacticResult } from "../comparison/results.ts";
 import { NO_TACTIC, type Played } from "../play.ts";
+import type { StartMoney, TacticResult } from "../results.ts";
 import { handsPerMin } from "./tactic-words.ts";
 
 type Outcome = Pick<TacticResult, "ramp_up_loss" | "items_handled" | "slower_for_good">;

@@ -1,7 +1,7 @@
 /** Which starts nothing beats, and the order in which they are shown. */
 
-import type { TacticResult } from "../comparison/results.ts";
 import { makesNothing } from "../outcome.ts";
+import type { TacticResult } from "../results.ts";
 
 export type Unranked = Omit<TacticResult, "undominated" | "beaten_by">;
 

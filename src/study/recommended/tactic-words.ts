@@ -20,7 +20,7 @@ import {
   type Prefill,
   type Tactic,
 } from "../../scenario/tactic.ts";
-import type { IdlePart } from "../comparison/idle-parts.ts";
+import type { IdlePart } from "./idle-parts.ts";
 
 /** What a tactic does, in a phrase. */
 export function tacticText(tactic: Tactic): string {

@@ -4,8 +4,8 @@
  * what did not happen is `null`.
  */
 import type { Basis, Exact } from "../../analysis/result.ts";
-import type { BrokenLimit, TacticResult } from "../comparison/results.ts";
 import type { OverLimits } from "../over-limits.ts";
+import type { BrokenLimit, TacticResult } from "../results.ts";
 
 /** One way to lay the plant out, the one in the file first. */
 export interface VariantResult {

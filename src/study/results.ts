@@ -2,11 +2,11 @@
  * Results of studies: what `compare`, `prime` and `grow` print with `--json` and report. Times are minutes from the moment
  * at which the feed could have started, rates per minute; `null` is what did not happen.
  */
-import type { Exact } from "../../analysis/exact.ts";
-import type { LossMoney } from "../../analysis/money.ts";
-import type { SameLuck } from "../luck/luck-results.ts";
-import type { GoalsTold } from "../recommended/goals.ts";
-import type { StartPriority } from "../recommended/recommended.ts";
+import type { Exact } from "../analysis/exact.ts";
+import type { LossMoney } from "../analysis/money.ts";
+import type { SameLuck } from "./luck-results.ts";
+import type { GoalsTold } from "./recommended/goals.ts";
+import type { StartPriority } from "./recommended/recommended.ts";
 
 /**
  * Tactics side by side, the choice first; the baseline has the id `none`. Where something is left to chance, there are

@@ -1,13 +1,13 @@
 /** A chain lengthened machine by machine, its feed growing with it and its belts staying as they are. */
-import { approximate, exact, type Rational, rational, sum, whole } from "../quantity/rational.ts";
-import { fedAsNeeded } from "../scenario/as-needed.ts";
-import type { ChainLine, MachineGroup, Scenario } from "../scenario/scenario.ts";
-import type { Growth, GrowthStep } from "./comparison/results.ts";
-import { settlesAt, withHorizon } from "./horizon.ts";
-import { stopsAtMin } from "./outcome.ts";
-import { NO_TACTIC, play } from "./play.ts";
-import { paceOf } from "./recommended/pace.ts";
-import { brokenLimits } from "./recommended/starts.ts";
+import { approximate, exact, type Rational, rational, sum, whole } from "../../quantity/rational.ts";
+import { fedAsNeeded } from "../../scenario/as-needed.ts";
+import type { ChainLine, MachineGroup, Scenario } from "../../scenario/scenario.ts";
+import { settlesAt, withHorizon } from "../horizon.ts";
+import { stopsAtMin } from "../outcome.ts";
+import { NO_TACTIC, play } from "../play.ts";
+import { paceOf } from "../recommended/pace.ts";
+import { brokenLimits } from "../recommended/starts.ts";
+import type { Growth, GrowthStep } from "../results.ts";
 
 /** Why a scenario has no chain to lengthen. */
 export type GrowthRefusal = "no-chain" | "several-chains" | "several-groups";
