@@ -221,7 +221,7 @@ function notTold({ id, priority, today, open, simplest }: NotTold): string {
   return `${id} likely ${LEADS[priority]}, not told apart from ${open.join(" and ")}${floor}`;
 }
 
-function subjectOf(id: string): string {
+export function subjectOf(id: string): string {
   return id === TODAY ? "the line as written" : id;
 }
 

@@ -5,7 +5,7 @@ import { brokenText, leavesStock, reservePrice } from "../comparison/outcome-wor
 import { figureFindings, luckFindings } from "../luck/luck-findings.ts";
 import { duration, items, listed } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
-import { becauseText } from "./because-text.ts";
+import { becauseText, subjectOf } from "./because-text.ts";
 import {
   areaText,
   buildable,
@@ -144,14 +144,14 @@ function whyInstead(layout: LayoutResult, chosen: LayoutResult | undefined, all:
   const best = bestIn(layout, all).filter((aspect) => better.includes(aspect));
   if (best.length > 0) return listed(best.slice(0, MOST_ASPECTS).map((aspect) => aspect.best));
   if (better.length === 0 || chosen === undefined) return "as good";
-  return `${listed(better.slice(0, MOST_ASPECTS).map((aspect) => aspect.better))} than ${oneLine(chosen.id)}`;
+  return `${listed(better.slice(0, MOST_ASPECTS).map((aspect) => aspect.better))} than ${oneLine(subjectOf(chosen.id))}`;
 }
 
 /** What else there is to choose. */
 function choice(study: LayoutStudy): LayoutFinding[] {
-  const all = weighedIn(study);
-  const others = all.filter(({ id, undominated }) => undominated && id !== study.recommended);
-  const chosen = all.find(({ id }) => id === study.recommended);
+  const others = weighedIn(study).filter(({ id, undominated }) => undominated && id !== study.recommended);
+  const chosen = buildable(study).find(({ id }) => id === study.recommended);
+  const all = [...new Set([...weighedIn(study), ...(chosen === undefined ? [] : [chosen])])];
   // Means that are not told apart are no reason.
   const parts = others.map((layout) =>
     study.replications === undefined
@@ -166,7 +166,7 @@ function choice(study: LayoutStudy): LayoutFinding[] {
   return [
     {
       code: "choice",
-      text: `There is nothing to weigh: none is better than ${oneLine(study.recommended)} in anything that counts.`,
+      text: `There is nothing to weigh: none is better than ${oneLine(subjectOf(study.recommended))} in anything that counts.`,
     },
   ];
 }
@@ -306,5 +306,5 @@ export function recommendedInBrief(study: LayoutStudy): string {
   ];
   // Others would do better in what is wanted, but leave less stock.
   const among = study.best_without_reserve === null ? "" : " among those that leave today's stock in the buffers";
-  return `Recommended for ${WANTED[study.priority]}${among}: ${oneLine(chosen.id)}, which ${listed(parts)}.`;
+  return `Recommended for ${WANTED[study.priority]}${among}: ${oneLine(subjectOf(chosen.id))}, which ${listed(parts)}.`;
 }
