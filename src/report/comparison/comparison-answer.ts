@@ -20,7 +20,7 @@ export function comparisonAnswer(comparison: Comparison): AnswerLine[] {
     doing(comparison, best),
     ...(best.settled_per_min === null ? [] : [{ what: "Makes", text: makes(best, base) }]),
     { what: "From", text: from(comparison, best, base) },
-    { what: "Lost", text: lost(comparison, best, base) },
+    { what: "Lost", text: lost(best, base) },
     ...startMoneyAnswer(best.money),
     ...asks(best),
     ...against(comparison, best, base),
@@ -63,12 +63,11 @@ function instead(own: number, other: number | null | undefined): string {
     : ` instead of ${duration(other)}`;
 }
 
-function lost({ equal_within_items: equal }: Comparison, best: TacticResult, base: TacticResult | undefined): string {
+function lost(best: TacticResult, base: TacticResult | undefined): string {
   const { ramp_up_loss: loss, items_handled: handled, id } = best;
   const beside = id === BASELINE || base === undefined ? null : base.ramp_up_loss;
   const own = loss === null ? "not known" : inItems(loss);
-  const isSame = beside === null || (loss !== null && Math.abs(beside - loss) <= equal);
-  const other = isSame || inItems(beside) === own ? "" : ` instead of ${inItems(beside)}`;
+  const other = beside === null || inItems(beside) === own ? "" : ` instead of ${inItems(beside)}`;
   return `${own}${other}; ${handled === 0 ? "nothing" : items(handled)} handled`;
 }
 

@@ -33,7 +33,14 @@ export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
   const today = all.find(({ id }) => id === study.today);
   return [
     {
-      what: chosen !== undefined && chosen.id === study.recommended && isThere(chosen, today) ? "Keep" : "Build",
+      what:
+        chosen === undefined
+          ? "Build"
+          : chosen.id !== study.recommended
+            ? "Open"
+            : isThere(chosen, today)
+              ? "Keep"
+              : "Build",
       text: `${oneLine(becauseText(study.recommended_because, study))} (priority ${study.priority})`,
       isBad: study.recommended === null,
     },
@@ -196,7 +203,7 @@ function others(
   const outcome = `${full === null ? "" : `all of it ${timeText(full)}, `}${lostText(bare.ramp_up_loss).replace(/(items?)$/, "$1 lost")}`;
   // Of a line that is not built yet nothing is given up; whether it is worth having is for who builds it to say.
   const need =
-    less > 0 ? `a stopped feed need not be bridged for ${duration(less)} more` : "less stock in the buffers will do";
+    less > 0 ? `the line may starve ${duration(less)} sooner when the feed stops` : "less stock in the buffers will do";
   return [
     { what: "Or", text: `${oneLine(bare.id)}, if ${need}: ${outcome}` },
     ...(rest === "" ? [] : [{ what: "Also", text: rest, isMore: true }]),

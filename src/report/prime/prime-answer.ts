@@ -38,10 +38,10 @@ const BY_MEANS: readonly AnswerLine[] = [
 ];
 
 function doing({ best: id }: PrimeStudy, reached: readonly DoseResult[], best: DoseResult | undefined): string {
-  if (reached.length === 0) return "nothing that was tried reaches it";
+  if (reached.length === 0) return "none of what was tried reaches it";
   if (id === "none")
-    return "nothing: with nothing done the line reaches it, and nothing that the floor grants is better";
-  if (best === undefined) return "nothing that the floor grants reaches it and keeps output and stock";
+    return "nothing: the line reaches it as it is, and none of those tried that the floor grants is better";
+  if (best === undefined) return "none that the floor grants reaches it and keeps output and stock";
   return `${oneLine(best.id)}${best.dose === null ? "" : `, ${doseText(best.dose, best.unit)}`}`;
 }
 

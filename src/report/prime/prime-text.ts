@@ -95,7 +95,7 @@ function verdict(reached: readonly DoseResult[], { tactics, best: id, ...study }
   const count = reached.length === all ? "All" : `${reached.length} of ${all}`;
   const head = all === 1 ? "It can be reached" : `${count} tactics ${reached.length === 1 ? "reaches" : "reach"} it`;
   const best = reached.find((one) => one.id === id);
-  if (id === "none") return `${head}, and so does doing nothing: nothing that the floor grants is better.`;
+  if (id === "none") return `${head}, and so does doing nothing: none that the floor grants is better.`;
   if (best === undefined) {
     return `${head}, but none that needs only what the floor grants, makes no less than doing nothing and leaves the stock in the buffers.`;
   }

@@ -139,7 +139,7 @@ function toDo(result: Result): AnswerLine[] {
             ? "fillfront compare and fillfront layouts weigh what keeps the limits"
             : whyShort(result) !== null
               ? "fillfront size works out what a wanted output takes"
-              : "nothing for the output; fillfront compare shortens the ramp-up");
+              : "nothing for the output; fillfront compare: what shortens the ramp-up");
   return text === null ? [] : [{ what: TO_DO, text }];
 }
 
