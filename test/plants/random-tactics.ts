@@ -19,11 +19,10 @@ const among = fc.oneof(
 );
 const amount = fc.option(fc.integer({ min: 1, max: 4 }));
 /** Hands before the start, which is late then, hands beside the running line, or none. */
-const hands = fc.constantFrom(
-  { byHandPerMin: null, while: "stopped" as const, belts: false },
-  { byHandPerMin: null, while: "stopped" as const, belts: true },
-  { byHandPerMin: whole(40), while: "stopped" as const, belts: true },
-  { byHandPerMin: whole(40), while: "running" as const, belts: false },
+const hands = fc.oneof(
+  fc.record({ byHandPerMin: fc.constant(null), while: fc.constant("stopped" as const), belts: fc.boolean() }),
+  fc.constant({ byHandPerMin: whole(40), while: "stopped" as const, belts: true }),
+  fc.constant({ byHandPerMin: whole(40), while: "running" as const, belts: false }),
 );
 
 const PARTS: readonly fc.Arbitrary<Part>[] = [
