@@ -162,7 +162,8 @@ describe("batch means", () => {
       ),
       { numRuns: 50 },
     );
-    expect(compared).toBeGreaterThan(35);
+    // Some 45 of 50 on average; what fast-check draws is not spread evenly, and 34 has been seen.
+    expect(compared).toBeGreaterThan(25);
   });
 });
 
