@@ -184,7 +184,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     noCharts(),
     seedOption(),
     horizonOption(),
-    ...luckOptions(),
+    ...luckOptions(" for replications, and for layouts of many machines"),
   ]).action(async (files: string[], options: LayoutsOptions) =>
     each(files, options, terminal(options), (await import("./layouts.ts")).layouts),
   );

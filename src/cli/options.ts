@@ -54,7 +54,8 @@ export const horizonOption = (): Option =>
 export const jobsOption = (what: string): Option =>
   new Option("--jobs <number>", `worker threads${what}; as many as there are cores if not stated`);
 
-export function luckOptions(): Option[] {
+/** @param jobs what threads are for */
+export function luckOptions(jobs = " for replications"): Option[] {
   return [
     new Option(
       "--replications <number>",
@@ -64,7 +65,7 @@ export function luckOptions(): Option[] {
       "--look <number>",
       "which look at this comparison it is: 2 when going on with more replications; else 1",
     ),
-    jobsOption(" for replications"),
+    jobsOption(jobs),
     shardOption(),
   ];
 }

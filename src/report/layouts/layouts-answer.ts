@@ -1,4 +1,5 @@
 /** What a study of layouts answers: which to build, what it brings, what it takes, and what else there is to choose. */
+import type { LengthUnit } from "../../quantity/units.ts";
 import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import type { SameLuck } from "../../study/luck-results.ts";
 import { type AnswerLine, toldIn } from "../answer/answer.ts";
@@ -33,14 +34,7 @@ export function layoutsAnswer(study: LayoutStudy): AnswerLine[] {
   const today = all.find(({ id }) => id === study.today);
   return [
     {
-      what:
-        chosen === undefined
-          ? "Build"
-          : chosen.id !== study.recommended
-            ? "Open"
-            : isThere(chosen, today)
-              ? "Keep"
-              : "Build",
+      what: toDo(study, chosen, today),
       text: `${oneLine(becauseText(study.recommended_because, study))} (priority ${study.priority})`,
       isBad: study.recommended === null,
     },
@@ -92,18 +86,6 @@ function brings(
   const inMinutes = today?.settled_per_min ? equal / today.settled_per_min : 0;
   const at = (of: (layout: LayoutResult) => number | null): string => unless(inMinutes, of, timeText);
   const more = chosen.one_more;
-  const takes = (
-    { dividers, merges, belt_m: metres, floor_m2: floor }: LayoutResult,
-    [of, ofBelt, ofFloor]: string[],
-  ) =>
-    [
-      `${number((dividers ?? 0) + (merges ?? 0))}${of}`,
-      ...(metres === null ? [] : [`${lengthOrDash(metres, unit)}${ofBelt}`]),
-      ...(floor === null ? [] : [`${areaOrDash(floor, unit)}${ofFloor}`]),
-    ].join(", ");
-  const bare = ["", "", ""];
-  const before = other === undefined ? takes(chosen, bare) : takes(other, bare);
-  const isOther = before !== takes(chosen, bare);
   return [
     {
       what: "Makes",
@@ -117,10 +99,7 @@ function brings(
       what: "Lost",
       text: luck === undefined ? unless(equal, (one) => one.ramp_up_loss, lostText) : lossOnLuck(luck, chosen.id),
     },
-    {
-      what: "Takes",
-      text: `${takes(chosen, [" dividers and merges", `\u00a0${unit} belt`, `\u00a0${unit}² floor`])}${isOther ? ` (today ${before})` : ""}`,
-    },
+    { what: "Takes", text: takes(chosen, other, unit) },
     ...layoutMoneyAnswer(chosen.money),
     ...(more === null
       ? []
@@ -134,6 +113,33 @@ function brings(
           },
         ]),
   ];
+}
+
+function toDo(
+  { recommended }: LayoutStudy,
+  chosen: LayoutResult | undefined,
+  today: LayoutResult | undefined,
+): "Build" | "Keep" | "Open" {
+  if (chosen === undefined) return "Build";
+  if (chosen.id !== recommended) return "Open";
+  return isThere(chosen, today) ? "Keep" : "Build";
+}
+
+/** Beside today's figures, without their units, where any differs. */
+function takes(chosen: LayoutResult, today: LayoutResult | undefined, unit: LengthUnit): string {
+  const of = ({ dividers, merges, belt_m: metres, floor_m2: floor }: LayoutResult) => [
+    { figure: number((dividers ?? 0) + (merges ?? 0)), what: " dividers and merges" },
+    ...(metres === null ? [] : [{ figure: lengthOrDash(metres, unit), what: `\u00a0${unit} belt` }]),
+    ...(floor === null ? [] : [{ figure: areaOrDash(floor, unit), what: `\u00a0${unit}² floor` }]),
+  ];
+  const bare = (layout: LayoutResult): string =>
+    of(layout)
+      .map(({ figure }) => figure)
+      .join(", ");
+  const own = of(chosen)
+    .map(({ figure, what }) => `${figure}${what}`)
+    .join(", ");
+  return today === undefined || bare(today) === bare(chosen) ? own : `${own} (today ${bare(today)})`;
 }
 
 /** As the line stands, or that on belts of other lengths. */

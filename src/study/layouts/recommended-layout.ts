@@ -4,7 +4,7 @@ import { CRITERIA, type Criterion, FURTHER } from "./criteria.ts";
 import type { Asked, Because, Better, Figured, Junctions } from "./layout-results.ts";
 import { type LayoutResult, type Priority, TODAY } from "./layout-results.ts";
 import { NO_GRAIN } from "./reserve.ts";
-import { isWeighed, keepsLimits, makes, rounded } from "./weighed.ts";
+import { isToChoose, isWeighed, keepsLimits, makes, rounded } from "./weighed.ts";
 
 export interface Recommendation {
   readonly recommended: string | null;
@@ -30,7 +30,7 @@ export function recommendationOf(
   { today, grain }: HeldTo = { today: null, grain: NO_GRAIN },
 ): Recommended {
   // Nobody rebuilds for something worse than what stands, whatever lengths that is written with.
-  const feasible = layouts.filter((layout) => isWeighed(layout) || (layout.feasible && layout.id === today));
+  const feasible = layouts.filter((layout) => isToChoose(layout, today));
   if (!layouts.some(isWeighed)) return nothing("none-buildable");
   const goesOn = (those: readonly LayoutResult[]): boolean => those.some((layout) => makes(layout) > 0);
   const keeping = feasible.filter(keepsLimits);

@@ -105,6 +105,11 @@ export function isWeighed({ feasible, assuming }: Pick<LayoutResult, "feasible" 
   return feasible && assuming === null;
 }
 
+/** What one may have: a layout that is weighed, or the line as it stands, on whatever lengths that is written with. */
+export function isToChoose(layout: Pick<LayoutResult, "id" | "feasible" | "assuming">, today: string | null): boolean {
+  return isWeighed(layout) || (layout.feasible && layout.id === today);
+}
+
 /** Output in the long run. */
 export function makes({ settled_per_min: settled }: Unweighed): number {
   return rounded(settled ?? 0);

@@ -2,7 +2,7 @@
 import type { LayoutResult, NotTold, Priority } from "../layouts/layout-results.ts";
 import { type Recommendation, recommendationOf } from "../layouts/recommended-layout.ts";
 import { NO_GRAIN } from "../layouts/reserve.ts";
-import { isWeighed, keepsLimits, standsStill } from "../layouts/weighed.ts";
+import { isToChoose, keepsLimits, standsStill } from "../layouts/weighed.ts";
 import type { LuckFigure, LuckFigureName, SameLuck } from "../luck-results.ts";
 
 /** `null`: not left to chance. Of a fast start the loss, which every replication has and chance moves less than a time. */
@@ -25,8 +25,7 @@ export function recommendationOnLuck(layouts: readonly LayoutResult[], luck: Sam
   const wanted = WANTED[priority];
   const figure = luck.figures.find((one) => one.figure === wanted) ?? null;
   const standing = layouts.filter(
-    (layout) =>
-      (isWeighed(layout) || layout.id === today) && !standsStill(layout) && !luck.slower_for_good.includes(layout.id),
+    (layout) => isToChoose(layout, today) && !standsStill(layout) && !luck.slower_for_good.includes(layout.id),
   );
   const [only] = standing;
   if (only === undefined || standing.length === 1 || wanted === null) return asBuilt(layouts, standing, asked);
