@@ -2,14 +2,11 @@
  * What a frame of the page costs at 40 machines while it plays: scripting, style, layout and painting on the page's own thread,
  * in Chromium's own counts of processor time. Needs a build and a Chromium.
  */
-import { execFileSync } from "node:child_process";
 import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath, pathToFileURL } from "node:url";
-import { chromium } from "playwright-core";
+import { launched, opened, ROOT, report } from "./page.mjs";
 
-const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 const SECONDS = 6;
 const TARGET_MS = 8;
 
@@ -18,16 +15,11 @@ const file = join(folder, "forty.yaml");
 const text = readFileSync(join(ROOT, "scenarios/long-chain.yaml"), "utf8");
 writeFileSync(file, text.replace("count: 24", "count: 40").replace("speed: 52 m/min", "speed: 90 m/min"));
 const out = join(folder, "report");
-execFileSync(process.execPath, [join(ROOT, "dist/cli/main.js"), "run", file, "--no-charts", "--out", out], {
-  stdio: "ignore",
-});
+report(file, out);
 
-const executablePath = process.env.FILLFRONT_CHROMIUM ?? "/usr/bin/chromium";
-const browser = await chromium.launch({ executablePath, args: process.getuid?.() === 0 ? ["--no-sandbox"] : [] });
+const browser = await launched();
 try {
-  const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
-  await page.goto(pathToFileURL(join(out, "report.html")).href);
-  await page.waitForSelector("body.ready");
+  const page = await opened(browser, out);
   const session = await page.context().newCDPSession(page);
   await session.send("Performance.enable", { timeDomain: "threadTicks" });
   const metrics = async () => {

@@ -2,26 +2,16 @@
  * How soon a page answers what is tried in it: from a turned knob to the new figures, charts and moments on the screen, by the
  * clock, for every example without chance. Needs a build and a Chromium, and a machine with nothing else to do.
  */
-import { execFileSync } from "node:child_process";
 import { mkdtempSync, readdirSync, readFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath, pathToFileURL } from "node:url";
-import { chromium } from "playwright-core";
+import { launched, opened, ROOT, report } from "./page.mjs";
 
-const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 const TARGET_MS = 100;
 const TURNS = 7;
 
 const folder = mkdtempSync(join(tmpdir(), "fillfront-what-if-"));
-const names = readdirSync(join(ROOT, "scenarios")).filter((name) => {
-  return name.endsWith(".yaml") && !/mtbf|exponential|jitter|normal|uniform/.test(read(name));
-});
-
-/** @param {string} name */
-function read(name) {
-  return readFileSync(join(ROOT, "scenarios", name), "utf8");
-}
+const names = readdirSync(join(ROOT, "scenarios")).filter((name) => name.endsWith(".yaml"));
 
 /** Turns the first knob, there and back; milliseconds until what is shown is no longer stale. */
 const TURN = `(async () => {
@@ -43,18 +33,15 @@ const TURN = `(async () => {
   return taken.toSorted((a, b) => a - b)[Math.floor(taken.length / 2)];
 })()`;
 
-const executablePath = process.env.FILLFRONT_CHROMIUM ?? "/usr/bin/chromium";
-const browser = await chromium.launch({ executablePath, args: process.getuid?.() === 0 ? ["--no-sandbox"] : [] });
+const browser = await launched();
 try {
   let held = 0;
   let asked = 0;
   for (const name of names) {
     const out = join(folder, name);
-    const args = ["run", join(ROOT, "scenarios", name), "--no-charts", "--out", out];
-    execFileSync(process.execPath, [join(ROOT, "dist/cli/main.js"), ...args], { stdio: "ignore" });
-    const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
-    await page.goto(pathToFileURL(join(out, "report.html")).href);
-    await page.waitForSelector("body.ready:not(.stale)");
+    report(join(ROOT, "scenarios", name), out);
+    if ("chance" in JSON.parse(readFileSync(join(out, "result.json"), "utf8"))) continue;
+    const page = await opened(browser, out);
     const median = await page.evaluate(TURN);
     await page.close();
     if (median === null) continue;
