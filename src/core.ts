@@ -75,14 +75,19 @@ export type * from "./study/best/best-results.ts";
 export type { Code as StartCode } from "./study/best/grid.ts";
 export { bestFew, withLuck } from "./study/best/on-luck.ts";
 export type { Trial as StartTrial } from "./study/best/trial.ts";
-export { type CompareOptions as ComparisonOptions, compareTactics } from "./study/comparison/compare.ts";
+export {
+  type CompareOptions as ComparisonOptions,
+  type Comparing,
+  compareTactics,
+  comparing,
+} from "./study/comparison/compare.ts";
 export { knownTactics, standardTactics } from "./study/comparison/standard-tactics.ts";
 export { withCures } from "./study/further/cures.ts";
 export { withFragileShares } from "./study/further/fragile.ts";
 export { withFurtherRuns } from "./study/further/further-runs.ts";
 export { withNeededRooms } from "./study/further/needed-room.ts";
 export { withSensitivity } from "./study/further/sensitivity.ts";
-export { type GrowthRefusal, growChain, growingGroup } from "./study/growth/grow.ts";
+export { type GrowthRefusal, growChain, growing, growingGroup } from "./study/growth/grow.ts";
 export { withHorizon } from "./study/horizon.ts";
 export type * from "./study/layouts/layout-results.ts";
 export { PRIORITIES } from "./study/layouts/layout-results.ts";
@@ -91,7 +96,6 @@ export {
   type LayoutsDone,
   type LayoutsDrawn,
   type LayoutsOptions,
-  laidOut,
   layoutStudy,
   layoutsDrawn,
   layoutsWeighed,
@@ -142,7 +146,7 @@ export {
 export type * from "./study/results.ts";
 export { dippingFeeds, studyDip } from "./study/shortage/dip.ts";
 export { type DipGiven, loweredText } from "./study/shortage/lowered-feeds.ts";
-export { type ShortageOptions as ShortageStudyOptions, studyShortage } from "./study/shortage/shortage.ts";
+export { type ShortageOptions as ShortageStudyOptions, shortening, studyShortage } from "./study/shortage/shortage.ts";
 export type * from "./study/shortage/shortage-results.ts";
 export { writtenAsStated } from "./study/size/as-stated.ts";
 export { type Draft, type SizeOptions, type SizeOutcome, sizePlant } from "./study/size/size.ts";

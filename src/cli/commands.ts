@@ -123,6 +123,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
   ]).argument("<file...>", SCENARIO);
   withOptions(grow, [
     new Option("--machines <counts>", "numbers of machines: 2..40, 2..40:2 or 4,8,16"),
+    jobsOption(" for many machines"),
     outOption("-growth"),
     ...printedAs("the study"),
     noCharts(),
@@ -148,6 +149,7 @@ export function program(loud: Terminal, printed: Promise<void>[]): Command {
     new Option("--dip <percentage>", 'lower the feed for a while instead, such as to "50 %"').conflicts("levels"),
     new Option("--from <duration>", 'when the dip begins, such as "2 h"'),
     new Option("--for <duration>", 'how long it lasts, such as "30 min"'),
+    jobsOption(" for many machines, at --levels"),
     outOption("-shortage, or -dip"),
     ...printedAs("the study"),
     noCharts(),

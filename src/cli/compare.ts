@@ -1,7 +1,7 @@
 /** fillfront compare: priming tactics side by side. */
 import {
   type Comparison,
-  compareTactics,
+  comparing,
   comparisonFiles,
   comparisonOnLuck,
   comparisonText,
@@ -30,6 +30,7 @@ import { pageSource } from "./page-source.ts";
 import { partFrom, partSuffix, putPart } from "./part.ts";
 import { playable } from "./playable.ts";
 import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
+import { machinesIn, playedRuns } from "./study-runs.ts";
 import type { Terminal } from "./terminal.ts";
 import { unknownName } from "./unknown-name.ts";
 
@@ -62,7 +63,7 @@ export async function compare(file: string, options: CompareOptions, terminal: T
   const source = pageSource(input, options);
   let signal: NodeJS.Signals | null = null;
   if (replications === null) {
-    const compared = compareOnce(shown, scenario, tactics, priority, terminal);
+    const compared = await compareOnce(input, tactics, priority, options, terminal);
     await reportCompared(compared, folder, { ...options, source }, terminal);
   } else {
     const played = await playTactics(input, tactics, { replications, shard }, options, terminal);
@@ -115,19 +116,17 @@ interface Compared {
   readonly curves: readonly TacticCurve[];
 }
 
-function compareOnce(
-  shown: string,
-  scenario: Scenario,
+async function compareOnce(
+  input: Input,
   tactics: readonly Tactic[],
   priority: StartPriority,
-  { progress }: Pick<Terminal, "progress">,
-): Compared {
-  return playable(shown, () =>
-    compareTactics(scenario, tactics, {
-      priority,
-      onProgress: (done, of) => progress(`${shown}: tactic ${done + 1} of ${of}`),
-    }),
-  );
+  options: CompareOptions,
+  terminal: Terminal,
+): Promise<Compared> {
+  const { scenario, of, play, compared } = playable(input.file, () => comparing(input.scenario, tactics, priority));
+  const machines = Array.from({ length: of }, () => machinesIn(scenario));
+  const asked = { of: "compare", tactics: tactics.map(({ id }) => id) } as const;
+  return compared(await playedRuns(input, { asked, scenario, machines, play }, options, terminal));
 }
 
 async function playTactics(

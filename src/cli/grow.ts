@@ -2,7 +2,7 @@
 import {
   formatted,
   type GrowthRefusal,
-  growChain,
+  growing,
   growingGroup,
   growthFiles,
   growthText,
@@ -13,6 +13,7 @@ import { chanceNotes, readInput, tellWarnings } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { playable } from "./playable.ts";
 import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
+import { playedRuns } from "./study-runs.ts";
 import type { Terminal } from "./terminal.ts";
 
 export interface GrowOptions extends Overrides {
@@ -20,6 +21,7 @@ export interface GrowOptions extends Overrides {
   readonly out?: string;
   readonly json?: boolean;
   readonly charts: boolean;
+  readonly jobs?: string;
 }
 
 const REFUSALS: Readonly<Record<Exclude<GrowthRefusal, "several-chains">, string>> = {
@@ -47,11 +49,9 @@ export async function grow(file: string, options: GrowOptions, terminal: Termina
       `--machines ${JSON.stringify(machines)}: another line has a belt at ${chain.group.members[chain.least - 1]}; begin with ${chain.least}`,
     );
   }
-  const growth = playable(shown, () =>
-    growChain(scenario, chain, counts, {
-      onProgress: (done, of) => terminal.progress(`${shown}: length ${done + 1} of ${of}`),
-    }),
-  );
+  const { scenario: lasting, play, grown } = playable(shown, () => growing(scenario, chain, counts));
+  const study = { asked: { of: "grow", counts }, scenario: lasting, machines: counts, play } as const;
+  const growth = grown(await playedRuns(input, study, options, terminal));
   if (folder !== null) terminal.progress(`${shown}: writing the report`);
   const put = await putReport(folder, () => growthFiles(growth, { charts: options.charts }));
   if (options.json) await terminal.printJson(formatted("grow", growth));

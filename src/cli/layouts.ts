@@ -1,9 +1,7 @@
 /** fillfront layouts: one line drawn up in several layouts, each simulated, and which of them to build. */
 import { join } from "node:path";
 import {
-  exact,
   formatted,
-  type LaidOut,
   type LayoutStudy,
   type LayoutsDone,
   type LayoutsRefusal,
@@ -11,7 +9,6 @@ import {
   type LayoutVariants,
   LENGTHS,
   type Lengths,
-  laidOut,
   layoutStudy,
   layoutsDrawn,
   layoutsFiles,
@@ -42,7 +39,7 @@ import { pageSource } from "./page-source.ts";
 import { partFrom, partSuffix, putPart } from "./part.ts";
 import { playable } from "./playable.ts";
 import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
-import { jobsFrom } from "./sweep-request.ts";
+import { playedRuns } from "./study-runs.ts";
 import type { Terminal } from "./terminal.ts";
 import { oneOf, unknownName } from "./unknown-name.ts";
 
@@ -75,9 +72,8 @@ export async function layouts(file: string, options: LayoutsOptions, terminal: T
   const source = pageSource(input, options);
   const asked = { line: options.line, ways, priority, lengths, growTo };
   if (replications === null) {
-    const { studied, signal } = await studyOnce(input, asked, options, terminal);
-    if (studied !== null) await reportLaidOut(shown, studied, folder, { ...options, source }, terminal);
-    if (signal !== null) process.kill(process.pid, signal);
+    const studied = await studyOnce(input, asked, options, terminal);
+    await reportLaidOut(shown, studied, folder, { ...options, source }, terminal);
     return;
   }
   const found = variantsOf(shown, scenario, asked);
@@ -132,37 +128,24 @@ export function laidOutOnLuck(
   return found.variants.length === 0 ? layoutStudy(scenario, asked) : layoutsOnLuck(scenario, found, runs, asked, look);
 }
 
-/** So many runs of a machine take a second. */
-const MANY = 2000;
-
-/** On worker threads where that saves time. */
 async function studyOnce(
   input: Input,
   asked: Asked,
   options: LayoutsOptions,
   terminal: Terminal,
-): Promise<{ readonly studied: LayoutsDone | LayoutsRefusal | null; readonly signal: NodeJS.Signals | null }> {
-  const { file: shown, scenario } = input;
-  const drawn = playable(shown, () => layoutsDrawn(scenario, asked));
-  if (!drawn.ok) return { studied: drawn, signal: null };
-  const { given, candidates, runs } = drawn;
-  const machineRuns = given.consumers.length * runs.reduce((sum, one) => sum + one, 0);
-  const jobs = machineRuns < MANY ? 1 : jobsFrom(options.jobs, candidates.length);
-  if (jobs === 1) {
-    const all = laidOut(drawn, (done, of) => terminal.progress(`${shown}: run ${done + 1} of ${of}`));
-    return { studied: layoutsWeighed(scenario, drawn, all, asked), signal: null };
-  }
+): Promise<LayoutsDone | LayoutsRefusal> {
+  const { scenario } = input;
+  const drawn = playable(input.file, () => layoutsDrawn(scenario, asked));
+  if (!drawn.ok) return drawn;
+  const { given, runs, layOut } = drawn;
   const { line, ways, lengths, growTo } = asked;
-  const overrides = { ...statedOverrides(options), horizon: `${exact(given.scenario.horizonMin)} min` };
-  // Loaded only now, since it needs threads.
-  const { playedInThreads } = await import("./study-pool.ts");
-  const { all, signal } = await playedInThreads<LaidOut>(
-    input,
-    { overrides, layouts: { line, ways, lengths, growTo } },
-    { of: candidates.length, jobs, what: "layouts" },
-    terminal,
-  );
-  return { studied: all && layoutsWeighed(scenario, drawn, all, asked), signal };
+  const study = {
+    asked: { of: "layouts", line, ways, lengths, growTo },
+    scenario: { ...given.scenario, horizonIsAuto: scenario.horizonIsAuto },
+    machines: runs.map((count) => count * given.consumers.length),
+    play: layOut,
+  } as const;
+  return layoutsWeighed(scenario, drawn, await playedRuns(input, study, options, terminal), asked);
 }
 
 async function playLayouts(

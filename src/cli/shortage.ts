@@ -4,6 +4,7 @@ import {
   dipFiles,
   dippingFeeds,
   dipText,
+  exact,
   formatted,
   loweredText,
   parseQuantity,
@@ -11,17 +12,19 @@ import {
   type Rational,
   rational,
   type Scenario,
+  type Shortage,
   shortageFiles,
   shortageText,
+  shortening,
   studyDip,
-  studyShortage,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
-import { chanceNotes, readInput, tellWarnings } from "./input.ts";
+import { chanceNotes, type Input, readInput, tellWarnings } from "./input.ts";
 import { type Overrides, overridesOf } from "./overrides.ts";
 import { pageSource } from "./page-source.ts";
 import { playable } from "./playable.ts";
 import { howMuch, putReport, reportFolder, tellPut } from "./report-folders.ts";
+import { machinesIn, playedRuns } from "./study-runs.ts";
 import type { Terminal } from "./terminal.ts";
 import { unknownName } from "./unknown-name.ts";
 
@@ -34,6 +37,7 @@ export interface ShortageOptions extends Overrides {
   readonly out?: string;
   readonly json?: boolean;
   readonly charts: boolean;
+  readonly jobs?: string;
 }
 
 const ALL_LEVELS = "100..10:10";
@@ -53,7 +57,7 @@ export async function shortage(file: string, options: ShortageOptions, terminal:
 
   if (dip === null) {
     const feeds = feedsFrom(options.feed, scenario);
-    const study = playable(shown, () => studyShortage(scenario, levels, { feeds, onProgress }));
+    const study = await studyLevels(input, levels, feeds, options, terminal);
     writing();
     const { charts } = options;
     const source = pageSource(input, options);
@@ -72,6 +76,19 @@ export async function shortage(file: string, options: ShortageOptions, terminal:
     else await terminal.print(dipText(study.dip, terminal.style, howMuch(put, terminal)));
     tellPut(put, terminal);
   }
+}
+
+async function studyLevels(
+  input: Input,
+  levels: readonly Rational[],
+  feeds: readonly string[],
+  options: ShortageOptions,
+  terminal: Terminal,
+): Promise<Shortage> {
+  const { scenario, of, play, studied } = playable(input.file, () => shortening(input.scenario, levels, { feeds }));
+  const machines = Array.from({ length: of }, () => machinesIn(scenario));
+  const asked = { of: "shortage", levels: levels.map(exact), feeds } as const;
+  return studied(await playedRuns(input, { asked, scenario, machines, play }, options, terminal));
 }
 
 function feedsFrom(names: readonly string[] | undefined, { feeds }: Scenario): string[] {

@@ -46,7 +46,7 @@ export function startCommands(fillfront: Command, loud: Terminal): void {
     noCharts(),
     seedOption(),
     horizonOption(),
-    ...luckOptions(),
+    ...luckOptions(" for replications, and for many machines"),
   ]).action(async (files: string[], options: CompareOptions) =>
     each(files, options, terminal(options), (await import("./compare.ts")).compare),
   );

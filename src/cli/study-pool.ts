@@ -1,36 +1,51 @@
-/** The runs of a study on worker threads. */
-import type { Input } from "./input.ts";
-import { pooled } from "./pool.ts";
-import type { StudyGiven } from "./study-worker.ts";
-import { progressBar, type Terminal } from "./terminal.ts";
+/**
+ * The runs of a study shared with worker threads. This thread plays, too, so that nobody waits while others start; a signal
+ * ends the program at once, as it does where one thread plays all, since nothing is half written yet.
+ */
+import { setImmediate } from "node:timers/promises";
+import type { StudyGiven, StudyShare } from "./study-worker.ts";
+import { threads } from "./threads.ts";
+
+interface Own<Result> {
+  readonly of: number;
+  readonly play: (place: number) => Result;
+  /** How many have been begun. */
+  readonly tell: (begun: number) => void;
+}
 
 /**
- * @param of by place, each what the worker's `play` gives
- * @returns `all` is `null` where a signal, for the program to end by, stopped them
+ * @param jobs threads, this one among them
+ * @returns by place
  */
-export async function playedInThreads<Result>(
-  { file, text, name, tables }: Input,
-  given: Omit<StudyGiven, "text" | "name" | "tables">,
-  { of, jobs, what }: { readonly of: number; readonly jobs: number; readonly what: string },
-  { progress }: Pick<Terminal, "progress">,
-): Promise<{ readonly all: readonly Result[] | null; readonly signal: NodeJS.Signals | null }> {
-  let all: readonly Result[] | null = null;
-  let done = 0;
-  const tell = (): void => progress(`${file}: ${progressBar(done, of)} ${what}`);
-  tell();
-  const worker = { worker: "./study-worker.js", given: { text, name, tables, ...given }, jobs };
-  const signal = await pooled(worker, async (play, stop) => {
-    const one = async (place: number): Promise<Result> => {
-      const result = await play<Result>(place);
-      done++;
-      tell();
-      return result;
-    };
-    try {
-      all = await Promise.all(Array.from({ length: of }, (_, place) => one(place)));
-    } catch (error) {
-      if (!stop.aborted) throw error;
+export async function sharedRuns<Result>(
+  { of, play, tell }: Own<Result>,
+  given: StudyGiven,
+  jobs: number,
+): Promise<Result[]> {
+  const found = new Map<number, Result>();
+  const next = new Int32Array(new SharedArrayBuffer(Int32Array.BYTES_PER_ELEMENT));
+  const share: StudyShare = { of, next };
+  const pool = await threads("./study-worker.js", given, jobs - 1);
+  try {
+    const others = Array.from(
+      { length: jobs - 1 },
+      (): Promise<readonly (readonly [number, Result])[]> => pool.run(share, { name: "play" }),
+    );
+    // What fails there is told when it is awaited.
+    for (const other of others) other.catch(() => undefined);
+    for (let place = Atomics.add(next, 0, 1); place < of; place = Atomics.add(next, 0, 1)) {
+      tell(place);
+      try {
+        found.set(place, play(place));
+      } catch {
+        // Tried again below, so that of several the first is told, as without threads.
+      }
+      // The others' messages come in between.
+      await setImmediate();
     }
-  });
-  return { all: signal === null ? all : null, signal };
+    for (const [place, result] of (await Promise.all(others)).flat()) found.set(place, result);
+  } finally {
+    await pool.destroy();
+  }
+  return Array.from({ length: of }, (_, place) => found.get(place) ?? play(place));
 }

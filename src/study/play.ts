@@ -8,10 +8,10 @@ import { type Run, simulate } from "../engine/simulate.ts";
 import type { Totals } from "../engine/totals.ts";
 import { expand } from "../network/expand.ts";
 import type { Network } from "../network/network.ts";
-import { prepareNetwork } from "../network/prepare.ts";
+import { type Prepared, prepareNetwork } from "../network/prepare.ts";
 import { compilePriming, type Priming } from "../network/priming.ts";
 import { applyTactic } from "../network/tactics/apply.ts";
-import type { TacticNote } from "../network/tactics/part.ts";
+import type { Primed, TacticNote } from "../network/tactics/part.ts";
 import { total } from "../quantity/counts.ts";
 import { approximate, type Rational, whole } from "../quantity/rational.ts";
 import type { Finding } from "../scenario/finding.ts";
@@ -65,15 +65,20 @@ export function play(scenario: Scenario, tactic: Tactic): Played {
 
 /** The same with the run, which holds what lay on the line at its samples. @throws UnplayableError */
 export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: Played; readonly run: Run } {
-  const { run, flow, primed } = runTactic(scenario, tactic);
-  const { result, averageTicks } = analyse(run, scenario, flow);
-  const played = {
-    ...playedAs(tactic, run, result, averageTicks),
-    itemsHandled: total(run.totals.placed),
-    startsAfterMin: approximate(primed.startsAfterMin),
-    notes: primed.notes,
-  };
+  const { run, primed, flow } = runTactic(scenario, tactic);
+  const { result, averageTicks } = analyse(run, scenario, flow());
+  const played = { ...playedAs(tactic, run, result, averageTicks), ...handsIn(run, primed), notes: primed.notes };
   return { played, run };
+}
+
+/** The run alone, with what hands do. @throws UnplayableError */
+export function runOnly(scenario: Scenario, tactic: Tactic): ReturnType<typeof handsIn> & { readonly run: Run } {
+  const { run, primed } = runTactic(scenario, tactic);
+  return { ...handsIn(run, primed), run };
+}
+
+function handsIn(run: Run, { startsAfterMin }: Primed): Pick<Played, "itemsHandled" | "startsAfterMin"> {
+  return { itemsHandled: total(run.totals.placed), startsAfterMin: approximate(startsAfterMin) };
 }
 
 /** A run in which hands do nothing. */
@@ -85,7 +90,7 @@ export function playedAs(tactic: Tactic, run: Run, result: Result, windowTicks: 
 /** What the untouched line makes, and nothing else of it. @throws UnplayableError */
 export function playForOutput(scenario: Scenario): ReturnType<typeof outputAlone> {
   const { run, flow } = runTactic(scenario, NO_TACTIC);
-  return outputAlone(run, scenario, flow);
+  return outputAlone(run, scenario, flow());
 }
 
 function runTactic(scenario: Scenario, tactic: Tactic) {
@@ -93,16 +98,40 @@ function runTactic(scenario: Scenario, tactic: Tactic) {
   const { network, program, horizonTicks } = prepared;
   const priming = endedByHorizon(primed.priming, scenario.horizonMin);
   const run = simulate(program, { horizonTicks, seed: scenario.seed, priming: compilePriming(program, priming) });
-  const flow = flowUnlessProved(run, () => flowOf(network, priming));
-  return { run, flow, primed, network };
+  return { run, primed, flow: () => flowUnlessProved(run, () => flowOf(network, priming)) };
 }
 
 /** What would be simulated. @throws UnplayableError */
 export function tryTactic(scenario: Scenario, tactic: Tactic) {
-  const primed = applyTactic(scenario, expand(scenario), tactic);
-  const prepared = prepareNetwork(scenario, primed.network);
+  const plain = plainOf(scenario);
+  const primed = applyTactic(scenario, plain.network, tactic);
+  const prepared = primed.network === plain.network ? plain.prepared() : prepareNetwork(scenario, primed.network);
   if (!prepared.ok) throw new UnplayableError(`the tactic ${tactic.id}`, prepared.findings);
   return { primed, prepared };
+}
+
+interface Plain {
+  readonly network: Network;
+  readonly prepared: () => Prepared;
+}
+
+/** What a scenario's runs have in common, for as long as it is played: most tactics leave the network as it is. */
+const PLAIN = new WeakMap<Scenario, Plain>();
+
+export function plainOf(scenario: Scenario): Plain {
+  const known = PLAIN.get(scenario);
+  if (known !== undefined) return known;
+  const network = expand(scenario);
+  let prepared: Prepared | null = null;
+  const plain: Plain = {
+    network,
+    prepared: () => {
+      prepared ??= prepareNetwork(scenario, network);
+      return prepared;
+    },
+  };
+  PLAIN.set(scenario, plain);
+  return plain;
 }
 
 /** Without what would be done after the horizon, which would keep the line from being proved to have settled. */

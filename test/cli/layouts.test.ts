@@ -152,15 +152,3 @@ test.each([
   expect(stderr).toContain(remedy);
   expect(readdirSync(cwd)).toEqual([]);
 });
-
-test("many machines: the same bytes whatever the number of workers", async () => {
-  const filesWith = async (jobs: string) => {
-    const out = join(folder, `jobs-${jobs}`);
-    const args = ["layouts", scenarioFile("thirty-equal"), "--horizon", "5 min", "--no-charts", "--jobs", jobs];
-    const { status, stdout, stderr } = await fillfront([...args, "--json", "--out", out], { cwd: folder });
-    expect(status, stderr).toBe(0);
-    const files = readdirSync(out).map((name) => [name, readFileSync(join(out, name), "utf8")]);
-    return [stdout.replaceAll(`jobs-${jobs}`, "out"), files];
-  };
-  expect(await filesWith("2")).toEqual(await filesWith("1"));
-});

@@ -3,11 +3,11 @@ import { amountUpTo, trainOf } from "../../analysis/events.ts";
 import { outputPerCycle } from "../../analysis/makers.ts";
 import { averageAt } from "../../analysis/moving-average.ts";
 import { simulate } from "../../engine/simulate.ts";
-import { expand } from "../../network/expand.ts";
 import type { FeedElement, Network } from "../../network/network.ts";
 import { prepareNetwork } from "../../network/prepare.ts";
-import { compilePriming, type Intervention } from "../../network/priming.ts";
+import { compilePriming, type Intervention, type Priming } from "../../network/priming.ts";
 import { applyTactic } from "../../network/tactics/apply.ts";
+import { groupBy } from "../../quantity/counts.ts";
 import { approximate, whole, ZERO } from "../../quantity/rational.ts";
 import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
 import { hasChance } from "../../scenario/random-elements.ts";
@@ -15,8 +15,8 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
 import { feedEnds, settledPerMin } from "../outcome.ts";
-import { NO_TACTIC, type Played, play, playRun } from "../play.ts";
-import { idleParts, partsOf, seenOf } from "../recommended/idle-parts.ts";
+import { endedByHorizon, NO_TACTIC, type Played, plainOf, play, playRun, tryTactic } from "../play.ts";
+import { doingOf, idleParts, partsOf, seenAlone, seenOf, withoutParts } from "../recommended/idle-parts.ts";
 import { inOrder } from "../recommended/ranking.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 import { judgedStarts, type PlayedStart } from "../recommended/starts.ts";
@@ -28,40 +28,87 @@ export interface CompareOptions {
   readonly onProgress?: (done: number, of: number) => void;
 }
 
+/** Tactics to be compared, each to be played by itself: whoever plays which, and when, they come to the same. */
+export interface Comparing {
+  /** With the horizon of all. */
+  readonly scenario: Scenario;
+  readonly of: number;
+  /** By place. @throws UnplayableError */
+  readonly play: (place: number) => TacticPlayed;
+  /** @param all by place, what `play` gives, or a copy of it */
+  readonly compared: (all: readonly TacticPlayed[]) => { comparison: Comparison; curves: TacticCurve[] };
+}
+
+export interface TacticPlayed {
+  /** `null` where it cannot be simulated. */
+  readonly seen: string | null;
+  /** `null` of a tactic that is only looked at. */
+  readonly start: {
+    readonly played: Played;
+    /** Where it has not settled, but does in a longer time. */
+    readonly later: Played | null;
+    readonly whileStopped: TacticResult["made_while_stopped"];
+  } | null;
+}
+
 /** @throws UnplayableError */
 export function compareTactics(
   given: Scenario,
   tactics: readonly Tactic[],
-  { priority = "loss", onProgress }: CompareOptions = {},
+  { priority, onProgress }: CompareOptions = {},
 ): { comparison: Comparison; curves: TacticCurve[] } {
+  const { of, play, compared } = comparing(given, tactics, priority);
+  const places = Array.from({ length: of }, (_, place) => place);
+  return compared(
+    places.map((place) => {
+      onProgress?.(place, of);
+      return play(place);
+    }),
+  );
+}
+
+/** @throws UnplayableError */
+export function comparing(given: Scenario, tactics: readonly Tactic[], priority: StartPriority = "loss"): Comparing {
   const all = [NO_TACTIC, ...tactics];
   const variants = all.map((tactic) => (tried: Scenario) => settlesAt(play(tried, tactic)));
   const scenario = withHorizon(given, variants);
-  const stops = hasChance(scenario.random) ? null : stopsOf(expand(scenario));
-  const rows = new Map<string, Played[]>();
-  for (const [done, tactic] of all.entries()) {
-    onProgress?.(done, all.length);
-    const { played, run } = playRun(scenario, tactic);
-    const seen = seenOf(played, run);
-    rows.set(seen, [...(rows.get(seen) ?? []), played]);
-  }
-  const [none = ""] = rows.keys();
-  const played = [...rows].flatMap(([seen, alike]): PlayedStart[] => {
-    const [one, ...others] = alike.toSorted(simplestFirst);
-    if (one === undefined) return [];
-    return [
-      {
-        ...one,
-        known: settledLater(scenario, one),
-        idle: idleParts(scenario, one, seen, none),
-        alike: others.map((other) => ({ ...other, idle: idleParts(scenario, other, seen, none) })),
-        whileStopped: madeWhileStopped(scenario, one.tactic, stops),
-      },
-    ];
-  });
+  const isLuck = hasChance(scenario.random);
+  const stops = isLuck ? null : stopsOf(plainOf(scenario).network);
+  const stopping = { ...scenario, horizonMin: TO };
+  const asides = withoutParts(scenario, all);
   return {
-    comparison: { ...comparisonOf(scenario, played, priority), stops },
-    curves: curvesOf(played.map((one) => ({ ...one, id: one.tactic.id }))),
+    scenario,
+    of: all.length + asides.length,
+    play: (place) => {
+      const tactic = all[place];
+      if (tactic === undefined)
+        return { seen: seenAlone(scenario, asides[place - all.length] ?? NO_TACTIC), start: null };
+      const { played, run } = playRun(scenario, tactic);
+      const later = settledLater(scenario, played);
+      const whileStopped = madeWhileStopped(stopping, tactic, stops);
+      return { seen: seenOf(played, run), start: { played, later: later === played ? null : later, whileStopped } };
+    },
+    compared: (found) => {
+      const seen = new Map([...all, ...asides].map((tactic, place) => [doingOf(tactic), found[place]?.seen ?? null]));
+      const rows = groupBy([...all.entries()], ([place]) => found[place]?.seen ?? "");
+      const played = [...rows.values()].flatMap((alike): PlayedStart[] => {
+        const starts = alike.flatMap(([place, tactic]) => {
+          const { start = null } = found[place] ?? {};
+          if (start === null) return [];
+          // A copy that comes from another thread has no fractions any more.
+          const own = { tactic, notes: tryTactic(scenario, tactic).primed.notes };
+          const played = { ...start.played, ...own };
+          const idle = isLuck ? [] : idleParts(own, seen);
+          return [{ ...played, known: start.later ?? played, idle, whileStopped: start.whileStopped }];
+        });
+        const [one, ...others] = starts.toSorted(simplestFirst);
+        return one === undefined ? [] : [{ ...one, alike: others }];
+      });
+      return {
+        comparison: { ...comparisonOf(scenario, played, priority), stops },
+        curves: curvesOf(played.map((one) => ({ ...one, id: one.tactic.id }))),
+      };
+    },
   };
 }
 
@@ -150,38 +197,34 @@ export function stopsOf(network: Network): Stops | null {
   return { machine, feeds, from_min: approximate(FROM), to_min: approximate(TO) };
 }
 
-function madeWhileStopped(given: Scenario, tactic: Tactic, stops: Stops | null): TacticResult["made_while_stopped"] {
+/** @param scenario ended when what is made is counted */
+function madeWhileStopped(scenario: Scenario, tactic: Tactic, stops: Stops | null): TacticResult["made_while_stopped"] {
   if (stops === null) return { machine: null, feeds: null };
-  const scenario = { ...given, horizonMin: TO };
-  const primed = applyTactic(scenario, expand(scenario), tactic);
+  const { network, priming } = applyTactic(scenario, plainOf(scenario).network, tactic);
+  const withStop = { ...priming, interventions: [...priming.interventions, stopOf(stops.machine)] };
   return {
-    machine: madeWith(scenario, primed, stops.machine, []),
-    feeds: stops.feeds.length === 0 ? null : madeWith(scenario, primed, null, stops.feeds),
+    machine: madeWith(scenario, network, withStop),
+    feeds: stops.feeds.length === 0 ? null : madeWith(scenario, withoutFeeds(scenario, network, stops.feeds), priming),
+  };
+}
+
+function withoutFeeds(scenario: Scenario, network: Network, feeds: readonly string[]): Network {
+  const isOwn = new Set(scenario.feeds.map(({ id }) => id));
+  // A second feed is part of the feed.
+  const isStopped = ({ id }: FeedElement): boolean => feeds.includes(id) || !isOwn.has(id);
+  return {
+    ...network,
+    feeds: network.feeds.map((feed) => (isStopped(feed) ? { ...feed, profile: stopped(feed.profile) } : feed)),
   };
 }
 
 /** `null` where it cannot be simulated. */
-function madeWith(
-  scenario: Scenario,
-  primed: ReturnType<typeof applyTactic>,
-  machine: string | null,
-  feeds: readonly string[],
-): number | null {
-  const isOwn = new Set(scenario.feeds.map(({ id }) => id));
-  // A second feed is part of the feed.
-  const isStopped = ({ id }: FeedElement): boolean => feeds.includes(id) || (feeds.length > 0 && !isOwn.has(id));
-  const network = {
-    ...primed.network,
-    feeds: primed.network.feeds.map((feed) => (isStopped(feed) ? { ...feed, profile: stopped(feed.profile) } : feed)),
-  };
-  const prepared = prepareNetwork(scenario, network);
+function madeWith(scenario: Scenario, network: Network, given: Priming): number | null {
+  const plain = plainOf(scenario);
+  const prepared = network === plain.network ? plain.prepared() : prepareNetwork(scenario, network);
   if (!prepared.ok) return null;
   const { program, horizonTicks } = prepared;
-  const interventions = [
-    ...primed.priming.interventions.filter(({ whenFull, afterMin }) => whenFull !== null || afterMin.compare(TO) < 0),
-    ...(machine === null ? [] : [stopOf(machine)]),
-  ];
-  const priming = compilePriming(program, { ...primed.priming, interventions });
+  const priming = compilePriming(program, endedByHorizon(given, TO));
   const run = simulate(program, { horizonTicks, seed: scenario.seed, priming, stepAll: true });
   const perCycle = outputPerCycle(network);
   const made = trainOf(run, (m) => perCycle[m] ?? 0);

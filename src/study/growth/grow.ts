@@ -43,42 +43,68 @@ function leastMembers({ lines }: Scenario, { members }: MachineGroup): number {
   return Math.max(1, ...ends.map((end) => members.indexOf(end) + 1));
 }
 
+/** Lengths of one chain, each to be run by itself: whoever runs which, and when, they come to the same. */
+export interface Growing {
+  /** With the horizon of all. */
+  readonly scenario: Scenario;
+  /** By place in the counts. @throws UnplayableError */
+  readonly play: (place: number) => GrowthStep;
+  /** @param sizes by place */
+  readonly grown: (sizes: readonly GrowthStep[]) => Growth;
+}
+
 /**
  * @param counts numbers of machines, from few to many, none below the chain's least
  * @throws UnplayableError
  */
 export function growChain(
   given: Scenario,
-  { line, group }: GrowingChain,
+  chain: GrowingChain,
   counts: readonly number[],
   { onProgress }: GrowthOptions = {},
 ): Growth {
-  const grown = (scenario: Scenario, count: number): Scenario => lengthened(scenario, line, group, count);
-  const variants = counts.map((count) => (tried: Scenario) => settlesAt(play(grown(tried, count), NO_TACTIC)));
-  const scenario = withHorizon(given, variants);
-  const sizes = counts.map((count, done) => {
-    onProgress?.(done, counts.length);
-    return growthStep(grown(scenario, count), line, count);
-  });
-  const tooSmall = sizes.find(
-    ({ headroom_per_min: headroom }) => headroom !== null && rational(headroom).compare(0) < 0,
+  const { play, grown } = growing(given, chain, counts);
+  return grown(
+    counts.map((_, place) => {
+      onProgress?.(place, counts.length);
+      return play(place);
+    }),
   );
-  const firstNot = sizes.findIndex(({ slower_for_good: isSlower, settling_min: at, limits_broken: broken }) => {
-    return isSlower || at === null || broken.length > 0;
-  });
+}
+
+/** @throws UnplayableError */
+export function growing(given: Scenario, { line, group }: GrowingChain, counts: readonly number[]): Growing {
+  const lengthenedTo = (scenario: Scenario, count: number): Scenario => lengthened(scenario, line, group, count);
+  const variants = counts.map((count) => (tried: Scenario) => settlesAt(play(lengthenedTo(tried, count), NO_TACTIC)));
+  const scenario = withHorizon(given, variants);
   return {
-    title: scenario.title,
-    group: group.id,
-    sizes,
-    worth_up_to: (firstNot < 0 ? sizes : sizes.slice(0, firstNot)).at(-1)?.machines ?? null,
-    too_small:
-      tooSmall?.tightest_belt && tooSmall.tightest_rate_per_min !== null
-        ? {
-            belt: tooSmall.tightest_belt,
-            from_machines: tooSmall.machines,
-            rate_per_min: tooSmall.tightest_rate_per_min,
-          }
-        : null,
+    scenario,
+    play: (place) => {
+      const count = counts[place] ?? 0;
+      return growthStep(lengthenedTo(scenario, count), line, count);
+    },
+    grown: (sizes) => {
+      const tooSmall = sizes.find(
+        ({ headroom_per_min: headroom }) => headroom !== null && rational(headroom).compare(0) < 0,
+      );
+      const firstNot = sizes.findIndex(({ slower_for_good: isSlower, settling_min: at, limits_broken: broken }) => {
+        return isSlower || at === null || broken.length > 0;
+      });
+      return {
+        title: scenario.title,
+        group: group.id,
+        sizes,
+        worth_up_to: (firstNot < 0 ? sizes : sizes.slice(0, firstNot)).at(-1)?.machines ?? null,
+        too_small:
+          tooSmall?.tightest_belt && tooSmall.tightest_rate_per_min !== null
+            ? {
+                belt: tooSmall.tightest_belt,
+                from_machines: tooSmall.machines,
+                rate_per_min: tooSmall.tightest_rate_per_min,
+              }
+            : null,
+      };
+    },
   };
 }
 

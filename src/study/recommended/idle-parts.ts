@@ -1,9 +1,10 @@
 /** Parts of a tactic that change nothing: without them the line runs alike, item for item. */
 import type { Run } from "../../engine/simulate.ts";
 import type { TacticNote } from "../../network/tactics/part.ts";
+import { hasChance } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { statedParts, type Tactic, type TacticPart } from "../../scenario/tactic.ts";
-import { type Played, playRun, UnplayableError } from "../play.ts";
+import { type Played, runOnly, tryTactic, UnplayableError } from "../play.ts";
 
 export type IdlePart = TacticPart | "belts";
 
@@ -16,25 +17,43 @@ const TOLD: Readonly<Record<TacticNote["note"], IdlePart>> = {
 };
 
 /**
- * Those that are stated and change neither what happens when nor what hands place. Under chance none is looked for.
- * @param own what is seen with all parts, and `none` what with nothing done
+ * Tactics to be looked at beside these, each without one part that may change nothing. Under chance none is looked for.
+ * @throws UnplayableError
  */
-export function idleParts(scenario: Scenario, { tactic, notes }: Played, own: string, none: string): IdlePart[] {
-  if (scenario.random.machines.length + scenario.random.feeds.length > 0) return [];
+export function withoutParts(scenario: Scenario, tactics: readonly Tactic[]): Tactic[] {
+  if (hasChance(scenario.random)) return [];
+  const known = new Set(tactics.map(doingOf));
+  return tactics.flatMap((tactic) => {
+    const { notes } = tryTactic(scenario, tactic).primed;
+    return mayBeIdle({ tactic, notes }).flatMap((part): Tactic[] => {
+      const other = without(tactic, part);
+      const isNew = !known.has(doingOf(other));
+      known.add(doingOf(other));
+      return isNew ? [other] : [];
+    });
+  });
+}
+
+/**
+ * Those that are stated and change neither what happens when nor what hands place.
+ * @param seen by what a tactic does: what is seen of its run, `null` where it cannot be simulated
+ */
+export function idleParts(
+  played: Pick<Played, "tactic" | "notes">,
+  seen: ReadonlyMap<string, string | null>,
+): IdlePart[] {
+  const own = seen.get(doingOf(played.tactic));
+  return mayBeIdle(played).filter((part) => seen.get(doingOf(without(played.tactic, part))) === own);
+}
+
+function mayBeIdle({ tactic, notes }: Pick<Played, "tactic" | "notes">): IdlePart[] {
   const told = new Set(notes.map(({ note }) => TOLD[note]));
-  const all = partsOf(tactic);
-  const seenWithout = (part: IdlePart): string | null => {
-    if (all.length === 1) return none;
-    try {
-      const { played, run } = playRun(scenario, without(tactic, part));
-      return seenOf(played, run);
-    } catch (error) {
-      // Not even to be simulated without it.
-      if (error instanceof UnplayableError) return null;
-      throw error;
-    }
-  };
-  return all.filter((part) => !told.has(part) && seenWithout(part) === own);
+  return partsOf(tactic).filter((part) => !told.has(part));
+}
+
+/** What a tactic does, whatever its name. */
+export function doingOf({ id: _, ...parts }: Tactic): string {
+  return JSON.stringify(parts, (_key, value: unknown) => (typeof value === "bigint" ? String(value) : value));
 }
 
 export function partsOf(tactic: Tactic): IdlePart[] {
@@ -59,4 +78,15 @@ export function seenOf(
     [startsAfterMin, itemsHandled, program.tickS.toFraction(), marks.peakHeld, marks.peakTick],
     ...[...arrays, marks.firstItem, marks.fullAt].map((array) => Array.from(array)),
   ]);
+}
+
+/** `null` where it cannot be simulated. */
+export function seenAlone(scenario: Scenario, tactic: Tactic): string | null {
+  try {
+    const { run, ...hands } = runOnly(scenario, tactic);
+    return seenOf(hands, run);
+  } catch (error) {
+    if (error instanceof UnplayableError) return null;
+    throw error;
+  }
 }

@@ -1,13 +1,12 @@
 /** Which tactics may win a comparison, told before they are played: what the floor does not grant never wins. */
 import { simulate } from "../../engine/simulate.ts";
-import { expand } from "../../network/expand.ts";
 import { compilePriming } from "../../network/priming.ts";
 import { applyTactic } from "../../network/tactics/apply.ts";
 import { total } from "../../quantity/counts.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { settledPerMin } from "../outcome.ts";
-import { type Played, tryTactic, UnplayableError } from "../play.ts";
+import { type Played, plainOf, tryTactic, UnplayableError } from "../play.ts";
 import { SHIFT_MIN } from "./starts.ts";
 import { type AsksOf, asksIn } from "./tactic-words.ts";
 
@@ -18,7 +17,7 @@ import { type AsksOf, asksIn } from "./tactic-words.ts";
 export function thatMayWin(scenario: Scenario, none: Played, tactics: readonly Tactic[]): Tactic[] {
   // Where the line as it is makes nothing, all are held to the rate of the best of them.
   if (!settledPerMin(none.result.output)) return [...tactics];
-  const network = expand(scenario);
+  const { network } = plainOf(scenario);
   const asksOf = asksIn(scenario);
   return tactics.filter((tactic) => {
     const { placed, startsAfterMin } = applyTactic(scenario, network, tactic);

@@ -1,4 +1,5 @@
 /** The feed lowered step by step: what each way to lay the plant out makes of it, and who goes short. */
+import type { Result } from "../../analysis/result.ts";
 import { approximate, exact, larger, ONE, type Rational, rational, smaller, ZERO } from "../../quantity/rational.ts";
 import { formatPercentage } from "../../quantity/units.ts";
 import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
@@ -12,7 +13,7 @@ import type { Unranked } from "../recommended/ranking.ts";
 import { judgedStarts } from "../recommended/starts.ts";
 import { lowered, loweredFeeds } from "./lowered-feeds.ts";
 import { type SharedLine, sharedLines, sharesOf } from "./shares.ts";
-import type { LevelJudged, LevelResult, Shortage, ShortageLevel, VariantId } from "./shortage-results.ts";
+import type { Fluctuation, LevelJudged, LevelResult, Shortage, ShortageLevel, VariantId } from "./shortage-results.ts";
 import { fluctuationOf, runVariant, type VariantRun } from "./shortage-run.ts";
 import { unequalNeeds, type Variant, variantsOf } from "./variants.ts";
 
@@ -22,68 +23,134 @@ export interface ShortageOptions {
   readonly onProgress?: (done: number, of: number) => void;
 }
 
+/** Runs of one study, each to be made by itself: whoever makes which, and when, they come to the same. */
+export interface Shortening {
+  /** With the horizon of all. */
+  readonly scenario: Scenario;
+  readonly of: number;
+  /** By place. @throws UnplayableError */
+  readonly play: (place: number) => LevelPlayed;
+  /** @param all by place, what `play` gives */
+  readonly studied: (all: readonly LevelPlayed[]) => Shortage;
+}
+
+/** One variant on one feed. */
+export interface LevelPlayed {
+  readonly id: VariantId;
+  readonly played: Played;
+  /** Where it has not settled, but does in a longer time. */
+  readonly later: Played | null;
+  readonly fluctuation: Fluctuation;
+}
+
 /**
  * @param levels shares of the full feed, above 0, falling
  * @throws UnplayableError
  */
-export function studyShortage(given: Scenario, levels: readonly Rational[], options: ShortageOptions = {}): Shortage {
-  const { feeds: ids = given.feeds.map(({ id }) => id), onProgress } = options;
+export function studyShortage(
+  given: Scenario,
+  levels: readonly Rational[],
+  { onProgress, ...options }: ShortageOptions = {},
+): Shortage {
+  const { of, play, studied } = shortening(given, levels, options);
+  const places = Array.from({ length: of }, (_, place) => place);
+  return studied(
+    places.map((place) => {
+      onProgress?.(place, of);
+      return play(place);
+    }),
+  );
+}
+
+/** @throws UnplayableError */
+export function shortening(
+  given: Scenario,
+  levels: readonly Rational[],
+  { feeds: ids = given.feeds.map(({ id }) => id) }: Pick<ShortageOptions, "feeds">,
+): Shortening {
   const variants = variantsOf(given);
-  const stated = levels.filter((level) => level.compare(ONE) !== 0);
-  const runs = variants.length * (1 + stated.length);
-  let done = 0;
   const runOf = (whole: Scenario, variant: Variant, level: Rational): VariantRun => {
     const { scenario: low } = lowered(whole, ids, level);
     return runVariant(low, variant.networkOf(low), `the line on ${formatPercentage(level)} of the feed`);
   };
+  // The full feed first: what is made of it is told, whether it was asked for or not.
+  const played = [ONE, ...levels.filter((level) => level.compare(ONE) !== 0)];
+  const places = played.flatMap((level) => variants.map((variant) => ({ level, variant })));
   const scenario = withHorizon(
     given,
     variants.flatMap((variant) =>
-      [ONE, ...stated].map(
-        (level) => (tried: Scenario) => settlesAt({ ...runOf(tried, variant, level), startsAfterMin: 0 }),
-      ),
+      played.map((level) => (tried: Scenario) => settlesAt({ ...runOf(tried, variant, level), startsAfterMin: 0 })),
     ),
   );
-  const runAt = (variant: Variant, level: Rational): VariantRun => {
-    onProgress?.(done++, runs);
-    return runOf(scenario, variant, level);
+  return {
+    scenario,
+    of: places.length,
+    play: (place) => {
+      const { variant, level } = places[place] ?? {};
+      if (variant === undefined || level === undefined) throw new RangeError(`there is no run ${place}`);
+      const run = runOf(scenario, variant, level);
+      const later = settledLater(scenario, run, (longer) => runOf(longer, variant, level));
+      const { id } = variant.result;
+      return {
+        id,
+        played: asPlayed(id, run),
+        later: later === run ? null : asPlayed(id, later),
+        fluctuation: fluctuationOf(run),
+      };
+    },
+    studied: (all) => {
+      const at = (level: Rational): readonly LevelPlayed[] => {
+        const first = Math.max(0, played.indexOf(level)) * variants.length;
+        return all.slice(first, first + variants.length);
+      };
+      return studiedOf({ scenario, variants, ids }, levels, at);
+    },
   };
+}
 
-  const full = variants.map((variant) => runAt(variant, ONE));
+interface Studied {
+  readonly scenario: Scenario;
+  readonly variants: readonly Variant[];
+  /** Feeds that are lowered. */
+  readonly ids: readonly string[];
+}
+
+/** @param at what the variants come to; the full feed where it is asked for another level than these */
+function studiedOf(
+  { scenario, variants, ids }: Studied,
+  levels: readonly Rational[],
+  at: (level: Rational) => readonly LevelPlayed[],
+): Shortage {
+  const full = at(ONE).map(({ played }) => played.result);
   const [asWritten] = full;
-  if (asWritten === undefined) throw new Error("a plant has one variant at least");
-  const lines = sharedLines(scenario, asWritten.network, ids);
+  const [written] = variants;
+  if (asWritten === undefined || written === undefined) throw new Error("a plant has one variant at least");
+  const lines = sharedLines(scenario, written.networkOf(scenario), ids);
   const idealAt = idealOf(full, ids);
   return {
     title: scenario.title,
     seed: scenario.seed,
-    horizon_min: asWritten.result.horizon_min,
+    horizon_min: asWritten.horizon_min,
     feeds: loweredFeeds(scenario, ids),
-    full_per_min: asWritten.result.output.full_per_min,
-    products: Object.keys(asWritten.result.output.made_by_item),
+    full_per_min: asWritten.output.full_per_min,
+    products: Object.keys(asWritten.output.made_by_item),
     variants: variants.map(({ result }) => result),
     unequal_needs: unequalNeeds(scenario),
     levels: levels.map((level) => {
       const { scenario: low, batches } = lowered(scenario, ids, level);
-      const played = variants.map((variant, v) => {
-        const run = (level.compare(ONE) === 0 ? full[v] : undefined) ?? runAt(variant, level);
-        const { id, ideal_ways: ideal } = variant.result;
-        return {
-          id,
-          isBuildable: ideal.length === 0,
-          run,
-          known: settledLater(scenario, run, (longer) => runOf(longer, variant, level)),
-        };
-      });
-      const judged = judgedLevel(low, played);
+      const found = at(level);
+      const judged = judgedLevel(
+        low,
+        found.map((one, v) => ({ ...one, isBuildable: variants[v]?.result.ideal_ways.length === 0 })),
+      );
       return {
         level: exact(level),
         batches,
         ideal_per_min: idealAt(level),
         ...judged.level,
-        variants: variants.flatMap((variant, v) => {
-          const [own, its] = [played[v], judged.variants[v]];
-          return own && its ? [levelResult(variant, own.run, its, lines, ids)] : [];
+        variants: found.flatMap((one, v) => {
+          const its = judged.variants[v];
+          return its ? [levelResult(one, its, lines, ids)] : [];
         }),
       };
     }),
@@ -99,14 +166,13 @@ function settledLater(scenario: Scenario, own: VariantRun, runFor: (longer: Scen
 }
 
 function levelResult(
-  { result: { id } }: Variant,
-  played: VariantRun,
+  { id, played: { result }, fluctuation }: LevelPlayed,
   judged: LevelJudged,
   lines: readonly SharedLine[],
   ids: readonly string[],
 ): LevelResult {
-  const { settling, output, hold_up: holdUp, feeds } = played.result;
-  const stops = stopsAtMin(played.result);
+  const { settling, output, hold_up: holdUp, feeds } = result;
+  const stops = stopsAtMin(result);
   return {
     id,
     basis: settling.basis,
@@ -127,17 +193,17 @@ function levelResult(
     proved: settling.proved,
     hold_up_settled: holdUp.settled,
     ...judged,
-    ...overLimits(played.result),
-    fluctuation: fluctuationOf(played),
-    ...sharesOf(played.result, lines),
+    ...overLimits(result),
+    fluctuation,
+    ...sharesOf(result, lines),
   };
 }
 
 /** Output in proportion to the feed, as far as the feeds that are lowered are made use of at full feed. */
-function idealOf(full: readonly VariantRun[], ids: readonly string[]): (level: Rational) => number {
-  const most = full.map(({ result }) => rateOf(result.output)).reduce(larger, ZERO);
-  const best = full.find(({ result }) => rateOf(result.output).equals(most));
-  const used = (best?.result.feeds ?? [])
+function idealOf(full: readonly Result[], ids: readonly string[]): (level: Rational) => number {
+  const most = full.map(({ output }) => rateOf(output)).reduce(larger, ZERO);
+  const best = full.find(({ output }) => rateOf(output).equals(most));
+  const used = (best?.feeds ?? [])
     .filter(({ id }) => ids.includes(id))
     .map((feed) => ({ taken: rateOf(feed), offered: rational(feed.rate_per_min) }))
     .map(({ taken, offered }) => (offered.compare(0) > 0 ? smaller(ONE, taken.div(offered)) : ZERO))
@@ -150,16 +216,6 @@ function rateOf(rates: { readonly settled_per_min: string | null; readonly measu
   return rational(rates.settled_per_min ?? (rates.measured_per_min ?? 0).toFixed(9));
 }
 
-/** Which way to lay the plant out is worth having on one feed: the rule for starts, with the plant as written as what is left. */
-export interface JudgedVariant {
-  readonly id: VariantId;
-  /** Not only an ideal to compare with. */
-  readonly isBuildable: boolean;
-  readonly run: VariantRun;
-  /** The same over a time in which it settles, if there is one. */
-  readonly known: VariantRun;
-}
-
 interface JudgedLevel {
   readonly level: Pick<
     ShortageLevel,
@@ -168,13 +224,15 @@ interface JudgedLevel {
   readonly variants: readonly LevelJudged[];
 }
 
-/** @param all the plant as written first */
-function judgedLevel(scenario: Scenario, all: readonly JudgedVariant[]): JudgedLevel {
-  const played = all.map(({ id, run, known, isBuildable }) => ({
-    ...asPlayed(id, run),
-    known: asPlayed(id, known),
-    isBuildable,
-  }));
+/**
+ * Which way to lay the plant out is worth having on one feed: the rule for starts, with the plant as written as what is left.
+ * @param all the plant as written first; not all are more than an ideal to compare with
+ */
+function judgedLevel(
+  scenario: Scenario,
+  all: readonly (LevelPlayed & { readonly isBuildable: boolean })[],
+): JudgedLevel {
+  const played = all.map(({ played, later, isBuildable }) => ({ ...played, known: later ?? played, isBuildable }));
   const judged = judgedStarts(scenario, played, "loss");
   const { starts, equalWithin, countedUpTo } = judged;
   const buildable = played.filter(({ isBuildable }) => isBuildable);
