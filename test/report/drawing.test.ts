@@ -58,7 +58,8 @@ function blemishes({ width, height, primitives }: DisplayList): string[] {
   const lines = primitives.filter((primitive): primitive is Line => primitive.kind === "line");
   const page = { x: 0, y: 0, width, height };
   const found: string[] = [];
-  for (const primitive of primitives) if (!holds(page, areaOf(primitive))) found.push(`${primitive.kind} of ${primitive.of} is cut off`);
+  for (const primitive of primitives)
+    if (!holds(page, areaOf(primitive))) found.push(`${primitive.kind} of ${primitive.of} is cut off`);
   for (const [i, text] of texts.entries()) {
     const area = areaOf(text);
     for (const other of texts.slice(i + 1))
@@ -83,10 +84,12 @@ function blemishes({ width, height, primitives }: DisplayList): string[] {
 
 /** What is missing, or there twice. */
 function missing({ elements, belts }: PlantDrawing, { primitives }: DisplayList): string[] {
-  const outlines = primitives.flatMap(({ primitive, of }) => (kind === "outline" && of !== null ? [of] : []));
-  const heads = primitives.flatMap((primitive) => (primitive.kind === "line" && primitive.hasHead && primitive.of !== null ? [primitive.of] : []));
+  const outlines = primitives.flatMap(({ kind, of }) => (kind === "outline" && of !== null ? [of] : []));
+  const heads = primitives.flatMap((primitive) =>
+    primitive.kind === "line" && primitive.hasHead && primitive.of !== null ? [primitive.of] : [],
+  );
   const texts = new Map<string | null, number>();
-  for (const { primitive, of } of primitives) if (kind === "text") texts.set(of, (texts.get(of) ?? 0) + 1);
+  for (const { kind, of } of primitives) if (kind === "text") texts.set(of, (texts.get(of) ?? 0) + 1);
   const wrong = (list: readonly string[], ids: readonly string[]): string[] =>
     list.toSorted().join() === ids.toSorted().join() ? [] : [`${list.length} for ${ids.length}`];
   const ids = elements.map(({ id }) => id);
@@ -249,7 +252,8 @@ async function darkness(image: Buffer): Promise<number> {
 test("belts without headroom are set off, and named on the terminal", async () => {
   const { drawing } = drawn(textOf("rate-cut.yaml"));
   const { primitives } = displayList(drawing, await place(drawing));
-  const lineOf = (id: string) => primitives.find((primitive): primitive is Line => primitive.kind === "line" && primitive.of === id);
+  const lineOf = (id: string) =>
+    primitives.find((primitive): primitive is Line => primitive.kind === "line" && primitive.of === id);
   const [tight, plain] = [lineOf("main.to-press"), lineOf("main.onward")];
   expect(tight?.weight).toBeGreaterThan(2 * (plain?.weight ?? 99));
   expect(tight?.colour).not.toBe(plain?.colour);
@@ -273,10 +277,15 @@ test("ordered junctions are hollow, what they serve first has a block, and both 
     return displayList(drawing, await place(drawing)).primitives;
   };
   const outline = (primitives: readonly Primitive[]) =>
-    primitives.find((primitive): primitive is Outline => primitive.kind === "outline" && primitive.of === "main.divider-1");
+    primitives.find(
+      (primitive): primitive is Outline => primitive.kind === "outline" && primitive.of === "main.divider-1",
+    );
   const blocks = (primitives: readonly Primitive[]) =>
-    primitives.flatMap((primitive) => (primitive.kind === "line" && !primitive.hasHead && primitive.weight > 8 ? [primitive.of] : []));
-  const texts = (primitives: readonly Primitive[]) => primitives.flatMap((primitive) => (primitive.kind === "text" ? [primitive.text] : []));
+    primitives.flatMap((primitive) =>
+      primitive.kind === "line" && !primitive.hasHead && primitive.weight > 8 ? [primitive.of] : [],
+    );
+  const texts = (primitives: readonly Primitive[]) =>
+    primitives.flatMap((primitive) => (primitive.kind === "text" ? [primitive.text] : []));
   const [even, first] = [await marksOf(layoutOf("chain", 4)), await marksOf(ordered)];
   expect(outline(even)?.fill).not.toBe(outline(first)?.fill);
   expect(blocks(even)).toEqual([]);

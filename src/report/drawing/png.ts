@@ -3,6 +3,7 @@
  * thread.
  */
 import { createCanvas, type SKRSContext2D } from "@napi-rs/canvas";
+import { encoded } from "../chart/encoded.ts";
 import { font } from "../chart/font.ts";
 import { PAPER } from "../chart/palette.ts";
 import { registerFonts } from "../chart/registered-fonts.ts";
@@ -18,7 +19,7 @@ export function png({ width, height, primitives }: DisplayList): Promise<Uint8Ar
   ctx.fillStyle = PAPER;
   ctx.fillRect(0, 0, width, height);
   for (const primitive of primitives) paint(ctx, primitive);
-  return canvas.encode("png");
+  return encoded(canvas.data(), width, height);
 }
 
 function paint(ctx: SKRSContext2D, primitive: Primitive): void {

@@ -9,6 +9,7 @@ import type { Tactic } from "../../scenario/tactic.ts";
 import { comparisonOf } from "../comparison/compare.ts";
 import { makesNothing, outcomeOf } from "../outcome.ts";
 import { NO_TACTIC, type Played, play, UnplayableError } from "../play.ts";
+import { thatMayWin } from "../recommended/may-win.ts";
 import { brokenLimits } from "../recommended/starts.ts";
 import { lowered } from "../shortage/lowered-feeds.ts";
 import { jainIndex, sharedLines, sharesOf } from "../shortage/shares.ts";
@@ -199,15 +200,17 @@ export function tightest(
   return { tightest_belt: first?.id ?? null, headroom_per_min: first?.headroom ?? null };
 }
 
-/** Tactics that cannot be played on the layout are left out. */
+/** Tactics that cannot be played on the layout are left out, and those that cannot win are not played. */
 function bestPriming(
   scenario: Scenario,
   base: Played,
   tactics: readonly Tactic[],
   step: () => void,
 ): LayoutPrimed | null {
+  const mayWin = new Set(thatMayWin(scenario, base, tactics));
   const played = tactics.flatMap((tactic) => {
     step();
+    if (!mayWin.has(tactic)) return [];
     const one = playable(scenario, tactic);
     return "played" in one ? [one.played] : [];
   });

@@ -25,7 +25,7 @@ export interface PlayedStart extends Played {
 }
 
 /** Losses are counted up to the end of a shift, or until all have settled. */
-const SHIFT_MIN = 480;
+export const SHIFT_MIN = 480;
 
 interface Judged {
   readonly starts: readonly Unranked[];
