@@ -1,8 +1,8 @@
 /** One layout run: with nothing done, on half the feed, and with the priming that comes first for it. */
 import type { Result } from "../../analysis/result.ts";
+import { changeBetween } from "../../network/changes.ts";
 import { carriedAtMost } from "../../network/headroom.ts";
 import type { LineElements, Network } from "../../network/network.ts";
-import { changeBetween } from "../../network/one-more.ts";
 import { approximate, rational, sum } from "../../quantity/rational.ts";
 import type { Line, Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
