@@ -60,11 +60,7 @@ function machineResult(
   };
   const firsts = machine.infeed.flatMap((_, i) => bufferTick(noted.firstItem, i) ?? []);
   const minutes = stateMinutes(run, m, cycleTicks, toMinutes);
-  const times = (perCycle: number): Rates => ({
-    full_per_min: exact(whole(perCycle).div(machine.cycleMin)),
-    settled_per_min: exactCycles && exact(exactCycles.mul(whole(perCycle))),
-    ...(exactCycles ? {} : { measured_per_min: (longRun.measuredCycles[m] ?? 0) * perCycle }),
-  });
+  const times = timesIn(machine, m, longRun);
   const counted = times(countedPerCycle(machine));
   return {
     id: machine.id,
@@ -79,14 +75,11 @@ function machineResult(
     full_rate_from_min: own.settling.time_min,
     settling: own.settling,
     ramp_up_loss: own.output.ramp_up_loss,
-    infeed: machine.infeed.map(({ item, count }, i): InfeedResult => {
+    infeed: infeedRates(machine, m, longRun).map((rates, i): InfeedResult => {
       const buffer = firstBuffer + i;
-      const taken = times(machine.takes[i]?.count ?? 0);
       return {
-        item,
-        needs_per_min: taken.full_per_min,
-        ...longRunOf(taken),
-        capacity: count,
+        ...rates,
+        capacity: machine.infeed[i]?.count ?? 0,
         full_at_min: bufferTick(noted.fullAt, i),
         settled_low: run.settledLevels?.low[buffer] ?? null,
         settled_high: run.settledLevels?.high[buffer] ?? null,
@@ -100,6 +93,30 @@ function machineResult(
     minutes,
     made: own.output.made,
   };
+}
+
+/** How often a minute what a machine takes or makes so many times a cycle. */
+function timesIn(
+  { cycleMin }: MachineElement,
+  m: number,
+  { exactCycles, measuredCycles }: LongRun,
+): (perCycle: number) => Rates {
+  const exactly = exactCycles?.[m] ?? null;
+  return (perCycle) => ({
+    full_per_min: exact(whole(perCycle).div(cycleMin)),
+    settled_per_min: exactly && exact(exactly.mul(whole(perCycle))),
+    ...(exactly ? {} : { measured_per_min: (measuredCycles[m] ?? 0) * perCycle }),
+  });
+}
+
+export type InfeedRates = Pick<InfeedResult, "item" | "needs_per_min" | "settled_per_min" | "measured_per_min">;
+
+export function infeedRates(machine: MachineElement, m: number, longRun: LongRun): InfeedRates[] {
+  const times = timesIn(machine, m, longRun);
+  return machine.infeed.map(({ item }, i) => {
+    const taken = times(machine.takes[i]?.count ?? 0);
+    return { item, needs_per_min: taken.full_per_min, ...longRunOf(taken) };
+  });
 }
 
 function longRunOf({ full_per_min: _, ...settled }: Rates): Omit<Rates, "full_per_min"> {

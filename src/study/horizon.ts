@@ -3,7 +3,7 @@ import { larger, type Rational, smaller, whole } from "../quantity/rational.ts";
 import { LONGEST_LOOK_MIN } from "../scenario/horizon.ts";
 import { hasChance, NO_RANDOM } from "../scenario/random-elements.ts";
 import type { Scenario } from "../scenario/scenario.ts";
-import { NO_TACTIC, type Played, play } from "./play.ts";
+import { NO_TACTIC, type Played, tryOut } from "./play.ts";
 
 /** When a variant has settled, minutes from the start; `null`: not within the scenario's horizon. */
 export type SettlesAt = (scenario: Scenario) => number | null;
@@ -37,7 +37,7 @@ export function withHorizon(scenario: Scenario, variants: readonly SettlesAt[] =
 }
 
 function asItIs(scenario: Scenario): number | null {
-  return settlesAt(play(scenario, NO_TACTIC));
+  return settlesAt(tryOut(scenario, NO_TACTIC));
 }
 
 export function settlesAt({ result, startsAfterMin }: Pick<Played, "result" | "startsAfterMin">): number | null {

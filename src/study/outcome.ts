@@ -1,6 +1,7 @@
 /** What a played tactic gives, with the clock started when the feed could have. */
+
+import type { Outline } from "../analysis/analyse.ts";
 import { amountUpTo } from "../analysis/events.ts";
-import type { Result } from "../analysis/result.ts";
 import { approximate, rational } from "../quantity/rational.ts";
 import { overLimits } from "./over-limits.ts";
 import type { Played } from "./play.ts";
@@ -52,17 +53,17 @@ export function makesNothing({ settled_per_min: settled }: Pick<TacticOutcome, "
 }
 
 /** From when a line that is known to stop for good makes nothing; `null` where it goes on, or that is only measured. */
-export function stopsAtMin({ settling, output }: Pick<Result, "settling" | "output">): number | null {
+export function stopsAtMin({ settling, output }: Pick<Outline, "settling" | "output">): number | null {
   const stops = output.settled_per_min !== null && settledPerMin(output) === 0;
   return stops && settling.time_min !== null ? settling.counted_from_min + settling.time_min : null;
 }
 
 /** Then every line stops, and it is no jam that stops it. */
-export function feedEnds({ feeds }: Pick<Result, "feeds">): boolean {
+export function feedEnds({ feeds }: Pick<Outline, "feeds">): boolean {
   return feeds.every((feed) => rational(feed.rate_per_min).compare(0) === 0);
 }
 
-export function settledPerMin(output: Pick<Result["output"], "settled_per_min" | "measured_per_min">): number | null {
+export function settledPerMin(output: Pick<Outline["output"], "settled_per_min" | "measured_per_min">): number | null {
   return output.settled_per_min === null
     ? (output.measured_per_min ?? null)
     : approximate(rational(output.settled_per_min));

@@ -1,6 +1,7 @@
 /** What a run says of the limits that its scenario states. */
+
+import type { Outline } from "../analysis/analyse.ts";
 import type { LimitResult } from "../analysis/plant-results.ts";
-import type { Result } from "../analysis/result.ts";
 
 export interface OverLimits {
   /** Minutes for which more lay on the line than a limit allows; `null` without such a limit. */
@@ -9,7 +10,11 @@ export interface OverLimits {
   readonly over_limit_items: number | null;
 }
 
-export function overLimits({ limits, hold_up: holdUp, dwell }: Result): OverLimits {
+export function overLimits({
+  limits,
+  hold_up: holdUp,
+  dwell,
+}: Pick<Outline, "limits" | "hold_up" | "dwell">): OverLimits {
   const isLimited = (on: LimitResult["what"]): boolean => limits.some(({ what }) => what === on);
   return {
     over_limit_min: isLimited("hold-up") ? holdUp.over_limit_min : null,

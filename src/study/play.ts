@@ -1,5 +1,5 @@
 /** One line played with one tactic, seen from the moment at which its feed could have started. */
-import { analyse, outputAlone } from "../analysis/analyse.ts";
+import { analyse, type Outline, outlineOf, outputAlone } from "../analysis/analyse.ts";
 import { type Train, trainOf } from "../analysis/events.ts";
 import { type FlowRefusal, type FlowSolution, solveFlow } from "../analysis/flow/flow.ts";
 import { outputPerCycle } from "../analysis/makers.ts";
@@ -23,7 +23,7 @@ export { NO_TACTIC };
 
 export interface Played {
   readonly tactic: Tactic;
-  readonly result: Result;
+  readonly result: Outline;
   /** Items placed by hand, before the start and beside the running line. */
   readonly itemsHandled: number;
   /** How long hands delay the start; times of `result` count from then. */
@@ -36,6 +36,11 @@ export interface Played {
    * of cycles, and so the tick, may move by `oneCycle`, the items that machines take in a cycle of each.
    */
   readonly over: { readonly itemMin: number; readonly perMin: number; readonly oneCycle: number };
+}
+
+/** With all that is told of a run. */
+export interface FullyPlayed extends Played {
+  readonly result: Result;
 }
 
 export interface Output {
@@ -59,14 +64,27 @@ export class UnplayableError extends Error {
 }
 
 /** @throws UnplayableError */
-export function play(scenario: Scenario, tactic: Tactic): Played {
-  return playRun(scenario, tactic).played;
+export function play(scenario: Scenario, tactic: Tactic): FullyPlayed {
+  return playedBy(runTactic(scenario, tactic), scenario, tactic, analyse).played;
+}
+
+/** In outline. @throws UnplayableError */
+export function tryOut(scenario: Scenario, tactic: Tactic): Played {
+  return tryOutRun(scenario, tactic).played;
 }
 
 /** The same with the run, which holds what lay on the line at its samples. @throws UnplayableError */
-export function playRun(scenario: Scenario, tactic: Tactic): { readonly played: Played; readonly run: Run } {
-  const { run, primed, flow } = runTactic(scenario, tactic);
-  const { result, averageTicks } = analyse(run, scenario, flow());
+export function tryOutRun(scenario: Scenario, tactic: Tactic): { readonly played: Played; readonly run: Run } {
+  return playedBy(runTactic(scenario, tactic), scenario, tactic, outlineOf);
+}
+
+function playedBy<R extends Outline>(
+  { run, primed, flow }: ReturnType<typeof runTactic>,
+  scenario: Scenario,
+  tactic: Tactic,
+  analysed: (run: Run, scenario: Scenario, flow: FlowSolution | FlowRefusal) => { result: R; averageTicks: number },
+) {
+  const { result, averageTicks } = analysed(run, scenario, flow());
   const played = { ...playedAs(tactic, run, result, averageTicks), ...handsIn(run, primed), notes: primed.notes };
   return { played, run };
 }
@@ -82,7 +100,12 @@ function handsIn(run: Run, { startsAfterMin }: Primed): Pick<Played, "itemsHandl
 }
 
 /** A run in which hands do nothing. */
-export function playedAs(tactic: Tactic, run: Run, result: Result, windowTicks: number): Played {
+export function playedAs<R extends Outline>(
+  tactic: Tactic,
+  run: Run,
+  result: R,
+  windowTicks: number,
+): Played & { readonly result: R } {
   const output = outputOf(run, windowTicks);
   return { tactic, result, itemsHandled: 0, startsAfterMin: 0, output, notes: [], over: overLimits(run) };
 }

@@ -14,7 +14,7 @@ import { NO_RANDOM } from "../../src/scenario/random-elements.ts";
 import type { BeltOrNone, MachineGroup, Scenario } from "../../src/scenario/scenario.ts";
 import type { Amount, Prefill, Tactic } from "../../src/scenario/tactic.ts";
 import { outcomeOf, type TacticOutcome } from "../../src/study/outcome.ts";
-import { NO_TACTIC, type Played, play } from "../../src/study/play.ts";
+import { type FullyPlayed, NO_TACTIC, play } from "../../src/study/play.ts";
 import { feedOf, type RandomChain } from "../analysis/random-chains.ts";
 import { SHORT_BELT_PLACES } from "../analysis/runs.ts";
 import { finishes } from "../engine/lines.ts";
@@ -134,7 +134,7 @@ function group(id: string, makes: number, room: number): MachineGroup {
   };
 }
 
-export interface Outcome extends Played {
+export interface Outcome extends FullyPlayed {
   readonly outcome: TacticOutcome;
   /** Lost against running at the settled output from the first moment; the test fails where nothing has settled. */
   readonly lost: number;
@@ -149,7 +149,7 @@ export function played(scenario: Scenario, parts: Partial<Tactic> = {}): Outcome
 }
 
 /** By how many items the output is now ahead of, now behind the settled rate, over the last whole period. */
-export function swingOf({ result, output }: Played): number {
+export function swingOf({ result, output }: FullyPlayed): number {
   const { endTick, minutesPerTick } = output;
   const events = eventsUpTo(output.made, endTick);
   const periodTicks = Math.round((result.settling.period_min ?? NaN) / minutesPerTick);
@@ -170,7 +170,7 @@ export function swingOf({ result, output }: Played): number {
   return most - least;
 }
 
-function amountBetween({ made }: Played["output"], fromTick: number, toTick: number): number {
+function amountBetween({ made }: FullyPlayed["output"], fromTick: number, toTick: number): number {
   return amountUpTo(made, toTick) - amountUpTo(made, fromTick);
 }
 

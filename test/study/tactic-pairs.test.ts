@@ -5,7 +5,7 @@ import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import type { Tactic } from "../../src/scenario/tactic.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
-import { NO_TACTIC, playRun } from "../../src/study/play.ts";
+import { NO_TACTIC, play, tryOutRun } from "../../src/study/play.ts";
 
 const PARTS: readonly string[] = [
   "prefill: full",
@@ -40,8 +40,8 @@ const LINES = [
 
 /** When which cycle was finished up to the horizon, what was placed and fed, and what lay there on average. */
 function seen(scenario: Scenario, tactic: Tactic): string {
-  const { played, run } = playRun(scenario, tactic);
-  const { itemsHandled, startsAfterMin, output, result } = played;
+  const { itemsHandled, startsAfterMin, output, result } = play(scenario, tactic);
+  const { run } = tryOutRun(scenario, tactic);
   const finished = Array.from(eventsUpTo(output.made, output.endTick).tick);
   const made = result.machines.map((one) => [one.made, one.first_item_min, one.minutes.running, one.minutes.blocked]);
   const lay = [...run.totals.placed, ...run.totals.fed, ...run.totals.bufferTicks, ...run.totals.holdUpTicks];

@@ -11,7 +11,7 @@ import type { Limits, Scenario } from "../../src/scenario/scenario.ts";
 import type { Tactic } from "../../src/scenario/tactic.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
 import { standardTactics } from "../../src/study/comparison/standard-tactics.ts";
-import { NO_TACTIC, type Played, playRun, tryTactic } from "../../src/study/play.ts";
+import { NO_TACTIC, type Played, tryOutRun, tryTactic } from "../../src/study/play.ts";
 import type { Comparison } from "../../src/study/results.ts";
 import { randomChains } from "../analysis/random-chains.ts";
 import { scenarioOf } from "./chains.ts";
@@ -104,7 +104,7 @@ interface Seen {
 }
 
 function see(scenario: Scenario, tactic: Tactic): Seen {
-  const { played, run } = playRun({ ...scenario, horizonMin: whole(DAY_MIN) }, tactic);
+  const { played, run } = tryOutRun({ ...scenario, horizonMin: whole(DAY_MIN) }, tactic);
   const { result, output, startsAfterMin } = played;
   const { level, count } = run.samples;
   const { machine, buffer } = run.program;

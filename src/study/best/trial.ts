@@ -3,7 +3,7 @@ import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { settledLater } from "../comparison/compare.ts";
 import { settlesAt } from "../horizon.ts";
-import { NO_TACTIC, play, UnplayableError } from "../play.ts";
+import { NO_TACTIC, tryOut, UnplayableError } from "../play.ts";
 import type { Grain, Start } from "../recommended/recommended.ts";
 import { judgedStarts } from "../recommended/starts.ts";
 import { type Code, type Grid, keyOf, tacticOf } from "./grid.ts";
@@ -21,13 +21,13 @@ export type Try = (code: Code) => Trial | null;
 
 /** The line as it is is played once for all. @throws UnplayableError where not even that can be */
 export function trialsOf(scenario: Scenario, grid: Grid): Try {
-  const first = play(scenario, NO_TACTIC);
+  const first = tryOut(scenario, NO_TACTIC);
   const none = { ...first, known: settledLater(scenario, first) };
   // What settles late is seen to the end at once.
   const longer = settlesAt(first) === null ? { ...scenario, horizonMin: LONGEST_LOOK_MIN } : scenario;
   return (code) => {
     try {
-      const one = play(longer, tacticOf(grid, code));
+      const one = tryOut(longer, tacticOf(grid, code));
       const played = { ...one, known: settledLater(longer, one) };
       const { starts, judged, grain } = judgedStarts(scenario, [none, played], "loss");
       const [, start] = judged;

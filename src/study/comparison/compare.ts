@@ -15,7 +15,7 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
 import { feedEnds, settledPerMin } from "../outcome.ts";
-import { endedByHorizon, NO_TACTIC, type Played, plainOf, play, playRun, tryTactic } from "../play.ts";
+import { endedByHorizon, NO_TACTIC, type Played, plainOf, tryOut, tryOutRun, tryTactic } from "../play.ts";
 import { doingOf, idleParts, partsOf, seenAlone, seenOf, withoutParts } from "../recommended/idle-parts.ts";
 import { inOrder } from "../recommended/ranking.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
@@ -70,7 +70,7 @@ export function compareTactics(
 /** @throws UnplayableError */
 export function comparing(given: Scenario, tactics: readonly Tactic[], priority: StartPriority = "loss"): Comparing {
   const all = [NO_TACTIC, ...tactics];
-  const variants = all.map((tactic) => (tried: Scenario) => settlesAt(play(tried, tactic)));
+  const variants = all.map((tactic) => (tried: Scenario) => settlesAt(tryOut(tried, tactic)));
   const scenario = withHorizon(given, variants);
   const isLuck = hasChance(scenario.random);
   const stops = isLuck ? null : stopsOf(plainOf(scenario).network);
@@ -83,7 +83,7 @@ export function comparing(given: Scenario, tactics: readonly Tactic[], priority:
       const tactic = all[place];
       if (tactic === undefined)
         return { seen: seenAlone(scenario, asides[place - all.length] ?? NO_TACTIC), start: null };
-      const { played, run } = playRun(scenario, tactic);
+      const { played, run } = tryOutRun(scenario, tactic);
       const later = settledLater(scenario, played);
       const whileStopped = madeWhileStopped(stopping, tactic, stops);
       return { seen: seenOf(played, run), start: { played, later: later === played ? null : later, whileStopped } };
@@ -122,7 +122,7 @@ function simplestFirst({ tactic: a }: Played, { tactic: b }: Played): number {
 export function settledLater(scenario: Scenario, played: Played): Played {
   if (settlesAt(played) !== null || hasChance(scenario.random)) return played;
   if (scenario.horizonMin.compare(LONGEST_LOOK_MIN) >= 0) return played;
-  const later = play({ ...scenario, horizonMin: LONGEST_LOOK_MIN }, played.tactic);
+  const later = tryOut({ ...scenario, horizonMin: LONGEST_LOOK_MIN }, played.tactic);
   return settlesAt(later) === null ? played : later;
 }
 

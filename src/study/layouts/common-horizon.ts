@@ -2,7 +2,7 @@
 import { approximate } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { type SettlesAt, settlesAt, withHorizon } from "../horizon.ts";
-import { NO_TACTIC } from "../play.ts";
+import { NO_TACTIC, tryOut } from "../play.ts";
 import type { Candidate } from "./candidates.ts";
 import { playable } from "./layout-runs.ts";
 
@@ -18,7 +18,7 @@ export function onOneHorizon(given: Scenario, candidates: readonly Candidate[]):
     if (drawn === null || reason !== null) return [];
     return [
       ({ horizonMin, random }) => {
-        const tried = playable({ ...drawn.scenario, horizonMin, random }, NO_TACTIC);
+        const tried = playable({ ...drawn.scenario, horizonMin, random }, NO_TACTIC, tryOut);
         // What cannot be played has no say.
         return "played" in tried ? settlesAt(tried.played) : approximate(given.horizonMin) / 2;
       },

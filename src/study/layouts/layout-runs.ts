@@ -8,7 +8,7 @@ import type { Line, Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { comparisonOf } from "../comparison/compare.ts";
 import { makesNothing, outcomeOf } from "../outcome.ts";
-import { NO_TACTIC, type Played, play, UnplayableError } from "../play.ts";
+import { type FullyPlayed, NO_TACTIC, type Played, play, tryOut, UnplayableError } from "../play.ts";
 import { thatMayWin } from "../recommended/may-win.ts";
 import { brokenLimits } from "../recommended/starts.ts";
 import { lowered } from "../shortage/lowered-feeds.ts";
@@ -23,7 +23,7 @@ export type Unweighed = Omit<LayoutResult, "undominated" | "beaten_by" | "file">
 export interface LaidOut {
   readonly result: Unweighed;
   /** `null` where it cannot be built. */
-  readonly base: Played | null;
+  readonly base: FullyPlayed | null;
 }
 
 /** @param step is called before each run: `2 + tactics.length` of them */
@@ -38,7 +38,7 @@ export function layOut(
   if (drawn === null || reason !== null) return { result: unbuilt(candidate, reason), base: null };
   const { scenario, network, elements, floor, toScale, grown } = drawn;
   step();
-  const base = playable(scenario, NO_TACTIC);
+  const base = playable(scenario, NO_TACTIC, play);
   if (!("played" in base)) return { result: unbuilt(candidate, base.why), base: null };
   const { result } = base.played;
   const outcome = outcomeOf(base.played);
@@ -120,9 +120,13 @@ export function unbuilt(candidate: Candidate, reason: string | null): Unweighed 
   };
 }
 
-export function playable(scenario: Scenario, tactic: Tactic): { readonly played: Played } | { readonly why: string } {
+export function playable<P extends Played>(
+  scenario: Scenario,
+  tactic: Tactic,
+  playedAs: (scenario: Scenario, tactic: Tactic) => P,
+): { readonly played: P } | { readonly why: string } {
   try {
-    return { played: play(scenario, tactic) };
+    return { played: playedAs(scenario, tactic) };
   } catch (error) {
     if (!(error instanceof UnplayableError)) throw error;
     const findings = error.findings.filter(({ severity }) => severity === "error");
@@ -150,7 +154,7 @@ export function evenness(
   step: () => void,
 ): number | null {
   step();
-  const half = playable(lowered(scenario, feeds, rational("1/2")).scenario, NO_TACTIC);
+  const half = playable(lowered(scenario, feeds, rational("1/2")).scenario, NO_TACTIC, play);
   if (!("played" in half)) return null;
   const { result } = half.played;
   const outlets = outletsOf(network, line);
@@ -211,7 +215,7 @@ function bestPriming(
   const played = tactics.flatMap((tactic) => {
     step();
     if (!mayWin.has(tactic)) return [];
-    const one = playable(scenario, tactic);
+    const one = playable(scenario, tactic, tryOut);
     return "played" in one ? [one.played] : [];
   });
   const { winner, tactics: ranked } = comparisonOf(scenario, [base, ...played]);

@@ -13,7 +13,7 @@ import { approximate, exact, sum } from "../../quantity/rational.ts";
 import type { Lengths, Scenario } from "../../scenario/scenario.ts";
 import { curvesOf } from "../comparison/compare.ts";
 import { knownTactics } from "../comparison/standard-tactics.ts";
-import type { Played } from "../play.ts";
+import type { FullyPlayed } from "../play.ts";
 import type { TacticCurve } from "../results.ts";
 import { type Candidate, candidatesFor, type Given, givenFor } from "./candidates.ts";
 import { onOneHorizon } from "./common-horizon.ts";
@@ -135,7 +135,7 @@ export function layoutsWeighed(
 
 /** A layout that can be built, as it is run. */
 export type Built = Pick<Candidate, "id" | "does"> &
-  Pick<NonNullable<Candidate["drawn"]>, "scenario" | "network"> & { readonly base: Played };
+  Pick<NonNullable<Candidate["drawn"]>, "scenario" | "network"> & { readonly base: FullyPlayed };
 
 export function builtFrom(candidates: readonly Candidate[], all: readonly Pick<LaidOut, "base">[]): Built[] {
   return candidates.flatMap((candidate, index) => {

@@ -10,7 +10,7 @@ import { counts, identity, tightest, UNKNOWN_RESERVE, type Unweighed, unbuilt } 
 import { builtFrom, headOf, type LayoutsDone, type LayoutsOptions, writtenAndDrawn } from "../layouts/layouts.ts";
 import { rounded, standsStill, WEIGHED, type Weight, weighed } from "../layouts/weighed.ts";
 import type { LuckFigureName, SameLuck } from "../luck-results.ts";
-import { NO_TACTIC, type Played, play } from "../play.ts";
+import { type FullyPlayed, NO_TACTIC, play } from "../play.ts";
 import { meanOf } from "./luck-comparison.ts";
 import { recommendationOnLuck } from "./luck-recommended.ts";
 import type { LayoutVariants } from "./luck-variants.ts";
@@ -71,7 +71,7 @@ function laidOnLuck(
   growTo: number | undefined,
   runs: readonly VariantRun[],
   luck: SameLuck,
-): { readonly result: Unweighed; readonly base: Played | null } {
+): { readonly result: Unweighed; readonly base: FullyPlayed | null } {
   const { drawn, reason } = candidate;
   if (drawn === null || reason !== null) return { result: unbuilt(candidate, reason), base: null };
   const { scenario, elements, floor, toScale, grown } = drawn;

@@ -11,7 +11,7 @@ import { approximate } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { feedEnds, madeUpTo, outcomeOf, type TacticOutcome } from "../outcome.ts";
-import { type Played, playRun } from "../play.ts";
+import { type Played, tryOutRun } from "../play.ts";
 import { noteText } from "../recommended/tactic-words.ts";
 import { gridOf, type ReplicationGrid, replicationSeed, stopsIn } from "../replications/replication.ts";
 import type { MadeUpTo, TacticResult } from "../results.ts";
@@ -64,7 +64,7 @@ export function playVariant(
   replication: number,
   grid: ReplicationGrid,
 ): VariantRun {
-  const { played, run } = playRun({ ...scenario, seed: replicationSeed(scenario.seed, replication) }, tactic);
+  const { played, run } = tryOutRun({ ...scenario, seed: replicationSeed(scenario.seed, replication) }, tactic);
   const { result, notes } = played;
   const { items_handled, first_product_min, hold_up_peak, over_limit_min, over_limit_items } = outcomeOf(played);
   return {

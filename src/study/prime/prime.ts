@@ -3,7 +3,7 @@ import { hasChance, NO_RANDOM } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { withHorizon } from "../horizon.ts";
 import { feedEnds, outcomeOf, settledPerMin, stopsAtMin, type TacticOutcome } from "../outcome.ts";
-import { NO_TACTIC, type Played, play } from "../play.ts";
+import { NO_TACTIC, type Played, tryOut } from "../play.ts";
 import { type Goals, goalsTold, isAffordable, type Reached, shortOf } from "../recommended/goals.ts";
 import { paceOf } from "../recommended/made-up-to.ts";
 import { judgedStarts } from "../recommended/starts.ts";
@@ -23,7 +23,7 @@ export function leastDoses(given: Scenario, goals: Goals, { onProgress }: PrimeO
   // What has not settled when the line as it is would have is of no use.
   const scenario = withHorizon({ ...given, random: NO_RANDOM });
   const dosed = dosedTactics(scenario);
-  const none = play(scenario, NO_TACTIC);
+  const none = tryOut(scenario, NO_TACTIC);
   const { result } = none;
   const outcome = outcomeOf(none);
   const baselinePerMin = settledPerMin(result.output);
@@ -33,7 +33,7 @@ export function leastDoses(given: Scenario, goals: Goals, { onProgress }: PrimeO
   });
   const reaching = dosed.flatMap(({ tacticOf }, i): Played[] => {
     const { reaches = false, dose = null } = found[i] ?? {};
-    return reaches && dose !== null ? [play(scenario, tacticOf(dose))] : [];
+    return reaches && dose !== null ? [tryOut(scenario, tacticOf(dose))] : [];
   });
   const { starts, recommended } = judgedStarts(
     scenario,
@@ -67,13 +67,13 @@ export function leastDose(
   scenario: Scenario,
   dosed: Dosed,
   goals: Goals,
-  baselinePerMin: number | null = settledPerMin(play(scenario, NO_TACTIC).result.output),
+  baselinePerMin: number | null = settledPerMin(tryOut(scenario, NO_TACTIC).result.output),
 ): DoseResult {
   const played = new Map<number, TacticOutcome & { readonly isSlower: boolean }>();
   const at = (index: number): TacticOutcome & { readonly isSlower: boolean } => {
     const known = played.get(index);
     if (known !== undefined) return known;
-    const one = play(scenario, dosed.tacticOf(dosed.doses[index] ?? 0));
+    const one = tryOut(scenario, dosed.tacticOf(dosed.doses[index] ?? 0));
     const outcome = { ...outcomeOf(one), isSlower: paceOf(one, baselinePerMin).isSlower };
     played.set(index, outcome);
     return outcome;

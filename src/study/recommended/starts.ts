@@ -1,6 +1,6 @@
 /** Starts of one line held to one rate, up to one end: what each comes to, and which of them is worth doing. */
+import type { Outline } from "../../analysis/analyse.ts";
 import type { LimitResult } from "../../analysis/plant-results.ts";
-import type { Result } from "../../analysis/result.ts";
 import { total } from "../../quantity/counts.ts";
 import { approximate, type Rational, rational, whole, ZERO } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
@@ -204,12 +204,12 @@ function makesNoLess(own: Pace, none: Pace, oneCycle: number): boolean {
 }
 
 /** Items in infeed buffers once settled. */
-export function infeedStock({ hold_up: holdUp }: Result): number {
+export function infeedStock({ hold_up: holdUp }: Pick<Outline, "hold_up">): number {
   return total(holdUp.by_place.flatMap(({ part, settled }) => (part === "infeed" ? [settled] : [])));
 }
 
 /** Items that machines take per minute, all kinds. */
-export function settledIntake({ machines }: Result): number {
+export function settledIntake({ machines }: Pick<Outline, "machines">): number {
   return total(
     machines.flatMap(({ infeed }) =>
       infeed.map(({ needs_per_min: needs, settled_per_min: settled }) => approximate(rational(settled ?? needs))),
@@ -217,7 +217,7 @@ export function settledIntake({ machines }: Result): number {
   );
 }
 
-export function brokenLimits({ limits, horizon_min }: Result): BrokenLimit[] {
+export function brokenLimits({ limits, horizon_min }: Pick<Outline, "limits" | "horizon_min">): BrokenLimit[] {
   const isBroken = ({ over_min: min, over_items: count, lying_over: lying }: LimitResult): boolean =>
     (min ?? 0) + (count ?? 0) + (lying ?? 0) > 0;
   return limits.filter(isBroken).map(({ what, place, item, limit, peak, over_min, over_items, lying_over }) => ({

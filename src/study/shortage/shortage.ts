@@ -8,7 +8,7 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
 import { settledPerMin, stopsAtMin } from "../outcome.ts";
 import { overLimits } from "../over-limits.ts";
-import { NO_TACTIC, type Played, playedAs } from "../play.ts";
+import { type FullyPlayed, NO_TACTIC, playedAs } from "../play.ts";
 import type { Unranked } from "../recommended/ranking.ts";
 import { judgedStarts } from "../recommended/starts.ts";
 import { lowered, loweredFeeds } from "./lowered-feeds.ts";
@@ -37,9 +37,9 @@ export interface Shortening {
 /** One variant on one feed. */
 export interface LevelPlayed {
   readonly id: VariantId;
-  readonly played: Played;
+  readonly played: FullyPlayed;
   /** Where it has not settled, but does in a longer time. */
-  readonly later: Played | null;
+  readonly later: FullyPlayed | null;
   readonly fluctuation: Fluctuation;
 }
 
@@ -251,7 +251,7 @@ function judgedLevel(
   };
 }
 
-function asPlayed(id: VariantId, { run, result, halfTicks }: VariantRun): Played {
+function asPlayed(id: VariantId, { run, result, halfTicks }: VariantRun): FullyPlayed {
   return playedAs({ ...NO_TACTIC, id }, run, result, 2 * halfTicks);
 }
 
