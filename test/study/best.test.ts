@@ -124,7 +124,7 @@ describe("with hands and a faster feed", async () => {
     expect(best?.items_handled).toBeGreaterThan(24);
     expect(best?.ramp_up_loss ?? NaN).toBeLessThan(study.best_known?.ramp_up_loss ?? NaN);
     expect(best?.one_less?.ramp_up_loss ?? NaN).toBeGreaterThan(best?.ramp_up_loss ?? NaN);
-    expect(study.card.filter(({ what }) => / items into /.test(what))).toHaveLength(best?.placed.length ?? 0);
+    expect(study.card.filter(({ what }) => what.do === "place")).toHaveLength(best?.placed.length ?? 0);
   });
 
   test("goals keep what does not reach them from being recommended, and none is reached where none can be", async () => {
