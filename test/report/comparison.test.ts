@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
 import { choicePicture } from "../../src/report/comparison/choice-picture.ts";
-import { comparisonFiles } from "../../src/report/comparison/comparison.ts";
+import { comparisonFiles, comparisonTold } from "../../src/report/comparison/comparison.ts";
 import { comparisonFindings } from "../../src/report/comparison/comparison-findings.ts";
 import { comparisonMarkdown } from "../../src/report/comparison/comparison-markdown.ts";
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
@@ -221,7 +221,7 @@ describe("report.md", () => {
   });
 });
 
-test("comparison.csv and comparison.json: a row a tactic; the comparison as it is", async () => {
+test("comparison.csv and comparison.json: a row a tactic; the comparison in words", async () => {
   const files = await comparisonFiles(comparison, curves, { charts: false });
   expect([...files.keys()]).toEqual(["report.md", "comparison.csv", "comparison.json"]);
   const rows = String(files.get("comparison.csv")).trimEnd().split("\r\n");
@@ -231,7 +231,11 @@ test("comparison.csv and comparison.json: a row a tactic; the comparison as it i
   expect(JSON.parse(String(files.get("comparison.json")))).toEqual({
     format: "fillfront-compare",
     format_version: 1,
-    ...comparison,
+    ...comparisonTold(comparison),
+  });
+  expect(comparisonTold(comparison).tactics[0]).toMatchObject({
+    ...{ id: "stocked", ramp_up_loss: 120, does: "every buffer full, by hand at 240/min beside the running line" },
+    asks_for: ["hands for 1920 items beside the running line, 8 min at 240/min"],
   });
 });
 
