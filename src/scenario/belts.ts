@@ -1,8 +1,8 @@
 /** Belts as stated: by length, speed and pitch, by capacity and transit, or as a direct hand-over. */
 import { approximate, exact, type Rational, smaller, whole } from "../quantity/rational.ts";
 import { formatRate } from "../quantity/units.ts";
-import type { Path } from "./finding.ts";
-import { MAX_BELT_ITEMS } from "./limits.ts";
+import type { Path } from "./file-finding.ts";
+import { MAX_BELT_ITEMS } from "./file-limits.ts";
 import { isStated, type Reading, textAt } from "./reading.ts";
 import type { BeltMetres, BeltOrNone, BeltSpec } from "./scenario.ts";
 import type { RawBelt } from "./shapes.ts";

@@ -1,7 +1,7 @@
 /** A chain: what it collects, whom it passes, its belts, and what its far end does. */
 import { readBelt } from "./belts.ts";
 import { type Node, nodeAt } from "./document.ts";
-import type { Path } from "./finding.ts";
+import type { Path } from "./file-finding.ts";
 import { inFileOrder, isStated, ownValue, type Reading } from "./reading.ts";
 import { CHAIN_ENDS, type References } from "./references.ts";
 import type { BeltOrNone, BeltSpec, ChainEnd, ChainLine } from "./scenario.ts";

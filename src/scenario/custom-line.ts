@@ -2,7 +2,7 @@
 import { commonDivisor } from "../quantity/counts.ts";
 import { readBelt } from "./belts.ts";
 import { keysAt } from "./document.ts";
-import type { Path } from "./finding.ts";
+import type { Path } from "./file-finding.ts";
 import { nearest } from "./nearest.ts";
 import { inFileOrder, type Reading, requireEntries } from "./reading.ts";
 import type { References } from "./references.ts";

@@ -1,6 +1,6 @@
 /** The structure of a file's lines, layout by layout, and of their belts. */
 import * as z from "zod/mini";
-import { MAX_BELT_ITEMS, MOST_TURNS, MOST_WAYS } from "./limits.ts";
+import { MAX_BELT_ITEMS, MOST_TURNS, MOST_WAYS } from "./file-limits.ts";
 import { count, counts, keys, name, named, names, quantity, withMeta, words } from "./shape-parts.ts";
 
 const beltKeys = {

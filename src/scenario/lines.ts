@@ -4,7 +4,7 @@ import { withoutFactors } from "../quantity/counts.ts";
 import { readBelt } from "./belts.ts";
 import { checkCollected, checkCollecting, readChain, readNames, readReturn } from "./chain-line.ts";
 import { readCustom } from "./custom-line.ts";
-import { MAX_BELT_ITEMS_IN_ALL, MAX_CHAIN_ELEMENTS, MAX_CUSTOM_ELEMENTS } from "./limits.ts";
+import { MAX_BELT_ITEMS_IN_ALL, MAX_CHAIN_ELEMENTS, MAX_CUSTOM_ELEMENTS } from "./file-limits.ts";
 import { inFileOrder, isStated, type Reading } from "./reading.ts";
 import { createReferences, type References } from "./references.ts";
 import type { LanesLine, Line, LoopLine, TreeLine } from "./scenario.ts";

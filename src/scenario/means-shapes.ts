@@ -1,7 +1,7 @@
 /** The structure of what the floor grants, in the scenario file. */
 import * as z from "zod/mini";
 import { ONE } from "../quantity/rational.ts";
-import { MAX_HOLD_UP_ITEMS } from "./limits.ts";
+import { MAX_HOLD_UP_ITEMS } from "./file-limits.ts";
 import { count, keys, name, quantity, withMeta, words } from "./shape-parts.ts";
 
 export const WHILE = ["before", "stopped", "running"] as const;

@@ -1,5 +1,5 @@
 /** Looks up what lines and tactics refer to, and keeps count of which feed goes where. */
-import type { Findings, Path } from "./finding.ts";
+import type { FileFindings, Path } from "./file-finding.ts";
 import type { Known } from "./names.ts";
 import { inFileOrder, isStated, type Reading } from "./reading.ts";
 import type { RawScenario } from "./shapes.ts";
@@ -28,7 +28,7 @@ type Kind = Known["kind"];
 export const CHAIN_ENDS: readonly string[] = ["stop", "return"];
 
 /** A group whose count is wrong has machines that nobody can list. */
-export function isOfFaultyGroup(name: string, findings: Findings): boolean {
+export function isOfFaultyGroup(name: string, findings: FileFindings): boolean {
   const group = name.replace(/-[0-9]+$/, "");
   return group !== name && findings.damaged(["machines", group]);
 }

@@ -4,7 +4,7 @@
  */
 import type { Exact } from "../analysis/exact.ts";
 import type { LossMoney } from "../analysis/money.ts";
-import type { TacticNote } from "../network/tactics/part.ts";
+import type { TacticNote } from "../network/tactics/contribution.ts";
 import type { OfEachPart, Tactic, TacticPart } from "../scenario/tactic.ts";
 import type { SameLuck } from "./luck-results.ts";
 import type { Ask } from "./recommended/asks.ts";

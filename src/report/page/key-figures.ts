@@ -11,7 +11,7 @@ export interface Figure {
 }
 
 export function keyFigures(result: Result): Figure[] {
-  const { settling, output, hold_up: held } = result;
+  const { settling, output, hold_up: holdUp } = result;
   const made = longRun(output);
   const at = (minutes: number | null): string =>
     minutes === null ? "not yet" : duration(fromStart(settling, minutes));
@@ -33,7 +33,7 @@ export function keyFigures(result: Result): Figure[] {
       value: made === null ? "not known" : rate(made),
       beside: `of ${rate(approximately(output.full_per_min))} if no machine waited`,
     },
-    { name: "Most on the line", value: items(held.peak), beside: `at ${duration(held.peak_at_min)}` },
+    { name: "Most on the line", value: items(holdUp.peak), beside: `at ${duration(holdUp.peak_at_min)}` },
     { name: "Tightest belt", ...tightestOf(result) },
     { name: "Limits", ...limitsOf(result) },
   ];

@@ -111,12 +111,12 @@ function tightest(result: Result): AnswerLine[] {
   return [{ what: "Tightest", text: `belt ${oneLine(first.belt.id)} ${carries}, ${left}${also}` }];
 }
 
-function onTheLine({ hold_up: held, dwell, settling }: Result): AnswerLine {
+function onTheLine({ hold_up: holdUp, dwell, settling }: Result): AnswerLine {
   const when = settling.proved ? "once settled" : "at the end";
   const stays = dwell.mean_min === null ? "" : `; on average for ${duration(dwell.mean_min)}`;
   return {
     what: "On line",
-    text: `${items(held.settled)} ${when}, ${number(held.peak)} at most${stays}`,
+    text: `${items(holdUp.settled)} ${when}, ${number(holdUp.peak)} at most${stays}`,
     isMore: true,
   };
 }

@@ -2,7 +2,7 @@
 import { expand } from "../../network/expand.ts";
 import { feedingOrder } from "../../network/flow-order.ts";
 import type { Network } from "../../network/network.ts";
-import type { Order } from "../../network/tactics/part.ts";
+import type { Order } from "../../network/tactics/contribution.ts";
 import { approximate, type Rational } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { type OfEachPart, ofParts, type Prefill, type Tactic } from "../../scenario/tactic.ts";

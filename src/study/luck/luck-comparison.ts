@@ -2,7 +2,7 @@
 import { moments } from "../../analysis/statistics/moments.ts";
 import { expand } from "../../network/expand.ts";
 import { applyTactic } from "../../network/tactics/apply.ts";
-import type { TacticNote } from "../../network/tactics/part.ts";
+import type { TacticNote } from "../../network/tactics/contribution.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import type { LuckFigureName, SameLuck } from "../luck-results.ts";
