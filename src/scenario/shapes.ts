@@ -22,7 +22,7 @@ import {
   loopShape,
   treeShape,
 } from "./line-shapes.ts";
-import { meansShape } from "./means-shapes.ts";
+import { meansShape } from "./means.ts";
 import { randomShape } from "./random-shapes.ts";
 import { LENGTHS } from "./scenario.ts";
 import { count, counts, keys, name, named, quantity, text, withMeta, words } from "./shape-parts.ts";

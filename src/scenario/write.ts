@@ -12,6 +12,7 @@ import {
 import { collectingOf } from "./chain-line.ts";
 import { costsKey } from "./costs.ts";
 import { DEFAULT_FLOOR, isSameFootprint } from "./floor.ts";
+import { meansKey } from "./means.ts";
 import type {
   BeltOrNone,
   ChainEnd,
@@ -27,7 +28,6 @@ import type {
   Scenario,
 } from "./scenario.ts";
 import { tacticBody } from "./tactic-form.ts";
-import { meansKey } from "./write-means.ts";
 import { randomKey } from "./write-random.ts";
 
 export function writeScenario(scenario: Scenario): string {
