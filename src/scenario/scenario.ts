@@ -116,6 +116,11 @@ export interface BeltMetres {
 /** `null` is a direct hand-over: no belt, no room, no delay. */
 export type BeltOrNone = BeltSpec | null;
 
+/** As the file names them. */
+export const LAYOUTS = ["chain", "tree", "loop", "lanes", "custom"] as const;
+export type Layout = (typeof LAYOUTS)[number];
+export type LineOf<L extends Layout> = Extract<Line, { readonly layout: L }>;
+
 export type Line = ChainLine | TreeLine | LoopLine | LanesLine | CustomLine;
 
 export interface ChainLine {
@@ -134,6 +139,9 @@ export interface ChainLine {
   readonly merges: "even" | "belt-first" | "joining-first";
   readonly end: ChainEnd;
 }
+
+/** What a chain's end may be beside an outlet. */
+export const CHAIN_ENDS = ["stop", "return"] as const;
 
 /** What becomes of items that pass the last consumer: they pile up, leave, or go back to a merge at the head. */
 export type ChainEnd =

@@ -1,5 +1,6 @@
 /** Generators of files that are nearly right, and of files that are nothing of the kind. */
 import fc from "fast-check";
+import { LAYOUTS } from "../../src/scenario/scenario.ts";
 import type { RawTactic } from "../../src/scenario/tactic-form.ts";
 
 /** A text with up to five of its lines or characters deleted, doubled, moved or replaced. */
@@ -133,7 +134,7 @@ export const randomScenario: fc.Arbitrary<unknown> = (() => {
     outfeed: scalar,
     speed: some(fc.array(scalar, { maxLength: 3 })),
   });
-  const layout = some(fc.constantFrom("chain", "custom", "tree", "loop", "lanes"));
+  const layout = some(fc.constantFrom(...LAYOUTS));
   const belt = record(beltKeys);
   const line = record({
     layout,

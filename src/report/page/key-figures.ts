@@ -1,6 +1,7 @@
 /** The figures that an answer is known and compared by. */
+
 import type { Result } from "../../analysis/result.ts";
-import { tightestBelts } from "../run/tightest.ts";
+import { tightestBelts } from "../../analysis/tightest.ts";
 import { approximately, duration, fromStart, items, longRun, number, percent, rate } from "../text/figures.ts";
 import { type Element, h } from "./markup.ts";
 

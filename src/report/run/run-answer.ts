@@ -2,6 +2,7 @@
 
 import type { LimitResult } from "../../analysis/plant-results.ts";
 import type { Result } from "../../analysis/result.ts";
+import { tightestBelts } from "../../analysis/tightest.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { lossMoneyAnswer } from "../answer/money-answer.ts";
 import { replicationAnswer } from "../replications/replication-answer.ts";
@@ -26,7 +27,6 @@ import { whereLost } from "./lost.ts";
 import { brokenInBrief, isBroken, kept } from "./plant-findings.ts";
 import { sensitivityFinding } from "./sensitivity-finding.ts";
 import { heldBack, whyShort } from "./shortfall.ts";
-import { tightestBelts } from "./tightest.ts";
 import { together } from "./warnings.ts";
 
 export function runAnswer(result: Result): AnswerLine[] {

@@ -1,6 +1,6 @@
 /** The belts with the least headroom in the long run; one that cuts its rate out of a flow is to have none. */
-import type { BeltResult, Result } from "../../analysis/result.ts";
-import { approximately } from "../text/figures.ts";
+import { approximateText } from "../quantity/approximate.ts";
+import type { BeltResult, Result } from "./result.ts";
 
 export interface Tight {
   readonly belt: BeltResult;
@@ -18,7 +18,8 @@ export function tightestBelts({ belts, cuts }: Pick<Result, "belts" | "cuts">): 
   return known.filter((one) => one.headroomPerMin - least < 1e-6 * Math.max(1, least));
 }
 
-function headroomOf({ headroom_per_min: exact, rate_per_min: most, measured_per_min: measured }: BeltResult) {
-  if (exact !== null) return approximately(exact);
-  return measured === undefined ? null : Math.max(0, approximately(most) - measured);
+function headroomOf(belt: BeltResult): number | null {
+  const { headroom_per_min: exact, at_most_per_min: most = belt.rate_per_min, measured_per_min: measured } = belt;
+  if (exact !== null) return approximateText(exact);
+  return measured === undefined ? null : Math.max(0, approximateText(most) - measured);
 }
