@@ -4,13 +4,13 @@
  */
 export * from "./core.ts";
 export type { AnswerLine } from "./report/answer/answer.ts";
-export type { PageSource, Shown } from "./report/answer/page.ts";
+export type { PageSource, Shown } from "./report/answer/printed.ts";
 export { bestFiles } from "./report/best/best.ts";
 export { bestText } from "./report/best/best-text.ts";
 export { comparisonFiles } from "./report/comparison/comparison.ts";
 export { comparisonText } from "./report/comparison/comparison-text.ts";
 export { drawingFiles, drawingRefusal, drawingReport, refusalOf, toScaleFiles } from "./report/drawing/drawing.ts";
-export { drawingText } from "./report/drawing/finding.ts";
+export { drawingText } from "./report/drawing/drawing-finding.ts";
 export { estimateText } from "./report/estimate/estimate-text.ts";
 export { fitFiles, fitText } from "./report/fit/fit-report.ts";
 export { ReportFolderError } from "./report/folder/folder.ts";
@@ -33,8 +33,8 @@ export { sweepFiles, sweepText } from "./report/sweep/sweep-report.ts";
 export { formatted } from "./report/text/json.ts";
 export { PLAIN_STYLE, type Style } from "./report/text/terminal-lines.ts";
 export { fitScenario } from "./study/fit/fit.ts";
+export { type FitGiven, type FitPlan, MOST_UNKNOWNS, planFit } from "./study/fit/fit-given.ts";
 export type * from "./study/fit/fit-results.ts";
-export { type FitGiven, type FitPlan, MOST_UNKNOWNS, planFit } from "./study/fit/plan.ts";
 export { type Unknown, type UnknownProblem, unknownOf } from "./study/fit/unknowns.ts";
 export { readPart } from "./study/replications/part-file.ts";
 export { readSweep } from "./study/sweep/sweep-file.ts";

@@ -6,7 +6,7 @@ import { carriedAtMost } from "../network/headroom.ts";
 import type { Network } from "../network/network.ts";
 import { exact, ONE, type Rational, rational, whole, ZERO } from "../quantity/rational.ts";
 import type { Scenario } from "../scenario/scenario.ts";
-import { batchResults } from "./batches.ts";
+import { batchResults } from "./batch-feeds.ts";
 import { bottlenecksOf } from "./bottlenecks.ts";
 import { flowBufferNames } from "./buffers.ts";
 import { traceCauses } from "./causes.ts";

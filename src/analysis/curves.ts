@@ -1,7 +1,7 @@
 /** Sampled curves from a run. */
 import type { Run } from "../engine/simulate.ts";
 import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../engine/states.ts";
-import { surgeBelt } from "./batches.ts";
+import { surgeBelt } from "./batch-feeds.ts";
 import { asTrain, type Events } from "./events.ts";
 import type { LongRun } from "./long-run.ts";
 import { averageAt, averageTicks } from "./moving-average.ts";
@@ -19,7 +19,7 @@ export function curvesOf(run: Run, longRun: LongRun, made: Events): Series {
     output: outputCurves(run, made, ticks, longRun),
     holdUp: program.network.items.map((item, i) => ({
       item,
-      level: ticks.map((_, sample) => samples.held[sample * program.itemCount + i] ?? 0),
+      level: ticks.map((_, sample) => samples.holdUp[sample * program.itemCount + i] ?? 0),
     })),
     surges: surgeCurves(run, ticks),
   };

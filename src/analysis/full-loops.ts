@@ -10,10 +10,10 @@ import type { Connection } from "../network/network.ts";
  * Connections whose flow hangs on such a loop, by their place in the network: those in it, and those that lead from it to
  * where several ways come together, so that what machines take does not tell what each carries.
  */
-export function fullLoops({ program, settledLevels, marks }: Run): ReadonlySet<number> {
+export function fullLoops({ program, settledLevels, noted }: Run): ReadonlySet<number> {
   const { network, belt } = program;
   const graph = graphOf(network);
-  const most = settledLevels?.beltHigh ?? marks.beltHigh;
+  const most = settledLevels?.beltHigh ?? noted.beltHigh;
   const full = new Set<Connection>();
   for (let b = 0; b < belt.count; b++) {
     const connection = network.connections[belt.connection[b] ?? -1];

@@ -9,13 +9,13 @@ import type { HoldUpPlace } from "./plant-results.ts";
 import type { Dwell, HoldUp } from "./result.ts";
 
 export function holdUpOf(run: Run, longRun: LongRun): HoldUp {
-  const { program, recurrence, marks } = run;
+  const { program, recurrence, noted } = run;
   const levels = recurrence
-    ? Array.from(recurrence.period.heldTicks, (sum) => sum / recurrence.periodTicks)
-    : Array.from(marks.held);
+    ? Array.from(recurrence.period.holdUpTicks, (sum) => sum / recurrence.periodTicks)
+    : Array.from(noted.holdUp);
   return {
-    peak: marks.peakHeld,
-    peak_at_min: longRun.toMinutes(marks.peakTick),
+    peak: noted.peakHoldUp,
+    peak_at_min: longRun.toMinutes(noted.peakTick),
     settled: total(levels),
     ...rangeOf(run),
     by_item: Object.fromEntries(program.network.items.map((item, i) => [item, levels[i] ?? 0])),
@@ -25,11 +25,11 @@ export function holdUpOf(run: Run, longRun: LongRun): HoldUp {
 }
 
 function rangeOf({ settledLevels, samples, program, horizonTicks }: Run): Pick<HoldUp, "settled_low" | "settled_high"> {
-  if (settledLevels) return { settled_low: settledLevels.heldLow, settled_high: settledLevels.heldHigh };
+  if (settledLevels) return { settled_low: settledLevels.holdUpLow, settled_high: settledLevels.holdUpHigh };
   const from = samples.tick.subarray(0, samples.count).findIndex((tick) => tick >= 0.75 * horizonTicks);
   let [low, high] = [Infinity, -Infinity];
   for (let sample = Math.max(0, from); sample < samples.count; sample++) {
-    const held = total(samples.held.subarray(sample * program.itemCount, (sample + 1) * program.itemCount));
+    const held = total(samples.holdUp.subarray(sample * program.itemCount, (sample + 1) * program.itemCount));
     low = Math.min(low, held);
     high = Math.max(high, held);
   }
@@ -41,12 +41,12 @@ function rangeOf({ settledLevels, samples, program, horizonTicks }: Run): Pick<H
  * the hold-up of one period (J. D. C. Little, Operations Research 9(3), 1961); without a recurrence, over the run.
  */
 export function dwellOf(run: Run, { toMinutes }: LongRun): Dwell {
-  const { program, marks } = run;
+  const { program, noted } = run;
   const { ticks, taken } = dwellCounts(run);
   const items = total(taken);
   return {
     mean_min: items > 0 ? toMinutes(total(ticks) / items) : null,
-    longest_min: total(reached(run, run.totals)) > 0 ? toMinutes(marks.longestDwell) : null,
+    longest_min: total(reached(run, run.totals)) > 0 ? toMinutes(noted.longestDwell) : null,
     by_item_min: Object.fromEntries(
       program.network.items.flatMap((item, i) => {
         const count = taken[i] ?? 0;
@@ -62,9 +62,9 @@ function dwellCounts(run: Run): { ticks: Float64Array; taken: Float64Array } {
   const { settledPeriod, recurrence, totals } = run;
   const stepped = settledPeriod?.totals ?? (recurrence ? null : totals);
   if (stepped !== null) return { ticks: stepped.dwellTicks, taken: reached(run, stepped) };
-  const { heldTicks } = recurrence?.period ?? totals;
+  const { holdUpTicks } = recurrence?.period ?? totals;
   const taken = reached(run, recurrence?.period ?? totals);
-  return { ticks: heldTicks.map((sum, i) => (taken[i] === 0 ? 0 : sum)), taken };
+  return { ticks: holdUpTicks.map((sum, i) => (taken[i] === 0 ? 0 : sum)), taken };
 }
 
 /** By kind: items that cycles took, or, in a plant without machines, that left. */
@@ -98,7 +98,7 @@ function onBelts(run: Run): HoldUpPlace[] {
   );
 }
 
-function inBuffers({ program, recurrence, samples, marks }: Run): HoldUpPlace[] {
+function inBuffers({ program, recurrence, samples, noted }: Run): HoldUpPlace[] {
   const { places, network, buffer } = program;
   const held = buffer.groups.map(() => ({ periodTicks: 0, last: 0 }));
   for (const [b, g] of buffer.group.entries()) {
@@ -109,10 +109,10 @@ function inBuffers({ program, recurrence, samples, marks }: Run): HoldUpPlace[] 
   }
   return buffer.groups.map((group, g): HoldUpPlace => {
     const at = places.length * network.items.length + g;
-    return { ...group, ...figures({ recurrence, marks }, at, held[g] ?? { periodTicks: 0, last: 0 }) };
+    return { ...group, ...figures({ recurrence, noted }, at, held[g] ?? { periodTicks: 0, last: 0 }) };
   });
 }
 
-function figures({ recurrence, marks }: Pick<Run, "recurrence" | "marks">, at: number, { periodTicks, last }: Held) {
-  return { settled: recurrence ? periodTicks / recurrence.periodTicks : last, peak: marks.placePeak[at] ?? 0 };
+function figures({ recurrence, noted }: Pick<Run, "recurrence" | "noted">, at: number, { periodTicks, last }: Held) {
+  return { settled: recurrence ? periodTicks / recurrence.periodTicks : last, peak: noted.placePeak[at] ?? 0 };
 }

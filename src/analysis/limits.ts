@@ -25,7 +25,7 @@ export function overDwellItems({ totals, lying }: Run): number {
   return total(totals.overDwell) + total(lying.over);
 }
 
-function holdUpLimit({ program, totals, marks, recurrence }: Run, { toMinutes }: LongRun, i: number): LimitResult {
+function holdUpLimit({ program, totals, noted, recurrence }: Run, { toMinutes }: LongRun, i: number): LimitResult {
   const limit = program.network.holdUpLimits[i];
   const period = recurrence && { over: recurrence.period.overLimitTicks[i] ?? 0, ticks: recurrence.periodTicks };
   return {
@@ -33,8 +33,8 @@ function holdUpLimit({ program, totals, marks, recurrence }: Run, { toMinutes }:
     place: limit?.place ?? null,
     item: limit?.item ?? null,
     limit: limit?.most ?? 0,
-    peak: marks.limitPeak[i] ?? 0,
-    peak_at_min: toMinutes(marks.limitPeakTick[i] ?? 0),
+    peak: noted.limitPeak[i] ?? 0,
+    peak_at_min: toMinutes(noted.limitPeakTick[i] ?? 0),
     over_min: toMinutes(totals.overLimitTicks[i] ?? 0),
     settled_over_share: period && period.over / period.ticks,
     over_items: null,
@@ -43,10 +43,10 @@ function holdUpLimit({ program, totals, marks, recurrence }: Run, { toMinutes }:
 }
 
 function dwellLimit(run: Run, { toMinutes }: LongRun, limit: DwellLimit): LimitResult {
-  const { totals, marks, lying } = run;
+  const { totals, noted, lying } = run;
   const kinds = kindsUnder(run, limit);
   const ofKinds = (counts: Float64Array): number => total(kinds.map((item) => counts[item] ?? 0));
-  const longest = kinds.map((item) => Math.max(marks.longestStay[item] ?? 0, lying.longestTicks[item] ?? 0));
+  const longest = kinds.map((item) => Math.max(noted.longestStay[item] ?? 0, lying.longestTicks[item] ?? 0));
   return {
     what: "dwell",
     place: null,

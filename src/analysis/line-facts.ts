@@ -9,7 +9,7 @@ import type { DividerPlan } from "../network/shared-line.ts";
 import { hopperOf } from "../network/surges.ts";
 import { approximate, exact, larger, type Rational, sum, whole, ZERO } from "../quantity/rational.ts";
 import type { Line } from "../scenario/scenario.ts";
-import { vehiclesOf } from "./batches.ts";
+import { vehiclesOf } from "./batch-feeds.ts";
 import { plannedCuts } from "./cuts.ts";
 import type { FlowRefusal, FlowSolution } from "./flow/flow.ts";
 import { freeFlow } from "./free-flow.ts";

@@ -50,7 +50,7 @@ function machineResult(
 ): Omit<MachineResult, "waits"> {
   const { run, longRun } = judged;
   const { toMinutes } = longRun;
-  const { program, marks } = run;
+  const { program, noted } = run;
   const exactCycles = longRun.exactCycles?.[m] ?? null;
   const cycleTicks = approximate(inTicks(machine.cycleMin, program.tickS));
   const firstBuffer = program.machine.infeed[m] ?? 0;
@@ -58,7 +58,7 @@ function machineResult(
     const tick = ticks[firstBuffer + i] ?? -1;
     return tick < 0 ? null : toMinutes(tick);
   };
-  const firsts = machine.infeed.flatMap((_, i) => bufferTick(marks.firstItem, i) ?? []);
+  const firsts = machine.infeed.flatMap((_, i) => bufferTick(noted.firstItem, i) ?? []);
   const minutes = stateMinutes(run, m, cycleTicks, toMinutes);
   const times = (perCycle: number): Rates => ({
     full_per_min: exact(whole(perCycle).div(machine.cycleMin)),
@@ -87,7 +87,7 @@ function machineResult(
         needs_per_min: taken.full_per_min,
         ...longRunOf(taken),
         capacity: count,
-        full_at_min: bufferTick(marks.fullAt, i),
+        full_at_min: bufferTick(noted.fullAt, i),
         settled_low: run.settledLevels?.low[buffer] ?? null,
         settled_high: run.settledLevels?.high[buffer] ?? null,
       };

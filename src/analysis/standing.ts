@@ -28,14 +28,14 @@ export function standingItems(run: Run, period: Period, ways: Ways): Map<string,
 
 export type Period = NonNullable<Run["recurrence"]>;
 
-function onBelts({ program, heads, marks }: Run, { period }: Period): Standing[] {
+function onBelts({ program, heads, noted }: Run, { period }: Period): Standing[] {
   const { network, belt } = program;
   return Array.from(belt.connection).flatMap((c, b): Standing[] => {
     const connection = network.connections[c];
     const item = network.items[heads.item[b] ?? -1];
     // What enters in a period also leaves in it.
     if (connection === undefined || item === undefined || period.passed[c] !== 0) return [];
-    const sinceTick = Math.max(0, marks.beltLeftAt[b] ?? 0, heads.readyTick[b] ?? 0);
+    const sinceTick = Math.max(0, noted.beltLeftAt[b] ?? 0, heads.readyTick[b] ?? 0);
     return [{ where: connection.id, line: connection.line, item, along: null, at: connection.to, sinceTick }];
   });
 }

@@ -7,6 +7,7 @@ import { chmodSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { build } from "rolldown";
+import { RENDERER, withOurCanvas } from "../report/chart-renderer/build.mjs";
 
 const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 
@@ -62,15 +63,15 @@ await build({
   },
   platform: "node",
   // Binaries, fonts and what is loaded for pictures, threads and fits only.
-  external: [/^@napi-rs\/canvas/, "#chart-renderer", "#page-parts", /^elkjs/, "ml-matrix", "tinypool"],
+  external: [/^@napi-rs\/canvas/, "#page-parts", /^elkjs/, "ml-matrix", "tinypool"],
   // Its other form, for Node, is CommonJS: each module a function that is compiled at the start.
-  resolve: { alias: { yaml: join(ROOT, "node_modules/yaml/browser/index.js") } },
-  plugins: [noChildProcesses, licences, kindOfModules],
+  resolve: { alias: { yaml: join(ROOT, "node_modules/yaml/browser/index.js"), "#chart-renderer": RENDERER } },
+  plugins: [withOurCanvas, noChildProcesses, licences, kindOfModules],
   output: {
     dir: "dist/cli",
     format: "cjs",
     // Of the whole package, not of these files, which are another by their package.json.
-    paths: { "#chart-renderer": "../chart-renderer.cjs", "#page-parts": "../page-parts.cjs" },
+    paths: { "#page-parts": "../page-parts.cjs" },
     cleanDir: true,
     minify: {
       compress: false,
@@ -90,5 +91,10 @@ await build({
   input: { core: "src/core.ts" },
   platform: "neutral",
   external: /^[^./]/,
-  output: { dir: "dist", format: "esm", comments: { legal: true, annotation: true, jsdoc: false } },
+  output: {
+    dir: "dist",
+    format: "esm",
+    minify: { compress: false, mangle: false, codegen: { removeWhitespace: true } },
+    comments: { legal: true, annotation: true, jsdoc: false },
+  },
 });

@@ -1,6 +1,6 @@
 /** Nothing is lost or made up: kind by kind, items placed and in = items held + items taken by cycles + items out. */
 import type { Program } from "../network/program.ts";
-import { onBelt } from "./items.ts";
+import { onBelt } from "./belt-items.ts";
 import type { State } from "./state.ts";
 
 export class ConservationError extends Error {
@@ -18,9 +18,9 @@ export function checkConservation(program: Program, state: State): void {
   for (const [item, name] of program.network.items.entries()) {
     const { placed, fedItems, made, taken, left } = state.totals;
     const owed = placed[item]! + fedItems[item]! + made[item]! - taken[item]! - left[item]!;
-    if (owed !== counted[item] || owed !== state.marks.held[item]) {
+    if (owed !== counted[item] || owed !== state.noted.holdUp[item]) {
       throw new ConservationError(
-        `tick ${state.tick}: ${counted[item]} ${name} are held, ${owed} should be, ${state.marks.held[item]} are booked`,
+        `tick ${state.tick}: ${counted[item]} ${name} are held, ${owed} should be, ${state.noted.holdUp[item]} are booked`,
       );
     }
   }

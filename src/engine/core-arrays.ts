@@ -8,7 +8,7 @@ import type { Address, RecordName } from "./core-records.ts";
 type ArrayKind = "ints" | "bytes" | "sums" | Address | `${RecordName} records`;
 type NumberKind = "int" | "address";
 
-/** By what they are for, as the host gives them (start.ts). */
+/** By what they are for, as the host gives them (start-state.ts). */
 export const ARRAYS = {
   /** They lie first, so that their addresses are known (records.ts). */
   records: {
@@ -110,15 +110,15 @@ export const ARRAYS = {
     stateSince: "ints",
     /** By buffer: likewise of `lackTicks`; -1 where nothing is lacking. */
     lackSince: "ints",
-    /** Of `heldTicks`, `placeTicks` and `bufferTicks` (over-time.ts). */
-    heldMoment: "sums",
+    /** Of `holdUpTicks`, `placeTicks` and `bufferTicks` (over-time.ts). */
+    holdUpMoment: "sums",
     placeMoment: "sums",
     bufferMoment: "sums",
     /** One after the other (totals.ts). */
     allTotals: "sums",
   },
   /** Firsts and extremes. Ticks of what did not happen are -1. */
-  marks: {
+  noted: {
     /** By buffer: first item in, first time full. */
     firstItem: "ints",
     fullAt: "ints",
@@ -126,7 +126,7 @@ export const ARRAYS = {
     low: "ints",
     high: "ints",
     /** Items held now, by kind. */
-    held: "sums",
+    holdUp: "sums",
     /** By limit on hold-up: the most that was held, and when first. */
     limitPeak: "sums",
     limitPeakTick: "ints",
@@ -233,7 +233,7 @@ export const ARRAYS = {
   samples: {
     sampleTick: "ints",
     sampleLevel: "ints",
-    sampleHeld: "ints",
+    sampleHoldUp: "ints",
     sampleOnBelts: "ints",
     sampleStateTicks: "ints",
   },

@@ -20,8 +20,8 @@ export interface Core {
   /** Puts an item into a buffer; `born` is the tick at which it was fed or made. */
   readonly put: (buffer: number, born: number) => void;
   /** The fewest and the most items held count from now on. */
-  readonly resetHeld: () => void;
-  readonly changeHeld: (item: number, by: number) => void;
+  readonly resetHoldUp: () => void;
+  readonly changeHoldUp: (item: number, by: number) => void;
   /** Remembers the present state as one of two, and says whether the present state is that one again. */
   readonly keep: (which: number) => void;
   readonly isSame: (which: number) => boolean;
@@ -41,10 +41,10 @@ export interface Core {
 
   readonly tick: CoreNumber;
   readonly nextStep: CoreNumber;
-  readonly heldInAll: CoreNumber;
-  readonly lowHeld: CoreNumber;
-  readonly highHeld: CoreNumber;
-  readonly peakHeld: CoreNumber;
+  readonly holdUpInAll: CoreNumber;
+  readonly lowHoldUp: CoreNumber;
+  readonly highHoldUp: CoreNumber;
+  readonly peakHoldUp: CoreNumber;
   readonly peakTick: CoreNumber;
   readonly longestDwell: CoreNumber;
   /** Finished cycles in `completionMachine` and `completionTick`. */
@@ -85,10 +85,10 @@ export function startCore(memory: CoreMemory, numbers: Numbers, draws: CoreDraws
   const counts = {
     tick: global("tick"),
     nextStep: global("nextStep"),
-    heldInAll: global("heldInAll"),
-    lowHeld: global("lowHeld"),
-    highHeld: global("highHeld"),
-    peakHeld: global("peakHeld"),
+    holdUpInAll: global("holdUpInAll"),
+    lowHoldUp: global("lowHoldUp"),
+    highHoldUp: global("highHoldUp"),
+    peakHoldUp: global("peakHoldUp"),
     peakTick: global("peakTick"),
     longestDwell: global("longestDwell"),
     completions: global("completions"),
@@ -98,8 +98,8 @@ export function startCore(memory: CoreMemory, numbers: Numbers, draws: CoreDraws
   return {
     advance: (to, isWatching) => Number(advance(to, isWatching ? 1 : 0)),
     put: call("put"),
-    changeHeld: call("changeHeld"),
-    resetHeld: call("resetHeld"),
+    changeHoldUp: call("changeHoldUp"),
+    resetHoldUp: call("resetHoldUp"),
     keep: call("keep"),
     isSame: (which) => isSame(which) === 1,
     wakeAll: call("wakeAll"),

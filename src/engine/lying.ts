@@ -1,6 +1,6 @@
 /** What lies and stands on the line, and is under way in its machines, at one moment. */
 import type { Program } from "../network/program.ts";
-import { inBuffer, onBelt } from "./items.ts";
+import { inBuffer, onBelt } from "./belt-items.ts";
 import { beltField } from "./records.ts";
 import type { State } from "./state.ts";
 

@@ -1,6 +1,6 @@
 /** A run looked at in a few chosen ticks only: what has been counted by then, and what lies where. */
 import type { Program } from "../network/program.ts";
-import { initialState } from "./start.ts";
+import { initialState } from "./start-state.ts";
 import { advance } from "./tick.ts";
 
 /** Row i is of the end of the tick `ticks[i]`. */

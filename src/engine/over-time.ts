@@ -1,4 +1,4 @@
-/** Sums over time of what changes now and then, brought up to the present from what the core books (core/held.ts). */
+/** Sums over time of what changes now and then, brought up to the present from what the core books (core/hold-up.ts). */
 import type { Program } from "../network/program.ts";
 import { CONNECTION, CONNECTION_INTS } from "./record-offsets.ts";
 import type { State } from "./state.ts";
@@ -6,12 +6,12 @@ import { STATE_COUNT } from "./states.ts";
 import { copyTotals, type Totals } from "./totals.ts";
 
 export function bookTotals(state: State): void {
-  const { totals, marks, machineState, stateSince, lackSince } = state;
+  const { totals, noted, machineState, stateSince, lackSince } = state;
   const next = state.tick + 1;
   for (let c = 0; c < totals.passed.length; c++) {
     totals.passed[c] = state.connections[c * CONNECTION_INTS + CONNECTION.passed]!;
   }
-  bookLevels(totals.heldTicks, marks.held, state.heldMoment, next);
+  bookLevels(totals.holdUpTicks, noted.holdUp, state.holdUpMoment, next);
   bookLevels(totals.placeTicks, state.onPlaces, state.placeMoment, next);
   bookLevels(totals.bufferTicks, state.bufferCount, state.bufferMoment, next);
   for (let m = 0; m < machineState.length; m++) {
@@ -31,12 +31,12 @@ function bookLevels(sums: Float64Array, levels: Float64Array | Int32Array, momen
 
 /** After totals and clock have been moved on together. */
 export function unbookTotals(state: State): void {
-  const { totals, marks } = state;
+  const { totals, noted } = state;
   const next = state.tick + 1;
   for (let c = 0; c < totals.passed.length; c++) {
     state.connections[c * CONNECTION_INTS + CONNECTION.passed] = totals.passed[c]!;
   }
-  unbookLevels(totals.heldTicks, marks.held, state.heldMoment, next);
+  unbookLevels(totals.holdUpTicks, noted.holdUp, state.holdUpMoment, next);
   unbookLevels(totals.placeTicks, state.onPlaces, state.placeMoment, next);
   unbookLevels(totals.bufferTicks, state.bufferCount, state.bufferMoment, next);
   state.stateSince.fill(next);

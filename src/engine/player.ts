@@ -1,10 +1,10 @@
 /** A run to be looked at in any tick, forwards and back: what lies where, what every machine does, what has been counted. */
 import type { CompiledPriming } from "../network/priming.ts";
 import type { Program } from "../network/program.ts";
-import { onBelt } from "./items.ts";
+import { onBelt } from "./belt-items.ts";
 import { intervene, nextIntervention, prime } from "./priming.ts";
 import { DIVIDER, DIVIDER_INTS } from "./record-offsets.ts";
-import { initialState } from "./start.ts";
+import { initialState } from "./start-state.ts";
 import type { State } from "./state.ts";
 import { advance } from "./tick.ts";
 
@@ -20,7 +20,7 @@ export interface Frame {
   readonly cycles: Float64Array;
   readonly fed: Float64Array;
   /** Items on belts and in buffers. */
-  readonly held: number;
+  readonly holdUp: number;
   /** By divider: which of its outlets' turns is next. */
   readonly turns: Int32Array;
   /** Items on belt b are `beltStart[b] … beltStart[b + 1] - 1`: where each is, 0 at the belt's entrance to 1 at its head, and its kind. */
@@ -90,7 +90,7 @@ function frameOf(program: Program, state: State): Frame {
     done: cyclesDone(program, state),
     cycles: state.totals.cycles.slice(),
     fed: state.totals.fed.slice(),
-    held: state.heldInAll,
+    holdUp: state.holdUpInAll,
     turns: Int32Array.from({ length: program.divider.count }, (_, d) => {
       return state.dividers[d * DIVIDER_INTS + DIVIDER.turn]!;
     }),

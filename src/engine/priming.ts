@@ -40,7 +40,7 @@ function awaitBuffers({ bufferAwaited, interventionDue }: State, interventions: 
 
 function countPlaced(state: State, item: number, count: number): void {
   state.totals.placed[item]! += count;
-  state.core.changeHeld(item, count);
+  state.core.changeHoldUp(item, count);
 }
 
 /** One item an interval from the head back, as a belt lies that runs at its rate. */

@@ -35,12 +35,12 @@ const NEVER = 2 ** 31 - 1;
 
 /** Room in the core's memory. */
 export function batchLengths(program: Program): Lengths<"samples"> {
-  const { tick, level, held, onBelts, stateTicks } = widths(program);
+  const { tick, level, holdUp, onBelts, stateTicks } = widths(program);
   const room = batchRoom(program);
   return {
     sampleTick: room * tick,
     sampleLevel: room * level,
-    sampleHeld: room * held,
+    sampleHoldUp: room * holdUp,
     sampleOnBelts: room * onBelts,
     sampleStateTicks: room * stateTicks,
   };
@@ -56,7 +56,7 @@ function widths({ machine, buffer, places, itemCount }: Program) {
   return {
     tick: 1,
     level: buffer.count,
-    held: itemCount,
+    holdUp: itemCount,
     onBelts: places.length * itemCount,
     stateTicks: machine.count * STATE_COUNT,
   };
@@ -66,7 +66,7 @@ function widths({ machine, buffer, places, itemCount }: Program) {
 export function startSamples(program: Program, state: State): Samples {
   const affordable = Math.floor(MOST_MACHINE_SAMPLES / Math.max(1, program.machine.count) / 2) * 2;
   const room = Math.min(MOST_SAMPLES, Math.max(FEWEST_SAMPLES, affordable));
-  const { level, held, onBelts, stateTicks } = widths(program);
+  const { level, holdUp, onBelts, stateTicks } = widths(program);
   const places = Math.min(room, FIRST_SAMPLES);
   const samples = {
     everyTicks: 1,
@@ -76,7 +76,7 @@ export function startSamples(program: Program, state: State): Samples {
     wanted: batchRoom(program),
     tick: new Int32Array(places),
     level: new Int32Array(places * level),
-    held: new Int32Array(places * held),
+    holdUp: new Int32Array(places * holdUp),
     onBelts: new Int32Array(places * onBelts),
     stateTicks: new Int32Array(places * stateTicks),
   };
@@ -112,7 +112,7 @@ function takeAllOver(samples: Samples, { core, batch }: State): void {
   };
   move(samples.tick, batch.tick);
   move(samples.level, batch.level);
-  move(samples.held, batch.held);
+  move(samples.holdUp, batch.holdUp);
   move(samples.onBelts, batch.onBelts);
   move(samples.stateTicks, batch.stateTicks);
   samples.count += added;
@@ -128,7 +128,7 @@ function growTo(samples: Samples, places: number): void {
   };
   samples.tick = grown(samples.tick);
   samples.level = grown(samples.level);
-  samples.held = grown(samples.held);
+  samples.holdUp = grown(samples.holdUp);
   samples.onBelts = grown(samples.onBelts);
   samples.stateTicks = grown(samples.stateTicks);
   samples.places = places;
@@ -136,7 +136,7 @@ function growTo(samples: Samples, places: number): void {
 
 function keepEverySecond(samples: Samples): void {
   const half = samples.room / 2;
-  for (const array of [samples.tick, samples.level, samples.stateTicks, samples.held, samples.onBelts]) {
+  for (const array of [samples.tick, samples.level, samples.stateTicks, samples.holdUp, samples.onBelts]) {
     const width = array.length / samples.places;
     for (let i = 0; i < half; i++) {
       const [to, from] = [i * width, (2 * i + 1) * width];

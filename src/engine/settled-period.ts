@@ -19,8 +19,8 @@ export interface Levels {
   readonly beltLow: Int32Array;
   readonly beltHigh: Int32Array;
   /** Of all items on belts and in buffers together. */
-  readonly heldLow: number;
-  readonly heldHigh: number;
+  readonly holdUpLow: number;
+  readonly holdUpHigh: number;
 }
 
 /**
@@ -70,12 +70,12 @@ function observePeriod(
   stepTo(state.tick + periodTicks);
   const settled = {
     totals: totalsNow(program, state, totals),
-    low: state.marks.low.slice(),
-    high: state.marks.high.slice(),
+    low: state.noted.low.slice(),
+    high: state.noted.high.slice(),
     beltLow: beltField(state.belts, "low"),
     beltHigh: beltField(state.belts, "high"),
-    heldLow: state.core.lowHeld.value,
-    heldHigh: state.core.highHeld.value,
+    holdUpLow: state.core.lowHoldUp.value,
+    holdUpHigh: state.core.highHoldUp.value,
   };
   for (const [b, high] of before.entries()) {
     const at = b * BELT_INTS + BELT.high;

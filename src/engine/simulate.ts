@@ -9,8 +9,8 @@ import { intervene, nextIntervention, prime } from "./priming.ts";
 import { type Recurrence, type RecurrenceWatch, watchForRecurrence } from "./recurrence.ts";
 import { type Samples, sampleLast, startSamples } from "./samples.ts";
 import { findSettledPeriod, type Levels, leap, observeLast, type SettledPeriod } from "./settled-period.ts";
-import { initialState } from "./start.ts";
-import { type BeltMarks, type Completions, type Marks, marksNow } from "./state.ts";
+import { initialState } from "./start-state.ts";
+import { type Completions, type Noted, type NotedOfBelts, notedNow } from "./state.ts";
 import { advance } from "./tick.ts";
 import { copyTotals, type Totals } from "./totals.ts";
 import { vehicleIntervalTicks } from "./vehicles.ts";
@@ -39,7 +39,7 @@ export interface Run {
   readonly settledLevels: Levels | null;
   /** At the horizon. */
   readonly totals: Totals;
-  readonly marks: Marks & BeltMarks;
+  readonly noted: Noted & NotedOfBelts;
   /**
    * Added since `fromTick`, the beginning of the horizon's last quarter, or of somewhat more where that makes it whole
    * intervals between vehicles; `null` where it was leapt over.
@@ -124,7 +124,7 @@ export function simulate(program: Program, options: SimulationOptions): Run {
     settledLevels,
     // Copies here and below, since the core's memory goes to the next run.
     totals: copyTotals(program, state.totals),
-    marks: marksNow(state),
+    noted: notedNow(state),
     lastQuarter: beforeLastPart && {
       fromTick: lastPartTick,
       totals: totalsNow(program, state, beforeLastPart),

@@ -1,6 +1,6 @@
 /**
  * Everything that changes in a run, in typed arrays addressed by the program's indices. What decides the future (paces,
- * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
+ * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Noted`, `Completions`).
  */
 
 import type { CompiledPriming } from "../network/priming.ts";
@@ -36,10 +36,10 @@ export interface State extends Own, Pick<Arrays<"chance">, "atGate" | "mostAtGat
   readonly hands: Map<CompiledPriming["stock"], { at: number; readonly placed: number[] }>;
 
   /** Items held now, of all kinds. */
-  readonly heldInAll: number;
+  readonly holdUpInAll: number;
 
   readonly totals: Totals;
-  readonly marks: Marks;
+  readonly noted: Noted;
   readonly completions: Completions;
 
   /** What steps it. */
@@ -58,19 +58,19 @@ export interface SampleArrays {
   /** Ticks in each state so far, at `(sample * machines + machine) * STATE_COUNT + state`. */
   readonly stateTicks: Int32Array;
   /** Items held, at `sample * items + item`. */
-  readonly held: Int32Array;
+  readonly holdUp: Int32Array;
   /** Items on belts, at `(sample * places + place) * items + item`. */
   readonly onBelts: Int32Array;
 }
 
-export interface Marks extends Arrays<"marks">, Pick<Arrays<"peaks">, "placePeak"> {
-  readonly peakHeld: number;
+export interface Noted extends Arrays<"noted">, Pick<Arrays<"peaks">, "placePeak"> {
+  readonly peakHoldUp: number;
   readonly peakTick: number;
   readonly longestDwell: number;
 }
 
 /** By belt: lowest count as of buffers, highest count of the whole run; the tick at which an item last left. */
-export interface BeltMarks {
+export interface NotedOfBelts {
   readonly beltLow: Int32Array;
   readonly beltHigh: Int32Array;
   readonly beltLeftAt: Int32Array;
@@ -86,34 +86,34 @@ export interface Completions {
   tick: Int32Array;
 }
 
-/** A copy of the marks, and with them those of belts. */
-export function marksNow({ marks, belts }: State): Marks & BeltMarks {
+/** A copy of what is noted, and with it those of belts. */
+export function notedNow({ noted, belts }: State): Noted & NotedOfBelts {
   return {
-    ...marks,
+    ...noted,
     beltLow: beltField(belts, "low"),
     beltHigh: beltField(belts, "high"),
     beltLeftAt: beltField(belts, "leftAt"),
-    firstItem: marks.firstItem.slice(),
-    fullAt: marks.fullAt.slice(),
-    low: marks.low.slice(),
-    high: marks.high.slice(),
-    placePeak: marks.placePeak.slice(),
-    held: marks.held.slice(),
-    limitPeak: marks.limitPeak.slice(),
-    limitPeakTick: marks.limitPeakTick.slice(),
-    longestStay: marks.longestStay.slice(),
+    firstItem: noted.firstItem.slice(),
+    fullAt: noted.fullAt.slice(),
+    low: noted.low.slice(),
+    high: noted.high.slice(),
+    placePeak: noted.placePeak.slice(),
+    holdUp: noted.holdUp.slice(),
+    limitPeak: noted.limitPeak.slice(),
+    limitPeakTick: noted.limitPeakTick.slice(),
+    longestStay: noted.longestStay.slice(),
   };
 }
 
 /** Lowest and highest levels start over from the present ones. */
-export function resetExtremes({ marks, bufferCount, belts, core }: State): void {
+export function resetExtremes({ noted, bufferCount, belts, core }: State): void {
   for (let at = 0; at < belts.length; at += BELT_INTS) {
     belts[at + BELT.low] = belts[at + BELT.count]!;
     belts[at + BELT.high] = belts[at + BELT.count]!;
   }
-  marks.low.set(bufferCount);
-  marks.high.set(bufferCount);
-  core.resetHeld();
+  noted.low.set(bufferCount);
+  noted.high.set(bufferCount);
+  core.resetHoldUp();
 }
 
 /** After the core has done ticks: takes over its clock and the cycles that it has finished. */

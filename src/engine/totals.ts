@@ -14,7 +14,7 @@ export interface Totals extends Arrays<"totals"> {
   /** Items by kind: placed before the start. */
   readonly placed: Float64Array;
   /** Sum over ticks of the items held at the tick's end, by kind. */
-  readonly heldTicks: Float64Array;
+  readonly holdUpTicks: Float64Array;
   /** Likewise by place and kind as `onPlaces`, and by buffer. */
   readonly placeTicks: Float64Array;
   readonly bufferTicks: Float64Array;
@@ -60,7 +60,7 @@ function totalsBy(
     cycles: part(machine.count),
     stateTicks: part(machine.count * STATE_COUNT),
     lackTicks: part(buffer.count),
-    heldTicks: part(itemCount),
+    holdUpTicks: part(itemCount),
     dwellTicks: part(itemCount),
     overDwell: part(itemCount),
     overLimitTicks: part(limits.length),

@@ -21,7 +21,7 @@ export function expandChain(line: ChainLine, plant: Plant): LineElements {
   const head = headOf(line, plant);
   const only = branchKinds(line, plant);
   const spills = line.end.kind !== "stop";
-  const chain = drawChain({
+  const chain = chainElements({
     ...line,
     head,
     aside: (spills ? consumers : consumers.slice(0, -1)).map((consumer, index) =>
@@ -35,10 +35,10 @@ export function expandChain(line: ChainLine, plant: Plant): LineElements {
 }
 
 /** What is drawn where a stretch begins, and the kinds that it lets in. */
-export type DrawnFrom = (start: Pick<Connection, "from" | "only">) => LineElements;
+export type ElementsFrom = (start: Pick<Connection, "from" | "only">) => LineElements;
 
 /** A belt alone; it lets in what is said of it, or else what may come. */
-export function beltTo(connection: Omit<Connection, "from">): DrawnFrom {
+export function beltTo(connection: Omit<Connection, "from">): ElementsFrom {
   return ({ from, only }) => ({
     dividers: [],
     merges: [],
@@ -46,15 +46,15 @@ export function beltTo(connection: Omit<Connection, "from">): DrawnFrom {
   });
 }
 
-export interface ChainDrawing extends Pick<ChainLine, "id" | "dividers"> {
+export interface ChainGiven extends Pick<ChainLine, "id" | "dividers"> {
   /** Before the name of each element, for one of several chains on a line, such as `chain-2-`. */
   readonly prefix?: string;
   readonly belt: BeltOrNone;
   readonly head: Pick<Head, "end" | "only" | "merges">;
   /** What each divider turns aside, in order. */
-  readonly aside: readonly DrawnFrom[];
+  readonly aside: readonly ElementsFrom[];
   /** What follows the last divider, or the head where there is none. */
-  readonly farEnd: DrawnFrom;
+  readonly farEnd: ElementsFrom;
   /** Whether only what the last divider cannot turn aside goes on. */
   readonly spills?: boolean;
   /** Of what each divider turns aside, and of the far end: weighted dividers share by them. */
@@ -62,10 +62,10 @@ export interface ChainDrawing extends Pick<ChainLine, "id" | "dividers"> {
 }
 
 /** The through belt with its dividers, what each turns aside, and the far end; of the head, its merges. */
-export function drawChain(drawing: ChainDrawing): LineElements {
+export function chainElements(drawing: ChainGiven): LineElements {
   const { id: line, prefix = "", belt, head, aside, farEnd, spills = false, needs = [] } = drawing;
   const dividerAt = (place: number): string => `${line}.${prefix}divider-${place}`;
-  const through = (place: number): DrawnFrom =>
+  const through = (place: number): ElementsFrom =>
     place > aside.length
       ? farEnd
       : beltTo({ id: `${line}.${prefix}through-${place}`, line, to: dividerAt(place), only: null, belt });

@@ -1,5 +1,6 @@
 /** From a scenario to its network: every layout expands into the same elements. */
-import type { CustomLine, Layout, Line, LineOf, Scenario } from "../scenario/scenario.ts";
+import type { Layout } from "../scenario/layout.ts";
+import type { CustomLine, Line, LineOf, Scenario } from "../scenario/scenario.ts";
 import { expandChain } from "./chain.ts";
 import { type Plant, plantOf } from "./collect.ts";
 import { inFlowOrder } from "./flow-order.ts";

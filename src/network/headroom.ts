@@ -7,7 +7,7 @@ import { larger, type Rational, smaller, sum, whole, ZERO } from "../quantity/ra
 import type { BeltSpec, Feed } from "../scenario/scenario.ts";
 import { kindsCarried, membersOf, type Plant } from "./collect.ts";
 import { leadsToOutlets } from "./needs.ts";
-import { drawShared, type SharedLine, type Sharing } from "./shared-line.ts";
+import { type SharedLine, type Sharing, sharedElements } from "./shared-line.ts";
 import { circulation, type Shares, sharesOfCounts, type Ways } from "./shares.ts";
 
 export interface BeltLoad {
@@ -84,7 +84,7 @@ export function beltLoads(
   plant: Plant,
   input = inputOf(line, sharing.needs, plant),
 ): BeltLoad[] {
-  const { connections, shares } = drawShared(line, sharing, plant);
+  const { connections, shares } = sharedElements(line, sharing, plant);
   return connections.flatMap(({ id, belt }) => {
     const share = shares.get(id);
     if (belt === null || share === undefined) return [];

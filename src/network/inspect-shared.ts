@@ -2,8 +2,8 @@
 import { primeFactors, type Ways, waysIn, waysText } from "../quantity/counts.ts";
 import { sum, ZERO } from "../quantity/rational.ts";
 import { formatApproximate } from "../quantity/units.ts";
-import type { Path } from "../scenario/finding.ts";
-import { MAX_BELT_ITEMS_IN_ALL, MOST_TURNS, MOST_WAYS } from "../scenario/limits.ts";
+import type { Path } from "../scenario/file-finding.ts";
+import { MAX_BELT_ITEMS_IN_ALL, MOST_TURNS, MOST_WAYS } from "../scenario/file-limits.ts";
 import type { ArgsOf, Code } from "../scenario/messages.ts";
 import type { ChainLine, LanesLine, Scenario } from "../scenario/scenario.ts";
 import { needsOf } from "./chain.ts";

@@ -1,6 +1,6 @@
 /** What is wrong with a network as a whole, beyond what its single keys show. */
-import { createFinding, type Finding, type Locate, type Path } from "../scenario/finding.ts";
-import { MAX_BUFFER_ITEMS_IN_ALL, MAX_DIRECT_DEPTH } from "../scenario/limits.ts";
+import { createFinding, type FileFinding, type Locate, type Path } from "../scenario/file-finding.ts";
+import { MAX_BUFFER_ITEMS_IN_ALL, MAX_DIRECT_DEPTH } from "../scenario/file-limits.ts";
 import type { ArgsOf, Code } from "../scenario/messages.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { circleOf } from "./circle.ts";
@@ -10,9 +10,9 @@ import { groupsByName } from "./groups.ts";
 import { inspectShared } from "./inspect-shared.ts";
 import type { Connection, Network } from "./network.ts";
 
-export function inspect(scenario: Scenario, network: Network, locate: Locate): Finding[] {
+export function inspect(scenario: Scenario, network: Network, locate: Locate): FileFinding[] {
   const graph = graphOf(network);
-  const found: Finding[] = [];
+  const found: FileFinding[] = [];
   const report = <C extends Code>(code: C, args: ArgsOf<C>, path: Path): void => {
     found.push(createFinding(code, args, path, locate(path, "key")));
   };

@@ -6,7 +6,7 @@ import { larger, type Rational, smaller, sum, whole, ZERO } from "../quantity/ra
 import type { BeltOrNone, LanesLine } from "../scenario/scenario.ts";
 import type { Plant } from "./collect.ts";
 import { type BeltLoad, carriedAtMost, mostFrom } from "./headroom.ts";
-import { drawLanes, type Lanes } from "./lanes.ts";
+import { type Lanes, lanesElements } from "./lanes.ts";
 import { needOf } from "./needs.ts";
 import { circulation, leastParts } from "./shares.ts";
 
@@ -17,19 +17,19 @@ export interface LaneLoad extends BeltLoad {
   readonly source: string | null;
 }
 
-type Drawable = Extract<Lanes, { ok: true }>;
+type DividedLanes = Extract<Lanes, { ok: true }>;
 
 /**
  * Where consumers take less than is offered, incoming lanes pass the same at most, and what one consumer leaves goes to the
  * others evenly, which is what happens but for dividers below one another, which pass it to their neighbours first.
  */
-export function laneLoads(line: LanesLine, lanes: Drawable, plant: Plant): LaneLoad[] {
+export function laneLoads(line: LanesLine, lanes: DividedLanes, plant: Plant): LaneLoad[] {
   const offered = lanes.sources.map((source) => mostFrom(source, lanes.kinds, plant));
   const needs = lanes.consumers.map((consumer) => consumerNeed(consumer, lanes, plant));
   const taken = levelled(needs, sum(offered));
   const passed = levelled(offered, sum(taken));
   const total = sum(passed);
-  const { connections, shares } = drawLanes(line, lanes, plant);
+  const { connections, shares } = lanesElements(line, lanes, plant);
   return connections.flatMap(({ id, belt }): LaneLoad[] => {
     if (belt === null) return [];
     const ratePerMin = carriedAtMost(belt);
@@ -60,7 +60,7 @@ function loadOf(
 }
 
 /** `null` for an outlet, which takes whatever comes. */
-function consumerNeed(consumer: string, { kinds }: Drawable, plant: Plant): Rational | null {
+function consumerNeed(consumer: string, { kinds }: DividedLanes, plant: Plant): Rational | null {
   return plant.outlets.has(consumer) ? null : needOf(consumer, [...kinds], plant);
 }
 
@@ -79,7 +79,7 @@ export function levelled(most: readonly (Rational | null)[], total: Rational): R
 }
 
 /** The least greater number of outgoing lanes with which every belt can carry its part; `null` if there is none near. */
-export function moreLanes(line: LanesLine, lanes: Drawable, plant: Plant): number | null {
+export function moreLanes(line: LanesLine, lanes: DividedLanes, plant: Plant): number | null {
   const offered = lanes.sources.map((source) => mostFrom(source, lanes.kinds, plant));
   const needs = lanes.consumers.map((consumer) => consumerNeed(consumer, lanes, plant));
   const total = sum(levelled(needs, sum(offered)));

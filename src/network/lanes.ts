@@ -17,9 +17,9 @@
  */
 import type { BeltOrNone, LanesLine } from "../scenario/scenario.ts";
 import { type Head, headOf, kindsCarried, kindsTaken, membersOf, type Plant } from "./collect.ts";
-import { type Drawn, drawPlan } from "./draw.ts";
 import { type Fewest, fewestFor } from "./fewest.ts";
 import type { Connection, LineElements, MergeElement } from "./network.ts";
+import { type PlanElements, planElements } from "./plan-elements.ts";
 import { MOST_LEAVES } from "./shared-line.ts";
 import { type Shares, sharesOfCounts } from "./shares.ts";
 
@@ -56,15 +56,15 @@ export function lanesOf(line: LanesLine, plant: Plant): Lanes {
 export function expandLanes(line: LanesLine, plant: Plant): LineElements {
   const lanes = lanesOf(line, plant);
   if (!lanes.ok) return { dividers: [], merges: [], connections: [] };
-  const { shares: _, ...elements } = drawLanes(line, lanes, plant);
+  const { shares: _, ...elements } = lanesElements(line, lanes, plant);
   return elements;
 }
 
 /** The shares are by connection of an incoming lane: its part of what passes the lane's first stretch. */
-export function drawLanes(line: LanesLine, lanes: Extract<Lanes, { ok: true }>, plant: Plant): Drawn {
+export function lanesElements(line: LanesLine, lanes: Extract<Lanes, { ok: true }>, plant: Plant): PlanElements {
   const { sources, consumers } = lanes;
   const isOne = sources.length === 1;
-  const parts = sources.map((_, index) => drawLane(line, lanes, index, plant));
+  const parts = sources.map((_, index) => laneElements(line, lanes, index, plant));
   const merges = isOne ? [] : consumers.map((_, index): MergeElement => gatherOf(line, index));
   const out = isOne ? [] : consumers.map((consumer, index) => outOf(line, gatherOf(line, index).id, index, consumer));
   return {
@@ -84,11 +84,11 @@ function outOf({ id, belt }: LanesLine, from: string, outgoing: number, to: stri
 }
 
 /** An incoming lane as a line of its own that shares out to the merges, or a single one to the consumers. */
-function drawLane(line: LanesLine, lanes: Extract<Lanes, { ok: true }>, index: number, plant: Plant): Drawn {
+function laneElements(line: LanesLine, lanes: Extract<Lanes, { ok: true }>, index: number, plant: Plant): PlanElements {
   const isOne = lanes.sources.length === 1;
   const id = `${line.id}.lane-${index + 1}`;
   const back = lanes.shares.parts > lanes.shares.total ? line.return : null;
-  const drawn = drawPlan(lanes.fewest.plan, {
+  const drawn = planElements(lanes.fewest.plan, {
     id,
     belt: line.belt,
     branch: line.branch,
@@ -116,7 +116,7 @@ function headOfLane(line: LanesLine, id: string, source: string, back: BeltOrNon
 }
 
 /** `main.lane-1.divider-1` becomes `main.lane-1-divider-1`, and the branch to the second outgoing lane `main.cross-1-2`. */
-function renamed(drawn: Drawn, { id: line, belt }: LanesLine, lane: number, isOne: boolean): Drawn {
+function renamed(drawn: PlanElements, { id: line, belt }: LanesLine, lane: number, isOne: boolean): PlanElements {
   const own = `${line}.lane-${lane}.`;
   const nameOf = (id: string): string => {
     if (!id.startsWith(own)) return id;

@@ -1,8 +1,8 @@
 /** From a scenario to what can be simulated: expanded, inspected, given its tick and compiled. */
 import { exact, type Rational } from "../quantity/rational.ts";
 import { formatDuration } from "../quantity/units.ts";
-import { createFinding, type Finding, type Locate, type Path } from "../scenario/finding.ts";
-import { MAX_RUN_STEPS, MAX_TICKS } from "../scenario/limits.ts";
+import { createFinding, type FileFinding, type Locate, type Path } from "../scenario/file-finding.ts";
+import { MAX_RUN_STEPS, MAX_TICKS } from "../scenario/file-limits.ts";
 import type { ArgsOf, Code } from "../scenario/messages.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { compile, TooFineError } from "./compile.ts";
@@ -19,9 +19,9 @@ export type Prepared =
       readonly network: Network;
       readonly program: Program;
       readonly horizonTicks: number;
-      readonly warnings: readonly Finding[];
+      readonly warnings: readonly FileFinding[];
     }
-  | { readonly ok: false; readonly findings: readonly Finding[] };
+  | { readonly ok: false; readonly findings: readonly FileFinding[] };
 
 const NOWHERE: Locate = () => null;
 
@@ -87,7 +87,7 @@ function withinHorizon(network: Network, horizonMin: Rational): Network {
   return { ...network, feeds };
 }
 
-function leftOutVehicles({ feeds, horizonMin }: Scenario, locate: Locate): Finding[] {
+function leftOutVehicles({ feeds, horizonMin }: Scenario, locate: Locate): FileFinding[] {
   return feeds.flatMap(({ id, batch }) => {
     if (batch === null || batch.firstMin.compare(horizonMin) < 0) return [];
     const path = ["feeds", id, "batch", "first"];
@@ -96,7 +96,7 @@ function leftOutVehicles({ feeds, horizonMin }: Scenario, locate: Locate): Findi
   });
 }
 
-function leftOutSteps({ feeds, horizonMin }: Scenario, locate: Locate): Finding[] {
+function leftOutSteps({ feeds, horizonMin }: Scenario, locate: Locate): FileFinding[] {
   return feeds.flatMap(({ id, profile }) => {
     const step = profile.findIndex(({ fromMin }) => fromMin.compare(horizonMin) >= 0);
     const first = profile[step];

@@ -6,10 +6,10 @@ import { type Rational, ZERO } from "../quantity/rational.ts";
 import type { LoopLine, Scenario, TreeLine } from "../scenario/scenario.ts";
 import { branchKinds } from "./chain.ts";
 import { type Collecting, headOf, kindsCarried, membersOf, type Plant, plantOf } from "./collect.ts";
-import { type Drawn, drawPlan } from "./draw.ts";
 import { type Fewest, fewestFor } from "./fewest.ts";
 import { leadsToOutlets, needsFor } from "./needs.ts";
 import type { LineElements } from "./network.ts";
+import { type PlanElements, planElements } from "./plan-elements.ts";
 import { MOST_PARTS, type Shares, sharesFor } from "./shares.ts";
 
 export type SharedLine = TreeLine | LoopLine;
@@ -56,14 +56,14 @@ export function sharingOf(line: SharedLine, plant: Plant): Sharing {
 export function expandShared(line: SharedLine, plant: Plant): LineElements {
   const sharing = sharingOf(line, plant);
   if (!sharing.ok) return { dividers: [], merges: [], connections: [] };
-  const { shares: _, ...elements } = drawShared(line, sharing, plant);
+  const { shares: _, ...elements } = sharedElements(line, sharing, plant);
   return elements;
 }
 
-export function drawShared(line: SharedLine, sharing: Extract<Sharing, { ok: true }>, plant: Plant): Drawn {
+export function sharedElements(line: SharedLine, sharing: Extract<Sharing, { ok: true }>, plant: Plant): PlanElements {
   const returns = line.layout === "loop" && sharing.shares.parts > sharing.shares.total;
   const side = collectingSide(line);
-  return drawPlan(sharing.fewest.plan, {
+  return planElements(sharing.fewest.plan, {
     id: line.id,
     belt: line.belt,
     branch: line.branch,

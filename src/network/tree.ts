@@ -17,12 +17,12 @@ import { ONE, sum, whole } from "../quantity/rational.ts";
 import type { ChainLine, Line, Scenario } from "../scenario/scenario.ts";
 import { branchKinds } from "./chain.ts";
 import { headOf, kindsCarried, membersOf, type Plant, plantOf } from "./collect.ts";
-import { drawPlan } from "./draw.ts";
 import { assemble, expandLine } from "./expand.ts";
 import { fewestFor } from "./fewest.ts";
 import { needsFor } from "./needs.ts";
 import type { LineElements, Network } from "./network.ts";
 import { equalPlan } from "./plan.ts";
+import { planElements } from "./plan-elements.ts";
 import { sharesFor } from "./shares.ts";
 
 /** Why a line stays as it is. */
@@ -74,7 +74,7 @@ function noTree(line: Line, plant: Plant): NoTree | null {
 /** @param line with two consumers at least, all of them machines */
 function expandTree(line: ChainLine, plant: Plant): LineElements {
   const consumers = membersOf(line.to, plant);
-  const { shares: _, ...elements } = drawPlan(equalPlan(primeFactors(consumers.length)), {
+  const { shares: _, ...elements } = planElements(equalPlan(primeFactors(consumers.length)), {
     id: line.id,
     belt: line.belt,
     branch: line.branch,
@@ -101,7 +101,7 @@ function loopInstead(line: ChainLine, plant: Plant, mostWays: number): LineEleme
   const needed = sum(needsFor(consumers, kinds, plant));
   const goesRound = needed.mul(whole(shares.parts)).div(whole(shares.total));
   if (goesRound.compare(back.ratePerMin) > 0) return null;
-  const { shares: _, ...elements } = drawPlan(fewestFor(shares, ways).plan, {
+  const { shares: _, ...elements } = planElements(fewestFor(shares, ways).plan, {
     id: line.id,
     belt: line.belt,
     branch: line.branch,

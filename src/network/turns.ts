@@ -6,7 +6,7 @@
  */
 import { commonDivisor, total } from "../quantity/counts.ts";
 import { type Rational, rational } from "../quantity/rational.ts";
-import { MOST_TURNS } from "../scenario/limits.ts";
+import { MOST_TURNS } from "../scenario/file-limits.ts";
 
 /**
  * @param weights whole numbers of at least 1, without a common factor

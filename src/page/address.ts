@@ -1,5 +1,5 @@
 /** The changed scenario in the address, so that a link holds it. */
-import type { Asked } from "./messages.ts";
+import type { Asked } from "./worker-messages.ts";
 
 const HEAD = "#try=";
 

@@ -3,7 +3,7 @@ import type { Series } from "../core.ts";
 import { shortNumber } from "./axis.ts";
 import type { Drawing, Frame2d } from "./chart.ts";
 import { svg } from "./dom.ts";
-import type { Answer } from "./messages.ts";
+import type { Answer } from "./worker-messages.ts";
 
 /** The sample that speaks of a minute; beyond the last the line goes on as in its last period. */
 export function sampleAt({ timesMin, repeatsWithMin }: Series, minute: number): number {
@@ -30,7 +30,7 @@ function curve(frame: Frame2d, series: Series, value: (sample: number) => number
   return svg("polyline", { class: name, points: points.join(" "), fill: "none" });
 }
 
-function heldAt({ holdUp }: Series, sample: number): number {
+function holdUpAt({ holdUp }: Series, sample: number): number {
   return holdUp.reduce((sum, { level }) => sum + (level[sample] ?? 0), 0);
 }
 
@@ -65,22 +65,22 @@ export function outputDrawing({ series, result }: Answer, before: Answer | null)
 
 export function holdUpDrawing({ series }: Answer, before: Answer | null): Drawing {
   const sums = [series, ...(before === null ? [] : [before.series])].flatMap((one) =>
-    one.timesMin.map((_, i) => heldAt(one, i)),
+    one.timesMin.map((_, i) => holdUpAt(one, i)),
   );
   return {
     title: "Items on the line",
     unit: "on belts and in buffers",
     most: Math.max(1, ...sums) * 1.05,
     paint: (frame) => [
-      ...(before === null ? [] : [curve(frame, before.series, (i) => heldAt(before.series, i), "old")]),
-      curve(frame, series, (i) => heldAt(series, i), "new"),
+      ...(before === null ? [] : [curve(frame, before.series, (i) => holdUpAt(before.series, i), "old")]),
+      curve(frame, series, (i) => holdUpAt(series, i), "new"),
     ],
     read: (minute) => {
       const sample = sampleAt(series, minute);
       const kinds = series.holdUp.map(({ item, level }) => `${shortNumber(level[sample] ?? 0)} ${item}`);
       return series.holdUp.length === 1
         ? (kinds[0] ?? "")
-        : `${shortNumber(heldAt(series, sample))}: ${kinds.join(", ")}`;
+        : `${shortNumber(holdUpAt(series, sample))}: ${kinds.join(", ")}`;
     },
     heads: series.holdUp.map(({ item }) => item),
     row: (minute) => series.holdUp.map(({ level }) => shortNumber(level[sampleAt(series, minute)] ?? 0)),

@@ -1,9 +1,9 @@
 /** The line in motion: what stands still is painted once, what moves at every frame. */
 import type { Frame } from "../core.ts";
 import { colours, context } from "./dom.ts";
-import type { DrawnMachine, Plan } from "./messages.ts";
 import { type Fills, STATE_LOOKS, stateFills } from "./paint-state.ts";
 import { type Placed, placesOf } from "./places.ts";
+import type { DrawnMachine, Plan } from "./worker-messages.ts";
 
 interface Point {
   readonly x: number;

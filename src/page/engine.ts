@@ -1,5 +1,5 @@
 /** Workers made from the engine that the page holds: asked by messages, answered one after the other. */
-import type { Ask, Posted, Replied, Replies, Request, Source } from "./messages.ts";
+import type { Ask, Posted, Replied, Replies, Request, Source } from "./worker-messages.ts";
 
 export interface Engine {
   readonly ask: <A extends Ask>(request: Extract<Request, { ask: A }>) => Promise<Replies[A]>;

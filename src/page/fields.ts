@@ -1,8 +1,8 @@
 /** Fields and sliders for what can be turned. */
 import type { Knob } from "../core.ts";
 import { element, h } from "./dom.ts";
-import type { Start, TacticChoice } from "./messages.ts";
-import type { Change } from "./trial.ts";
+import type { Change } from "./what-if.ts";
+import type { Start, TacticChoice } from "./worker-messages.ts";
 
 function writtenOf({ unit }: { readonly unit: string }, value: number): string {
   const bare = unit.trim();

@@ -4,8 +4,8 @@ import type { Clock } from "./clock.ts";
 import { type Diagram, diagram } from "./diagram.ts";
 import { element, h } from "./dom.ts";
 import type { Engine } from "./engine.ts";
-import type { Asked, Plan } from "./messages.ts";
 import { STATE_LOOKS } from "./paint-state.ts";
+import type { Asked, Plan } from "./worker-messages.ts";
 
 export interface Film {
   readonly stage: (asked: Asked, title: string) => Promise<void>;
@@ -73,9 +73,9 @@ export function film(
       return count === 0 ? [] : [`${count} ${word}`];
     });
     numbers.dataset.made = String(made);
-    numbers.dataset.held = String(frame.held);
+    numbers.dataset.held = String(frame.holdUp);
     numbers.dataset.tick = String(frame.tick);
-    numbers.textContent = `${made} products made, ${frame.held} items on the line; machines: ${counts.join(", ")}`;
+    numbers.textContent = `${made} products made, ${frame.holdUp} items on the line; machines: ${counts.join(", ")}`;
   }
 
   function build(): void {

@@ -11,11 +11,11 @@ import { element, h, the } from "./dom.ts";
 import { type Engine, startEngine, unpacked } from "./engine.ts";
 import { knobFields, startField } from "./fields.ts";
 import { type Film, film } from "./film.ts";
-import { momentsOf, rampUpMin } from "./marks.ts";
-import type { Answer, Asked, Source, Start } from "./messages.ts";
+import { momentsOf, rampUpMin } from "./moments.ts";
 import { buffersDrawing, fillsBuffers, statesDrawing } from "./rows.ts";
 import { transport } from "./transport.ts";
-import { trial } from "./trial.ts";
+import { trial } from "./what-if.ts";
+import type { Answer, Asked, Source, Start } from "./worker-messages.ts";
 
 /** What the report's maker has put into the page. */
 interface Given {

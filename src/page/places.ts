@@ -2,7 +2,7 @@
  * Where elements stand in the diagram, in columns and rows: a belt with what hangs on it runs from left to right and goes on
  * below like a line of text; where it parts into belts that part again, they stand below one another.
  */
-import type { DrawnNode, Plan } from "./messages.ts";
+import type { DrawnNode, Plan } from "./worker-messages.ts";
 
 export interface Placed {
   readonly columns: number;

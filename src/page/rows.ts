@@ -5,7 +5,7 @@ import { shortNumber } from "./axis.ts";
 import type { Drawing, Frame2d } from "./chart.ts";
 import { sampleAt } from "./curves.ts";
 import { svg } from "./dom.ts";
-import type { Answer } from "./messages.ts";
+import type { Answer } from "./worker-messages.ts";
 
 interface Rows {
   readonly height: number;

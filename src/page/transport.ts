@@ -2,7 +2,7 @@
 import { shortNumber } from "./axis.ts";
 import type { Clock } from "./clock.ts";
 import { element, h, the } from "./dom.ts";
-import type { Moment } from "./marks.ts";
+import type { Moment } from "./moments.ts";
 
 export interface Transport {
   readonly offer: (moments: readonly Moment[]) => void;

@@ -22,8 +22,8 @@ import {
   withHorizon,
   withValue,
 } from "../core.ts";
-import type { Answer, Outcome, Posted, Replies, Request, Source, Start, TacticChoice } from "./messages.ts";
-import { planOf } from "./plan.ts";
+import { planOf } from "./drawn-line.ts";
+import type { Answer, Outcome, Posted, Replies, Request, Source, Start, TacticChoice } from "./worker-messages.ts";
 
 let source: Source = { file: "scenario.yaml" };
 const players = new Map<number, Player>();

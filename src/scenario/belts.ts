@@ -2,8 +2,8 @@
 import * as z from "zod/mini";
 import { approximate, exact, type Rational, smaller, whole } from "../quantity/rational.ts";
 import { formatDuration, formatLength, formatRate, formatSpeed, type LengthUnit } from "../quantity/units.ts";
-import type { Path } from "./finding.ts";
-import { MAX_BELT_ITEMS } from "./limits.ts";
+import type { Path } from "./file-finding.ts";
+import { MAX_BELT_ITEMS } from "./file-limits.ts";
 import { isStated, type Reading, textAt } from "./reading.ts";
 import type { BeltMetres, BeltOrNone, BeltSpec } from "./scenario.ts";
 import { count, keys, quantity, withMeta } from "./shape-parts.ts";
@@ -23,7 +23,7 @@ export const beltKeys = {
 
 export const none = z.literal("none", { error: "belt" });
 
-export const beltShape = withMeta(keys(beltKeys), {
+const beltShape = withMeta(keys(beltKeys), {
   id: "belt",
   description: "Either length, speed and pitch (and rate), or rate and capacity (and transit).",
 });

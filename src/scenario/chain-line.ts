@@ -2,7 +2,8 @@
 import * as z from "zod/mini";
 import type { LengthUnit } from "../quantity/units.ts";
 import { belt, beltBody, readBelt, returnBelt } from "./belts.ts";
-import type { Path } from "./finding.ts";
+import type { Path } from "./file-finding.ts";
+import { CHAIN_ENDS } from "./layout.ts";
 import {
   checkCollected,
   checkCollecting,
@@ -16,7 +17,7 @@ import {
 } from "./line-parts.ts";
 import { isStated, type Reading } from "./reading.ts";
 import type { References } from "./references.ts";
-import { type BeltOrNone, CHAIN_ENDS, type ChainEnd, type ChainLine } from "./scenario.ts";
+import type { BeltOrNone, ChainEnd, ChainLine } from "./scenario.ts";
 import { keys, name, names, withMeta, words } from "./shape-parts.ts";
 
 export const chainShape = withMeta(

@@ -1,7 +1,7 @@
 /** The structure of what things cost, in the scenario file. */
 import * as z from "zod/mini";
 import { YEARS } from "./costs.ts";
-import { MAX_YEARS } from "./limits.ts";
+import { MAX_YEARS } from "./file-limits.ts";
 import { count, keys, money, quantity, withMeta } from "./shape-parts.ts";
 
 export const costsShape = withMeta(

@@ -19,8 +19,8 @@ import {
   type YAMLSeq,
   type Node as YamlNode,
 } from "yaml";
-import { createFinding, type Finding, type Locate, type Path, type Position } from "./finding.ts";
-import { composed, MAX_DEPTH, MAX_FILE_BYTES, MAX_FINDINGS, MAX_VALUES } from "./limits.ts";
+import { createFinding, type FileFinding, type Locate, type Path, type Position } from "./file-finding.ts";
+import { composed, MAX_DEPTH, MAX_FILE_BYTES, MAX_FINDINGS, MAX_VALUES } from "./file-limits.ts";
 import type { ArgsOf, Code } from "./messages.ts";
 
 export type Node = MapNode | ListNode | ScalarNode;
@@ -62,15 +62,15 @@ export interface TextDocument {
   readonly locate: Locate;
   readonly positionOf: (offset: number) => Position;
   /** Duplicate keys and the like: the tree stands without them. */
-  readonly findings: readonly Finding[];
+  readonly findings: readonly FileFinding[];
 }
 
 export type DocumentOutcome =
   | { readonly ok: true; readonly document: TextDocument }
-  | { readonly ok: false; readonly findings: readonly Finding[] };
+  | { readonly ok: false; readonly findings: readonly FileFinding[] };
 
 export function readDocument(text: string): DocumentOutcome {
-  const refuse = (finding: Finding): DocumentOutcome => ({ ok: false, findings: [finding] });
+  const refuse = (finding: FileFinding): DocumentOutcome => ({ ok: false, findings: [finding] });
   const bytes = new TextEncoder().encode(text).length;
   if (bytes > MAX_FILE_BYTES) {
     return refuse(createFinding("file-too-big", { found: String(bytes), limit: String(MAX_FILE_BYTES) }, [], null));
@@ -95,7 +95,7 @@ export function readDocument(text: string): DocumentOutcome {
 }
 
 /** One for each line: further ones on the same line are mostly its consequences. */
-function syntaxFindings(problems: Composed["syntax"], lines: LineCounter): Finding[] {
+function syntaxFindings(problems: Composed["syntax"], lines: LineCounter): FileFinding[] {
   const findings = problems.map(({ problem, offset }) =>
     createFinding("bad-yaml", { problem }, [], positionOf(lines, offset)),
   );
@@ -161,10 +161,10 @@ function compose(tokens: readonly CST.Token[], length: number): Composed {
 }
 
 function buildTree(contents: YamlNode, lines: LineCounter): DocumentOutcome {
-  const findings: Finding[] = [];
+  const findings: FileFinding[] = [];
   /** "open" while the anchor's own node is being built. */
   const anchors = new Map<string, Node | "open">();
-  let overLimit: Finding | null = null;
+  let overLimit: FileFinding | null = null;
 
   function report<C extends Code>(code: C, args: ArgsOf<C>, path: Path, offset: number): void {
     if (findings.length < MAX_FINDINGS) findings.push(createFinding(code, args, path, positionOf(lines, offset)));

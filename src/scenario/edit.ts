@@ -1,6 +1,6 @@
 /** A value changed in the text of a scenario file, all else left as it is written. */
 import { isMap, isScalar, parseDocument } from "yaml";
-import { composed } from "./limits.ts";
+import { composed } from "./file-limits.ts";
 
 /**
  * What stands there is replaced in place; a key that is not there yet is added to its map, for which that map alone is written

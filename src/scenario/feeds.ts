@@ -3,8 +3,8 @@ import { commonDivisor, total } from "../quantity/counts.ts";
 import { ONE, type Rational, rational, whole, ZERO } from "../quantity/rational.ts";
 import { formatApproximate, formatDuration, formatRate } from "../quantity/units.ts";
 import { fedAsNeeded, type NeedProblem, type Needs, needsOf, steady } from "./as-needed.ts";
-import type { Findings, Path } from "./finding.ts";
-import { MAX_BLOCKS_SEQUENCE, MAX_PROFILE_STEPS, MAX_RATE_PER_MIN, MAX_SPREAD_SEQUENCE } from "./limits.ts";
+import type { FileFindings, Path } from "./file-finding.ts";
+import { MAX_BLOCKS_SEQUENCE, MAX_PROFILE_STEPS, MAX_RATE_PER_MIN, MAX_SPREAD_SEQUENCE } from "./file-limits.ts";
 import { inFileOrder, isStated, type Reading, requireEntries } from "./reading.ts";
 import type { Feed, FeedStep, ItemCount, Scenario } from "./scenario.ts";
 import type { RawFeed, RawScenario } from "./shapes.ts";
@@ -46,7 +46,7 @@ export function readNeeds(
 /** A feed rounded by hand to what is needed leaves buffers filling or draining for hours. */
 const NEARLY = rational("1/1000");
 
-function noteNearNeed(feed: Feed, needs: Needs, path: Path, findings: Findings): void {
+function noteNearNeed(feed: Feed, needs: Needs, path: Path, findings: FileFindings): void {
   const [only, ...later] = feed.profile;
   const need = needs.partOf(feed);
   if (only === undefined || later.length > 0 || typeof need === "string" || need.equals(only.ratePerMin)) return;
@@ -56,7 +56,7 @@ function noteNearNeed(feed: Feed, needs: Needs, path: Path, findings: Findings):
   findings.report("near-need", args, path);
 }
 
-function reportNeed(feed: Feed, need: Rational | NeedProblem, path: Path, findings: Findings): void {
+function reportNeed(feed: Feed, need: Rational | NeedProblem, path: Path, findings: FileFindings): void {
   if (typeof need === "string") findings.report(need, { found: feed.id, item: feed.items[0]?.item ?? "" }, path);
   else if (feed.ofNeed !== null && need.mul(feed.ofNeed).compare(MAX_RATE_PER_MIN) > 0) {
     const found = formatApproximate(need.mul(feed.ofNeed));

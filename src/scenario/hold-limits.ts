@@ -1,6 +1,6 @@
 /** The plant's own limits: what may lie where at once, and for how long. */
 import { keysAt } from "./document.ts";
-import type { Path } from "./finding.ts";
+import type { Path } from "./file-finding.ts";
 import { inFileOrder, isStated, type Reading, requireEntries } from "./reading.ts";
 import { isOfFaultyGroup } from "./references.ts";
 import type { HoldUpLimit, Limits } from "./scenario.ts";

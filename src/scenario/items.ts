@@ -1,7 +1,7 @@
 /** Item kinds: what is supplied must be taken, and what is taken supplied. */
 import { keysAt, nodeAt } from "./document.ts";
-import type { Path } from "./finding.ts";
-import { MAX_ITEM_KINDS } from "./limits.ts";
+import type { Path } from "./file-finding.ts";
+import { MAX_ITEM_KINDS } from "./file-limits.ts";
 import { nearest } from "./nearest.ts";
 import { inFileOrder, isStated, type Reading, textAt } from "./reading.ts";
 import type { RawScenario } from "./shapes.ts";

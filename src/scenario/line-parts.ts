@@ -3,21 +3,12 @@ import * as z from "zod/mini";
 import type { LengthUnit } from "../quantity/units.ts";
 import { belt, beltBody, type RawBelt, readBelt } from "./belts.ts";
 import { type Node, nodeAt } from "./document.ts";
-import type { Path } from "./finding.ts";
-import { MOST_WAYS } from "./limits.ts";
+import type { Path } from "./file-finding.ts";
+import { MOST_WAYS } from "./file-limits.ts";
+import type { Layout } from "./layout.ts";
 import { inFileOrder, ownValue, type Reading } from "./reading.ts";
 import type { References } from "./references.ts";
-import type {
-  BeltOrNone,
-  BeltSpec,
-  ChainEnd,
-  ChainLine,
-  CustomLine,
-  Layout,
-  Line,
-  LineOf,
-  MachineGroup,
-} from "./scenario.ts";
+import type { BeltOrNone, BeltSpec, ChainEnd, ChainLine, CustomLine, Line, LineOf, MachineGroup } from "./scenario.ts";
 import { withMeta, words } from "./shape-parts.ts";
 
 /** All that the file has of a layout. */
@@ -134,11 +125,7 @@ export function checkCollecting(
  * Machines join others or feeds in merges on a collecting belt; feeds alone join without a belt. A return belt joins
  * what comes from there, which a single feed hands over without a belt.
  */
-export function collectingOf(
-  feeds: number,
-  machines: number,
-  isReturning: boolean,
-): { belt: boolean; merges: boolean } {
+function collectingOf(feeds: number, machines: number, isReturning: boolean): { belt: boolean; merges: boolean } {
   const merges = machines > 0 && feeds + machines > 1;
   return { merges, belt: merges || (isReturning && (machines > 0 || feeds > 1)) };
 }

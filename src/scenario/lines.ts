@@ -2,12 +2,13 @@
 import * as z from "zod/mini";
 import { CHAIN } from "./chain-line.ts";
 import { CUSTOM } from "./custom-line.ts";
+import { MAX_BELT_ITEMS_IN_ALL, MAX_CHAIN_ELEMENTS, MAX_CUSTOM_ELEMENTS } from "./file-limits.ts";
 import { LANES } from "./lanes-line.ts";
-import { MAX_BELT_ITEMS_IN_ALL, MAX_CHAIN_ELEMENTS, MAX_CUSTOM_ELEMENTS } from "./limits.ts";
+import type { Layout } from "./layout.ts";
 import type { LineForm, LineGiven, RawPlant, WrittenPlant } from "./line-parts.ts";
 import { inFileOrder, type Reading } from "./reading.ts";
 import { createReferences } from "./references.ts";
-import type { Layout, Line, LineOf } from "./scenario.ts";
+import type { Line, LineOf } from "./scenario.ts";
 import { LOOP, TREE } from "./shared-lines.ts";
 
 /** In the order in which editors propose them. */

@@ -1,6 +1,6 @@
 /** Groups of machines: how many, what they take and make, how fast each is and what it takes up. */
 import { ONE, type Rational } from "../quantity/rational.ts";
-import type { Path } from "./finding.ts";
+import type { Path } from "./file-finding.ts";
 import { footprintOf } from "./floor.ts";
 import { nearest } from "./nearest.ts";
 import { inFileOrder, type Reading, requireEntries } from "./reading.ts";

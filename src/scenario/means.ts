@@ -5,8 +5,8 @@
 import * as z from "zod/mini";
 import { ONE, type Rational } from "../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
-import type { Path } from "./finding.ts";
-import { MAX_HOLD_UP_ITEMS } from "./limits.ts";
+import type { Path } from "./file-finding.ts";
+import { MAX_HOLD_UP_ITEMS } from "./file-limits.ts";
 import { type Reading, requireEntries } from "./reading.ts";
 import { count, keys, name, quantity, withMeta, words } from "./shape-parts.ts";
 import type { Prefill } from "./tactic.ts";

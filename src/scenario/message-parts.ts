@@ -2,7 +2,7 @@
 import { isPer, moneyUnits } from "../quantity/money.ts";
 import { QUANTITY_KINDS, type QuantityKind, unitsOf } from "../quantity/units.ts";
 
-import { CHAIN_ENDS, LAYOUTS } from "./scenario.ts";
+import { CHAIN_ENDS, LAYOUTS } from "./layout.ts";
 
 export type Severity = "error" | "warning";
 

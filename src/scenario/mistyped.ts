@@ -1,8 +1,8 @@
 /** Keys that stand for others: misspelt ones, and decimals written with a comma in a map. */
 import type * as z from "zod/mini";
 import { type Node, nodeAt } from "./document.ts";
-import type { Path } from "./finding.ts";
-import { MAX_FINDINGS } from "./limits.ts";
+import type { Path } from "./file-finding.ts";
+import { MAX_FINDINGS } from "./file-limits.ts";
 import { nearest } from "./nearest.ts";
 
 type Issue = z.core.$ZodIssue;

@@ -1,7 +1,7 @@
 /** Feeds, machines and outlets share one space of names, in which a line's references are looked up. */
 import { childOf, keysAt, type Node, nodeAt } from "./document.ts";
-import type { Findings, Locate, Path } from "./finding.ts";
-import { MAX_MACHINES } from "./limits.ts";
+import type { FileFindings, Locate, Path } from "./file-finding.ts";
+import { MAX_MACHINES } from "./file-limits.ts";
 import { nearest } from "./nearest.ts";
 
 export interface Known {
@@ -18,7 +18,7 @@ export interface Names {
 }
 
 /** Works from the document, so that a feed or machine with a fault of its own is known all the same. */
-export function collectNames(root: Node, locate: Locate, findings: Findings): Names {
+export function collectNames(root: Node, locate: Locate, findings: FileFindings): Names {
   const known = new Map<string, Known>();
   let machines = 0;
 

@@ -1,6 +1,6 @@
 /** Parts of a file that it does not hold itself: read and checked as if it did, and placed where what stands for them is. */
 import { childOf, type MapEntry, type MapNode, type Node } from "./document.ts";
-import { composed } from "./limits.ts";
+import { composed } from "./file-limits.ts";
 
 export type Plain = string | number | readonly Plain[] | { readonly [key: string]: Plain };
 

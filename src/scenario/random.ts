@@ -1,7 +1,7 @@
 /** What the file leaves to chance: for which machines and feeds, and how. */
 
 import { readShares, readTimes } from "./distribution-form.ts";
-import type { Path } from "./finding.ts";
+import type { Path } from "./file-finding.ts";
 import type { Breakdowns, FeedRandom, MachineRandom, MicroStops, Outages, Random } from "./random-elements.ts";
 import type { RawFeedRandom, RawMachineRandom } from "./random-shapes.ts";
 import { inFileOrder, isStated, type Reading } from "./reading.ts";

@@ -3,12 +3,12 @@ import { type LengthUnit, lengthUnitOf } from "../quantity/units.ts";
 import { childOf, type DocumentOutcome, type Node, readDocument, type TextDocument } from "./document.ts";
 import { completedDraft, type Open } from "./draft.ts";
 import { readFeeds, readNeeds } from "./feeds.ts";
-import { collectFindings, type Finding, type Findings, type Locate } from "./finding.ts";
+import { collectFindings, type FileFinding, type FileFindings, type Locate } from "./file-finding.ts";
+import { MAX_SEED_LENGTH, MAX_TITLE_LENGTH } from "./file-limits.ts";
 import { readFloor } from "./floor.ts";
 import { readLimits } from "./hold-limits.ts";
 import { openHorizon, statedHorizon } from "./horizon.ts";
 import { checkItems } from "./items.ts";
-import { MAX_SEED_LENGTH, MAX_TITLE_LENGTH } from "./limits.ts";
 import { readLines } from "./lines.ts";
 import { readMachines } from "./machines.ts";
 import { readMeans } from "./means.ts";
@@ -32,11 +32,11 @@ export type ReadOutcome =
   | {
       readonly ok: true;
       readonly scenario: Scenario;
-      readonly warnings: readonly Finding[];
+      readonly warnings: readonly FileFinding[];
       /** For findings that are made later, of the network. */
       readonly locate: Locate;
     }
-  | { readonly ok: false; readonly findings: readonly Finding[] };
+  | { readonly ok: false; readonly findings: readonly FileFinding[] };
 
 export interface ReadOptions {
   /** The title of a scenario that states none, such as the file's name. */
@@ -162,7 +162,7 @@ function titleOf(name: string): string {
 }
 
 /** One line of plain text; line breaks and runs of spaces become one space. */
-function readText(root: Node, key: "title" | "seed", limit: number, findings: Findings): string | undefined {
+function readText(root: Node, key: "title" | "seed", limit: number, findings: FileFindings): string | undefined {
   const written = textAt(root, [key]);
   if (written === undefined) return undefined;
   const text = written.replace(/\s+/gu, " ").trim();

@@ -1,12 +1,12 @@
 /** What every part of the reader is handed: the document, where findings go, and the file's order. */
 import { childOf, keysAt, type Node, nodeAt } from "./document.ts";
-import type { Findings, Locate, Path } from "./finding.ts";
+import type { FileFindings, Locate, Path } from "./file-finding.ts";
 import type { Names } from "./names.ts";
 
 export interface Reading {
   readonly root: Node;
   readonly locate: Locate;
-  readonly findings: Findings;
+  readonly findings: FileFindings;
   readonly names: Names;
 }
 

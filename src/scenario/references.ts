@@ -1,8 +1,8 @@
 /** Looks up what lines and tactics refer to, and keeps count of which feed goes where. */
-import type { Findings, Path } from "./finding.ts";
+import type { FileFindings, Path } from "./file-finding.ts";
+import { CHAIN_ENDS } from "./layout.ts";
 import type { Known } from "./names.ts";
 import { inFileOrder, isStated, type Reading } from "./reading.ts";
-import { CHAIN_ENDS } from "./scenario.ts";
 
 export interface References {
   /** A chain's sources by their own ids: one feed, one machine, or a group's machines. */
@@ -25,7 +25,7 @@ export interface References {
 type Kind = Known["kind"];
 
 /** A group whose count is wrong has machines that nobody can list. */
-export function isOfFaultyGroup(name: string, findings: Findings): boolean {
+export function isOfFaultyGroup(name: string, findings: FileFindings): boolean {
   const group = name.replace(/-[0-9]+$/, "");
   return group !== name && findings.damaged(["machines", group]);
 }

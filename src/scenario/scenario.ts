@@ -6,6 +6,7 @@ import type { Ways } from "../quantity/counts.ts";
 import type { Rational } from "../quantity/rational.ts";
 import type { LengthUnit } from "../quantity/units.ts";
 import type { Costs } from "./costs.ts";
+import type { Layout } from "./layout.ts";
 import type { Means } from "./means.ts";
 import type { Random } from "./random-elements.ts";
 import type { Tactic } from "./tactic.ts";
@@ -116,9 +117,6 @@ export interface BeltMetres {
 /** `null` is a direct hand-over: no belt, no room, no delay. */
 export type BeltOrNone = BeltSpec | null;
 
-/** As the file names them. */
-export const LAYOUTS = ["chain", "tree", "loop", "lanes", "custom"] as const;
-export type Layout = (typeof LAYOUTS)[number];
 export type LineOf<L extends Layout> = Extract<Line, { readonly layout: L }>;
 
 export type Line = ChainLine | TreeLine | LoopLine | LanesLine | CustomLine;
@@ -139,9 +137,6 @@ export interface ChainLine {
   readonly merges: "even" | "belt-first" | "joining-first";
   readonly end: ChainEnd;
 }
-
-/** What a chain's end may be beside an outlet. */
-export const CHAIN_ENDS = ["stop", "return"] as const;
 
 /** What becomes of items that pass the last consumer: they pile up, leave, or go back to a merge at the head. */
 export type ChainEnd =

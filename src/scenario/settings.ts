@@ -1,6 +1,6 @@
 /** Values set in a file that has been parsed and not yet read, so that every check of the reader holds for them as well. */
 import type { ListNode, MapNode, Node, ScalarNode } from "./document.ts";
-import type { Findings, Path } from "./finding.ts";
+import type { FileFindings, Path } from "./file-finding.ts";
 import { FOUND } from "./messages.ts";
 import { nearest } from "./nearest.ts";
 
@@ -15,12 +15,12 @@ export interface Setting {
  * The file keeps its places: what is set stands where the old value did, or where what holds it begins.
  * @param findings told of places that cannot be: errors
  */
-export function withSettings(root: Node, settings: readonly Setting[], findings: Findings): Node {
+export function withSettings(root: Node, settings: readonly Setting[], findings: FileFindings): Node {
   return settings.reduce((node, { path, value }) => put(node, path, value, [], findings), root);
 }
 
 /** Copies what it changes: what an alias repeats stays as it is elsewhere. */
-function put(node: Node, steps: readonly string[], value: string, at: Path, findings: Findings): Node {
+function put(node: Node, steps: readonly string[], value: string, at: Path, findings: FileFindings): Node {
   const [step, ...rest] = steps;
   if (step === undefined) return scalarOf(value, node.offset);
   if (node.kind === "list") return putInList(node, step, rest, value, at, findings);
@@ -36,7 +36,7 @@ function putInList(
   rest: readonly string[],
   value: string,
   at: Path,
-  findings: Findings,
+  findings: FileFindings,
 ): Node {
   const index = /^(?:0|[1-9]\d*)$/.test(step) ? Number(step) : -1;
   const item = node.items[index];
@@ -53,7 +53,7 @@ function putInMap(
   rest: readonly string[],
   value: string,
   at: Path,
-  findings: Findings,
+  findings: FileFindings,
 ): Node {
   const entry = node.entries.get(step);
   // Whole sections may be missing from a file; what is named in one is not, or it is misspelt.

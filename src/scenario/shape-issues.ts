@@ -1,6 +1,6 @@
 /** What the shapes refuse in plain data, however much that is. */
 import type * as z from "zod/mini";
-import { MAX_FINDINGS } from "./limits.ts";
+import { MAX_FINDINGS } from "./file-limits.ts";
 import { type RawScenario, scenarioShape } from "./shapes.ts";
 
 export type Issue = z.core.$ZodIssue;

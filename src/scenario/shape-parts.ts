@@ -27,7 +27,7 @@ import {
   MAX_SPEED_SHARE,
   MAX_STARTS_PER_YEAR,
   NAME_PATTERN,
-} from "./limits.ts";
+} from "./file-limits.ts";
 
 const LARGEST: Readonly<Record<QuantityKind, Rational>> = {
   rate: MAX_RATE_PER_MIN,

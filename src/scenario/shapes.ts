@@ -12,7 +12,7 @@ import {
   MAX_SHARE_OF_NEED,
   MAX_TACTICS,
   MAX_TICK_MIN,
-} from "./limits.ts";
+} from "./file-limits.ts";
 import { lineShape } from "./lines.ts";
 import { meansShape } from "./means.ts";
 import { randomShape } from "./random-shapes.ts";
@@ -153,14 +153,14 @@ const outletShape = withMeta(keys({ item: name("The kind of item that leaves her
   description: "Where finished items leave.",
 });
 
-const mostHeld = (about: string) => counts(about, 1, MAX_HOLD_UP_ITEMS);
+const mostHoldUp = (about: string) => counts(about, 1, MAX_HOLD_UP_ITEMS);
 
 const limitsShape = withMeta(
   keys({
-    "hold-up": z.optional(mostHeld("Items that may lie in the whole plant at once, by kind.")),
+    "hold-up": z.optional(mostHoldUp("Items that may lie in the whole plant at once, by kind.")),
     at: z.optional(
       named(
-        mostHeld(
+        mostHoldUp(
           "Items that may lie on this line's belts, in these machines' buffers or in this feed's surge buffer, by kind.",
         ),
         "The same by place: a line, a machine, a group of machines, or a feed with a surge buffer.",

@@ -7,7 +7,7 @@ import { CURRENCIES } from "../quantity/currencies.ts";
 import { isPer, type MoneyProblem, parseMoney } from "../quantity/money.ts";
 import { parseQuantity, type QuantityKind } from "../quantity/units.ts";
 import { type Node, nodeAt, type ScalarNode } from "./document.ts";
-import type { Findings, Path } from "./finding.ts";
+import type { FileFindings, Path } from "./file-finding.ts";
 import { FOUND } from "./messages.ts";
 import { decimalInTwo, halvedDecimals, mistypedKeys, plainPath } from "./mistyped.ts";
 import { nearest } from "./nearest.ts";
@@ -16,7 +16,7 @@ import { type Issue, isRecord, shaped } from "./shape-issues.ts";
 import type { RawScenario } from "./shapes.ts";
 
 /** @returns the scenario less its faulty parts; `null` if nothing can be made of it */
-export function checkStructure(root: Node, findings: Findings): RawScenario | null {
+export function checkStructure(root: Node, findings: FileFindings): RawScenario | null {
   const data = plainData(root);
   if (!isRecord(data)) {
     findings.report("wrong-type", { found: found(root), expected: "map" }, []);
@@ -83,7 +83,7 @@ function remove(data: Record<string, unknown>, path: Path): void {
   if (isRecord(holder) && last !== undefined) delete holder[last];
 }
 
-function reportIssue(issue: Issue, base: Path, root: Node, findings: Findings): void {
+function reportIssue(issue: Issue, base: Path, root: Node, findings: FileFindings): void {
   const path = [...base, ...plainPath(issue.path)];
   const node = nodeAt(root, path);
   const key = path.at(-1);
@@ -151,12 +151,12 @@ function expectedBy(issue: Issue): string {
   return issue.code === "unrecognized_keys" ? "map" : issue.message;
 }
 
-function reportUnknownKey(key: string, known: string, path: Path, findings: Findings): void {
+function reportUnknownKey(key: string, known: string, path: Path, findings: FileFindings): void {
   const at = [...path, key];
   findings.report("unknown-key", { found: key, nearest: nearest(key, known.split(", ")), known }, at, "key");
 }
 
-function reportWord(node: Node, expected: string, known: readonly string[], path: Path, findings: Findings): void {
+function reportWord(node: Node, expected: string, known: readonly string[], path: Path, findings: FileFindings): void {
   if (node.kind !== "scalar" || node.value === null) {
     findings.report(
       "wrong-type",
@@ -169,7 +169,7 @@ function reportWord(node: Node, expected: string, known: readonly string[], path
   }
 }
 
-function reportQuantity(issue: z.core.$ZodIssueCustom, node: Node, path: Path, findings: Findings): void {
+function reportQuantity(issue: z.core.$ZodIssueCustom, node: Node, path: Path, findings: FileFindings): void {
   const text = { found: written(node) };
   if (issue.message === "zero") findings.report("zero", text, path);
   else if (issue.message === "too-many-digits") findings.report("too-many-digits", text, path);
@@ -181,7 +181,7 @@ function reportQuantity(issue: z.core.$ZodIssueCustom, node: Node, path: Path, f
 }
 
 /** A scalar, map or list that is not what its place holds. */
-function reportValue(expected: string, node: Node, path: Path, findings: Findings): void {
+function reportValue(expected: string, node: Node, path: Path, findings: FileFindings): void {
   if (node.kind === "list" && node.items.length === 0 && expected === "names") {
     findings.report("empty", { expected }, path);
     return;
@@ -222,7 +222,7 @@ const NAMES = new Set(["name", "names", "end"]);
 const COUNTS = new Set(["count", "counts", "amount", "prefill"]);
 
 /** @returns false if there is nothing better to say than that something else was expected */
-function reportScalar(expected: string, node: ScalarNode, path: Path, findings: Findings): boolean {
+function reportScalar(expected: string, node: ScalarNode, path: Path, findings: FileFindings): boolean {
   const text = node.text;
   const kind = SCALAR_KINDS.get(expected);
   if (kind !== undefined) {
@@ -255,13 +255,13 @@ function reportScalar(expected: string, node: ScalarNode, path: Path, findings: 
   return false;
 }
 
-function reportCurrency(text: string, currency: string, path: Path, findings: Findings): void {
+function reportCurrency(text: string, currency: string, path: Path, findings: FileFindings): void {
   const args = { found: text, currency, nearest: nearest(currency, CURRENCIES.keys()) };
   findings.report("unknown-currency", args, path);
 }
 
 /** @param kind of quantity, or what an amount of money is for */
-function reportProblem(kind: string, text: string, problem: MoneyProblem, path: Path, findings: Findings): void {
+function reportProblem(kind: string, text: string, problem: MoneyProblem, path: Path, findings: FileFindings): void {
   switch (problem.problem) {
     case "unknown-currency":
       reportCurrency(text, problem.currency, path, findings);

@@ -3,8 +3,8 @@
  * of the scenario that it stands for, so that all checks of the reader hold for it; what they find is told by its cell.
  */
 import type { MapEntry, Node, ScalarNode } from "./document.ts";
-import { createFinding, type Finding, type Position } from "./finding.ts";
-import { composed } from "./limits.ts";
+import { createFinding, type FileFinding, type Position } from "./file-finding.ts";
+import { composed } from "./file-limits.ts";
 import type { ArgsOf } from "./messages.ts";
 import { mapOf } from "./nodes.ts";
 import type { TABLE_MESSAGES } from "./table-messages.ts";
@@ -20,7 +20,7 @@ export interface Cell {
 /** What is wrong with the table itself, once its place is known. */
 export interface TableProblem {
   readonly cell: Cell;
-  readonly finding: (place: Position) => Finding;
+  readonly finding: (place: Position) => FileFinding;
 }
 
 function problem<C extends keyof typeof TABLE_MESSAGES>(code: C, args: ArgsOf<C>, cell: Cell): TableProblem {

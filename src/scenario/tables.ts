@@ -1,6 +1,6 @@
 /** Tables that stand for a file's machines: `machines: { from: machines.csv }`, alone or beside others. */
 import { childOf, type DocumentOutcome, locateIn, type MapEntry, type Node, type TextDocument } from "./document.ts";
-import { createFinding, type Finding, type Position } from "./finding.ts";
+import { createFinding, type FileFinding, type Position } from "./file-finding.ts";
 import { mapOf, withKey } from "./nodes.ts";
 import { type Cell, type TableRows, treeOf } from "./table.ts";
 
@@ -36,7 +36,7 @@ export function withTables(document: TextDocument, tables: Tables, length: numbe
   const found = problems.map(({ finding, cell }) => finding(placeOf(cell)));
   if (entries.size === 0) return { ok: false, findings: found };
   const expanded: [string, MapEntry][] = [];
-  const twice: Finding[] = [];
+  const twice: FileFinding[] = [];
   for (const [key, entry] of machines.entries) {
     if (key === "from") expanded.push(...entries);
     else expanded.push([key, entry]);

@@ -1,7 +1,7 @@
 /** Priming tactics: which parts each has, which machines they are for, and whether what they place has room. */
 import { keysAt } from "./document.ts";
-import type { Path } from "./finding.ts";
-import { MAX_TACTICS } from "./limits.ts";
+import type { Path } from "./file-finding.ts";
+import { MAX_TACTICS } from "./file-limits.ts";
 import { inFileOrder, isStated, type Reading, requireEntries } from "./reading.ts";
 import { createReferences, type References } from "./references.ts";
 import type { Line, MachineGroup } from "./scenario.ts";

@@ -11,10 +11,10 @@ import type { Network } from "../network/network.ts";
 import { prepareNetwork } from "../network/prepare.ts";
 import { compilePriming, type Priming } from "../network/priming.ts";
 import { applyTactic } from "../network/tactics/apply.ts";
-import type { TacticNote } from "../network/tactics/part.ts";
+import type { TacticNote } from "../network/tactics/contribution.ts";
 import { total } from "../quantity/counts.ts";
 import { approximate, type Rational, whole } from "../quantity/rational.ts";
-import type { Finding } from "../scenario/finding.ts";
+import type { FileFinding } from "../scenario/file-finding.ts";
 import type { Scenario } from "../scenario/scenario.ts";
 import { NO_TACTIC, type Tactic } from "../scenario/tactic.ts";
 import { flowUnlessProved } from "./second-opinion.ts";
@@ -51,8 +51,8 @@ export interface Output {
 /** A network that a tactic or a lower feed has made impossible to simulate. */
 export class UnplayableError extends Error {
   override readonly name = "UnplayableError";
-  readonly findings: readonly Finding[];
-  constructor(what: string, findings: readonly Finding[]) {
+  readonly findings: readonly FileFinding[];
+  constructor(what: string, findings: readonly FileFinding[]) {
     super(`${what} cannot be simulated`);
     this.findings = findings;
   }

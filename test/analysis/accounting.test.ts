@@ -9,7 +9,7 @@
  */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import { sweep } from "../../src/engine/tick.ts";
 import { approximate, type Rational, rational, whole } from "../../src/quantity/rational.ts";
 import { equalChain } from "./flow-networks.ts";
@@ -42,7 +42,7 @@ function meanStock({ run: { program, recurrence, steppedTicks }, network }: Outc
       left += (network.machines[m]?.takes[0]?.count ?? NaN) * (1 - (tick + 0.5 - (started[m] ?? 0)) / cycle);
     }
     if (tick < steppedTicks - period || tick >= steppedTicks) continue;
-    total += state.heldInAll + left + perTick * (tick + 0.5) - (state.totals.fed[0] ?? NaN);
+    total += state.holdUpInAll + left + perTick * (tick + 0.5) - (state.totals.fed[0] ?? NaN);
   }
   return total / period;
 }

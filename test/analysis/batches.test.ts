@@ -183,11 +183,11 @@ test("Little's law holds kind by kind with a mixed feed, vehicles and a surge bu
       });
       const { run, result } = outcome(withSurges(plain, [{ ...dock, surge: room }]), "120");
       if (run.settledPeriod === null || run.recurrence === null) return;
-      const { dwellTicks, heldTicks, taken } = run.settledPeriod.totals;
+      const { dwellTicks, holdUpTicks, taken } = run.settledPeriod.totals;
       for (const item of [0, 1]) {
         kinds++;
         expect(taken[item]).toBeGreaterThan(0);
-        expect(dwellTicks[item]).toBe(heldTicks[item]);
+        expect(dwellTicks[item]).toBe(holdUpTicks[item]);
         const name = run.program.network.items[item] ?? "";
         const perMin = (taken[item] ?? 0) / ((run.recurrence.periodTicks * approximate(run.program.tickS)) / 60);
         expect(result.hold_up.by_item[name]).toBeCloseTo(perMin * (result.dwell.by_item_min[name] ?? Number.NaN), 6);

@@ -47,11 +47,11 @@ describe("hold-up", () => {
       { ...limit, place: "line", most: 20, connections: ["feed>d"], machines: [] },
     ],
   };
-  const { limits, hold_up: held } = resultOf(line);
+  const { limits, hold_up: holdUp } = resultOf(line);
 
   test("the whole plant's limit is kept", () => {
     expect(limits[0]).toMatchObject({ what: "hold-up", place: null, item: "pouch", limit: 1000, over_min: 0 });
-    expect(limits[0]?.peak).toBe(held.peak);
+    expect(limits[0]?.peak).toBe(holdUp.peak);
     expect(limits[0]?.settled_over_share).toBe(0);
   });
 
@@ -67,17 +67,17 @@ describe("hold-up", () => {
   test("a line's belts' later, and what is over any limit is over the one that is over first", () => {
     expect(limits[2]?.peak).toBe(30);
     expect(limits[2]?.over_min).toBeGreaterThan(50);
-    expect(held.over_limit_min).toBe(limits[1]?.over_min);
+    expect(holdUp.over_limit_min).toBe(limits[1]?.over_min);
   });
 
   test("by place: belts and the group's buffers, adding up to what lies on the line", () => {
-    expect(held.by_place.map(({ place, part, item }) => [place, part, item])).toEqual([
+    expect(holdUp.by_place.map(({ place, part, item }) => [place, part, item])).toEqual([
       ["line", "belts", "pouch"],
       ["m", "infeed", "pouch"],
     ]);
-    expect(held.by_place.map(({ peak }) => peak)).toEqual([30, 100]);
-    const total = held.by_place.reduce((sum, { settled }) => sum + settled, 0);
-    expect(total).toBeCloseTo(held.settled, 9);
+    expect(holdUp.by_place.map(({ peak }) => peak)).toEqual([30, 100]);
+    const total = holdUp.by_place.reduce((sum, { settled }) => sum + settled, 0);
+    expect(total).toBeCloseTo(holdUp.settled, 9);
   });
 
   test("a run that is not proved to settle says what lies there at its end", () => {

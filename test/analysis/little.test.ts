@@ -20,10 +20,10 @@ test("over a settled period", () => {
       const { settledPeriod } = outcome.run;
       if (settledPeriod === null) return;
       settled++;
-      const { dwellTicks, heldTicks, taken } = settledPeriod.totals;
+      const { dwellTicks, holdUpTicks, taken } = settledPeriod.totals;
       expect(outcome.network.items[POUCH]).toBe("pouch");
       expect(taken[POUCH]).toBeGreaterThan(0);
-      expect(dwellTicks[POUCH]).toBe(heldTicks[POUCH]);
+      expect(dwellTicks[POUCH]).toBe(holdUpTicks[POUCH]);
 
       const { hold_up, dwell, feeds } = outcome.result;
       const ratePerMin = approximate(rational(feeds[0]?.settled_per_min ?? ""));
@@ -73,10 +73,10 @@ test("from empty to empty, whatever was fed meanwhile", () => {
         { fromMin: ZERO, ratePerMin: feedOf(given) },
         { fromMin: whole(tenths).div(10n), ratePerMin: ZERO },
       ];
-      const { totals, marks } = runNetwork(networkOf(given, 1, profile), whole(30)).run;
-      expect(marks.held[POUCH]).toBe(0);
+      const { totals, noted } = runNetwork(networkOf(given, 1, profile), whole(30)).run;
+      expect(noted.holdUp[POUCH]).toBe(0);
       expect(totals.taken[POUCH]).toBe(totals.fed[0]);
-      expect(totals.dwellTicks[POUCH]).toBe(totals.heldTicks[POUCH]);
+      expect(totals.dwellTicks[POUCH]).toBe(totals.holdUpTicks[POUCH]);
     }),
     { numRuns: 60 },
   );

@@ -4,7 +4,7 @@ import { type FlowPhase, type FlowSolution, flowAt, solveFlow } from "../../src/
 import type { Result } from "../../src/analysis/result.ts";
 import { bookTotals } from "../../src/engine/over-time.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import type { State } from "../../src/engine/state.ts";
 import { sweep } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";

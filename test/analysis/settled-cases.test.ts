@@ -199,10 +199,10 @@ lines:
     }
   }
   // On belts and in buffers; half of a cycle of each of three, and of the item that is due.
-  const { output, hold_up: held } =
+  const { output, hold_up: holdUp } =
     first?.result ?? chainResult({ count: 1, cycle: "1 s", room: 1, rate: "rate: 1/min" });
   expect(output.settled_per_min).toBe("60");
-  expectNear(output.ramp_up_loss, held.settled + 3 / 2 + 1 / 2, 1);
+  expectNear(output.ramp_up_loss, holdUp.settled + 3 / 2 + 1 / 2, 1);
 });
 
 test("seven unequal machines, a tenth more fed than they need: the same at 4, 8 and 24 h", () => {

@@ -21,7 +21,6 @@ async function packagesLoaded(args: readonly string[]): Promise<string[]> {
 }
 
 const SHORT = scenarioFile("short-chain");
-const PAINTING = ["@napi-rs/canvas", "chart.js"];
 
 test.each([
   { name: "--version", args: ["--version"] },
@@ -33,10 +32,7 @@ test.each([
 });
 
 test("charts load what paints them, no placing of drawings and no threads", async () => {
-  const loaded = await packagesLoaded(["run", SHORT]);
-  expect(loaded).toEqual(expect.arrayContaining(PAINTING));
-  expect(loaded).not.toContain("elkjs");
-  expect(loaded).not.toContain("tinypool");
+  expect(await packagesLoaded(["run", SHORT])).toEqual(["@napi-rs/canvas"]);
 });
 
 test("a drawing loads the placing and a canvas, but no charts", async () => {

@@ -4,9 +4,9 @@
  */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { onBelt } from "../../src/engine/items.ts";
+import { onBelt } from "../../src/engine/belt-items.ts";
 import { beltField } from "../../src/engine/records.ts";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import { compile } from "../../src/network/compile.ts";
 import { expand } from "../../src/network/expand.ts";
 import { exact, rational } from "../../src/quantity/rational.ts";

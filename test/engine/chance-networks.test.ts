@@ -5,7 +5,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { simulate } from "../../src/engine/simulate.ts";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import { DOWN, STATE_COUNT } from "../../src/engine/states.ts";
 import { advanceOneTick } from "./one-tick.ts";
 import { withChance } from "./random-chance.ts";

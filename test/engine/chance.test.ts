@@ -8,7 +8,7 @@ import { sampler } from "../../src/engine/random/distributions.ts";
 import { wholeDraws } from "../../src/engine/random/draws.ts";
 import { namedStream } from "../../src/engine/random/stream.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import { DOWN, RUNNING, STARVED, STATE_COUNT } from "../../src/engine/states.ts";
 import { prepare } from "../../src/network/prepare.ts";
 import type { Program } from "../../src/network/program.ts";

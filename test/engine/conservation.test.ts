@@ -4,7 +4,7 @@ import { expect, test } from "vitest";
 import { ConservationError, checkConservation } from "../../src/engine/conservation.ts";
 import { BELT } from "../../src/engine/record-offsets.ts";
 import { beltField } from "../../src/engine/records.ts";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import type { State } from "../../src/engine/state.ts";
 import { compile } from "../../src/network/compile.ts";
 import { autoTickS } from "../../src/network/tick.ts";
@@ -17,11 +17,11 @@ test("over random networks nothing is lost or made up in any tick", () => {
   fc.assert(
     fc.property(fc.oneof(randomNetwork(), randomNetwork(AWKWARD)), (line) => {
       const { feeds } = line;
-      const { totals, marks } = run(line, { minutes: "4", stepAll: true });
+      const { totals, noted } = run(line, { minutes: "4", stepAll: true });
       for (const [item, name] of line.items.entries()) {
         let fed = 0;
         for (const [f, count] of totals.fed.entries()) if (feeds[f]?.items[0]?.item === name) fed += count;
-        const out = (totals.taken[item] ?? 0) + (totals.left[item] ?? 0) + (marks.held[item] ?? 0);
+        const out = (totals.taken[item] ?? 0) + (totals.left[item] ?? 0) + (noted.holdUp[item] ?? 0);
         expect(out).toBe(fed + (totals.made[item] ?? 0));
       }
     }),
@@ -57,7 +57,7 @@ test.each<[string, (state: State) => unknown]>([
   ["an item changes its kind under way", (state) => state.places.fill(1)],
   ["a cycle takes one too few", (state) => add(state.totals.taken, 0, -1)],
   ["a product is booked twice", (state) => add(state.totals.made, 1, 1)],
-  ["what is held is booked wrong", (state) => add(state.marks.held, 0, 1)],
+  ["what is held is booked wrong", (state) => add(state.noted.holdUp, 0, 1)],
 ])("the check sees it when %s", (_, spoil) => {
   const line = network({
     feeds: [feed("feed", "60")],

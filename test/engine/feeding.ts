@@ -1,5 +1,5 @@
 /** Feeds with vehicles and several kinds, and what they release tick by tick. */
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import type { FeedElement, Network } from "../../src/network/network.ts";
 import type { Program } from "../../src/network/program.ts";
 import { rational } from "../../src/quantity/rational.ts";

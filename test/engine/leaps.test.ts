@@ -23,8 +23,8 @@ function bothWays(line: Network, horizonTicks: number): { readonly leapt: Run; r
 }
 
 /** All but the levels that count from a settled period on. */
-function counted({ totals, marks, openCycleTicks, lying }: Run) {
-  const { low, high, beltLow, ...others } = marks;
+function counted({ totals, noted, openCycleTicks, lying }: Run) {
+  const { low, high, beltLow, ...others } = noted;
   return { totals, others, openCycleTicks, lying };
 }
 

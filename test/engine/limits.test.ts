@@ -1,9 +1,9 @@
 /** Time over the limits and the most that was held, against a recount of every belt and buffer after every tick. */
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { onBelt } from "../../src/engine/items.ts";
+import { onBelt } from "../../src/engine/belt-items.ts";
 import { simulate } from "../../src/engine/simulate.ts";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import type { State } from "../../src/engine/state.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { PlaceLimit } from "../../src/network/network.ts";
@@ -55,9 +55,9 @@ test("over random plants: plant, line, machines and surge buffers", () => {
         }
         if (limits.some(({ most }, i) => (held[i] ?? 0) > most)) any++;
       }
-      const { totals, marks } = simulate(program, { horizonTicks });
+      const { totals, noted } = simulate(program, { horizonTicks });
       expect(Array.from(totals.overLimitTicks)).toEqual(overTicks);
-      expect(Array.from(marks.limitPeak)).toEqual(peaks);
+      expect(Array.from(noted.limitPeak)).toEqual(peaks);
       expect(totals.overAnyTicks[0]).toBe(any);
       if (any > 0) over++;
     }),
@@ -92,8 +92,8 @@ test("a dwell is over its limit from a tick more on, and the shortest limit of a
       connections: [connection("feed", "m", { belt: belt("60", 20, "10") })],
       dwellLimits: limits.map(([item, seconds]) => ({ item, limitMin: rational(seconds).div(60n) })),
     });
-    const { totals, marks } = simulate(compile(line, rational("1/2")), { horizonTicks: 1200 });
-    return [totals.overDwell[0] === totals.taken[0], totals.overDwell[0], marks.longestStay[0]];
+    const { totals, noted } = simulate(compile(line, rational("1/2")), { horizonTicks: 1200 });
+    return [totals.overDwell[0] === totals.taken[0], totals.overDwell[0], noted.longestStay[0]];
   };
   const [, none, longest = 0] = over([]);
   expect(none).toBe(0);

@@ -109,7 +109,7 @@ export function finishes({ program, completions }: Run, id: string): number[] {
 /** Of everything that a run holds but names and units. */
 export function fingerprint({
   totals,
-  marks,
+  noted,
   completions,
   samples,
   openCycleTicks,
@@ -119,18 +119,18 @@ export function fingerprint({
   const hash = createHash("sha256");
   const arrays = [
     totals.all,
-    marks.firstItem,
-    marks.fullAt,
-    marks.low,
-    marks.high,
-    marks.held,
-    Float64Array.of(marks.peakHeld, marks.peakTick, marks.longestDwell),
+    noted.firstItem,
+    noted.fullAt,
+    noted.low,
+    noted.high,
+    noted.holdUp,
+    Float64Array.of(noted.peakHoldUp, noted.peakTick, noted.longestDwell),
     completions.machine.subarray(0, completions.count),
     completions.tick.subarray(0, completions.count),
     samples.tick.subarray(0, samples.count),
     samples.level,
     samples.stateTicks,
-    samples.held,
+    samples.holdUp,
     openCycleTicks,
     Float64Array.of(steppedTicks, recurrence?.atTick ?? 0, recurrence?.periodTicks ?? 0),
   ];

@@ -2,7 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Run } from "../../src/engine/simulate.ts";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import { BLOCKED, DOWN, HELD, RUNNING, STARVED, STATE_COUNT } from "../../src/engine/states.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { MachineElement } from "../../src/network/network.ts";

@@ -2,7 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { simulate } from "../../src/engine/simulate.ts";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import { compile } from "../../src/network/compile.ts";
 import { sequenceOf } from "../../src/network/feeds.ts";
 import { autoTickS } from "../../src/network/tick.ts";
@@ -101,17 +101,17 @@ test("over random plants with mixed feeds, vehicles and surge buffers nothing is
     fc.property(randomPlant(), (line) => {
       const tickS = autoTickS(line);
       const program = compile(line, tickS);
-      const { totals, marks } = simulate(program, { horizonTicks: 2500, check: true, stepAll: true });
+      const { totals, noted } = simulate(program, { horizonTicks: 2500, check: true, stepAll: true });
       for (const item of line.items.keys()) {
         const [inwards = NaN, out = NaN] = [
           (totals.fedItems[item] ?? 0) + (totals.made[item] ?? 0),
-          (totals.taken[item] ?? 0) + (totals.left[item] ?? 0) + (marks.held[item] ?? 0),
+          (totals.taken[item] ?? 0) + (totals.left[item] ?? 0) + (noted.holdUp[item] ?? 0),
         ];
         expect(out).toBe(inwards);
       }
       expect(total(totals.fedItems)).toBe(total(totals.fed));
       // Place by place and buffer by buffer it is what lay on the line at all.
-      expect(total(totals.placeTicks) + total(totals.bufferTicks)).toBe(total(totals.heldTicks));
+      expect(total(totals.placeTicks) + total(totals.bufferTicks)).toBe(total(totals.holdUpTicks));
       if (line.feeds.some(({ batch }) => batch !== null)) vehicles++;
       if (line.surges.length > 0) surges++;
     }),

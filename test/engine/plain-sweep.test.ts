@@ -9,8 +9,8 @@ import { intervene } from "../../src/engine/priming.ts";
 import { DIVIDER, DIVIDER_INTS, PLACE, PLACE_INTS } from "../../src/engine/record-offsets.ts";
 import { beltField } from "../../src/engine/records.ts";
 import { simulate } from "../../src/engine/simulate.ts";
-import { initialState } from "../../src/engine/start.ts";
-import { marksNow, type State } from "../../src/engine/state.ts";
+import { initialState } from "../../src/engine/start-state.ts";
+import { notedNow, type State } from "../../src/engine/state.ts";
 import { sweep } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { CompiledAction } from "../../src/network/priming.ts";
@@ -103,7 +103,7 @@ function withoutRecords({ belt, divider }: Program, state: State): Omit<PlainSta
     beltCount: beltField(belts, "count"),
     dividerTurn: Int32Array.from(dividerField(DIVIDER.turn)),
     dividerRule: Uint8Array.from(dividerField(DIVIDER.rule)),
-    marks: marksNow(state),
+    noted: notedNow(state),
   };
 }
 

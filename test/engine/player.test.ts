@@ -18,14 +18,14 @@ test.each(["short-chain", "equal-loop", "unreliable-chain"])("%s, forwards and b
   fc.assert(
     fc.property(fc.array(fc.nat(9000), { minLength: 1, maxLength: 6 }), (ticks) => {
       for (const tick of ticks) {
-        const { levels, cycles, fed, beltStart, at, held } = player.frameAt(tick);
+        const { levels, cycles, fed, beltStart, at, holdUp } = player.frameAt(tick);
         const seen = observe(program, [tick], "1");
         expect(levels).toEqual(seen.levels);
         expect(cycles).toEqual(seen.cycles);
         expect(fed).toEqual(seen.fed);
         const onBelts = seen.onPlaces.reduce((sum, count) => sum + count, 0);
         expect(beltStart.at(-1)).toBe(onBelts);
-        expect(held).toBe(onBelts + levels.reduce((sum, level) => sum + level, 0));
+        expect(holdUp).toBe(onBelts + levels.reduce((sum, level) => sum + level, 0));
         expect(at.every((share) => share >= 0 && share <= 1)).toBe(true);
       }
     }),

@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import { checkConservation } from "../../src/engine/conservation.ts";
 import { intervene, prime } from "../../src/engine/priming.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import type { State } from "../../src/engine/state.ts";
 import { HELD } from "../../src/engine/states.ts";
 import { compile } from "../../src/network/compile.ts";
@@ -78,8 +78,8 @@ describe("stock", () => {
   test("is there before the first tick, as old as the run", () => {
     const program = compile(single(), rational(ONE_TICK_S));
     const seen: number[][] = [];
-    const state = stepped(program, planned({ stock: [stocked("m", 40)] }), 200, ({ tick, bufferCount, marks }) => {
-      if (tick === 0) seen.push([bufferCount[0] ?? -1, marks.held[0] ?? -1, marks.fullAt[0] ?? -1]);
+    const state = stepped(program, planned({ stock: [stocked("m", 40)] }), 200, ({ tick, bufferCount, noted }) => {
+      if (tick === 0) seen.push([bufferCount[0] ?? -1, noted.holdUp[0] ?? -1, noted.fullAt[0] ?? -1]);
     });
     expect(seen).toEqual([[40, 40, 0]]);
     expect(state.totals.placed[0]).toBe(40);
@@ -211,8 +211,8 @@ describe("dividers' rules", () => {
   const passedBy = (rule: Action, ticks: number, rooms: [number, number] = [500, 500]): number[] => {
     const line = pair("60", rooms);
     const priming = planned({ interventions: [holdAll("a", "b"), at(0, rule)] });
-    const { bufferCount, marks } = stepped(compile(line, rational(ONE_TICK_S)), priming, ticks, () => {});
-    expect(marks.held[0]).toBe((bufferCount[0] ?? 0) + (bufferCount[2] ?? 0));
+    const { bufferCount, noted } = stepped(compile(line, rational(ONE_TICK_S)), priming, ticks, () => {});
+    expect(noted.holdUp[0]).toBe((bufferCount[0] ?? 0) + (bufferCount[2] ?? 0));
     return Array.from(bufferCount).filter((_, b) => b === 0 || b === 2);
   };
   const divide = (rule: "even" | "ordered" | "last-first" | null): Action => ({ do: "divide", dividers: ["d"], rule });
@@ -264,7 +264,7 @@ describe("whenFull", () => {
     const level = at(0, { do: "limit", places: [pouchAt("m")], level: 50 });
     const line = single("120", "2", 10);
     const limited = primed(line, planned({ interventions: [level] }), { minutes: "4" });
-    expect(Math.max(...limited.marks.high)).toBe(10);
+    expect(Math.max(...limited.noted.high)).toBe(10);
     expect(fingerprint(limited)).toBe(fingerprint(run(line, { minutes: "4" })));
   });
 
@@ -361,7 +361,7 @@ test("over random networks and plans, every item placed is accounted for, and le
             (n, count, f) => n + (line.feeds[f]?.items[0]?.item === name ? count : 0),
             0,
           );
-          const out = (all.totals.taken[item] ?? 0) + (all.totals.left[item] ?? 0) + (all.marks.held[item] ?? 0);
+          const out = (all.totals.taken[item] ?? 0) + (all.totals.left[item] ?? 0) + (all.noted.holdUp[item] ?? 0);
           expect(out).toBe(placed + fed + (all.totals.made[item] ?? 0));
         }
       },

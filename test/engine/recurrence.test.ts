@@ -7,7 +7,7 @@ import { describe, expect, test } from "vitest";
 import { PLACE, PLACE_INTS } from "../../src/engine/record-offsets.ts";
 import { type Recurrence, watchForRecurrence } from "../../src/engine/recurrence.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";
 import { autoTickS } from "../../src/network/tick.ts";
@@ -28,15 +28,15 @@ function bothWays(line: Network, horizonTicks: number): Pair {
 }
 
 /** Everything but the times that single items have taken. */
-function counts({ totals, marks, openCycleTicks }: Run) {
+function counts({ totals, noted, openCycleTicks }: Run) {
   const { dwellTicks, all, ...others } = totals;
-  const { low, high, beltLow, beltHigh, longestDwell, ...firsts } = marks;
+  const { low, high, beltLow, beltHigh, longestDwell, ...firsts } = noted;
   return { others, firsts, openCycleTicks };
 }
 
 const randomHorizon = fc.integer({ min: 1, max: 10_000 });
 
-test("leapt over or stepped through, totals and marks at the horizon are the same", () => {
+test("leapt over or stepped through, totals and what is noted at the horizon are the same", () => {
   let leaps = 0;
   fc.assert(
     fc.property(randomNetwork(), randomHorizon, (line, horizonTicks) => {
@@ -53,7 +53,7 @@ test("so are the times that items have taken", () => {
     fc.property(randomNetwork(), randomHorizon, (line, horizonTicks) => {
       const { leapt, stepped } = bothWays(line, horizonTicks);
       expect(leapt.totals.dwellTicks).toEqual(stepped.totals.dwellTicks);
-      expect(leapt.marks.longestDwell).toBe(stepped.marks.longestDwell);
+      expect(leapt.noted.longestDwell).toBe(stepped.noted.longestDwell);
     }),
   );
 });
@@ -67,7 +67,7 @@ test("what fills a slow machine's buffer at once takes as long to leave as is st
     connections: [connection("feed", "slow")],
   });
   const { leapt, stepped } = bothWays(line, 60 * 60 * 4);
-  expect(leapt.marks.longestDwell).toBe(stepped.marks.longestDwell);
+  expect(leapt.noted.longestDwell).toBe(stepped.noted.longestDwell);
   expect(leapt.totals.dwellTicks[0]).toBe(stepped.totals.dwellTicks[0]);
 });
 
@@ -103,7 +103,7 @@ test("each sample holds the levels, states and stock of its tick, however the sp
     for (const [i, tick] of ticks.entries()) {
       while (state.tick < tick) advanceOneTick(program, state);
       expect(samples.level.subarray(2 * i, 2 * i + 2)).toEqual(state.bufferCount);
-      expect(Array.from(samples.held.subarray(2 * i, 2 * i + 2))).toEqual(Array.from(state.marks.held));
+      expect(Array.from(samples.holdUp.subarray(2 * i, 2 * i + 2))).toEqual(Array.from(state.noted.holdUp));
       expect(Array.from(samples.stateTicks.subarray(5 * i, 5 * i + 5))).toEqual(Array.from(state.totals.stateTicks));
     }
   }
@@ -165,7 +165,16 @@ describe("what is proved", () => {
         const [before, after] = [0, 10].map((periods) => {
           return simulate(program, { horizonTicks: atTick + periods * periodTicks, stepAll: true }).totals;
         });
-        for (const field of ["fed", "passed", "taken", "made", "left", "cycles", "stateTicks", "heldTicks"] as const) {
+        for (const field of [
+          "fed",
+          "passed",
+          "taken",
+          "made",
+          "left",
+          "cycles",
+          "stateTicks",
+          "holdUpTicks",
+        ] as const) {
           const added = after?.[field].map((count, i) => count - (before?.[field][i] ?? 0));
           expect([field, added]).toEqual([field, period[field].map((count) => 10 * count)]);
         }

@@ -5,7 +5,7 @@ import { solveFlow } from "../../src/analysis/flow/flow.ts";
 import type { Result } from "../../src/analysis/result.ts";
 import { type Run, simulate } from "../../src/engine/simulate.ts";
 import { type Prepared, prepare } from "../../src/network/prepare.ts";
-import { type Finding, formatFinding } from "../../src/scenario/finding.ts";
+import { type FileFinding, formatFinding } from "../../src/scenario/file-finding.ts";
 import { type ReadOutcome, readScenario } from "../../src/scenario/read.ts";
 
 const FOLDER = new URL("../../scenarios/", import.meta.url);
@@ -33,7 +33,7 @@ export function prepared(name: string, text = textOf(name)): Example {
   return { outcome, prepared: ready };
 }
 
-export function told(findings: readonly Finding[], name: string): string {
+export function told(findings: readonly FileFinding[], name: string): string {
   return findings.map((finding) => formatFinding(finding, name)).join("\n");
 }
 

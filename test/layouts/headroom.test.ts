@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { carriedAtMost } from "../../src/network/headroom.ts";
 import { exact, ratio, whole } from "../../src/quantity/rational.ts";
-import type { Finding } from "../../src/scenario/finding.ts";
+import type { FileFinding } from "../../src/scenario/file-finding.ts";
 import { sentence } from "../../src/scenario/messages.ts";
 import { findingsOf } from "./shared-lines.ts";
 
@@ -38,7 +38,7 @@ lines:
 ${more}`;
 }
 
-function brief({ severity, code, line, column }: Finding): string {
+function brief({ severity, code, line, column }: FileFinding): string {
   return `${severity} ${code} ${line}:${column}`;
 }
 

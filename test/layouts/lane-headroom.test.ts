@@ -1,15 +1,15 @@
 /** What is said of lanes before anything is built. */
 import { describe, expect, test } from "vitest";
-import type { Finding } from "../../src/scenario/finding.ts";
+import type { FileFinding } from "../../src/scenario/file-finding.ts";
 import { sentence } from "../../src/scenario/messages.ts";
 import { changed, LANES_EXAMPLE } from "../scenario/example.ts";
 import { findingsOf } from "./shared-lines.ts";
 
-function brief({ severity, code, line, column }: Finding): string {
+function brief({ severity, code, line, column }: FileFinding): string {
   return `${severity} ${code} ${line}:${column}`;
 }
 
-const with_ = (...changes: (readonly [string, string])[]): readonly Finding[] =>
+const with_ = (...changes: (readonly [string, string])[]): readonly FileFinding[] =>
   findingsOf(changes.reduce((text, [from, to]) => changed(text, from, to), LANES_EXAMPLE));
 
 const BELT = "belt: { rate: 150/min";

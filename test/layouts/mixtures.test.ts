@@ -8,8 +8,8 @@ import type { FlowMeans } from "../../src/analysis/flow/solution.ts";
 import { chainFlows } from "../../src/network/chain-flows.ts";
 import { plantOf } from "../../src/network/collect.ts";
 import { assemble } from "../../src/network/expand.ts";
+import { type MixtureElements, mixtureElements } from "../../src/network/mixture-elements.ts";
 import { chainsOfTrees, type Mixture, treesOfChains } from "../../src/network/mixtures.ts";
-import { type DrawnMixture, drawMixture } from "../../src/network/mixtures-draw.ts";
 import type { Network } from "../../src/network/network.ts";
 import type { Ways } from "../../src/network/shares.ts";
 import { exact, type Rational, ratio, sum, whole, ZERO } from "../../src/quantity/rational.ts";
@@ -22,7 +22,7 @@ import { randomWeights } from "./weights.ts";
 const WAYS = [2, 3] as const;
 
 interface Drawn {
-  readonly drawn: DrawnMixture;
+  readonly drawn: MixtureElements;
   readonly network: Network;
 }
 
@@ -39,7 +39,7 @@ function drawn(
   if (line?.layout !== "loop") throw new Error("the plant has one loop");
   const needOf = new Map(needs.map((need, index) => [`m${index + 1}`, need]));
   const { ways: _, return: __, ...rest } = line;
-  const mixed = drawMixture(
+  const mixed = mixtureElements(
     { ...rest, dividers },
     mixture,
     plant,

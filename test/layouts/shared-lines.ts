@@ -3,7 +3,7 @@ import { expand } from "../../src/network/expand.ts";
 import type { Network } from "../../src/network/network.ts";
 import { prepare } from "../../src/network/prepare.ts";
 import { exact, type Rational, sum, whole } from "../../src/quantity/rational.ts";
-import type { Finding } from "../../src/scenario/finding.ts";
+import type { FileFinding } from "../../src/scenario/file-finding.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 
@@ -50,7 +50,7 @@ export function networkOf(given: SharedGiven): Network {
 }
 
 /** Of a scenario prepared to run, errors or warnings. */
-export function findingsOf(text: string): readonly Finding[] {
+export function findingsOf(text: string): readonly FileFinding[] {
   const outcome = readScenario(text);
   if (!outcome.ok) return outcome.findings;
   const prepared = prepare(outcome.scenario, outcome.locate);

@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import type { State } from "../../src/engine/state.ts";
 import { compile, TooFineError } from "../../src/network/compile.ts";
 import { exact, rational, whole } from "../../src/quantity/rational.ts";
-import { MAX_TICKS } from "../../src/scenario/limits.ts";
+import { MAX_TICKS } from "../../src/scenario/file-limits.ts";
 import { connection, network } from "../analysis/flow-networks.ts";
 import { belt, divider, feed, machine, profiled } from "../engine/lines.ts";
 import { advanceOneTick } from "../engine/one-tick.ts";

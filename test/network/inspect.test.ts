@@ -1,10 +1,10 @@
 /** Findings of the network as a whole: codes, what was found, and where. */
 import { describe, expect, test } from "vitest";
 import { prepare } from "../../src/network/prepare.ts";
-import type { Finding } from "../../src/scenario/finding.ts";
+import type { FileFinding } from "../../src/scenario/file-finding.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 
-function findingsOf(text: string): readonly Finding[] {
+function findingsOf(text: string): readonly FileFinding[] {
   const read = readScenario(text);
   if (!read.ok) throw new Error(JSON.stringify(read.findings));
   const prepared = prepare(read.scenario, read.locate);
@@ -12,7 +12,7 @@ function findingsOf(text: string): readonly Finding[] {
 }
 
 /** `severity code line:column element …`: the sentence's other arguments are its own affair. */
-function brief({ severity, code, line, column, args }: Finding): string {
+function brief({ severity, code, line, column, args }: FileFinding): string {
   const names = [args.element, args.item, args.belt].filter((name) => name !== undefined);
   return [severity, code, `${line}:${column}`, ...names].join(" ");
 }

@@ -1,8 +1,8 @@
 /** Elements added and torn out from one drawing of a line to another, counted by hand and as properties. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { changeBetween, countsOf, type ElementCounts } from "../../src/network/changes.ts";
 import { expand } from "../../src/network/expand.ts";
-import { changeBetween, countsOf, type ElementCounts } from "../../src/network/one-more.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { anyLine, chainOf, equal, sharedOf } from "./floor-lines.ts";
 

@@ -7,7 +7,7 @@
  */
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { onBelt } from "../../src/engine/items.ts";
+import { onBelt } from "../../src/engine/belt-items.ts";
 import { simulate } from "../../src/engine/simulate.ts";
 import type { State } from "../../src/engine/state.ts";
 import type { Totals } from "../../src/engine/totals.ts";
@@ -133,14 +133,14 @@ test("Little's law, kind by kind, over a settled period: items × ticks = ticks 
       const tickS = autoTickS(built);
       const { settledPeriod } = simulate(compile(built, tickS), { horizonTicks: ticksWithin(whole(60), tickS) });
       if (settledPeriod === null) return;
-      const { taken, heldTicks, dwellTicks, cycles, passed } = settledPeriod.totals;
+      const { taken, holdUpTicks, dwellTicks, cycles, passed } = settledPeriod.totals;
       const moves = (kind: string): boolean =>
         built.machines.every(({ takes }, m) => !takes.some(({ item }) => item === kind) || (cycles[m] ?? 0) > 0) &&
         built.connections.every(({ only }, c) => !only?.includes(kind) || (passed[c] ?? 0) > 0);
       for (const [index, kind] of built.items.entries()) {
         if ((taken[index] ?? 0) === 0 || !moves(kind)) continue;
         applied++;
-        expect(dwellTicks[index]).toBe(heldTicks[index]);
+        expect(dwellTicks[index]).toBe(holdUpTicks[index]);
       }
     }),
     { numRuns: count },

@@ -46,8 +46,8 @@ test("no peak falls between samples", () => {
       const network = grouped(timed(plain, timings));
       const program = compile(network, autoTickS(network));
       const run = simulate(program, { horizonTicks: TICKS, stepAll: true });
-      expect([...run.marks.placePeak]).toEqual(mostSeen(program));
-      expect([...simulate(program, { horizonTicks: TICKS }).marks.placePeak]).toEqual([...run.marks.placePeak]);
+      expect([...run.noted.placePeak]).toEqual(mostSeen(program));
+      expect([...simulate(program, { horizonTicks: TICKS }).noted.placePeak]).toEqual([...run.noted.placePeak]);
     }),
     { numRuns: cases(20) },
   );

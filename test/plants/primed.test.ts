@@ -12,8 +12,8 @@ import { networkOf, randomPlants } from "./random-plants.ts";
 import { primedBy, randomPairs, randomTimings, timed } from "./random-tactics.ts";
 
 /** All but the levels that count from a settled period on. */
-function counted({ totals, marks, openCycleTicks, lying }: Run) {
-  const { low, high, beltLow, ...others } = marks;
+function counted({ totals, noted, openCycleTicks, lying }: Run) {
+  const { low, high, beltLow, ...others } = noted;
   return { totals, others, openCycleTicks, lying };
 }
 

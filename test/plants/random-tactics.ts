@@ -2,7 +2,7 @@
 import fc from "fast-check";
 import type { Network } from "../../src/network/network.ts";
 import { applyTactic } from "../../src/network/tactics/apply.ts";
-import type { Primed } from "../../src/network/tactics/part.ts";
+import type { Primed } from "../../src/network/tactics/contribution.ts";
 import { ratio, rational, whole, ZERO } from "../../src/quantity/rational.ts";
 import { statedParts, type Tactic, type TacticPart } from "../../src/scenario/tactic.ts";
 import { NO_TACTIC } from "../../src/study/play.ts";

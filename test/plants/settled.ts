@@ -1,6 +1,6 @@
 /** Plants run until they are proved to repeat, and their exact long-run rates. */
 import { type Recurrence, watchForRecurrence } from "../../src/engine/recurrence.ts";
-import { initialState } from "../../src/engine/start.ts";
+import { initialState } from "../../src/engine/start-state.ts";
 import { sweep } from "../../src/engine/tick.ts";
 import { compile } from "../../src/network/compile.ts";
 import type { Network } from "../../src/network/network.ts";

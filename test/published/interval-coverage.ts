@@ -171,7 +171,7 @@ function settledOf(plant: Plant, { warmUpHours }: CoverageLine, seed: string) {
   const added = (of: (totals: typeof run.totals) => number): number => of(run.totals) - of(before.totals);
   return {
     perMin: added(({ cycles }) => cycles[last] ?? 0) / (LONG_HOURS * 60),
-    held: added(({ heldTicks }) => total(heldTicks)) / ticks,
+    held: added(({ holdUpTicks }) => total(holdUpTicks)) / ticks,
     uptimes: program.network.machines.map(
       (_, m) => added(({ stateTicks }) => stateTicks[m * STATE_COUNT + RUNNING] ?? 0) / ticks,
     ),

@@ -58,11 +58,11 @@ describe.each(Object.entries(PLANTS))("%s", (name, file) => {
   test.each(["a", "b", "c", "d", "e", "f", "g", "h"])(
     "seed %s: the number held, summed, is the sum of times",
     (seed) => {
-      const { totals, marks } = runOf(plant, seed);
-      expect(marks.held[kind]).toBe(0);
+      const { totals, noted } = runOf(plant, seed);
+      expect(noted.holdUp[kind]).toBe(0);
       expect(totals.taken[kind]).toBe(totals.fedItems[kind]);
       expect(totals.taken[kind]).toBeGreaterThan(name === "row" ? 800 : 1000);
-      expect(totals.heldTicks[kind]).toBe(totals.dwellTicks[kind]);
+      expect(totals.holdUpTicks[kind]).toBe(totals.dwellTicks[kind]);
       expect(totals.dwellTicks[kind]).toBeGreaterThan(0);
     },
   );

@@ -6,7 +6,7 @@ import { prepareNetwork } from "../../src/network/prepare.ts";
 import { type CompiledPriming, compilePriming, type Priming } from "../../src/network/priming.ts";
 import type { Program } from "../../src/network/program.ts";
 import { applyTactic } from "../../src/network/tactics/apply.ts";
-import { formatFinding } from "../../src/scenario/finding.ts";
+import { formatFinding } from "../../src/scenario/file-finding.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 
 export interface Plant {

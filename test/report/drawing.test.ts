@@ -1,15 +1,15 @@
-/** Drawings as marks, SVG and PNG: all is there once, nothing lies on anything else, the same bytes every time. */
+/** Drawings as primitives, SVG and PNG: all is there once, nothing lies on anything else, the same bytes every time. */
 import { createCanvas, loadImage } from "@napi-rs/canvas";
 import { beforeAll, describe, expect, test } from "vitest";
 import type { PlantDrawing } from "../../src/analysis/plant-drawing.ts";
 import { textPixels } from "../../src/report/chart/font.ts";
 import { displayList } from "../../src/report/drawing/display.ts";
 import { drawingFiles, drawingRefusal, drawingReport, refusalOf } from "../../src/report/drawing/drawing.ts";
-import { drawingText } from "../../src/report/drawing/finding.ts";
+import { drawingText } from "../../src/report/drawing/drawing-finding.ts";
 import { faultsOf } from "../../src/report/drawing/fitness.ts";
-import type { Box, DisplayList, Line, Mark, Outline, Text } from "../../src/report/drawing/marks.ts";
 import type { Placement } from "../../src/report/drawing/placed.ts";
 import { place } from "../../src/report/drawing/placement.ts";
+import type { Box, DisplayList, Line, Outline, Primitive, Text } from "../../src/report/drawing/primitives.ts";
 import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { EXAMPLES, textOf } from "../examples/examples.ts";
 import { drawn, JAMMING, layoutOf } from "./drawn-plants.ts";
@@ -18,15 +18,15 @@ import { drawn, JAMMING, layoutOf } from "./drawn-plants.ts";
 const ABOVE = 0.72;
 const BELOW = 0.22;
 
-function areaOf(mark: Mark): Box {
-  if (mark.mark !== "text") {
-    const [xs, ys] = [mark.points.map(({ x }) => x), mark.points.map(({ y }) => y)];
+function areaOf(primitive: Primitive): Box {
+  if (primitive.kind !== "text") {
+    const [xs, ys] = [primitive.points.map(({ x }) => x), primitive.points.map(({ y }) => y)];
     const [x, y] = [Math.min(...xs), Math.min(...ys)];
     return { x, y, width: Math.max(...xs) - x, height: Math.max(...ys) - y };
   }
-  const width = textPixels(mark.text, mark.size);
-  const x = mark.anchor === "middle" ? mark.x - width / 2 : mark.x;
-  return { x, y: mark.y - ABOVE * mark.size, width, height: (ABOVE + BELOW) * mark.size };
+  const width = textPixels(primitive.text, primitive.size);
+  const x = primitive.anchor === "middle" ? primitive.x - width / 2 : primitive.x;
+  return { x, y: primitive.y - ABOVE * primitive.size, width, height: (ABOVE + BELOW) * primitive.size };
 }
 
 function meet(a: Box, b: Box): boolean {
@@ -52,13 +52,14 @@ function stretches({ points, weight }: Line): Box[] {
 }
 
 /** What a reader would stumble over. */
-function blemishes({ width, height, marks }: DisplayList): string[] {
-  const texts = marks.filter((mark): mark is Text => mark.mark === "text");
-  const outlines = marks.filter((mark): mark is Outline => mark.mark === "outline");
-  const lines = marks.filter((mark): mark is Line => mark.mark === "line");
+function blemishes({ width, height, primitives }: DisplayList): string[] {
+  const texts = primitives.filter((primitive): primitive is Text => primitive.kind === "text");
+  const outlines = primitives.filter((primitive): primitive is Outline => primitive.kind === "outline");
+  const lines = primitives.filter((primitive): primitive is Line => primitive.kind === "line");
   const page = { x: 0, y: 0, width, height };
   const found: string[] = [];
-  for (const mark of marks) if (!holds(page, areaOf(mark))) found.push(`${mark.mark} of ${mark.of} is cut off`);
+  for (const primitive of primitives)
+    if (!holds(page, areaOf(primitive))) found.push(`${primitive.kind} of ${primitive.of} is cut off`);
   for (const [i, text] of texts.entries()) {
     const area = areaOf(text);
     for (const other of texts.slice(i + 1))
@@ -82,11 +83,13 @@ function blemishes({ width, height, marks }: DisplayList): string[] {
 }
 
 /** What is missing, or there twice. */
-function missing({ elements, belts }: PlantDrawing, { marks }: DisplayList): string[] {
-  const outlines = marks.flatMap(({ mark, of }) => (mark === "outline" && of !== null ? [of] : []));
-  const heads = marks.flatMap((mark) => (mark.mark === "line" && mark.hasHead && mark.of !== null ? [mark.of] : []));
+function missing({ elements, belts }: PlantDrawing, { primitives }: DisplayList): string[] {
+  const outlines = primitives.flatMap(({ kind, of }) => (kind === "outline" && of !== null ? [of] : []));
+  const heads = primitives.flatMap((primitive) =>
+    primitive.kind === "line" && primitive.hasHead && primitive.of !== null ? [primitive.of] : [],
+  );
   const texts = new Map<string | null, number>();
-  for (const { mark, of } of marks) if (mark === "text") texts.set(of, (texts.get(of) ?? 0) + 1);
+  for (const { kind, of } of primitives) if (kind === "text") texts.set(of, (texts.get(of) ?? 0) + 1);
   const wrong = (list: readonly string[], ids: readonly string[]): string[] =>
     list.toSorted().join() === ids.toSorted().join() ? [] : [`${list.length} for ${ids.length}`];
   const ids = elements.map(({ id }) => id);
@@ -133,7 +136,7 @@ test("what has faults is found to have them", async () => {
   expect(blemishes(displayList(drawing, onOneAnother))).toContain("filler-1 lies on filler-2");
   const list = displayList(drawing, placement);
   expect(blemishes({ ...list, width: 300 }).length).toBeGreaterThan(0);
-  expect(missing(drawing, { ...list, marks: list.marks.slice(0, -20) }).length).toBeGreaterThan(0);
+  expect(missing(drawing, { ...list, primitives: list.primitives.slice(0, -20) }).length).toBeGreaterThan(0);
 });
 
 /** Of XML 1.0 as far as drawings have it: every tag closed in its turn, no bare signs. */
@@ -248,35 +251,41 @@ async function darkness(image: Buffer): Promise<number> {
 
 test("belts without headroom are set off, and named on the terminal", async () => {
   const { drawing } = drawn(textOf("rate-cut.yaml"));
-  const { marks } = displayList(drawing, await place(drawing));
-  const lineOf = (id: string) => marks.find((mark): mark is Line => mark.mark === "line" && mark.of === id);
+  const { primitives } = displayList(drawing, await place(drawing));
+  const lineOf = (id: string) =>
+    primitives.find((primitive): primitive is Line => primitive.kind === "line" && primitive.of === id);
   const [tight, plain] = [lineOf("main.to-press"), lineOf("main.onward")];
   expect(tight?.weight).toBeGreaterThan(2 * (plain?.weight ?? 99));
   expect(tight?.colour).not.toBe(plain?.colour);
   expect(drawingText(drawing, PLAIN_STYLE)).toContain("Fullest  main.to-press: 54.84 of 54.84/min");
 });
 
-test("a direct hand-over is dashed, a belt that leads back has its mark", async () => {
+test("a direct hand-over is dashed, a belt that leads back has its primitive", async () => {
   const { drawing } = drawn(textOf("equal-loop.yaml"));
-  const { marks } = displayList(drawing, await place(drawing));
-  const of = (id: string) => marks.filter((mark) => mark.of === id);
+  const { primitives } = displayList(drawing, await place(drawing));
+  const of = (id: string) => primitives.filter((primitive) => primitive.of === id);
   const handed = drawing.belts.find(({ rate_per_min }) => rate_per_min === null)?.id ?? "";
   const returning = drawing.belts.find(({ returns }) => returns)?.id ?? "";
-  expect(of(handed).every((mark) => mark.mark !== "line" || mark.dash.length > 0)).toBe(true);
+  expect(of(handed).every((primitive) => primitive.kind !== "line" || primitive.dash.length > 0)).toBe(true);
   expect(of(returning)).toContainEqual(expect.objectContaining({ text: "back: 12.5 of 73.68/min" }));
 });
 
 test("ordered junctions are hollow, what they serve first has a block, and both are in the legend", async () => {
   const ordered = layoutOf("chain", 4).replace("from: silo", "dividers: branch-first\n    from: silo");
-  const marksOf = async (text: string): Promise<readonly Mark[]> => {
+  const marksOf = async (text: string): Promise<readonly Primitive[]> => {
     const { drawing } = drawn(text);
-    return displayList(drawing, await place(drawing)).marks;
+    return displayList(drawing, await place(drawing)).primitives;
   };
-  const outline = (marks: readonly Mark[]) =>
-    marks.find((mark): mark is Outline => mark.mark === "outline" && mark.of === "main.divider-1");
-  const blocks = (marks: readonly Mark[]) =>
-    marks.flatMap((mark) => (mark.mark === "line" && !mark.hasHead && mark.weight > 8 ? [mark.of] : []));
-  const texts = (marks: readonly Mark[]) => marks.flatMap((mark) => (mark.mark === "text" ? [mark.text] : []));
+  const outline = (primitives: readonly Primitive[]) =>
+    primitives.find(
+      (primitive): primitive is Outline => primitive.kind === "outline" && primitive.of === "main.divider-1",
+    );
+  const blocks = (primitives: readonly Primitive[]) =>
+    primitives.flatMap((primitive) =>
+      primitive.kind === "line" && !primitive.hasHead && primitive.weight > 8 ? [primitive.of] : [],
+    );
+  const texts = (primitives: readonly Primitive[]) =>
+    primitives.flatMap((primitive) => (primitive.kind === "text" ? [primitive.text] : []));
   const [even, first] = [await marksOf(layoutOf("chain", 4)), await marksOf(ordered)];
   expect(outline(even)?.fill).not.toBe(outline(first)?.fill);
   expect(blocks(even)).toEqual([]);
@@ -292,12 +301,12 @@ test("a jam and a standstill are told, and marked where it stands", async () => 
     "The plant stands still: nothing is made once all has settled. Jam, for ever: red stands at the end of main.through-3.",
   );
   expect(blemishes(list)).toEqual([]);
-  const jammed = list.marks.filter(({ of }) => of === "main.through-3");
+  const jammed = list.primitives.filter(({ of }) => of === "main.through-3");
   expect(jammed).toContainEqual(expect.objectContaining({ text: "red stands" }));
-  expect(list.marks.filter(({ of }) => of === "mix")).toContainEqual(
+  expect(list.primitives.filter(({ of }) => of === "mix")).toContainEqual(
     expect.objectContaining({ text: "red + blue · 0 of 50/min" }),
   );
-  expect(list.marks).toContainEqual(
+  expect(list.primitives).toContainEqual(
     expect.objectContaining({ of: null, text: "belt on which a kind stands for ever" }),
   );
 });

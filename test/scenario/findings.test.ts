@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { type Finding, formatFinding } from "../../src/scenario/finding.ts";
+import { type FileFinding, formatFinding } from "../../src/scenario/file-finding.ts";
 import { catalogue } from "../../src/scenario/messages.ts";
 import { editDistance, nearest } from "../../src/scenario/nearest.ts";
 import { readScenario, scenarioReader } from "../../src/scenario/read.ts";
@@ -14,7 +14,7 @@ import {
   TACTICS_EXAMPLE,
 } from "./example.ts";
 
-function findingsOf(text: string): readonly Finding[] {
+function findingsOf(text: string): readonly FileFinding[] {
   const outcome = readScenario(text);
   return outcome.ok ? outcome.warnings : outcome.findings;
 }

@@ -1,7 +1,7 @@
 /** Whatever a file holds, reading it ends soon and says what is wrong; it never throws. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { formatFinding } from "../../src/scenario/finding.ts";
+import { formatFinding } from "../../src/scenario/file-finding.ts";
 import { type ReadOutcome, readScenario } from "../../src/scenario/read.ts";
 import { cases } from "../plants/cases.ts";
 import { CUSTOM_EXAMPLE, changed, EXAMPLE, PLANT_EXAMPLE, TACTICS_EXAMPLE } from "./example.ts";

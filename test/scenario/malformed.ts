@@ -1,6 +1,6 @@
 /** Generators of files that are nearly right, and of files that are nothing of the kind. */
 import fc from "fast-check";
-import { LAYOUTS } from "../../src/scenario/scenario.ts";
+import { LAYOUTS } from "../../src/scenario/layout.ts";
 import type { RawTactic } from "../../src/scenario/tactic-form.ts";
 
 /** A text with up to five of its lines or characters deleted, doubled, moved or replaced. */

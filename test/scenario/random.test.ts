@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { ratio, whole } from "../../src/quantity/rational.ts";
 import { meanOf } from "../../src/scenario/distribution.ts";
-import { formatFinding } from "../../src/scenario/finding.ts";
+import { formatFinding } from "../../src/scenario/file-finding.ts";
 import { readScenario, scenarioReader } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { writeScenario } from "../../src/scenario/write.ts";

@@ -1,7 +1,7 @@
 /** Trees and loops in the file. */
 import { describe, expect, test } from "vitest";
 import { whole } from "../../src/quantity/rational.ts";
-import { formatFinding } from "../../src/scenario/finding.ts";
+import { formatFinding } from "../../src/scenario/file-finding.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Line } from "../../src/scenario/scenario.ts";
 import { writeScenario } from "../../src/scenario/write.ts";

@@ -1,7 +1,7 @@
 /** Tables of machines: what a spreadsheet says, and what a file that says the same by itself would. */
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { formatFinding } from "../../src/scenario/finding.ts";
+import { formatFinding } from "../../src/scenario/file-finding.ts";
 import { readScenario, tableOf } from "../../src/scenario/read.ts";
 import { plain } from "./example.ts";
 

@@ -8,7 +8,7 @@ import type { Scenario } from "../../src/scenario/scenario.ts";
 import { bestStarts } from "../../src/study/best/best.ts";
 import { beats, covers, type Figures } from "../../src/study/best/front.ts";
 import { gridOf, keyOf, noCode } from "../../src/study/best/grid.ts";
-import { itemByItem } from "../../src/study/best/items.ts";
+import { itemByItem } from "../../src/study/best/item-by-item.ts";
 import { allDoses, allPlacements } from "../../src/study/best/neighbours.ts";
 import { trialsOf } from "../../src/study/best/trial.ts";
 import { triedBy } from "../../src/study/best/tried.ts";

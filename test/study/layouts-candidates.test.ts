@@ -1,6 +1,6 @@
 /** Which layouts are drawn up for a line, why some cannot be built, and how they grow. */
 import { describe, expect, test } from "vitest";
-import { changeBetween } from "../../src/network/one-more.ts";
+import { changeBetween } from "../../src/network/changes.ts";
 import { candidatesFor, givenFor } from "../../src/study/layouts/candidates.ts";
 import { lineToLayOut } from "../../src/study/layouts/line.ts";
 import { type Given, layoutOf, plant, scenarioOf, studied } from "./layouts-plants.ts";

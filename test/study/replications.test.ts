@@ -340,7 +340,7 @@ describe("a machine that breaks down", () => {
     for (const point of [0, 10, points - 1]) {
       expect(played.made[point]).toBe(ticks.filter((tick) => tick <= (point + 1) * pointTicks).length);
       expect(played.held[point]).toBe(
-        total(run.samples.held.subarray(point * program.itemCount, (point + 1) * program.itemCount)),
+        total(run.samples.holdUp.subarray(point * program.itemCount, (point + 1) * program.itemCount)),
       );
       expect(played.levels[point]).toBe(run.samples.level[point * program.buffer.count]);
     }

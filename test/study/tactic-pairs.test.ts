@@ -47,7 +47,7 @@ function seen(scenario: Scenario, tactic: Tactic): string {
   const { itemsHandled, startsAfterMin, output, result } = played;
   const finished = Array.from(eventsUpTo(output.made, output.endTick).tick);
   const made = result.machines.map((one) => [one.made, one.first_item_min, one.minutes.running, one.minutes.blocked]);
-  const lay = [...run.totals.placed, ...run.totals.fed, ...run.totals.bufferTicks, ...run.totals.heldTicks];
+  const lay = [...run.totals.placed, ...run.totals.fed, ...run.totals.bufferTicks, ...run.totals.holdUpTicks];
   return JSON.stringify([itemsHandled, startsAfterMin, finished, made, lay, run.totals.dwellTicks.join(" ")]);
 }
 

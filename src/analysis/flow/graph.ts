@@ -6,7 +6,7 @@
 import { finalMachines } from "../../network/graph.ts";
 import { carriedAtMost } from "../../network/headroom.ts";
 import type { Network } from "../../network/network.ts";
-import { carriedKinds, connectionsBy, type Element, type Junction, orderedElements, perMin } from "./kinds.ts";
+import { carriedKinds, connectionsBy, type Element, type Junction, orderedElements, perMin } from "./item-kinds.ts";
 import { type Amount, amountOf, type Limit, NONE, total } from "./number.ts";
 
 export interface FlowRefusal {

@@ -2,7 +2,7 @@
 import { letsIn } from "../../network/graph.ts";
 import type { MachineElement } from "../../network/network.ts";
 import type { FlowGraph } from "./graph.ts";
-import { perMin } from "./kinds.ts";
+import { perMin } from "./item-kinds.ts";
 import { type Amount, NONE, plus, times } from "./number.ts";
 import { share } from "./sharing.ts";
 

@@ -1,5 +1,5 @@
 /** What has been finished, until the host takes it over: cycles by machine, or items by outlet in a plant without machines. */
-import { countDwell } from "./held";
+import { countDwell } from "./hold-up";
 import { completionMachine, completionTick, machines } from "./memory";
 import { tick } from "./schedule";
 

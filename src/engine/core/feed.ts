@@ -1,7 +1,7 @@
 /** Feeds: what they release, when, and the vehicles they unload. */
 import { cutOrSupply, drawInterval, drawLateness, drawLoad, drawVehicle } from "./chance";
 import { letsIn, offer } from "./hand-over";
-import { changeHeld } from "./held";
+import { changeHoldUp } from "./hold-up";
 import {
   atGate,
   fed,
@@ -129,7 +129,7 @@ function send(f: i32, item: i32): void {
   if (feedBatchItems[f] > 0) vehicleItems[f] = vehicleItems[f] - 1;
   fed[f] = fed[f] + 1;
   fedItems[item] = fedItems[item] + 1;
-  changeHeld(item, 1);
+  changeHoldUp(item, 1);
 }
 
 /**

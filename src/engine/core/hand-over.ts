@@ -6,7 +6,7 @@ import { DIVIDER, EVEN, LAST_FIRST, MACHINE, OUTLET } from "../../network/kinds"
 import { enterBelt } from "./belt";
 import { enterInfeed } from "./buffer";
 import { countLeft } from "./completions";
-import { changeHeld, countStay } from "./held";
+import { changeHoldUp, countStay } from "./hold-up";
 import { dividerNumber, dividerOutlets, itemCount, left, machinePlace, outletItem, outletItems } from "./memory";
 import { Connection, Divider } from "./records";
 import { wake } from "./schedule";
@@ -66,7 +66,7 @@ export function leavePlant(outlet: i32, item: i32, born: i32, now: i32): bool {
   left[item] = left[item] + 1;
   const at = outlet * itemCount + item;
   outletItems[at] = outletItems[at] + 1;
-  changeHeld(item, -1);
+  changeHoldUp(item, -1);
   countStay(item, now - born);
   countLeft(outlet, item, born);
   return true;

@@ -13,7 +13,16 @@ export { put } from "./buffer";
 export { startChance } from "./chance";
 export { completions } from "./completions";
 export { nextStep } from "./feed";
-export { changeHeld, heldInAll, highHeld, longestDwell, lowHeld, peakHeld, peakTick, resetHeld } from "./held";
+export {
+  changeHoldUp,
+  highHoldUp,
+  holdUpInAll,
+  longestDwell,
+  lowHoldUp,
+  peakHoldUp,
+  peakTick,
+  resetHoldUp,
+} from "./hold-up";
 export { isSame, keep } from "./recurrence";
 export { sampled, sampleFrom, takeSample } from "./samples";
 export { startFrom, tick, wakeAll } from "./schedule";

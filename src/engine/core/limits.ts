@@ -1,7 +1,7 @@
 /** Time for which more lies on the line than its limits allow. */
 import {
   bufferCount,
-  held,
+  holdUp,
   itemCount,
   limitBuffers,
   limitBuffersStart,
@@ -23,7 +23,7 @@ import { tick } from "./schedule";
 export function countOverLimits(): void {
   let isOver = false;
   for (let i = 0; i < limitCount; i++) {
-    let lies: f64 = limitIsPlant[i] ? held[limitItem[i]] : 0;
+    let lies: f64 = limitIsPlant[i] ? holdUp[limitItem[i]] : 0;
     const place = limitPlace[i];
     if (place >= 0) lies += onPlaces[place * itemCount + limitItem[i]];
     for (let b = limitBuffersStart[i]; b < limitBuffersStart[i + 1]; b++) lies += bufferCount[limitBuffers[b]];

@@ -5,7 +5,7 @@ import { enterInfeed, oldest, put, withdraw } from "./buffer";
 import { breakOrRepair, endRandomCycle, isDown, nextChange, startRandomCycle } from "./chance";
 import { finished } from "./completions";
 import { offer } from "./hand-over";
-import { changeHeld, countDwell, countStay, enterState, noteLack } from "./held";
+import { changeHoldUp, countDwell, countStay, enterState, noteLack } from "./hold-up";
 import {
   bufferCapacity,
   bufferCount,
@@ -136,7 +136,7 @@ function finishCycle(m: i32, first: i32, end: i32): void {
       continue;
     }
     for (let n = 0; n < count; n++) put(buffer, tick);
-    changeHeld(item, count);
+    changeHoldUp(item, count);
   }
   machineBusy[m] = 0;
   cycles[m] = cycles[m] + 1;
@@ -158,7 +158,7 @@ function takeForCycle(first: i32, end: i32): void {
       countStay(item, dwell);
     }
     taken[item] = taken[item] + count;
-    changeHeld(item, -count);
+    changeHoldUp(item, -count);
   }
 }
 

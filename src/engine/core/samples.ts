@@ -3,13 +3,13 @@ import { STATE_COUNT } from "../states";
 import {
   bufferCount,
   buffers,
-  held,
+  holdUp,
   itemCount,
   linePlaces,
   machineState,
   machines,
   onPlaces,
-  sampleHeld,
+  sampleHoldUp,
   sampleLevel,
   sampleOnBelts,
   sampleStateTicks,
@@ -47,7 +47,7 @@ export function takeSample(): void {
   for (let b = 0; b < buffers; b++) sampleLevel[i * buffers + b] = bufferCount[b];
   const onBelts = linePlaces * itemCount;
   for (let p = 0; p < onBelts; p++) sampleOnBelts[i * onBelts + p] = onPlaces[p];
-  for (let item = 0; item < itemCount; item++) sampleHeld[i * itemCount + item] = <i32>held[item];
+  for (let item = 0; item < itemCount; item++) sampleHoldUp[i * itemCount + item] = <i32>holdUp[item];
   const first = i * machines * STATE_COUNT;
   for (let s = 0; s < machines * STATE_COUNT; s++) sampleStateTicks[first + s] = <i32>stateTicks[s];
   // The state that a machine is in is not booked yet.

@@ -18,7 +18,7 @@ import { DIVIDER, FEED, MACHINE, MERGE, OUTLET } from "../../network/kinds";
 import { headLeavesAt, removeHead } from "./belt";
 import { beginFeedSteps, nextRelease, pullFeed, turnFeed, turnVehicles } from "./feed";
 import { divide, leavePlant, offer, turnAfter } from "./hand-over";
-import { noteExtremes } from "./held";
+import { noteExtremes } from "./hold-up";
 import { countOverLimits } from "./limits";
 import { turnMachine } from "./machine";
 import {

@@ -4,7 +4,7 @@ import type { Batch, FeedStep } from "../../scenario/scenario.ts";
 import type { Boost, SecondFeed } from "../../scenario/tactic.ts";
 import { graphOf } from "../graph.ts";
 import type { Connection, FeedElement, Network } from "../network.ts";
-import type { Order, Part, TacticNote } from "./part.ts";
+import type { Order, Part, TacticNote } from "./contribution.ts";
 
 /**
  * Profiles and vehicles keep to their timetables, seen from a line that starts later. Of vehicles that have come by then the

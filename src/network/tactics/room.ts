@@ -4,7 +4,7 @@ import type { LowLevel, Metered } from "../../scenario/tactic.ts";
 import { needPerMin } from "../needs.ts";
 import type { MachineElement, Network } from "../network.ts";
 import type { Action } from "../priming.ts";
-import { chosenFrom, type Order, type Part, type TacticNote } from "./part.ts";
+import { chosenFrom, type Order, type Part, type TacticNote } from "./contribution.ts";
 
 export function meteredBranches(network: Network, order: Order, { factor }: Metered): Part {
   const dividers = new Set(network.dividers.map(({ id }) => id));

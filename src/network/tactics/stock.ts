@@ -5,7 +5,7 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import type { Prefill } from "../../scenario/tactic.ts";
 import type { Network } from "../network.ts";
 import type { Action, Priming } from "../priming.ts";
-import { chosenFrom, type Order, type Part } from "./part.ts";
+import { chosenFrom, type Order, type Part } from "./contribution.ts";
 
 export function prefilled(network: Network, scenario: Scenario, order: Order, prefill: Prefill): Part {
   const stock = stockOf(network, scenario, order, prefill);

@@ -3,7 +3,7 @@ import { whole, ZERO } from "../../quantity/rational.ts";
 import type { FarEndFirst, Hold, Stagger } from "../../scenario/tactic.ts";
 import type { Network } from "../network.ts";
 import type { Action, Intervention, Place } from "../priming.ts";
-import type { Order, Part } from "./part.ts";
+import type { Order, Part } from "./contribution.ts";
 
 export function held(network: Network, order: Order, { until, release, everyMin }: Hold): Part {
   const interventions: Intervention[] = [holdAll(order.flat())];

@@ -1,6 +1,6 @@
 /** The best starts for the terminal: the answer and the list; the card, what each does, placements and cautions as details. */
 import type { BestStart, BestStudy } from "../../study/best/best-results.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { minutesOrDash } from "../text/cells.ts";
 import { terminalTable } from "../text/study-table.ts";
 import { bullet, COLUMNS, HANDS, handCautions, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";

@@ -10,7 +10,16 @@ import { fileURLToPath } from "node:url";
 const SOURCE = fileURLToPath(import.meta.url);
 const TARGET = fileURLToPath(new URL("../../../dist/chart-renderer.cjs", import.meta.url));
 const PACKAGE = join(createRequire(SOURCE).resolve("chartjs-node-canvas"), "../..");
-const REFERENCE = "(0, freshRequire_1.freshRequire)('canvas')";
+const USED_CHARTS = fileURLToPath(new URL("./used-charts.mjs", import.meta.url));
+/** What of its text is another here. */
+const CHANGES = /** @type {const} */ ([
+  ["(0, freshRequire_1.freshRequire)('canvas')", "require('@napi-rs/canvas/node-canvas')"],
+  ["require('chart.js/auto')", `require(${JSON.stringify(USED_CHARTS)}).Chart`],
+  // Else it forgets chart.js as soon as it is loaded, for a next renderer to load it anew.
+  ["Object.keys(require.cache)", "[]"],
+]);
+/** Without what animates. */
+export const RENDERER = join(PACKAGE, "dist/chartJSNodeCanvas.js");
 
 /** Not by its time: npm gives all files of a package one of long ago. */
 function version() {
@@ -27,15 +36,16 @@ function isUpToDate() {
   return written >= statSync(SOURCE).mtimeMs && readFileSync(TARGET, "utf8").startsWith(banner());
 }
 
-/** @type {import("rolldown").Plugin} */
-const canvas = {
-  name: "canvas",
+/** @type {import("rolldown").Plugin} For those who bundle it. */
+export const withOurCanvas = {
+  name: "with-our-canvas",
   transform: {
     filter: { id: /chartJSNodeCanvasBase\.js$/ },
     handler(code) {
-      if (code.split(REFERENCE).length !== 2)
-        throw new Error("chartjs-node-canvas asks for its canvas in another way now");
-      return code.replace(REFERENCE, "require('@napi-rs/canvas/node-canvas')");
+      return CHANGES.reduce((text, [from, to]) => {
+        if (text.split(from).length !== 2) throw new Error(`chartjs-node-canvas has no ${from} any more`);
+        return text.replace(from, to);
+      }, code);
     },
   },
 };
@@ -45,11 +55,10 @@ export async function setup() {
   if (isUpToDate()) return;
   const { build } = await import("rolldown");
   await build({
-    // Without what animates.
-    input: join(PACKAGE, "dist/chartJSNodeCanvas.js"),
+    input: RENDERER,
     platform: "node",
     external: [/^@napi-rs\//, /^chart\.js/],
-    plugins: [canvas],
+    plugins: [withOurCanvas],
     logLevel: "warn",
     output: {
       file: TARGET,

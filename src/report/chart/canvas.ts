@@ -3,6 +3,7 @@
 import type { SKRSContext2D } from "@napi-rs/canvas";
 import type { ChartConfiguration, Plugin } from "chart.js";
 import { ChartJSNodeCanvas } from "#chart-renderer";
+import { encoded } from "./encoded.ts";
 import { PAPER } from "./palette.ts";
 import { registerFonts } from "./registered-fonts.ts";
 
@@ -40,5 +41,5 @@ export function renderPng(config: ChartConfiguration, width: number, height: num
   const size: Plugin = { id: "size", beforeInit: (chart) => chart.resize(width, height) };
   const options = { ...config.options, maintainAspectRatio: false };
   const plugins = [size, language, paper, ...(config.plugins ?? [])];
-  return charts.renderToBuffer({ ...config, options, plugins }, "image/png");
+  return encoded(charts.renderToBufferSync({ ...config, options, plugins }, "raw"), width, height);
 }

@@ -1,6 +1,6 @@
 /** Tactics side by side for the terminal: the answer and a table; findings, what each does and cautions as details. */
 import type { Comparison } from "../../study/results.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { makesNothing } from "../text/baseline.ts";
 import { duration, listed } from "../text/figures.ts";
 import { terminalTable } from "../text/study-table.ts";

@@ -2,7 +2,7 @@
 
 import type { SameLuck } from "../../study/luck-results.ts";
 import type { Comparison, TacticResult } from "../../study/results.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { lossMinColumn, luckColumns, TO_95 } from "../luck/luck-table.ts";
 import { nameOf } from "../text/baseline.ts";
 import { duration } from "../text/figures.ts";

@@ -1,7 +1,7 @@
 /** A belt as it is drawn: its line, left open where its text stands, and the text. */
 import type { DrawnBelt } from "../../analysis/plant-drawing.ts";
 import { ACCENT, ALERT, INK } from "../chart/palette.ts";
-import { type Box, type Line, type Mark, middle, type Point } from "./marks.ts";
+import { type Box, type Line, middle, type Point, type Primitive } from "./primitives.ts";
 import { beltText, isTight, TEXT_SIZE } from "./words.ts";
 
 export type BeltStyle = Pick<Line, "colour" | "weight" | "dash">;
@@ -27,7 +27,7 @@ export function beltMarks(
   points: readonly Point[],
   label: Box | null,
   commonRate: string | null,
-): Mark[] {
+): Primitive[] {
   const text = beltText(belt, commonRate);
   const style = styleOf(belt);
   const lines = [...lineMarks(belt.id, points, label, style), ...firstMarks(belt, points, style)];
@@ -51,17 +51,22 @@ function firstMark(of: string | null, [start, next]: readonly Point[], end: "fro
     y: start.y + ((next.y - start.y) * pixels) / (length || 1),
   });
   if (to <= from) return [];
-  return [{ mark: "line", of, points: [at(from), at(to)], colour, weight: FIRST.weight, dash: [], hasHead: false }];
+  return [{ kind: "line", of, points: [at(from), at(to)], colour, weight: FIRST.weight, dash: [], hasHead: false }];
 }
 
-export function labelMark(of: string | null, text: string, box: Box, weight: 400 | 600): Mark {
+export function labelMark(of: string | null, text: string, box: Box, weight: 400 | 600): Primitive {
   const { x, y } = middle(box);
-  return { mark: "text", of, text, x, y: y + 7, anchor: "middle", size: TEXT_SIZE, weight, colour: INK };
+  return { kind: "text", of, text, x, y: y + 7, anchor: "middle", size: TEXT_SIZE, weight, colour: INK };
 }
 
-export function lineMarks(of: string | null, points: readonly Point[], label: Box | null, style: BeltStyle): Mark[] {
+export function lineMarks(
+  of: string | null,
+  points: readonly Point[],
+  label: Box | null,
+  style: BeltStyle,
+): Primitive[] {
   const pieces = label === null ? [points] : without(points, label);
-  return pieces.map((piece, i) => ({ mark: "line", of, points: piece, ...style, hasHead: i === pieces.length - 1 }));
+  return pieces.map((piece, i) => ({ kind: "line", of, points: piece, ...style, hasHead: i === pieces.length - 1 }));
 }
 
 /** The pieces of a line outside a box. */

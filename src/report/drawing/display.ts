@@ -1,14 +1,14 @@
-/** From places to marks: title and finding on top, the plant, the legend below. */
+/** From places to primitives: title and finding on top, the plant, the legend below. */
 import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { pixels } from "../chart/font.ts";
 import { GRID, INK, INK_SOFT } from "../chart/palette.ts";
 import { oneLine, wrapAtMost } from "../text/text-width.ts";
 import { beltMarks } from "./belt-line.ts";
+import { drawingFinding } from "./drawing-finding.ts";
 import { elementMarks } from "./element-shape.ts";
-import { drawingFinding } from "./finding.ts";
 import { legend, legendWidth } from "./legend.ts";
-import type { DisplayList, Mark } from "./marks.ts";
 import type { Placement } from "./placed.ts";
+import type { DisplayList, Primitive } from "./primitives.ts";
 import { commonRateOf } from "./words.ts";
 
 /** Pixels, as in the charts. */
@@ -24,7 +24,7 @@ export function displayList(drawing: PlantDrawing, placement: Placement): Displa
   const title = oneLine(`Flows · ${drawing.title}`);
   const finding = drawingFinding(drawing);
   const [head, headHeight] = headMarks(title, finding, inner);
-  const plant: Mark[] = [
+  const plant: Primitive[] = [
     ...drawing.belts.flatMap((belt) => {
       const placed = placement.belts.get(belt.id);
       return placed ? beltMarks(belt, placed.points, placed.label, commonRate) : [];
@@ -39,8 +39,8 @@ export function displayList(drawing: PlantDrawing, placement: Placement): Displa
   const left = Math.round(EDGE + (inner - placement.width) / 2);
   const ruleY = Math.round(plantTop + placement.height + GAP);
   const [key, keyHeight] = legend(drawing, placement.direction, { x: EDGE, y: ruleY + 10, width: inner });
-  const rule: Mark = {
-    mark: "line",
+  const rule: Primitive = {
+    kind: "line",
     of: null,
     points: [
       { x: EDGE, y: ruleY },
@@ -56,18 +56,18 @@ export function displayList(drawing: PlantDrawing, placement: Placement): Displa
     height: Math.ceil(ruleY + 10 + keyHeight + EDGE / 2),
     title,
     description: finding,
-    marks: [...head, ...plant.map((mark) => moved(mark, left, plantTop)), rule, ...key],
+    primitives: [...head, ...plant.map((primitive) => moved(primitive, left, plantTop)), rule, ...key],
   };
 }
 
-function headMarks(title: string, finding: string, width: number): [Mark[], number] {
-  const marks: Mark[] = [];
+function headMarks(title: string, finding: string, width: number): [Primitive[], number] {
+  const primitives: Primitive[] = [];
   let y = EDGE;
   const write = (text: string, size: number, weight: 400 | 600, colour: string): void => {
     for (const line of wrapAtMost(text, width, 2, pixels(size))) {
       y += size * 1.2;
-      marks.push({
-        mark: "text",
+      primitives.push({
+        kind: "text",
         of: null,
         text: line,
         x: EDGE,
@@ -82,10 +82,10 @@ function headMarks(title: string, finding: string, width: number): [Mark[], numb
   write(title, TITLE_SIZE, 600, INK);
   y += 4;
   write(finding, FINDING_SIZE, 400, INK_SOFT);
-  return [marks, y];
+  return [primitives, y];
 }
 
-function moved(mark: Mark, dx: number, dy: number): Mark {
-  if (mark.mark === "text") return { ...mark, x: mark.x + dx, y: mark.y + dy };
-  return { ...mark, points: mark.points.map(({ x, y }) => ({ x: x + dx, y: y + dy })) };
+function moved(primitive: Primitive, dx: number, dy: number): Primitive {
+  if (primitive.kind === "text") return { ...primitive, x: primitive.x + dx, y: primitive.y + dy };
+  return { ...primitive, points: primitive.points.map(({ x, y }) => ({ x: x + dx, y: y + dy })) };
 }

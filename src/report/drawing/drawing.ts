@@ -1,4 +1,4 @@
-/** A drawing of a plant as SVG and PNG, from one list of marks. */
+/** A drawing of a plant as SVG and PNG, from one list of primitives. */
 
 import type { FloorDrawing } from "../../analysis/floor-drawing.ts";
 import type { PlantDrawing } from "../../analysis/plant-drawing.ts";

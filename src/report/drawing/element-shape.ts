@@ -1,15 +1,15 @@
 /** An element as it is drawn: its outline and its texts. */
 import type { DrawnElement, ElementKind } from "../../analysis/plant-drawing.ts";
 import { INK, PAPER } from "../chart/palette.ts";
-import { type Box, corners, type Mark, type Outline, type Point } from "./marks.ts";
-import { type Direction, endOutline, junctionOutline, LINE_HEIGHT, NOSE } from "./shapes.ts";
+import { type Direction, endOutline, junctionOutline, LINE_HEIGHT, NOSE } from "./element-sizes.ts";
+import { type Box, corners, type Outline, type Point, type Primitive } from "./primitives.ts";
 import { elementTexts, isShort, NAME_SIZE, OUTLINES, TEXT_SIZE } from "./words.ts";
 
 /** Pale enough for ink on top. */
 const MACHINE_FILL = "#eef2f6";
 const JUNCTION_FILL = "#4d4d4d";
 
-export function elementMarks(element: DrawnElement, box: Box, direction: Direction): Mark[] {
+export function elementMarks(element: DrawnElement, box: Box, direction: Direction): Primitive[] {
   const isEnd = OUTLINES[element.kind] === "pointed";
   const texts = elementTexts(element);
   const x = box.x + (box.width - (isEnd && direction === "right" ? NOSE : 0)) / 2;
@@ -17,10 +17,10 @@ export function elementMarks(element: DrawnElement, box: Box, direction: Directi
   const top = box.y + (height - texts.length * LINE_HEIGHT) / 2;
   return [
     shapeMark(element.id, element, box, direction),
-    ...texts.map((text, i): Mark => {
+    ...texts.map((text, i): Primitive => {
       const isName = i === 0;
       return {
-        mark: "text",
+        kind: "text",
         of: element.id,
         text,
         x,
@@ -43,7 +43,7 @@ export function shapeMark(
 ): Outline {
   const isFilled = rule === "even";
   return {
-    mark: "outline",
+    kind: "outline",
     of,
     points: outlineOf(kind, box, direction),
     radius: kind === "surge" ? 16 : 0,

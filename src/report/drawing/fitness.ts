@@ -1,6 +1,7 @@
 /** What is wrong with a placement, and how well it suits a page. */
-import { type Box, overlap, type Point } from "./marks.ts";
+
 import type { Placement } from "./placed.ts";
+import { type Box, overlap, type Point } from "./primitives.ts";
 
 /** Why a placement can't be used, in words for tests; empty if it can. */
 export function faultsOf({ elements, belts }: Placement): string[] {

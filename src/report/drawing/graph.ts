@@ -3,7 +3,7 @@ import type { ElkExtendedEdge, ElkNode, ElkPort, LayoutOptions } from "elkjs/lib
 import type { DrawnBelt, DrawnElement, PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { groupBy } from "../../quantity/counts.ts";
 import { textPixels } from "../chart/font.ts";
-import { type Direction, type Size, sizesOf } from "./shapes.ts";
+import { type Direction, type Size, sizesOf } from "./element-sizes.ts";
 import { beltText, commonRateOf, TEXT_SIZE } from "./words.ts";
 
 /** One way of placing a plant. */

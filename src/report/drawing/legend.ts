@@ -1,35 +1,35 @@
-/** What the marks of a drawing mean: entries for those that are in it, in rows below it. */
+/** What the primitives of a drawing mean: entries for those that are in it, in rows below it. */
 import type { DrawnElement, ElementKind, PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { textPixels } from "../chart/font.ts";
 import { INK } from "../chart/palette.ts";
 import { approximately, plain, rate } from "../text/figures.ts";
 import { type BeltStyle, HANDED_OVER, JAMMED, labelMark, lineMarks, PLAIN, RETURNING, TIGHT } from "./belt-line.ts";
 import { shapeMark } from "./element-shape.ts";
-import type { Box, Mark } from "./marks.ts";
-import type { Direction } from "./shapes.ts";
+import type { Direction } from "./element-sizes.ts";
+import type { Box, Primitive } from "./primitives.ts";
 import { beltText, commonRateOf, isShort, isTight, TEXT_SIZE } from "./words.ts";
 
 interface Entry {
   readonly text: string;
   readonly width: number;
   /** Beginning at the left, about a middle line. */
-  readonly marks: (x: number, y: number) => readonly Mark[];
+  readonly primitives: (x: number, y: number) => readonly Primitive[];
 }
 
 const ROW_HEIGHT = 46;
 const SYMBOL_GAP = 12;
 const ENTRY_GAP = 40;
 
-/** @returns its marks, and its height */
-export function legend(drawing: PlantDrawing, direction: Direction, room: Omit<Box, "height">): [Mark[], number] {
+/** @returns its primitives, and its height */
+export function legend(drawing: PlantDrawing, direction: Direction, room: Omit<Box, "height">): [Primitive[], number] {
   const { x: left, y: top, width } = room;
-  const marks: Mark[] = [];
+  const primitives: Primitive[] = [];
   let [x, y] = [left, top + ROW_HEIGHT / 2];
   for (const entry of entriesOf(drawing, direction)) {
     const taken = entry.width + SYMBOL_GAP + textPixels(entry.text, TEXT_SIZE);
     if (x > left && x + taken > left + width) [x, y] = [left, y + ROW_HEIGHT];
-    marks.push(...entry.marks(x, y), {
-      mark: "text",
+    primitives.push(...entry.primitives(x, y), {
+      kind: "text",
       of: null,
       text: entry.text,
       x: x + entry.width + SYMBOL_GAP,
@@ -41,7 +41,7 @@ export function legend(drawing: PlantDrawing, direction: Direction, room: Omit<B
     });
     x += taken + ENTRY_GAP;
   }
-  return [marks, y + ROW_HEIGHT / 2 - top];
+  return [primitives, y + ROW_HEIGHT / 2 - top];
 }
 
 /** The widest entry, so that a narrow drawing has room for it. */
@@ -62,7 +62,7 @@ function entriesOf(drawing: PlantDrawing, direction: Direction): Entry[] {
   ): Entry => ({
     text,
     width,
-    marks: (x, y) => [shapeMark(null, { kind, rule }, { x, y: y - height / 2, width, height }, direction)],
+    primitives: (x, y) => [shapeMark(null, { kind, rule }, { x, y: y - height / 2, width, height }, direction)],
   });
   const { elements, belts } = drawing;
   const has = (kind: string, rule?: string): boolean =>
@@ -123,7 +123,7 @@ function arrow(text: string, style: BeltStyle, label: string | null): Entry {
   return {
     text,
     width,
-    marks: (x, y) => {
+    primitives: (x, y) => {
       const box = { x: x + 24, y: y - 14, width: room, height: 28 };
       const ends = [
         { x, y },

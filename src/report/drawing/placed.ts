@@ -1,6 +1,7 @@
 /** A drawing of which every element and belt has its place. */
-import type { Box, Point } from "./marks.ts";
-import type { Direction } from "./shapes.ts";
+
+import type { Direction } from "./element-sizes.ts";
+import type { Box, Point } from "./primitives.ts";
 
 export interface Placement {
   readonly width: number;

@@ -7,8 +7,8 @@ import type { ElkNode, ElkShape } from "elkjs/lib/elk-api.js";
 import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { crossingsOf, faultsOf, isTooLong, unfitness } from "./fitness.ts";
 import { graphFor, type Way } from "./graph.ts";
-import type { Box, Point } from "./marks.ts";
 import type { PlacedBelt, Placement } from "./placed.ts";
+import type { Box, Point } from "./primitives.ts";
 
 type Layout = (graph: ElkNode) => Promise<ElkNode>;
 

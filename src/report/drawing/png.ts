@@ -1,14 +1,15 @@
 /**
- * A list of marks as a PNG, the same bytes in every process, whatever fonts are installed: painted at once, encoded on another
+ * A list of primitives as a PNG, the same bytes in every process, whatever fonts are installed: painted at once, encoded on another
  * thread.
  */
 import { createCanvas, type SKRSContext2D } from "@napi-rs/canvas";
+import { encoded } from "../chart/encoded.ts";
 import { font } from "../chart/font.ts";
 import { PAPER } from "../chart/palette.ts";
 import { registerFonts } from "../chart/registered-fonts.ts";
-import { arrowHead, type DisplayList, type Mark, type Point, shaft } from "./marks.ts";
+import { arrowHead, type DisplayList, type Point, type Primitive, shaft } from "./primitives.ts";
 
-export function png({ width, height, marks }: DisplayList): Promise<Uint8Array> {
+export function png({ width, height, primitives }: DisplayList): Promise<Uint8Array> {
   registerFonts();
   const canvas = createCanvas(width, height);
   const ctx = canvas.getContext("2d");
@@ -17,34 +18,34 @@ export function png({ width, height, marks }: DisplayList): Promise<Uint8Array> 
   ctx.lineJoin = "round";
   ctx.fillStyle = PAPER;
   ctx.fillRect(0, 0, width, height);
-  for (const mark of marks) paint(ctx, mark);
-  return canvas.encode("png");
+  for (const primitive of primitives) paint(ctx, primitive);
+  return encoded(canvas.data(), width, height);
 }
 
-function paint(ctx: SKRSContext2D, mark: Mark): void {
-  switch (mark.mark) {
+function paint(ctx: SKRSContext2D, primitive: Primitive): void {
+  switch (primitive.kind) {
     case "outline":
       ctx.beginPath();
-      outline(ctx, mark.points, mark.radius);
-      ctx.fillStyle = mark.fill;
+      outline(ctx, primitive.points, primitive.radius);
+      ctx.fillStyle = primitive.fill;
       ctx.fill();
-      stroke(ctx, mark.colour, mark.weight, []);
+      stroke(ctx, primitive.colour, primitive.weight, []);
       return;
     case "line":
       ctx.beginPath();
-      trace(ctx, mark.hasHead ? shaft(mark.points) : mark.points);
-      stroke(ctx, mark.colour, mark.weight, mark.dash);
-      if (!mark.hasHead) return;
+      trace(ctx, primitive.hasHead ? shaft(primitive.points) : primitive.points);
+      stroke(ctx, primitive.colour, primitive.weight, primitive.dash);
+      if (!primitive.hasHead) return;
       ctx.beginPath();
-      trace(ctx, arrowHead(mark.points, mark.weight));
-      ctx.fillStyle = mark.colour;
+      trace(ctx, arrowHead(primitive.points, primitive.weight));
+      ctx.fillStyle = primitive.colour;
       ctx.fill();
       return;
     case "text":
-      ctx.font = font(mark.size, mark.weight);
-      ctx.textAlign = mark.anchor === "middle" ? "center" : "left";
-      ctx.fillStyle = mark.colour;
-      ctx.fillText(mark.text, mark.x, mark.y);
+      ctx.font = font(primitive.size, primitive.weight);
+      ctx.textAlign = primitive.anchor === "middle" ? "center" : "left";
+      ctx.fillStyle = primitive.colour;
+      ctx.fillText(primitive.text, primitive.x, primitive.y);
   }
 }
 

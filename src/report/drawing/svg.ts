@@ -1,12 +1,12 @@
-/** A list of marks as SVG 1.1, with the parts of the font that its texts need, so that it looks the same everywhere. */
+/** A list of primitives as SVG 1.1, with the parts of the font that its texts need, so that it looks the same everywhere. */
 import { readFileSync } from "node:fs";
 import { FONT_FAMILY, FONT_SUBSETS, type FontSubset, subsetFamily } from "../chart/font.ts";
 import { PAPER } from "../chart/palette.ts";
 import { FONT_WEIGHTS, fontFile } from "../chart/registered-fonts.ts";
-import { arrowHead, type DisplayList, type Mark, type Point, shaft } from "./marks.ts";
+import { arrowHead, type DisplayList, type Point, type Primitive, shaft } from "./primitives.ts";
 
-export function svg({ width, height, title, description, marks }: DisplayList): string {
-  const body = grouped(marks).map(([of, own]) => {
+export function svg({ width, height, title, description, primitives }: DisplayList): string {
+  const body = grouped(primitives).map(([of, own]) => {
     const lines = own.map(markText);
     return of === null ? lines.join("\n") : `<g><title>${escaped(of)}</title>\n${lines.join("\n")}\n</g>`;
   });
@@ -15,7 +15,7 @@ export function svg({ width, height, title, description, marks }: DisplayList): 
 <title>${escaped(title)}</title>
 <desc>${escaped(description)}</desc>
 <style>
-${fontFaces(marks)}
+${fontFaces(primitives)}
 text { font-family: ${FONT_FAMILY}, "Source Sans 3", sans-serif; }
 </style>
 <rect width="${width}" height="${height}" fill="${PAPER}"/>
@@ -25,42 +25,42 @@ ${body.join("\n")}
 }
 
 /** Neighbours of one element or belt. */
-function grouped(marks: readonly Mark[]): [string | null, Mark[]][] {
-  const groups: [string | null, Mark[]][] = [];
-  for (const mark of marks) {
+function grouped(primitives: readonly Primitive[]): [string | null, Primitive[]][] {
+  const groups: [string | null, Primitive[]][] = [];
+  for (const primitive of primitives) {
     const last = groups.at(-1);
-    if (last !== undefined && last[0] === mark.of) last[1].push(mark);
-    else groups.push([mark.of, [mark]]);
+    if (last !== undefined && last[0] === primitive.of) last[1].push(primitive);
+    else groups.push([primitive.of, [primitive]]);
   }
   return groups;
 }
 
-function markText(mark: Mark): string {
-  switch (mark.mark) {
+function markText(primitive: Primitive): string {
+  switch (primitive.kind) {
     case "outline":
-      return outline(mark);
+      return outline(primitive);
     case "line": {
-      const dash = mark.dash.length === 0 ? "" : ` stroke-dasharray="${mark.dash.join(" ")}"`;
-      const points = mark.hasHead ? shaft(mark.points) : mark.points;
-      const line = `<polyline points="${places(points)}" fill="none" ${stroke(mark)}${dash}/>`;
-      if (!mark.hasHead) return line;
-      return `${line}\n<polygon points="${places(arrowHead(mark.points, mark.weight))}" fill="${mark.colour}"/>`;
+      const dash = primitive.dash.length === 0 ? "" : ` stroke-dasharray="${primitive.dash.join(" ")}"`;
+      const points = primitive.hasHead ? shaft(primitive.points) : primitive.points;
+      const line = `<polyline points="${places(points)}" fill="none" ${stroke(primitive)}${dash}/>`;
+      if (!primitive.hasHead) return line;
+      return `${line}\n<polygon points="${places(arrowHead(primitive.points, primitive.weight))}" fill="${primitive.colour}"/>`;
     }
     case "text": {
-      const bold = mark.weight === 400 ? "" : ` font-weight="${mark.weight}"`;
-      const place = `x="${short(mark.x)}" y="${short(mark.y)}" text-anchor="${mark.anchor}"`;
-      return `<text ${place} font-size="${mark.size}"${bold} fill="${mark.colour}">${escaped(mark.text)}</text>`;
+      const bold = primitive.weight === 400 ? "" : ` font-weight="${primitive.weight}"`;
+      const place = `x="${short(primitive.x)}" y="${short(primitive.y)}" text-anchor="${primitive.anchor}"`;
+      return `<text ${place} font-size="${primitive.size}"${bold} fill="${primitive.colour}">${escaped(primitive.text)}</text>`;
     }
   }
 }
 
-function outline(mark: Extract<Mark, { mark: "outline" }>): string {
-  const style = `fill="${mark.fill}" ${stroke(mark)} stroke-linejoin="round"`;
-  const [first, , across] = mark.points;
-  if (mark.radius === 0 || first === undefined || across === undefined) {
-    return `<polygon points="${places(mark.points)}" ${style}/>`;
+function outline(primitive: Extract<Primitive, { kind: "outline" }>): string {
+  const style = `fill="${primitive.fill}" ${stroke(primitive)} stroke-linejoin="round"`;
+  const [first, , across] = primitive.points;
+  if (primitive.radius === 0 || first === undefined || across === undefined) {
+    return `<polygon points="${places(primitive.points)}" ${style}/>`;
   }
-  const size = `width="${short(across.x - first.x)}" height="${short(across.y - first.y)}" rx="${mark.radius}"`;
+  const size = `width="${short(across.x - first.x)}" height="${short(across.y - first.y)}" rx="${primitive.radius}"`;
   return `<rect x="${short(first.x)}" y="${short(first.y)}" ${size} ${style}/>`;
 }
 
@@ -92,12 +92,12 @@ const LETTERS: Readonly<Record<FontSubset, RegExp>> = {
   cyrillic: /[\u0400-\u045f\u0490\u0491\u04b0\u04b1\u2116]/u,
 };
 
-function fontFaces(marks: readonly Mark[]): string {
-  const texts = marks.filter((mark) => mark.mark === "text");
+function fontFaces(primitives: readonly Primitive[]): string {
+  const texts = primitives.filter((primitive) => primitive.kind === "text");
   const faces: string[] = [];
   for (const subset of FONT_SUBSETS) {
     for (const weight of FONT_WEIGHTS) {
-      if (!texts.some((mark) => mark.weight === weight && LETTERS[subset].test(mark.text))) continue;
+      if (!texts.some((primitive) => primitive.weight === weight && LETTERS[subset].test(primitive.text))) continue;
       const data = readFileSync(fontFile(subset, weight)).toString("base64");
       faces.push(
         `@font-face { font-family: "${subsetFamily(subset)}"; font-weight: ${weight}; src: url(data:font/woff2;base64,${data}) format("woff2"); }`,

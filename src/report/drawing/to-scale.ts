@@ -5,7 +5,7 @@ import { pixels, textPixels } from "../chart/font.ts";
 import { BLUE, INK, INK_SOFT, ORANGE, PAPER } from "../chart/palette.ts";
 import { listedShort, number } from "../text/figures.ts";
 import { oneLine, shorten, wrapAtMost } from "../text/text-width.ts";
-import { corners, type DisplayList, type Mark, type Point } from "./marks.ts";
+import { corners, type DisplayList, type Point, type Primitive } from "./primitives.ts";
 
 const EDGE = 24;
 const TITLE_SIZE = 32;
@@ -30,7 +30,7 @@ export function toScale(drawing: FloorDrawing): DisplayList {
   const inner = Math.max(length * scale, LEAST_WIDTH);
   const title = oneLine(`To scale · ${drawing.title}`);
   const finding = findingOf(drawing);
-  const head: Mark[] = [];
+  const head: Primitive[] = [];
   let y = EDGE;
   for (const [text, size, weight, colour] of [
     [title, TITLE_SIZE, 600, INK],
@@ -46,13 +46,13 @@ export function toScale(drawing: FloorDrawing): DisplayList {
   const at = (xM: number, yM: number): Point => ({ x: left + xM * scale, y: top + yM * scale });
   const rect = (x: number, from: number, wide: number, high: number): Point[] =>
     corners({ ...at(x, from), width: wide * scale, height: high * scale });
-  const marks: Mark[] = [
+  const primitives: Primitive[] = [
     outline(null, rect(0, 0, length, width), PAPER, PAPER, 0),
     ...drawing.aisles.map(({ from_m: from, to_m: to }) =>
       outline(null, rect(0, from, length, to - from), AISLE, AISLE, 0),
     ),
     {
-      mark: "line",
+      kind: "line",
       of: null,
       points: [...rect(0, 0, length, width), at(0, 0)],
       colour: INK_SOFT,
@@ -72,9 +72,9 @@ export function toScale(drawing: FloorDrawing): DisplayList {
     height: Math.ceil(bottom + 60 + legend.length * NAME_SIZE * 1.3),
     title,
     description: finding,
-    marks: [
+    primitives: [
       ...head,
-      ...marks,
+      ...primitives,
       ...scaleBar(left, bottom, scale, drawing),
       ...legend.map((line, i) =>
         words(line, { x: EDGE, y: bottom + 58 + i * NAME_SIZE * 1.3 }, NAME_SIZE, INK_SOFT, 400),
@@ -90,7 +90,7 @@ function sourcesOf({ belts, places }: FloorDrawing): string {
   return sources.size === 0 ? "" : `from ${listedShort([...sources])}`;
 }
 
-/** What marks mean, of those that there are. */
+/** What primitives mean, of those that there are. */
 function legendOf({ belts, places, aisles }: FloorDrawing): string {
   const has = (kind: DrawnPlace["kind"]): boolean => places.some((place) => place.kind === kind);
   return [
@@ -123,7 +123,7 @@ function findingOf({
   return `${oneLine(line)}: ${far(length)} by ${far(width)}, ${number(areaIn(unit, floor), 1)} ${unit}² of floor; ${far(belt)} of belt on its way along rows and columns${Number.isNaN(stated) ? "" : `, ${far(stated)} as stated`}; ${crossing}.`;
 }
 
-function placeMarks(place: DrawnPlace, at: (x: number, y: number) => Point, scale: number): Mark[] {
+function placeMarks(place: DrawnPlace, at: (x: number, y: number) => Point, scale: number): Primitive[] {
   const { id, kind, x_m: x, y_m: y, length_m: length, width_m: width } = place;
   const [from, size] = [at(x, y), { width: Math.max(length * scale, 4), height: Math.max(width * scale, 4) }];
   const box = outline(id, corners({ ...from, ...size }), FILLS[kind], INK, 2);
@@ -144,12 +144,12 @@ function placeMarks(place: DrawnPlace, at: (x: number, y: number) => Point, scal
   ];
 }
 
-function beltMark({ id, points, returns, way_m: way }: DrawnWay, at: (x: number, y: number) => Point): Mark {
+function beltMark({ id, points, returns, way_m: way }: DrawnWay, at: (x: number, y: number) => Point): Primitive {
   const corner = points.map(([x, y]) => at(x, y));
   // What leads to the same height needs no corner.
   const bent = corner.filter(({ x, y }, i) => i === 0 || x !== corner[i - 1]?.x || y !== corner[i - 1]?.y);
   const colour = returns ? ORANGE : BLUE;
-  return { mark: "line", of: id, points: bent, colour, weight: 3, dash: way === null ? [3, 4] : [], hasHead: true };
+  return { kind: "line", of: id, points: bent, colour, weight: 3, dash: way === null ? [3, 4] : [], hasHead: true };
 }
 
 /** Where a piece along passes over one across of another belt; those that fork or join don't cross. */
@@ -175,17 +175,22 @@ function within(value: number, a: number, b: number): boolean {
 
 const RING = 7;
 
-function ring({ x, y }: Point): Mark {
+function ring({ x, y }: Point): Primitive {
   const box = corners({ x: x - RING, y: y - RING, width: 2 * RING, height: 2 * RING });
-  return { mark: "outline", of: null, points: box, radius: RING, fill: PAPER, colour: INK, weight: 2 };
+  return { kind: "outline", of: null, points: box, radius: RING, fill: PAPER, colour: INK, weight: 2 };
 }
 
 /** Metres or feet below the plan. */
-function scaleBar(x: number, y: number, scale: number, { length_m: length, length_unit: unit }: FloorDrawing): Mark[] {
+function scaleBar(
+  x: number,
+  y: number,
+  scale: number,
+  { length_m: length, length_unit: unit }: FloorDrawing,
+): Primitive[] {
   const one = 1 / lengthIn(unit, 1);
   const units = [10, 5, 2, 1].find((count) => count * one <= length / 2) ?? 1;
-  const line = (points: Point[], colour: string): Mark => {
-    return { mark: "line", of: null, points, colour, weight: 3, dash: [], hasHead: false };
+  const line = (points: Point[], colour: string): Primitive => {
+    return { kind: "line", of: null, points, colour, weight: 3, dash: [], hasHead: false };
   };
   const end = x + units * one * scale;
   return [
@@ -202,8 +207,8 @@ function scaleBar(x: number, y: number, scale: number, { length_m: length, lengt
   ];
 }
 
-function outline(of: string | null, points: readonly Point[], fill: string, colour: string, weight: number): Mark {
-  return { mark: "outline", of, points, radius: 0, fill, colour, weight };
+function outline(of: string | null, points: readonly Point[], fill: string, colour: string, weight: number): Primitive {
+  return { kind: "outline", of, points, radius: 0, fill, colour, weight };
 }
 
 function words(
@@ -214,6 +219,6 @@ function words(
   weight: 400 | 600,
   anchor: "start" | "middle" = "start",
   of: string | null = null,
-): Mark {
-  return { mark: "text", of, text, x, y, anchor, size, weight, colour };
+): Primitive {
+  return { kind: "text", of, text, x, y, anchor, size, weight, colour };
 }

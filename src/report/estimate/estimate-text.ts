@@ -1,7 +1,7 @@
 /** The flow solution for the terminal: findings, events with exact times, machines. */
 import type { Estimate, EstimateEvent, EstimateMachine } from "../../analysis/estimate.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import {
   approximately,
   duration,

@@ -1,7 +1,7 @@
 /** A fit's report: in the terminal, in report.md, and all its files; a row for each unknown, and one for each thing observed. */
 import type { Fit, FitDone, FittedSeries, FittedUnknown } from "../../study/fit/fit-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { paintInto } from "../chart/painted.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { NONE } from "../text/cells.ts";

@@ -1,7 +1,7 @@
 /** A growth study's report: in the terminal, in report.md, and all its files; a row for each size. */
 import type { Growth, GrowthStep } from "../../study/results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { paintInto } from "../chart/painted.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { settlingOrDash } from "../text/cells.ts";
@@ -57,7 +57,7 @@ const GROWTH_COLUMNS: readonly StudyColumn<GrowthStep>[] = [
     markdown: "lost, items",
     terminal: ["lost|items", 9],
   }),
-  count(({ hold_up_settled: held }) => held, {
+  count(({ hold_up_settled: holdUp }) => holdUp, {
     csv: "hold_up_settled_items",
     markdown: "settled hold-up, items",
     terminal: ["hold-up|items", 8],

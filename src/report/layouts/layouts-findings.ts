@@ -87,7 +87,7 @@ const ASPECTS: readonly Aspect[] = [
   { best: "all limits kept", better: "less over limits", of: (layout) => (keepsLimits(layout) ? 0 : 1) },
   { best: "the shortest ramp-up", better: "a shorter ramp-up", of: ({ settling_min: at }) => at },
   { best: "the least loss", better: "less loss", of: ({ ramp_up_loss: loss }) => loss },
-  { best: "the least hold-up", better: "less hold-up", of: ({ hold_up_settled: held }) => held },
+  { best: "the least hold-up", better: "less hold-up", of: ({ hold_up_settled: holdUp }) => holdUp },
   {
     best: "the most stock for a stop",
     better: "more stock for a stop",

@@ -1,7 +1,7 @@
 /** Layouts side by side for the terminal: the answer and one table; findings, further tables and cautions as details. */
 import type { LayoutResult, LayoutStudy } from "../../study/layouts/layout-results.ts";
 import type { SameLuck } from "../../study/luck-results.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { duration } from "../text/figures.ts";
 import { CAUTIONS, DRAWING_CAUTIONS } from "../text/notes.ts";
 import { terminalTable } from "../text/study-table.ts";

@@ -1,7 +1,7 @@
 /** The figures that an answer is known and compared by. */
 
 import type { Result } from "../../analysis/result.ts";
-import { tightestBelts } from "../../analysis/tightest.ts";
+import { tightestBelts } from "../../quantity/tightest.ts";
 import { approximately, duration, fromStart, items, longRun, number, percent, rate } from "../text/figures.ts";
 import { type Element, h } from "./markup.ts";
 
@@ -12,7 +12,7 @@ export interface Figure {
 }
 
 export function keyFigures(result: Result): Figure[] {
-  const { settling, output, hold_up: held } = result;
+  const { settling, output, hold_up: holdUp } = result;
   const made = longRun(output);
   const at = (minutes: number | null): string =>
     minutes === null ? "not yet" : duration(fromStart(settling, minutes));
@@ -34,7 +34,7 @@ export function keyFigures(result: Result): Figure[] {
       value: made === null ? "not known" : rate(made),
       beside: `of ${rate(approximately(output.full_per_min))} if no machine waited`,
     },
-    { name: "Most on the line", value: items(held.peak), beside: `at ${duration(held.peak_at_min)}` },
+    { name: "Most on the line", value: items(holdUp.peak), beside: `at ${duration(holdUp.peak_at_min)}` },
     { name: "Tightest belt", ...tightestOf(result) },
     { name: "Limits", ...limitsOf(result) },
   ];
@@ -51,7 +51,7 @@ function limitsOf({ limits, hold_up, dwell }: Result): Pick<Figure, "value" | "b
 }
 
 function tightestOf(result: Result): Pick<Figure, "value" | "beside"> {
-  const [tight] = tightestBelts(result);
+  const [tight] = tightestBelts(result.belts, result.cuts);
   const carries = tight === undefined ? null : longRun(tight.belt);
   if (tight === undefined || carries === null) return { value: "none is known", beside: "" };
   const could = carries + tight.headroomPerMin;

@@ -1,7 +1,7 @@
 /** report.html: one file that opens from disk, without a network, with the engine inside. */
 import parts from "#page-parts";
 import type { Result } from "../../analysis/result.ts";
-import type { PageSource } from "../answer/page.ts";
+import type { PageSource } from "../answer/printed.ts";
 import { duration } from "../text/figures.ts";
 import { CAUTIONS } from "../text/notes.ts";
 import { dataText, type Element, escaped, h, html, named } from "./markup.ts";

@@ -4,7 +4,7 @@ import type { LayoutStudy } from "../../study/layouts/layout-results.ts";
 import type { Comparison } from "../../study/results.ts";
 import type { Shortage } from "../../study/shortage/shortage-results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import type { PageSource } from "../answer/page.ts";
+import type { PageSource } from "../answer/printed.ts";
 import { bestAnswer } from "../best/best-answer.ts";
 import { startColumns } from "../best/best-table.ts";
 import { comparisonAnswer } from "../comparison/comparison-answer.ts";

@@ -2,7 +2,7 @@
 
 import type { GoalsTold } from "../../study/recommended/goals.ts";
 import type { DoseResult, PrimeStudy } from "../../study/results.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { leavesStock, losesText, timeText } from "../comparison/outcome-words.ts";
 import { duration, items, listed, percent } from "../text/figures.ts";
 import { CHANGE_FIRST } from "../text/standstill.ts";

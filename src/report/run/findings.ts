@@ -244,12 +244,12 @@ function saysBelts(result: Result): boolean {
 /** A level that moves by more than this part of it is told as a range. */
 const SWINGS = 0.02;
 
-function holdUp({ hold_up: held, settling }: Result): Finding {
-  const peak = `On belts and in buffers lie at most ${items(held.peak)}, at ${duration(held.peak_at_min)}`;
-  const swings = held.settled_high - held.settled_low > Math.max(1, SWINGS * held.settled);
+function holdUp({ hold_up: holdUp, settling }: Result): Finding {
+  const peak = `On belts and in buffers lie at most ${items(holdUp.peak)}, at ${duration(holdUp.peak_at_min)}`;
+  const swings = holdUp.settled_high - holdUp.settled_low > Math.max(1, SWINGS * holdUp.settled);
   const level = swings
-    ? `${number(held.settled_low)} to ${items(held.settled_high)}, ${number(held.settled)} on average`
-    : items(held.settled);
+    ? `${number(holdUp.settled_low)} to ${items(holdUp.settled_high)}, ${number(holdUp.settled)} on average`
+    : items(holdUp.settled);
   const then = settling.proved ? `${level} once settled` : `${level} at the end`;
   return { code: "hold-up", text: `${peak}; ${then}.` };
 }

@@ -15,7 +15,7 @@ import { groupBy } from "../../quantity/counts.ts";
 import { rational } from "../../quantity/rational.ts";
 import { formatRate } from "../../quantity/units.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import {
   approximately,
   below,

@@ -110,8 +110,8 @@ const FEEDS: readonly StudyColumn<Result["feeds"][number]>[] = [
   count(({ fed }) => fed, { markdown: "fed, items" }),
 ];
 
-function holdUp({ hold_up: held, settling }: Result): string {
-  const rows: (readonly [string, number])[] = [...Object.entries(held.by_item), ["all kinds", held.settled]];
+function holdUp({ hold_up: holdUp, settling }: Result): string {
+  const rows: (readonly [string, number])[] = [...Object.entries(holdUp.by_item), ["all kinds", holdUp.settled]];
   const columns: StudyColumn<(typeof rows)[number]>[] = [
     text(([item]) => item, { markdown: "item" }),
     count(([, level]) => level, { markdown: settling.proved ? "settled, items" : "at the end, items" }),

@@ -2,7 +2,7 @@
 
 import type { LimitResult } from "../../analysis/plant-results.ts";
 import type { Result } from "../../analysis/result.ts";
-import { tightestBelts } from "../../analysis/tightest.ts";
+import { tightestBelts } from "../../quantity/tightest.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { lossMoneyAnswer } from "../answer/money-answer.ts";
 import { replicationAnswer } from "../replications/replication-answer.ts";
@@ -103,7 +103,7 @@ function whyLess(result: Result): AnswerLine[] {
 }
 
 function tightest(result: Result): AnswerLine[] {
-  const [first, ...others] = tightestBelts(result);
+  const [first, ...others] = tightestBelts(result.belts, result.cuts);
   if (first === undefined || result.belts.every((belt) => longRun(belt) === 0)) return [];
   const also = others.length === 0 ? "" : `, and ${number(others.length)} more like it`;
   const carries = `carries ${rate(longRun(first.belt) ?? 0)}`;
@@ -111,12 +111,12 @@ function tightest(result: Result): AnswerLine[] {
   return [{ what: "Tightest", text: `belt ${oneLine(first.belt.id)} ${carries}, ${left}${also}` }];
 }
 
-function onTheLine({ hold_up: held, dwell, settling }: Result): AnswerLine {
+function onTheLine({ hold_up: holdUp, dwell, settling }: Result): AnswerLine {
   const when = settling.proved ? "once settled" : "at the end";
   const stays = dwell.mean_min === null ? "" : `; on average for ${duration(dwell.mean_min)}`;
   return {
     what: "On line",
-    text: `${items(held.settled)} ${when}, ${number(held.peak)} at most${stays}`,
+    text: `${items(holdUp.settled)} ${when}, ${number(holdUp.peak)} at most${stays}`,
     isMore: true,
   };
 }

@@ -3,7 +3,7 @@ import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
 import type { ReplicationsSummary } from "../../study/replications/replications.ts";
 import { answerTable } from "../answer/answer.ts";
-import type { PageSource } from "../answer/page.ts";
+import type { PageSource } from "../answer/printed.ts";
 import { paintInto } from "../chart/painted.ts";
 import { replicationSections, replicationsCsv, replicationsSeriesCsv } from "../replications/replication-report.ts";
 import { type Cell, csv } from "../text/csv.ts";

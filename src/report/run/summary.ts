@@ -1,6 +1,6 @@
 /** The terminal summary: title, answer, and a table of machines, for 80 columns. */
 import type { Result } from "../../analysis/result.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { longRun, rateWord } from "../text/figures.ts";
 import type { Finding } from "../text/finding.ts";
 import { rate, type StudyColumn, terminalTable, text } from "../text/study-table.ts";

@@ -1,7 +1,7 @@
 /** The report of a dip of the feed: in the terminal, in report.md, and all its files; a row for each variant. */
 import type { Dip, DipCurve, DipResult } from "../../study/shortage/shortage-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { paintInto } from "../chart/painted.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { settlingOrDash } from "../text/cells.ts";
@@ -65,12 +65,12 @@ function dipColumns(dip: Dip): StudyColumn<DipResult>[] {
       terminal: ["pattern|after|min", 8],
       inFull: ({ recovery_min: after, proved }) => settlingOrDash(after, proved),
     }),
-    count(({ hold_up_before: held }) => held, {
+    count(({ hold_up_before: holdUp }) => holdUp, {
       csv: "hold_up_before_items",
       markdown: "hold-up before, items",
       terminal: ["hold-up|before|items", 4],
     }),
-    count(({ hold_up_settled: held }) => held, {
+    count(({ hold_up_settled: holdUp }) => holdUp, {
       csv: "hold_up_settled_items",
       markdown: "hold-up settled, items",
       terminal: ["hold-up|settled|items", 5],

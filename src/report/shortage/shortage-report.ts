@@ -1,7 +1,7 @@
 /** A report of short feeds: the answer and a row for each level in the terminal, all else as details; report.md with who has how much; all its files. */
 import type { Shortage } from "../../study/shortage/shortage-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { paintInto } from "../chart/painted.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { rateOrDash } from "../text/cells.ts";

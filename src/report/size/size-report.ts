@@ -1,7 +1,7 @@
 /** A plant's size for the terminal: the answer, and machines stage by stage; feeds and belts as details. */
 import type { PlantSize, SizedMachines } from "../../study/size/size-results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { exactRateOrDash } from "../text/cells.ts";
 import { approximately, percent } from "../text/figures.ts";
 import { count, exactRate, quantity, type StudyColumn, terminalTable, text } from "../text/study-table.ts";

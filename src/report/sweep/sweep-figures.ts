@@ -9,7 +9,7 @@ export type Figure = (point: SweepPoint) => number | null;
 export const settlingMin: Figure = (point) => point.settling_min;
 export const withinMin: Figure = (point) => point.within_tolerance_min;
 export const lostItems: Figure = (point) => point.ramp_up_loss;
-export const heldItems: Figure = (point) => point.hold_up_settled;
+export const settledHoldUp: Figure = (point) => point.hold_up_settled;
 export const outputPerMin: Figure = (point) => longRun(point);
 
 export function isFull({ settled_per_min: settled, full_per_min: full }: SweepPoint): boolean {

@@ -7,10 +7,10 @@ import { approximately, minutesCell, number, plain, significant } from "../text/
 import { oneLine } from "../text/text-width.ts";
 import {
   type Figure,
-  heldItems,
   lostItems,
   outputPerMin,
   quantityInWords,
+  settledHoldUp,
   settlingMin,
   withinMin,
 } from "./sweep-figures.ts";
@@ -62,7 +62,7 @@ export const LOSS: Content = {
   decimals: 0,
   figures: [
     { name: "ramp-up loss", of: lostItems },
-    { name: "settled hold-up", of: heldItems },
+    { name: "settled hold-up", of: settledHoldUp },
   ],
   cell: (value) => number(value),
 };

@@ -1,7 +1,7 @@
 /** A sweep's report: in the terminal, in report.md, and all its files; a row for each point. */
 import type { Sweep, SweepPoint } from "../../study/sweep/sweep-results.ts";
 import { answerTable } from "../answer/answer.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { paintInto } from "../chart/painted.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { settlingOrDash } from "../text/cells.ts";
@@ -72,7 +72,7 @@ function sweepColumns({ quantities }: Sweep): StudyColumn<SweepPoint>[] {
       terminal: ["full|/min", 7],
     }),
     count(({ made }) => made, { csv: "made_items" }),
-    count(({ hold_up_settled: held }) => held, {
+    count(({ hold_up_settled: holdUp }) => holdUp, {
       csv: "hold_up_settled_items",
       markdown: "settled hold-up, items",
       terminal: ["hold-up|items", 5],

@@ -13,7 +13,7 @@ import type { BestStart, BestStudy, OneLess } from "./best-results.ts";
 import { cardOf } from "./card.ts";
 import { frontOf, winnerBeside } from "./front.ts";
 import { type Code, gridOf } from "./grid.ts";
-import { itemByItem } from "./items.ts";
+import { itemByItem } from "./item-by-item.ts";
 import { bestKnown, entryOf, knownStart, lessOf, listFrom, namesFor } from "./listed.ts";
 import { arrangementsOf, placedByTactic } from "./placed-results.ts";
 import { type Bounds, type Found, searchStarts, USUAL_BOUNDS } from "./search.ts";

@@ -3,7 +3,7 @@ import { expand } from "../../network/expand.ts";
 import { offeredPerMin } from "../../network/feeds.ts";
 import { feedingOrder } from "../../network/flow-order.ts";
 import type { Network } from "../../network/network.ts";
-import type { Order } from "../../network/tactics/part.ts";
+import type { Order } from "../../network/tactics/contribution.ts";
 import { approximate, type Rational, whole } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../../quantity/units.ts";
 import type { Scenario } from "../../scenario/scenario.ts";

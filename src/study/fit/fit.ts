@@ -1,6 +1,7 @@
 /** A scenario fitted to observed counts. */
+
+import type { FitPlan } from "./fit-given.ts";
 import type { FitDone } from "./fit-results.ts";
-import type { FitPlan } from "./plan.ts";
 
 /** @param onRun told how many runs have been made */
 export async function fitScenario(

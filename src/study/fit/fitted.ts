@@ -2,10 +2,10 @@
 import { exact, rational } from "../../quantity/rational.ts";
 import { writeScenario } from "../../scenario/write.ts";
 import { curvatureAt, uncertaintyOf } from "./curvature.ts";
+import type { FitPlan } from "./fit-given.ts";
 import type { Fit, FitCurves, FitDone, FittedUnknown, Told } from "./fit-results.ts";
 import { type Model, modelOf, type Predicted, readied, settingsOf } from "./model.ts";
 import type { Observed } from "./observed.ts";
-import type { FitPlan } from "./plan.ts";
 import { chiSquare, type Problem } from "./problem.ts";
 import { CHI_SQUARE_95, type Profile, profileOf } from "./profile.ts";
 import { type Found, minimise } from "./search.ts";

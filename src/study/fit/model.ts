@@ -5,7 +5,7 @@ import type { Program } from "../../network/program.ts";
 import { ticksWithin } from "../../network/tick.ts";
 import { total } from "../../quantity/counts.ts";
 import { approximate, type Rational } from "../../quantity/rational.ts";
-import type { Finding } from "../../scenario/finding.ts";
+import type { FileFinding } from "../../scenario/file-finding.ts";
 import type { ReadOutcome } from "../../scenario/read.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Setting } from "../../scenario/settings.ts";
@@ -27,9 +27,9 @@ export type Readied =
       readonly ok: true;
       readonly scenario: Scenario;
       readonly prepared: Extract<Prepared, { ok: true }>;
-      readonly warnings: readonly Finding[];
+      readonly warnings: readonly FileFinding[];
     }
-  | { readonly ok: false; readonly findings: readonly Finding[] };
+  | { readonly ok: false; readonly findings: readonly FileFinding[] };
 
 /** @param lastMin in place of the file's horizon: a fit needs no more than what was observed */
 export function readied(given: ModelGiven, settings: readonly Setting[], lastMin?: Rational): Readied {

@@ -1,7 +1,7 @@
 /** Observed counts read from comma-separated values, or everything that is wrong with them. */
 import { approximate, type Rational, ratio, rational, whole } from "../../quantity/rational.ts";
-import { collectFindings, type Finding, type Findings, type Position } from "../../scenario/finding.ts";
-import { composed, MAX_HORIZON_MIN } from "../../scenario/limits.ts";
+import { collectFindings, type FileFinding, type FileFindings, type Position } from "../../scenario/file-finding.ts";
+import { composed, MAX_HORIZON_MIN } from "../../scenario/file-limits.ts";
 import { nearest } from "../../scenario/nearest.ts";
 import type { Targets } from "./targets.ts";
 
@@ -19,7 +19,7 @@ export interface ObservedSeries {
 
 export type ObservedOutcome =
   | { readonly ok: true; readonly observed: Observed }
-  | { readonly ok: false; readonly findings: readonly Finding[] };
+  | { readonly ok: false; readonly findings: readonly FileFinding[] };
 
 const MOST_ROWS = 2_000;
 const MOST_SERIES = 200;
@@ -89,13 +89,13 @@ export function readObserved(text: string, targets: Targets, horizonMin = MAX_HO
 
 type At = (cell: TextCell) => readonly [];
 
-function report(findings: Findings, code: "observed-empty"): null {
+function report(findings: FileFindings, code: "observed-empty"): null {
   findings.report(code, {}, []);
   return null;
 }
 
 /** The full names, in the order of the columns. */
-function namesIn(heads: readonly TextCell[], { known, ambiguous }: Targets, findings: Findings, at: At): string[] {
+function namesIn(heads: readonly TextCell[], { known, ambiguous }: Targets, findings: FileFindings, at: At): string[] {
   const [example = ""] = [...known.keys()].filter((name) => name.endsWith(".made"));
   if (heads.length === 0) findings.report("observed-empty", {}, []);
   const taken = new Set<string>();
@@ -117,7 +117,7 @@ function timesIn(
   rows: readonly (readonly TextCell[])[],
   unit: Rational,
   horizonMin: Rational,
-  findings: Findings,
+  findings: FileFindings,
   at: At,
 ): Rational[] {
   let before: { readonly time: Rational; readonly text: string } | null = null;
@@ -145,7 +145,7 @@ function noFall(
   name: string,
   cells: readonly (TextCell | undefined)[],
   counts: readonly (number | null)[],
-  findings: Findings,
+  findings: FileFindings,
   at: At,
 ): void {
   let most: number | null = null;
@@ -159,7 +159,7 @@ function noFall(
   }
 }
 
-function countIn(cell: TextCell | undefined, findings: Findings, at: At): number | null {
+function countIn(cell: TextCell | undefined, findings: FileFindings, at: At): number | null {
   if (cell === undefined || cell.text === "") return null;
   if (NUMBER.test(cell.text)) return Number(cell.text);
   findings.report("observed-bad-count", { found: cell.text }, at(cell));

@@ -2,7 +2,7 @@
 import { approximate, rational } from "../../quantity/rational.ts";
 import { parseQuantity, type QuantityKind, unitOf, writtenIn } from "../../quantity/units.ts";
 import { nodeAt, readDocument } from "../../scenario/document.ts";
-import { composed, NAME_PATTERN } from "../../scenario/limits.ts";
+import { composed, NAME_PATTERN } from "../../scenario/file-limits.ts";
 
 export interface Unknown {
   readonly path: string;

@@ -2,13 +2,13 @@
  * The room that a surge buffer needs where unloading was held up: found by runs with more and more of it, and tried with
  * just that much, since a settled cycle with room to spare need not be the one that the line comes to without.
  */
-import { batchResults } from "../../analysis/batches.ts";
+import { batchResults } from "../../analysis/batch-feeds.ts";
 import { longRunOf } from "../../analysis/long-run.ts";
 import type { BatchResult } from "../../analysis/plant-results.ts";
 import type { Result } from "../../analysis/result.ts";
 import { simulate } from "../../engine/simulate.ts";
 import { prepare } from "../../network/prepare.ts";
-import { MAX_BUFFER_ITEMS } from "../../scenario/limits.ts";
+import { MAX_BUFFER_ITEMS } from "../../scenario/file-limits.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 
 /** Each is a run as long as the first. */

@@ -5,7 +5,7 @@ import type { ChainLine, MachineGroup, Scenario } from "../../scenario/scenario.
 import { settlesAt, withHorizon } from "../horizon.ts";
 import { stopsAtMin } from "../outcome.ts";
 import { NO_TACTIC, play } from "../play.ts";
-import { paceOf } from "../recommended/pace.ts";
+import { paceOf } from "../recommended/made-up-to.ts";
 import { brokenLimits } from "../recommended/starts.ts";
 import type { Growth, GrowthStep } from "../results.ts";
 

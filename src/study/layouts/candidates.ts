@@ -6,12 +6,12 @@ import { kindsCarried, membersOf, type Plant, plantOf } from "../../network/coll
 import { assemble, expand, expandLine } from "../../network/expand.ts";
 import { type FloorPlan, floorPlan } from "../../network/floor-plan.ts";
 import { beltLoads, inputOf, takenAtMost } from "../../network/headroom.ts";
+import { type MixedLine, mixtureElements } from "../../network/mixture-elements.ts";
 import { chainsOfTrees, type Mixture, treesOfChains, withMore } from "../../network/mixtures.ts";
-import { drawMixture, type MixedLine } from "../../network/mixtures-draw.ts";
 import { leadsToOutlets, needsFor } from "../../network/needs.ts";
 import type { LineElements, Network } from "../../network/network.ts";
 import { shapeOf } from "../../network/same-shape.ts";
-import { drawShared, type SharedLine, sharingOf } from "../../network/shared-line.ts";
+import { type SharedLine, sharedElements, sharingOf } from "../../network/shared-line.ts";
 import type { Ways } from "../../network/shares.ts";
 import { waysText } from "../../quantity/counts.ts";
 import { type Rational, sum, ZERO } from "../../quantity/rational.ts";
@@ -194,7 +194,7 @@ export function sharedCandidate(given: Given, layout: "tree" | "loop"): Candidat
     const reason = sharedReason(scenario, expand(scenario), id);
     return { ...unassumed, id: layout, layout, does: sharedDoes(layout, ways, null), reason, again, drawn: null };
   }
-  const { shares: _, ...elements } = drawShared(line, sharing, plant);
+  const { shares: _, ...elements } = sharedElements(line, sharing, plant);
   const network = withElements(given, elements);
   return {
     id: layout,
@@ -257,7 +257,7 @@ function sharedDoes(
 export function mixedCandidate(given: Given, mixture: Mixture, size: number): Candidate {
   const { plant, input, needs, chain, consumers } = given;
   const line: MixedLine = chain;
-  const { flows, ...elements } = drawMixture(line, mixture, plant, input, (machine) => needs.get(machine) ?? ZERO);
+  const { flows, ...elements } = mixtureElements(line, mixture, plant, input, (machine) => needs.get(machine) ?? ZERO);
   const isTree = mixture.kind === "tree-of-chains";
   const isInChain = (connection: string): boolean => {
     const name = connection.slice(line.id.length + 1);

@@ -1,5 +1,5 @@
 /** Growth as a path: what it takes to have one machine more, twice as many, or a number asked for, from each layout as it stands. */
-import { changeBetween } from "../../network/one-more.ts";
+import { changeBetween } from "../../network/changes.ts";
 import { approximate, larger, sum, ZERO } from "../../quantity/rational.ts";
 import { type Candidate, type Given, sharedCandidate } from "./candidates.ts";
 import type { LayoutGrowth } from "./layout-results.ts";

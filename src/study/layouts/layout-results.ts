@@ -4,7 +4,7 @@
  */
 import type { Exact } from "../../analysis/exact.ts";
 import type { LossMoney } from "../../analysis/money.ts";
-import type { ElementCounts } from "../../network/one-more.ts";
+import type { ElementCounts } from "../../network/changes.ts";
 import type { Ways } from "../../quantity/counts.ts";
 import type { LengthUnit } from "../../quantity/units.ts";
 import type { Lengths } from "../../scenario/scenario.ts";

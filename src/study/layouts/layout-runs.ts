@@ -1,14 +1,15 @@
 /** One layout run: with nothing done, on half the feed, and with the priming that comes first for it. */
 import type { Result } from "../../analysis/result.ts";
-import { tightestBelts } from "../../analysis/tightest.ts";
+import { changeBetween } from "../../network/changes.ts";
 import type { LineElements, Network } from "../../network/network.ts";
-import { changeBetween } from "../../network/one-more.ts";
 import { approximate, rational, sum } from "../../quantity/rational.ts";
+import { tightestBelts } from "../../quantity/tightest.ts";
 import type { Line, Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { comparisonOf } from "../comparison/compare.ts";
 import { makesNothing, outcomeOf } from "../outcome.ts";
 import { NO_TACTIC, type Played, play, UnplayableError } from "../play.ts";
+import { thatMayWin } from "../recommended/may-win.ts";
 import { brokenLimits } from "../recommended/starts.ts";
 import { lowered } from "../shortage/lowered-feeds.ts";
 import { jainIndex, sharedLines, sharesOf } from "../shortage/shares.ts";
@@ -188,19 +189,24 @@ export function tightest(
   { connections }: LineElements,
 ): Pick<LayoutResult, "tightest_belt" | "headroom_per_min"> {
   const own = new Set(connections.map(({ id }) => id));
-  const [first] = tightestBelts({ belts: belts.filter(({ id }) => own.has(id)), cuts });
+  const [first] = tightestBelts(
+    belts.filter(({ id }) => own.has(id)),
+    cuts,
+  );
   return { tightest_belt: first?.belt.id ?? null, headroom_per_min: first?.headroomPerMin ?? null };
 }
 
-/** Tactics that cannot be played on the layout are left out. */
+/** Tactics that cannot be played on the layout are left out, and those that cannot win are not played. */
 function bestPriming(
   scenario: Scenario,
   base: Played,
   tactics: readonly Tactic[],
   step: () => void,
 ): LayoutPrimed | null {
+  const mayWin = new Set(thatMayWin(scenario, base, tactics));
   const played = tactics.flatMap((tactic) => {
     step();
+    if (!mayWin.has(tactic)) return [];
     const one = playable(scenario, tactic);
     return "played" in one ? [one.played] : [];
   });

@@ -2,8 +2,8 @@
 import { plantOf } from "../../network/collect.ts";
 import { expandLine } from "../../network/expand.ts";
 import { groupsByName } from "../../network/groups.ts";
+import { type MixedLine, mixtureElements } from "../../network/mixture-elements.ts";
 import { type Mixture, withMore } from "../../network/mixtures.ts";
-import { drawMixture, type MixedLine } from "../../network/mixtures-draw.ts";
 import type { LineElements } from "../../network/network.ts";
 import { type SharedLine, sharingOf } from "../../network/shared-line.ts";
 import { ZERO } from "../../quantity/rational.ts";
@@ -75,7 +75,7 @@ export function grownTree(
 export function grownMixture({ scenario, machines }: GrownPlant, line: MixedLine, mixture: Mixture): Grown {
   const plant = plantOf(scenario);
   const drawn = (to: readonly string[], own: Mixture): LineElements => {
-    const { dividers, merges, connections } = drawMixture({ ...line, to }, own, plant, ZERO, () => ZERO);
+    const { dividers, merges, connections } = mixtureElements({ ...line, to }, own, plant, ZERO, () => ZERO);
     return { dividers, merges, connections };
   };
   const staying = withoutTrees(mixture, line.id);

@@ -4,7 +4,7 @@ import { inspect } from "../../network/inspect.ts";
 import type { Connection, Network } from "../../network/network.ts";
 import { larger, type Rational, sum, ZERO } from "../../quantity/rational.ts";
 import { formatRate } from "../../quantity/units.ts";
-import type { Finding } from "../../scenario/finding.ts";
+import type { FileFinding } from "../../scenario/file-finding.ts";
 import { sentence } from "../../scenario/messages.ts";
 import type { BeltSpec, Scenario } from "../../scenario/scenario.ts";
 
@@ -17,7 +17,7 @@ export function sharedReason(scenario: Scenario, network: Network, line: string)
   return found.length === 0 ? null : found.map(told).join("; and ");
 }
 
-export function told({ code, args }: Finding): string {
+export function told({ code, args }: FileFinding): string {
   // Here they are weighed.
   if (code === "tree-odd") return sentence(code, { ...args, weighed: "" });
   if (code !== "nothing-returns") return sentence(code, args);

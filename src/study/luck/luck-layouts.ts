@@ -1,5 +1,5 @@
 /** Layouts weighed on the same luck: better and worse is what the intervals tell apart, all else is as it is built. */
-import { changeBetween } from "../../network/one-more.ts";
+import { changeBetween } from "../../network/changes.ts";
 import { approximate } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Candidate, Given } from "../layouts/candidates.ts";

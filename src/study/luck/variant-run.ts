@@ -69,7 +69,7 @@ export function playVariant(
   const { items_handled, first_product_min, hold_up_peak, over_limit_min, over_limit_items } = outcomeOf(played);
   return {
     made: madeOn(grid, played),
-    held: heldOn(grid, run, played.startsAfterMin),
+    held: holdUpOn(grid, run, played.startsAfterMin),
     stops: stopsIn(run),
     outcome: {
       ...{ items_handled, first_product_min, hold_up_peak, over_limit_min, over_limit_items },
@@ -98,7 +98,7 @@ function tickAt(minutes: number, minutesPerTick: number): number {
   return Math.floor(minutes / minutesPerTick + 1e-6);
 }
 
-function heldOn({ stepMin, points, markEvery }: ReplicationGrid, run: Run, startsAfterMin: number): Float64Array {
+function holdUpOn({ stepMin, points, markEvery }: ReplicationGrid, run: Run, startsAfterMin: number): Float64Array {
   const { samples, program } = run;
   const kinds = program.itemCount;
   const minutesPerTick = approximate(inMinutes(1, program.tickS));
@@ -108,7 +108,7 @@ function heldOn({ stepMin, points, markEvery }: ReplicationGrid, run: Run, start
     const sample = Math.min(samples.count, Math.floor(tick / samples.everyTicks)) - 1;
     if (sample < 0) continue;
     const mark = Math.floor(i / markEvery);
-    held[mark] = (held[mark] ?? 0) + total(samples.held.subarray(sample * kinds, (sample + 1) * kinds)) / markEvery;
+    held[mark] = (held[mark] ?? 0) + total(samples.holdUp.subarray(sample * kinds, (sample + 1) * kinds)) / markEvery;
   }
   return held;
 }

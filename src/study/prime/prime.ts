@@ -5,7 +5,7 @@ import { withHorizon } from "../horizon.ts";
 import { feedEnds, outcomeOf, settledPerMin, stopsAtMin, type TacticOutcome } from "../outcome.ts";
 import { NO_TACTIC, type Played, play } from "../play.ts";
 import { type Goals, goalsTold, isAffordable, type Reached, shortOf } from "../recommended/goals.ts";
-import { paceOf } from "../recommended/pace.ts";
+import { paceOf } from "../recommended/made-up-to.ts";
 import { judgedStarts } from "../recommended/starts.ts";
 import type { DoseResult, PrimeStudy } from "../results.ts";
 import { type Dosed, dosedTactics } from "./doses.ts";

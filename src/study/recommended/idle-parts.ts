@@ -1,6 +1,6 @@
 /** Parts of a tactic that change nothing: without them the line runs alike, item for item. */
 import type { Run } from "../../engine/simulate.ts";
-import type { TacticNote } from "../../network/tactics/part.ts";
+import type { TacticNote } from "../../network/tactics/contribution.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { statedParts, type Tactic, type TacticPart } from "../../scenario/tactic.ts";
 import { type Played, playRun, UnplayableError } from "../play.ts";
@@ -51,12 +51,12 @@ function without(tactic: Tactic, part: IdlePart): Tactic {
 /** All that can be seen of a run, but for whether a machine without items was held or starved. */
 export function seenOf(
   { startsAfterMin, itemsHandled }: Pick<Played, "startsAfterMin" | "itemsHandled">,
-  { program, totals, marks, openCycleTicks }: Run,
+  { program, totals, noted, openCycleTicks }: Run,
 ): string {
-  const { fed, passed, placed, taken, made, cycles, heldTicks, dwellTicks, bufferTicks } = totals;
-  const arrays = [fed, passed, placed, taken, made, cycles, heldTicks, dwellTicks, bufferTicks, openCycleTicks];
+  const { fed, passed, placed, taken, made, cycles, holdUpTicks, dwellTicks, bufferTicks } = totals;
+  const arrays = [fed, passed, placed, taken, made, cycles, holdUpTicks, dwellTicks, bufferTicks, openCycleTicks];
   return JSON.stringify([
-    [startsAfterMin, itemsHandled, program.tickS.toFraction(), marks.peakHeld, marks.peakTick],
-    ...[...arrays, marks.firstItem, marks.fullAt].map((array) => Array.from(array)),
+    [startsAfterMin, itemsHandled, program.tickS.toFraction(), noted.peakHoldUp, noted.peakTick],
+    ...[...arrays, noted.firstItem, noted.fullAt].map((array) => Array.from(array)),
   ]);
 }

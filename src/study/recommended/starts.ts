@@ -8,8 +8,8 @@ import { madeUpTo, makesNothing, outcomeOf, settledPerMin } from "../outcome.ts"
 import { NO_TACTIC, type Played } from "../play.ts";
 import type { BrokenLimit, MadeUpTo, TacticResult } from "../results.ts";
 import { type IdlePart, partsOf } from "./idle-parts.ts";
+import { type Pace, paceOf } from "./made-up-to.ts";
 import { costOf, moneyIn } from "./money.ts";
-import { type Pace, paceOf } from "./pace.ts";
 import type { Unranked } from "./ranking.ts";
 import { type Grain, grainIn, type Recommended, recommended, type Start, type StartPriority } from "./recommended.ts";
 import { type Ask, asksIn, idleText, noteText, slowerText, tacticText } from "./tactic-words.ts";
@@ -25,7 +25,7 @@ export interface PlayedStart extends Played {
 }
 
 /** Losses are counted up to the end of a shift, or until all have settled. */
-const SHIFT_MIN = 480;
+export const SHIFT_MIN = 480;
 
 interface Judged {
   readonly starts: readonly Unranked[];

@@ -5,7 +5,7 @@ import { offeredPerMin } from "../../network/feeds.ts";
 import { feedingOrder } from "../../network/flow-order.ts";
 import { needPerMin } from "../../network/needs.ts";
 import type { Network } from "../../network/network.ts";
-import type { TacticNote } from "../../network/tactics/part.ts";
+import type { TacticNote } from "../../network/tactics/contribution.ts";
 import { type Rational, smaller, sum, whole } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../../quantity/units.ts";
 import type { Means } from "../../scenario/means.ts";

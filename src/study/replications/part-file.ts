@@ -1,6 +1,6 @@
 /** A part read back from its JSON, which may come from anywhere. */
 import * as z from "zod";
-import { MAX_FILE_BYTES, MOST_WAYS } from "../../scenario/limits.ts";
+import { MAX_FILE_BYTES, MOST_WAYS } from "../../scenario/file-limits.ts";
 import { isPrintable } from "../../scenario/printable.ts";
 import { LENGTHS } from "../../scenario/scenario.ts";
 import { PRIORITIES } from "../layouts/layout-results.ts";

@@ -91,7 +91,7 @@ export function playReplication(
     grid,
     made,
     madeInAll: total(perCycle.map((products, m) => products * (done[m] ?? 0))),
-    held: Float64Array.from({ length: points }, (_, i) => total(samples.held.subarray(i * kinds, (i + 1) * kinds))),
+    held: Float64Array.from({ length: points }, (_, i) => total(samples.holdUp.subarray(i * kinds, (i + 1) * kinds))),
     runningMin: runningAtMarks(program, samples.stateTicks, grid),
     levels: infeedLevels(program, samples.level, points),
     stops: stopsIn(run),

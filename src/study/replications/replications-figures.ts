@@ -31,7 +31,7 @@ export interface ReplicationFigures {
   /** One of two ends, a quarter and half of the run: the more freely an end is chosen, the less its loss is worth. */
   readonly lossMark: number | null;
   readonly lost: readonly number[] | null;
-  readonly heldSettled: readonly number[] | null;
+  readonly holdUpSettled: readonly number[] | null;
   readonly made: readonly number[];
   /** By machine, then by replication. */
   readonly uptimes: readonly (readonly number[] | null)[];
@@ -49,10 +49,10 @@ export function figuresOf(
   const minutes = (from: number, to: number): number => (to - from) * markEvery * stepMin;
   const madeBetween: MeanBetween = (from, to) =>
     kept.map(({ made }) => (upTo(made, to * markEvery) - upTo(made, from * markEvery)) / minutes(from, to));
-  const heldBetween: MeanBetween = (from, to) =>
+  const holdUpBetween: MeanBetween = (from, to) =>
     kept.map(({ held }) => mean(held.subarray(from * markEvery, to * markEvery)));
   const output = cutOf(perMinOf(madeSum, stepMin * kept.length), madeBetween, grid);
-  const held = cutOf(meanCurveOf(kept.map((one) => one.held)), heldBetween, grid);
+  const held = cutOf(meanCurveOf(kept.map((one) => one.held)), holdUpBetween, grid);
   const counted = output.mark ?? Math.floor(marks / 2);
   const settledPerMin = madeBetween(counted, marks);
   const lossMark = output.mark && Math.max(output.mark, Math.floor(marks / 4));
@@ -65,7 +65,7 @@ export function figuresOf(
       lossMark === null
         ? null
         : kept.map(({ made }, i) => (settledPerMin[i] ?? 0) * minutes(0, lossMark) - upTo(made, lossMark * markEvery)),
-    heldSettled: held.mark === null ? null : heldBetween(held.mark, marks),
+    holdUpSettled: held.mark === null ? null : holdUpBetween(held.mark, marks),
     made: kept.map(({ madeInAll }) => madeInAll),
     uptimes: Array.from({ length: machines }, (_, m) => {
       if (output.mark === null) return null;
@@ -125,7 +125,7 @@ export function replicationsOf(
     ramp_up_loss_min: lost === null || settled === 0 ? null : mean(lost) / settled,
     hold_up_ramp_up_end: held.ends,
     hold_up_counted_from_min: minutesAt(held.mark),
-    hold_up_settled: figure(figures.heldSettled),
+    hold_up_settled: figure(figures.holdUpSettled),
     made: figureOf(figures.made, no),
     machines: machines.map((id, m) => ({ id, uptime: figure(figures.uptimes[m] ?? null) })),
     stopped: stoppedOf(kept),

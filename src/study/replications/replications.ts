@@ -172,7 +172,7 @@ function untilState(collected: Collected, asked: ReplicationsAsked): StoppingSta
 
 function valuesOf(
   figure: UntilFigure,
-  { output, settledPerMin, lost, heldSettled, made, uptimes }: ReplicationFigures,
+  { output, settledPerMin, lost, holdUpSettled, made, uptimes }: ReplicationFigures,
   machines: readonly string[],
 ): readonly number[] | null {
   if (typeof figure === "object") return uptimes[machines.indexOf(figure.uptimeOf)] ?? null;
@@ -182,7 +182,7 @@ function valuesOf(
     case "ramp_up_loss":
       return lost;
     case "hold_up_settled":
-      return heldSettled;
+      return holdUpSettled;
     case "made":
       return made;
   }
@@ -221,7 +221,7 @@ export function summariseReplications(collected: Collected, asked: ReplicationsA
       made: figures.made[i] ?? 0,
       settledPerMin: figures.output.mark === null ? null : (figures.settledPerMin[i] ?? null),
       lost: figures.lost?.[i] ?? null,
-      holdUp: figures.heldSettled?.[i] ?? null,
+      holdUp: figures.holdUpSettled?.[i] ?? null,
       uptimes: figures.uptimes.map((own) => own?.[i] ?? null),
     })),
     grid,

@@ -11,7 +11,7 @@ import { sharingOf } from "../../network/shared-line.ts";
 import { larger, type Rational, ratio, sum, ZERO } from "../../quantity/rational.ts";
 import { type LengthUnit, parseQuantity } from "../../quantity/units.ts";
 import { measuredBelt } from "../../scenario/belts.ts";
-import { MAX_RATE_PER_MIN } from "../../scenario/limits.ts";
+import { MAX_RATE_PER_MIN } from "../../scenario/file-limits.ts";
 import type { BeltOrNone, BeltSpec, ChainLine, Line, Scenario } from "../../scenario/scenario.ts";
 import { faster } from "../layouts/possible-if.ts";
 

@@ -4,7 +4,7 @@ import { solveFlow } from "../../analysis/flow/flow.ts";
 import { simulate } from "../../engine/simulate.ts";
 import type { Prepared } from "../../network/prepare.ts";
 import { readSteps, type StepsProblem } from "../../quantity/steps.ts";
-import { composed, NAME_PATTERN } from "../../scenario/limits.ts";
+import { composed, NAME_PATTERN } from "../../scenario/file-limits.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Setting } from "../../scenario/settings.ts";
 import { settledPerMin, stopsAtMin } from "../outcome.ts";

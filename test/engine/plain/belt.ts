@@ -25,7 +25,7 @@ export function enterBelt(program: Program, state: State, b: number, item: numbe
   state.placeBorn[place] = born;
   state.beltCount[b] = count + 1;
   state.onPlaces[program.belt.at[b]! * program.itemCount + item]! += 1;
-  if (count + 1 > state.marks.beltHigh[b]!) state.marks.beltHigh[b] = count + 1;
+  if (count + 1 > state.noted.beltHigh[b]!) state.noted.beltHigh[b] = count + 1;
   return true;
 }
 
@@ -53,7 +53,7 @@ export function removeHead(program: Program, state: State, b: number): void {
   state.beltHead[b] = next === program.belt.capacity[b] ? 0 : next;
   const count = state.beltCount[b]! - 1;
   state.beltCount[b] = count;
-  if (count < state.marks.beltLow[b]!) state.marks.beltLow[b] = count;
-  state.marks.beltLeftAt[b] = state.tick;
+  if (count < state.noted.beltLow[b]!) state.noted.beltLow[b] = count;
+  state.noted.beltLeftAt[b] = state.tick;
   advancePace(state, program.belt.exitPace[b]!);
 }

@@ -16,7 +16,7 @@ export function store(program: Program, state: State, buffer: number, born: numb
   if (offset >= room) offset -= room;
   state.bufferBorn[program.buffer.ring[buffer]! + offset] = born;
   state.bufferCount[buffer] = count + 1;
-  const { firstItem, fullAt, high } = state.marks;
+  const { firstItem, fullAt, high } = state.noted;
   if (count + 1 > high[buffer]!) high[buffer] = count + 1;
   if (firstItem[buffer] === -1) firstItem[buffer] = state.tick;
   if (count + 1 === room && fullAt[buffer] === -1) fullAt[buffer] = state.tick;
@@ -28,6 +28,6 @@ export function withdraw(program: Program, state: State, buffer: number): number
   const count = state.bufferCount[buffer]! - 1;
   state.bufferHead[buffer] = head + 1 === program.buffer.capacity[buffer] ? 0 : head + 1;
   state.bufferCount[buffer] = count;
-  if (count < state.marks.low[buffer]!) state.marks.low[buffer] = count;
+  if (count < state.noted.low[buffer]!) state.noted.low[buffer] = count;
   return state.bufferBorn[program.buffer.ring[buffer]! + head]!;
 }

@@ -90,7 +90,7 @@ function send(program: Program, state: State, f: number, item: number): void {
   if (isBatch) state.vehicleItems[f]! -= 1;
   state.totals.fed[f]! += 1;
   state.totals.fedItems[item]! += 1;
-  state.marks.held[item]! += 1;
+  state.noted.holdUp[item]! += 1;
 }
 
 function nextItem(program: Program, state: State, f: number): number {

@@ -58,7 +58,7 @@ export function countStay(program: Program, state: State, item: number, ticks: n
     state.totals.overDwell[item]! += 1;
     state.totals.overDwellTicks[item]! += ticks - program.dwellLimit[item]!;
   }
-  if (ticks > state.marks.longestStay[item]!) state.marks.longestStay[item] = ticks;
+  if (ticks > state.noted.longestStay[item]!) state.noted.longestStay[item] = ticks;
 }
 
 /** Where there are no machines, an item that leaves is what they would have made. */
@@ -68,7 +68,7 @@ function finishAt(state: State, outlet: number, item: number, dwell: number): vo
   completions.tick[completions.count] = state.tick;
   completions.count++;
   state.totals.dwellTicks[item]! += dwell;
-  if (dwell > state.marks.longestDwell) state.marks.longestDwell = dwell;
+  if (dwell > state.noted.longestDwell) state.noted.longestDwell = dwell;
 }
 
 export function leavePlant(program: Program, state: State, outlet: number, item: number, born: number): boolean {
@@ -76,7 +76,7 @@ export function leavePlant(program: Program, state: State, outlet: number, item:
   if (taken >= 0 && taken !== item) return false;
   state.totals.left[item]! += 1;
   state.totals.outletItems[outlet * program.itemCount + item]! += 1;
-  state.marks.held[item]! -= 1;
+  state.noted.holdUp[item]! -= 1;
   countStay(program, state, item, state.tick - born);
   if (program.machine.count === 0) finishAt(state, outlet, item, state.tick - born);
   return true;

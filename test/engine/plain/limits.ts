@@ -6,11 +6,11 @@ import type { State } from "./state.ts";
 export function countOverLimits(program: Program, state: State): void {
   const { limits } = program;
   if (limits.length === 0) return;
-  const { totals, marks } = state;
+  const { totals, noted } = state;
   let isOver = false;
   for (let i = 0; i < limits.length; i++) {
     const { item, most, isPlant, place, buffers } = limits[i]!;
-    let held = isPlant ? marks.held[item]! : 0;
+    let held = isPlant ? noted.holdUp[item]! : 0;
     if (place >= 0) held += state.onPlaces[place * program.itemCount + item]!;
     for (let b = 0; b < buffers.length; b++) held += state.bufferCount[buffers[b]!]!;
     if (held > most) {
@@ -18,9 +18,9 @@ export function countOverLimits(program: Program, state: State): void {
       totals.overLimitItemTicks[i]! += held - most;
       isOver = true;
     }
-    if (held > marks.limitPeak[i]!) {
-      marks.limitPeak[i] = held;
-      marks.limitPeakTick[i] = state.tick;
+    if (held > noted.limitPeak[i]!) {
+      noted.limitPeak[i] = held;
+      noted.limitPeakTick[i] = state.tick;
     }
   }
   if (isOver) totals.overAnyTicks[0]! += 1;

@@ -82,7 +82,7 @@ function finishCycle(program: Program, state: State, m: number, first: number, e
       continue;
     }
     for (let n = 0; n < count; n++) store(program, state, buffer, state.tick);
-    state.marks.held[kind]! += count;
+    state.noted.holdUp[kind]! += count;
   }
   state.machineBusy[m] = 0;
   state.totals.cycles[m]! += 1;
@@ -108,10 +108,10 @@ function takeForCycle(program: Program, state: State, first: number, end: number
       const dwell = state.tick - withdraw(program, state, buffer);
       state.totals.dwellTicks[kind]! += dwell;
       countStay(program, state, kind, dwell);
-      if (dwell > state.marks.longestDwell) state.marks.longestDwell = dwell;
+      if (dwell > state.noted.longestDwell) state.noted.longestDwell = dwell;
     }
     state.totals.taken[kind]! += count;
-    state.marks.held[kind]! -= count;
+    state.noted.holdUp[kind]! -= count;
   }
 }
 

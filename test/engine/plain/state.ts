@@ -1,6 +1,6 @@
 /**
  * Everything that changes in a run, in typed arrays addressed by the program's indices. What decides the future (paces,
- * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Marks`, `Completions`).
+ * belts, buffers, turns, machines) stands apart from what only counts the past (`Totals`, `Noted`, `Completions`).
  */
 
 import type { Program } from "../../../src/network/program.ts";
@@ -65,7 +65,7 @@ export interface State {
   interventionsToCome: number;
 
   readonly totals: Totals;
-  readonly marks: Marks;
+  readonly noted: Noted;
   readonly completions: Completions;
 }
 
@@ -95,7 +95,7 @@ export interface Totals {
   /** By buffer: ticks for which its machine was starved and it lacked items, or blocked and it lacked room. */
   readonly lackTicks: Float64Array;
   /** Sum over ticks of the items held at the tick's end, by kind. */
-  readonly heldTicks: Float64Array;
+  readonly holdUpTicks: Float64Array;
   /** By kind: ticks between feed (or make) and take, summed over items taken. */
   readonly dwellTicks: Float64Array;
   /** By kind: items taken by a machine or an outlet after longer than their limit. */
@@ -106,13 +106,13 @@ export interface Totals {
   /** By limit on hold-up, and by kind for dwell: what is beyond the limit, items times ticks. */
   readonly overLimitItemTicks: Float64Array;
   readonly overDwellTicks: Float64Array;
-  /** As `heldTicks`, by place and kind as `onPlaces`, and by buffer. */
+  /** As `holdUpTicks`, by place and kind as `onPlaces`, and by buffer. */
   readonly placeTicks: Float64Array;
   readonly bufferTicks: Float64Array;
 }
 
 /** Firsts and extremes. Ticks of what did not happen are -1. */
-export interface Marks {
+export interface Noted {
   /** By buffer: first item in, first time full. */
   readonly firstItem: Int32Array;
   readonly fullAt: Int32Array;
@@ -124,11 +124,11 @@ export interface Marks {
   readonly beltHigh: Int32Array;
   readonly beltLeftAt: Int32Array;
   /** Items held now, by kind. */
-  readonly held: Float64Array;
+  readonly holdUp: Float64Array;
   /** By limit on hold-up: the most that was held, and when first. */
   readonly limitPeak: Float64Array;
   readonly limitPeakTick: Int32Array;
-  peakHeld: number;
+  peakHoldUp: number;
   peakTick: number;
   longestDwell: number;
   /** By kind: the longest time until a machine or an outlet took it, ticks. */
@@ -176,7 +176,7 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
     interventionDue: new Int32Array(interventions),
     interventionsToCome: interventions,
     totals: emptyTotals(program),
-    marks: {
+    noted: {
       firstItem: new Int32Array(buffer.count).fill(-1),
       fullAt: new Int32Array(buffer.count).fill(-1),
       low: new Int32Array(buffer.count),
@@ -184,10 +184,10 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
       beltLow: new Int32Array(belt.count),
       beltHigh: new Int32Array(belt.count),
       beltLeftAt: new Int32Array(belt.count).fill(-1),
-      held: new Float64Array(program.itemCount),
+      holdUp: new Float64Array(program.itemCount),
       limitPeak: new Float64Array(limits.length),
       limitPeakTick: new Int32Array(limits.length),
-      peakHeld: 0,
+      peakHoldUp: 0,
       peakTick: 0,
       longestDwell: 0,
       longestStay: new Float64Array(program.itemCount),
@@ -218,7 +218,7 @@ function emptyTotals({ feed, connection, machine, buffer, outlet, limits, places
     cycles: machine.count,
     stateTicks: machine.count * STATE_COUNT,
     lackTicks: buffer.count,
-    heldTicks: itemCount,
+    holdUpTicks: itemCount,
     dwellTicks: itemCount,
     overDwell: itemCount,
     overLimitTicks: limits.length,
@@ -249,7 +249,7 @@ function emptyTotals({ feed, connection, machine, buffer, outlet, limits, places
     cycles: view(lengths.cycles),
     stateTicks: view(lengths.stateTicks),
     lackTicks: view(lengths.lackTicks),
-    heldTicks: view(lengths.heldTicks),
+    holdUpTicks: view(lengths.holdUpTicks),
     dwellTicks: view(lengths.dwellTicks),
     overDwell: view(lengths.overDwell),
     overLimitTicks: view(lengths.overLimitTicks),
@@ -270,11 +270,11 @@ export function copyTotals(program: Program, totals: Totals, since?: Totals): To
 }
 
 /** Lowest and highest levels start over from the present ones. */
-export function resetExtremes({ marks, bufferCount, beltCount }: State): void {
-  marks.beltLow.set(beltCount);
-  marks.beltHigh.set(beltCount);
-  marks.low.set(bufferCount);
-  marks.high.set(bufferCount);
+export function resetExtremes({ noted, bufferCount, beltCount }: State): void {
+  noted.beltLow.set(beltCount);
+  noted.beltHigh.set(beltCount);
+  noted.low.set(bufferCount);
+  noted.high.set(bufferCount);
 }
 
 /** Called between ticks, so that no tick allocates: room for one more cycle of every machine. */

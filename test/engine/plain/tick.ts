@@ -97,17 +97,17 @@ function passOn(program: Program, state: State, g: number, inlet: number): boole
 }
 
 function countHeld(program: Program, state: State): void {
-  const { marks, totals } = state;
+  const { noted, totals } = state;
   let held = 0;
   for (let item = 0; item < program.itemCount; item++) {
-    held += marks.held[item]!;
-    totals.heldTicks[item]! += marks.held[item]!;
+    held += noted.holdUp[item]!;
+    totals.holdUpTicks[item]! += noted.holdUp[item]!;
   }
   addEach(totals.placeTicks, state.onPlaces);
   addEach(totals.bufferTicks, state.bufferCount);
-  if (held > marks.peakHeld) {
-    marks.peakHeld = held;
-    marks.peakTick = state.tick;
+  if (held > noted.peakHoldUp) {
+    noted.peakHoldUp = held;
+    noted.peakTick = state.tick;
   }
   countOverLimits(program, state);
 }

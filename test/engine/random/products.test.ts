@@ -1,7 +1,7 @@
 /** Products of uniform numbers that the core makes, against the streams that it makes them of. */
 import { expect, test } from "vitest";
 import { namedStream } from "../../../src/engine/random/stream.ts";
-import { initialState } from "../../../src/engine/start.ts";
+import { initialState } from "../../../src/engine/start-state.ts";
 import { prepare } from "../../../src/network/prepare.ts";
 import { readScenario } from "../../../src/scenario/read.ts";
 

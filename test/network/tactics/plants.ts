@@ -3,7 +3,7 @@ import { expand } from "../../../src/network/expand.ts";
 import type { Network } from "../../../src/network/network.ts";
 import type { Action } from "../../../src/network/priming.ts";
 import { applyTactic } from "../../../src/network/tactics/apply.ts";
-import type { Primed } from "../../../src/network/tactics/part.ts";
+import type { Primed } from "../../../src/network/tactics/contribution.ts";
 import { readScenario } from "../../../src/scenario/read.ts";
 import type { Scenario } from "../../../src/scenario/scenario.ts";
 

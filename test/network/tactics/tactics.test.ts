@@ -105,7 +105,7 @@ describe("prefill", () => {
           expect(Math.max(...run.totals.placed)).toBe(slow + second + first);
           const level = (id: string) => {
             const m = network.machines.findIndex((machine) => machine.id === id);
-            return run.marks.high[
+            return run.noted.high[
               program.machine.bufferFor[m * program.itemCount + network.items.indexOf("pouch")] ?? -1
             ];
           };

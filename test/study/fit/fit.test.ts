@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { prepare } from "../../../src/network/prepare.ts";
 import { readScenario } from "../../../src/scenario/read.ts";
-import { planFit } from "../../../src/study/fit/plan.ts";
+import { planFit } from "../../../src/study/fit/fit-given.ts";
 import type { Unknown } from "../../../src/study/fit/unknowns.ts";
 import { countsOf, fitted, LINE, MEETING, normal, oddTimes, planned, unknowns } from "./lines.ts";
 

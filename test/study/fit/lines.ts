@@ -5,9 +5,9 @@ import { ticksWithin } from "../../../src/network/tick.ts";
 import { rational } from "../../../src/quantity/rational.ts";
 import { scenarioReader } from "../../../src/scenario/read.ts";
 import { fitScenario } from "../../../src/study/fit/fit.ts";
+import { type FitPlan, planFit } from "../../../src/study/fit/fit-given.ts";
 import type { FitDone } from "../../../src/study/fit/fit-results.ts";
 import { settingsOf } from "../../../src/study/fit/model.ts";
-import { type FitPlan, planFit } from "../../../src/study/fit/plan.ts";
 import { targetsOf } from "../../../src/study/fit/targets.ts";
 import { type Unknown, unknownOf } from "../../../src/study/fit/unknowns.ts";
 

@@ -5,8 +5,8 @@ import { simulate } from "../../../src/engine/simulate.ts";
 import { prepare } from "../../../src/network/prepare.ts";
 import { readScenario } from "../../../src/scenario/read.ts";
 import { fitScenario } from "../../../src/study/fit/fit.ts";
+import { planFit } from "../../../src/study/fit/fit-given.ts";
 import type { FitDone } from "../../../src/study/fit/fit-results.ts";
-import { planFit } from "../../../src/study/fit/plan.ts";
 import { cases } from "../../plants/cases.ts";
 import { countsOf, LINE, oddTimes, unknowns } from "./lines.ts";
 

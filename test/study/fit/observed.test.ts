@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { prepare } from "../../../src/network/prepare.ts";
 import { rational } from "../../../src/quantity/rational.ts";
-import { formatFinding } from "../../../src/scenario/finding.ts";
+import { formatFinding } from "../../../src/scenario/file-finding.ts";
 import { readScenario } from "../../../src/scenario/read.ts";
 import { readObserved } from "../../../src/study/fit/observed.ts";
 import { type Targets, targetsOf } from "../../../src/study/fit/targets.ts";

@@ -1,6 +1,6 @@
 /** What a drawing shows, in words. */
 import type { DrawnBelt, PlantDrawing } from "../../analysis/plant-drawing.ts";
-import { pageText, type Shown } from "../answer/page.ts";
+import { pageText, type Shown } from "../answer/printed.ts";
 import { approximately, listed, listedShort } from "../text/figures.ts";
 import { bullet, type Style } from "../text/terminal-lines.ts";
 import { oneLine } from "../text/text-width.ts";

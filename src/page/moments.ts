@@ -8,7 +8,7 @@ export interface Moment {
   readonly isOneOfMany: boolean;
 }
 
-export function momentsOf({ machines, settling, hold_up: held }: Result): Moment[] {
+export function momentsOf({ machines, settling, hold_up: holdUp }: Result): Moment[] {
   const main = (name: string, minute: number | null): Moment[] =>
     minute === null ? [] : [{ name, minute, isOneOfMany: false }];
   const from = settling.counted_from_min;
@@ -26,7 +26,7 @@ export function momentsOf({ machines, settling, hold_up: held }: Result): Moment
     ...main("First product", settling.first_product_min),
     ...main("95 %", after(settling.to_95_min)),
     ...main("Full output", after(settling.time_min)),
-    ...main("Most on the line", held.peak_at_min),
+    ...main("Most on the line", holdUp.peak_at_min),
     ...many.sort((a, b) => a.minute - b.minute),
   ];
 }

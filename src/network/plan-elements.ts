@@ -17,7 +17,7 @@ import type { Head } from "./collect.ts";
 import type { Connection, DividerElement, LineElements, MergeElement } from "./network.ts";
 import { type Plan, targetsOf } from "./plan.ts";
 
-export interface Drawing {
+export interface PlanGiven {
   readonly id: string;
   /** Before the name of each element, for one of several trees on a line, such as `tree-3-`. */
   readonly prefix?: string;
@@ -31,12 +31,12 @@ export interface Drawing {
   readonly only: (consumer: string) => readonly string[] | null;
 }
 
-export interface Drawn extends LineElements {
+export interface PlanElements extends LineElements {
   /** By connection of the dividing side: its part of what passes the first one, if nothing is held up. */
   readonly shares: ReadonlyMap<string, Rational>;
 }
 
-export function drawPlan(plan: Plan, drawing: Drawing): Drawn {
+export function planElements(plan: Plan, drawing: PlanGiven): PlanElements {
   const { id: line, prefix = "", belt, branch, back, head, consumers, only } = drawing;
   const named = (name: string): string => `${line}.${prefix}${name}`;
   const dividers: DividerElement[] = [];

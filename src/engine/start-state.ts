@@ -56,13 +56,13 @@ export function initialState(program: Program, interventions = 0, seed = "1"): S
     interventionTimes: new Int32Array(interventions),
     interventionsToCome: interventions,
     hands: new Map(),
-    get heldInAll() {
-      return core.heldInAll.value;
+    get holdUpInAll() {
+      return core.holdUpInAll.value;
     },
-    marks: {
-      ...arrays.marks,
-      get peakHeld() {
-        return core.peakHeld.value;
+    noted: {
+      ...arrays.noted,
+      get peakHoldUp() {
+        return core.peakHoldUp.value;
       },
       get peakTick() {
         return core.peakTick.value;
@@ -89,7 +89,7 @@ function layOut(program: Program, old: CoreMemory | null) {
     program: programArrays(program, address),
     steered: steeredBy(program),
     booked: bookedOf(program),
-    marks: marksOf(program),
+    noted: notedOf(program),
     peaks: peaksOf(program),
     chance: chanceArrays(program),
   };
@@ -124,11 +124,11 @@ function layOut(program: Program, old: CoreMemory | null) {
   const samples: Arrays<"samples"> = {
     sampleTick: room("sampleTick"),
     sampleLevel: room("sampleLevel"),
-    sampleHeld: room("sampleHeld"),
+    sampleHoldUp: room("sampleHoldUp"),
     sampleOnBelts: room("sampleOnBelts"),
     sampleStateTicks: room("sampleStateTicks"),
   };
-  const { steered, booked, marks, peaks, chance } = others;
+  const { steered, booked, noted, peaks, chance } = others;
   const totals = totalsIn(program, booked.allTotals);
   const { all, ...each } = totals;
   memory.nameParts(each);
@@ -159,7 +159,7 @@ function layOut(program: Program, old: CoreMemory | null) {
     batch: {
       tick: samples.sampleTick,
       level: samples.sampleLevel,
-      held: samples.sampleHeld,
+      holdUp: samples.sampleHoldUp,
       onBelts: samples.sampleOnBelts,
       stateTicks: samples.sampleStateTicks,
     },
@@ -168,7 +168,7 @@ function layOut(program: Program, old: CoreMemory | null) {
     mostAtGate: chance.mostAtGate,
     gateTicks: chance.gateTicks,
     totals,
-    marks: { ...marks, placePeak: peaks.placePeak },
+    noted: { ...noted, placePeak: peaks.placePeak },
   };
   return { memory, image, core, draws, alea: chance.alea, arrays };
 }
@@ -219,20 +219,20 @@ function bookedOf(program: Program): Moved["booked"] {
     machineState: new Uint8Array(machine.count).fill(STARVED),
     stateSince: new Int32Array(machine.count).fill(1),
     lackSince: new Int32Array(buffer.count).fill(-1),
-    heldMoment: new Float64Array(itemCount),
+    holdUpMoment: new Float64Array(itemCount),
     placeMoment: new Float64Array(places.length * itemCount),
     bufferMoment: new Float64Array(buffer.count),
     allTotals: totalsRoom(program),
   };
 }
 
-function marksOf({ buffer, limits, itemCount }: Program): Moved["marks"] {
+function notedOf({ buffer, limits, itemCount }: Program): Moved["noted"] {
   return {
     firstItem: new Int32Array(buffer.count).fill(-1),
     fullAt: new Int32Array(buffer.count).fill(-1),
     low: new Int32Array(buffer.count),
     high: new Int32Array(buffer.count),
-    held: new Float64Array(itemCount),
+    holdUp: new Float64Array(itemCount),
     limitPeak: new Float64Array(limits.length),
     limitPeakTick: new Int32Array(limits.length),
     longestStay: new Float64Array(itemCount),

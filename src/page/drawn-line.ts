@@ -1,6 +1,6 @@
 /** A line as the page draws it, by the indices of its program. */
 import type { Staged } from "../core.ts";
-import type { DrawnBuffer, DrawnNode, Plan } from "./messages.ts";
+import type { DrawnBuffer, DrawnNode, Plan } from "./worker-messages.ts";
 
 export function planOf({ network, program, horizonTicks, startsAfterMin }: Staged, finals: ReadonlySet<string>): Plan {
   const { machine, buffer, connection, tickS } = program;

@@ -1,7 +1,7 @@
 /** What a fit is given, read and made sure of before the search begins. */
 import type { Rational } from "../../quantity/rational.ts";
-import type { Finding } from "../../scenario/finding.ts";
-import { MAX_HORIZON_MIN } from "../../scenario/limits.ts";
+import type { FileFinding } from "../../scenario/file-finding.ts";
+import { MAX_HORIZON_MIN } from "../../scenario/file-limits.ts";
 import { scenarioReader } from "../../scenario/read.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tables } from "../../scenario/tables.ts";
@@ -36,11 +36,16 @@ export type FitPlan =
       readonly own: readonly (number | null)[];
       /** Expected errors, in the order of the observed series. */
       readonly errors: readonly number[];
-      readonly warnings: readonly Finding[];
+      readonly warnings: readonly FileFinding[];
     }
   /** The scenario with these values cannot be run; as it stands where there are none. */
-  | { readonly ok: false; readonly wrong: "scenario"; readonly values: string; readonly findings: readonly Finding[] }
-  | { readonly ok: false; readonly wrong: "observed"; readonly findings: readonly Finding[] }
+  | {
+      readonly ok: false;
+      readonly wrong: "scenario";
+      readonly values: string;
+      readonly findings: readonly FileFinding[];
+    }
+  | { readonly ok: false; readonly wrong: "observed"; readonly findings: readonly FileFinding[] }
   /** An error was stated for what is not observed. */
   | { readonly ok: false; readonly wrong: "errors"; readonly name: string; readonly known: readonly string[] };
 

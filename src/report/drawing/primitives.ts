@@ -1,4 +1,4 @@
-/** A drawing as a list of plain marks, which SVG and PNG are both made from. */
+/** A drawing as a list of plain primitives, which SVG and PNG are both made from. */
 
 export interface Point {
   readonly x: number;
@@ -18,7 +18,7 @@ interface Common {
 
 /** A closed outline. */
 export interface Outline extends Common {
-  readonly mark: "outline";
+  readonly kind: "outline";
   readonly points: readonly Point[];
   /** Radius of the corners. */
   readonly radius: number;
@@ -28,7 +28,7 @@ export interface Outline extends Common {
 }
 
 export interface Line extends Common {
-  readonly mark: "line";
+  readonly kind: "line";
   readonly points: readonly Point[];
   readonly colour: string;
   readonly weight: number;
@@ -38,7 +38,7 @@ export interface Line extends Common {
 }
 
 export interface Text extends Common {
-  readonly mark: "text";
+  readonly kind: "text";
   readonly text: string;
   /** Of the baseline. */
   readonly x: number;
@@ -49,7 +49,7 @@ export interface Text extends Common {
   readonly colour: string;
 }
 
-export type Mark = Outline | Line | Text;
+export type Primitive = Outline | Line | Text;
 
 export interface DisplayList {
   readonly width: number;
@@ -57,7 +57,7 @@ export interface DisplayList {
   readonly title: string;
   /** For readers who can't see it. */
   readonly description: string;
-  readonly marks: readonly Mark[];
+  readonly primitives: readonly Primitive[];
 }
 
 export function corners({ x, y, width, height }: Box): Point[] {

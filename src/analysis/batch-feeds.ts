@@ -41,12 +41,12 @@ export function vehiclesOf({ batch, profile }: Pick<FeedElement, "batch" | "prof
   );
 }
 
-function surgeOf({ program, marks, settledLevels }: Run, feed: string): SurgeResult | null {
+function surgeOf({ program, noted, settledLevels }: Run, feed: string): SurgeResult | null {
   const b = surgeBelt(program, feed);
   if (b < 0) return null;
   return {
     room: program.belt.capacity[b] ?? 0,
-    peak: marks.beltHigh[b] ?? 0,
+    peak: noted.beltHigh[b] ?? 0,
     settled_low: settledLevels?.beltLow[b] ?? null,
     settled_high: settledLevels?.beltHigh[b] ?? null,
   };

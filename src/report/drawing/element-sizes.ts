@@ -1,7 +1,7 @@
 /** How large an element is drawn, and where belts meet it. */
 import type { DrawnElement, PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { textPixels } from "../chart/font.ts";
-import type { Point } from "./marks.ts";
+import type { Point } from "./primitives.ts";
 import { elementTexts, NAME_SIZE, OUTLINES, TEXT_SIZE } from "./words.ts";
 
 export type Direction = "right" | "down";

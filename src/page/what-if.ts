@@ -1,6 +1,6 @@
 /** What is tried: the latest wish wins, one at a time in the worker; what is older is marked stale until the new answer is there. */
 import type { Engine } from "./engine.ts";
-import type { Answer, Asked, Outcome } from "./messages.ts";
+import type { Answer, Asked, Outcome } from "./worker-messages.ts";
 
 export interface Change {
   readonly path: readonly string[];

@@ -8,8 +8,8 @@ import { STATE_COUNT } from "../states";
 import {
   dwellLimit,
   dwellTicks,
-  held,
-  heldMoment,
+  holdUp,
+  holdUpMoment,
   lackSince,
   lackTicks,
   longestStay,
@@ -21,34 +21,34 @@ import {
 } from "./memory";
 import { tick } from "./schedule";
 
-/** Items held now, of all kinds; the most so far, and since when. */
-export let heldInAll: i32 = 0;
-export let peakHeld: i32 = 0;
+/** Items on the line now, of all kinds; the most so far, and since when. */
+export let holdUpInAll: i32 = 0;
+export let peakHoldUp: i32 = 0;
 export let peakTick: i32 = 0;
 
 /** Items of a kind come onto the line (or leave it, where fewer than none). */
-export function changeHeld(item: i32, by: i32): void {
-  held[item] = held[item] + by;
-  heldInAll += by;
-  heldMoment[item] = heldMoment[item] + <f64>by * <f64>tick;
+export function changeHoldUp(item: i32, by: i32): void {
+  holdUp[item] = holdUp[item] + by;
+  holdUpInAll += by;
+  holdUpMoment[item] = holdUpMoment[item] + <f64>by * <f64>tick;
 }
 
 /** The fewest and the most since the last reset; a settled period resets them. */
-export let lowHeld: i32 = 0;
-export let highHeld: i32 = 0;
+export let lowHoldUp: i32 = 0;
+export let highHoldUp: i32 = 0;
 
-export function resetHeld(): void {
-  lowHeld = heldInAll;
-  highHeld = heldInAll;
+export function resetHoldUp(): void {
+  lowHoldUp = holdUpInAll;
+  highHoldUp = holdUpInAll;
 }
 
 /** At the end of a tick. */
 export function noteExtremes(): void {
-  if (heldInAll < lowHeld) lowHeld = heldInAll;
-  if (heldInAll <= highHeld) return;
-  highHeld = heldInAll;
-  if (heldInAll <= peakHeld) return;
-  peakHeld = heldInAll;
+  if (holdUpInAll < lowHoldUp) lowHoldUp = holdUpInAll;
+  if (holdUpInAll <= highHoldUp) return;
+  highHoldUp = holdUpInAll;
+  if (holdUpInAll <= peakHoldUp) return;
+  peakHoldUp = holdUpInAll;
   peakTick = tick;
 }
 

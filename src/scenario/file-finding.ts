@@ -1,11 +1,11 @@
 /** A finding is data: what is wrong, and where. Its prose is in messages.ts. */
-import { MAX_FINDINGS } from "./limits.ts";
+import { MAX_FINDINGS } from "./file-limits.ts";
 import { type ArgsOf, type Code, type Severity, sentence, severityOf } from "./messages.ts";
 
 /** Keys and list indices from the root of the file. */
 export type Path = readonly (string | number)[];
 
-export interface Finding {
+export interface FileFinding {
   readonly code: Code;
   readonly severity: Severity;
   readonly args: Readonly<Record<string, string>>;
@@ -35,7 +35,7 @@ export function createFinding<C extends Code>(
   args: ArgsOf<C>,
   path: Path,
   position: Position | null,
-): Finding {
+): FileFinding {
   return {
     code,
     severity: severityOf(code),
@@ -48,13 +48,13 @@ export function createFinding<C extends Code>(
 }
 
 /** `line.yaml:8:5: unknown key "infede", did you mean "infeed"?`; warnings say so. */
-export function formatFinding(finding: Finding, fileName: string): string {
+export function formatFinding(finding: FileFinding, fileName: string): string {
   const place = placeOf(finding, fileName);
   const label = finding.severity === "warning" ? "warning: " : "";
   return `${place}: ${label}${sentence(finding.code, finding.args)}`;
 }
 
-function placeOf({ line, column, file }: Finding, fileName: string): string {
+function placeOf({ line, column, file }: FileFinding, fileName: string): string {
   if (line === null) return fileName;
   return file === undefined ? `${fileName}:${line}:${column ?? 1}` : `${file}, cell ${letters(column ?? 1)}${line}`;
 }
@@ -67,7 +67,7 @@ function letters(column: number): string {
 }
 
 /** Collects the findings of one file, up to a limit, and remembers which parts of it are wrong. */
-export interface Findings {
+export interface FileFindings {
   report<C extends Code>(code: C, args: ArgsOf<C>, path: Path, at?: "key" | "value"): void;
   /** True if an error was found at the path or beneath: what depends on it need not be checked, it would only echo. */
   damaged(path: Path): boolean;
@@ -75,12 +75,12 @@ export interface Findings {
   full(): boolean;
   hasErrors(): boolean;
   /** In the order of the file. */
-  list(): readonly Finding[];
+  list(): readonly FileFinding[];
 }
 
 /** @param before findings made already, all of them errors */
-export function collectFindings(locate: Locate, before: readonly Finding[] = []): Findings {
-  const found: Finding[] = [...before];
+export function collectFindings(locate: Locate, before: readonly FileFinding[] = []): FileFindings {
+  const found: FileFinding[] = [...before];
   const damaged = new Set<string>();
   let errors = before.length;
   let notShown = 0;

@@ -14,17 +14,17 @@
  */
 import { type Rational, sum, ZERO } from "../quantity/rational.ts";
 import type { ChainLine } from "../scenario/scenario.ts";
-import { beltTo, type DrawnFrom, drawChain } from "./chain.ts";
+import { beltTo, chainElements, type ElementsFrom } from "./chain.ts";
 import { chainFlows, flowsByName } from "./chain-flows.ts";
 import { type Head, headOf, type Plant } from "./collect.ts";
-import { drawPlan } from "./draw.ts";
 import type { ChainOfTrees, Mixture, TreeOfChains } from "./mixtures.ts";
 import type { DividerElement, LineElements } from "./network.ts";
+import { planElements } from "./plan-elements.ts";
 
 /** Of the chain that the mixture is made from: where it begins, its belts, and how its dividers serve. It carries one kind. */
 export type MixedLine = Omit<ChainLine, "layout" | "end">;
 
-export interface DrawnMixture extends LineElements {
+export interface MixtureElements extends LineElements {
   /** By connection of the dividing side. */
   readonly flows: ReadonlyMap<string, Rational>;
 }
@@ -33,30 +33,30 @@ export interface DrawnMixture extends LineElements {
  * @param input what comes in, no more than all need
  * @param needOf what each machine needs of it
  */
-export function drawMixture(
+export function mixtureElements(
   line: MixedLine,
   mixture: Mixture,
   plant: Plant,
   input: Rational,
   needOf: (machine: string) => Rational,
-): DrawnMixture {
+): MixtureElements {
   const head = headOf({ ...line, end: { kind: "stop" } }, plant);
   return mixture.kind === "tree-of-chains"
-    ? drawTreeOfChains(line, mixture, head, input, needOf)
-    : drawChainOfTrees(line, mixture, head, input, needOf);
+    ? treeOfChainsElements(line, mixture, head, input, needOf)
+    : chainOfTreesElements(line, mixture, head, input, needOf);
 }
 
-function drawTreeOfChains(
+function treeOfChainsElements(
   line: MixedLine,
   { heads, chains }: TreeOfChains,
   head: Head,
   input: Rational,
   needOf: (machine: string) => Rational,
-): DrawnMixture {
+): MixtureElements {
   const { id, belt } = line;
   const named = (chain: number, name: string): string => `${id}.chain-${chain + 1}-${name}`;
   const consumers = chains.map((_, chain) => named(chain, "divider-1"));
-  const tree = drawPlan(heads, { id, belt, branch: belt, back: null, head, consumers, only: () => null });
+  const tree = planElements(heads, { id, belt, branch: belt, back: null, head, consumers, only: () => null });
   const ownName = new Map(chains.map((_, chain) => [`${id}.branch-${chain + 1}`, named(chain, "through-1")]));
   const flows = new Map([...tree.shares].map(([name, share]) => [ownName.get(name) ?? name, input.mul(share)]));
   const dividers: DividerElement[] = [...tree.dividers];
@@ -67,7 +67,7 @@ function drawTreeOfChains(
     for (const [name, flow] of flowsByName(passing, named(chain, ""))) flows.set(name, flow);
     const [last = "", ...others] = machines.toReversed();
     const own = { line: id, only: null };
-    const drawn = drawChain({
+    const drawn = chainElements({
       ...line,
       needs: machines.map(needOf),
       prefix: `chain-${chain + 1}-`,
@@ -84,30 +84,39 @@ function drawTreeOfChains(
   return { dividers, merges: tree.merges, connections, flows };
 }
 
-function drawChainOfTrees(
+function chainOfTreesElements(
   line: MixedLine,
   { stations }: ChainOfTrees,
   head: Head,
   input: Rational,
   needOf: (machine: string) => Rational,
-): DrawnMixture {
+): MixtureElements {
   const { id, belt, branch } = line;
   const needs = stations.map(({ machines }) => sum(machines.map(needOf)));
   const passing = chainFlows(input, needs, line.dividers);
   const flows = flowsByName({ ...passing, aside: [] }, `${id}.`);
-  const treeAt = (index: number, firstBelt: string, entering: Rational | undefined): DrawnFrom => {
+  const treeAt = (index: number, firstBelt: string, entering: Rational | undefined): ElementsFrom => {
     const { machines: consumers, plan } = stations[index] ?? { machines: [], plan: { target: 0 } };
     const prefix = `tree-${index + 1}-`;
     const ownId = (name: string): string => (name === `${id}.${prefix}through-1` ? firstBelt : name);
     return ({ from, only }) => {
       const start = { ...NO_HEAD, end: from, only };
-      const tree = drawPlan(plan, { id, prefix, belt, branch, back: null, head: start, consumers, only: () => null });
+      const tree = planElements(plan, {
+        id,
+        prefix,
+        belt,
+        branch,
+        back: null,
+        head: start,
+        consumers,
+        only: () => null,
+      });
       for (const [name, share] of tree.shares) flows.set(ownId(name), (entering ?? ZERO).mul(share));
       return { ...tree, connections: tree.connections.map((one) => ({ ...one, id: ownId(one.id) })) };
     };
   };
   const last = stations.length - 1;
-  const { dividers, merges, connections } = drawChain({
+  const { dividers, merges, connections } = chainElements({
     ...line,
     head,
     needs,
