@@ -3,7 +3,7 @@ import * as z from "zod/mini";
 import { ONE, type Rational, ZERO } from "../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
 import { MAX_BUFFER_ITEMS, MAX_MACHINES } from "./file-limits.ts";
-import { FASTER, WHILE } from "./means-shapes.ts";
+import { FASTER, WHILE } from "./means.ts";
 import { count, keys, name, named, quantity, saysWhenWrong, withMeta, words } from "./shape-parts.ts";
 import { type Among, type Amount, type Hold, type OfEachPart, ofParts, type Prefill, type Tactic } from "./tactic.ts";
 
