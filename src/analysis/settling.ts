@@ -260,9 +260,9 @@ function knownOf(
 /** What is fed becomes products, if every machine takes from the feeds and makes as many of each item. Products/min. */
 function madeOfAllFed({ feeds, machines, outlets }: Network, makers: readonly Maker[]): Rational | null {
   if (outlets.length > 0 || makers.length < machines.length) return null;
+  const made = new Map(makers.map(({ machine, perCycle }) => [machine, perCycle]));
   const [ratio, ...others] = machines.map(({ takes }, m) => {
-    const made = makers.find(({ machine }) => machine === m)?.perCycle ?? 0;
-    return whole(made).div(whole(total(takes.map(({ count }) => count))));
+    return whole(made.get(m) ?? 0).div(whole(total(takes.map(({ count }) => count))));
   });
   if (ratio === undefined || others.some((other) => !other.equals(ratio))) return null;
   return sum(feeds.map(offeredPerMin)).mul(ratio);

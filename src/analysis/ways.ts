@@ -10,6 +10,7 @@ import type {
   Network,
   OutletElement,
 } from "../network/network.ts";
+import { once } from "../quantity/once.ts";
 
 export interface Ways {
   readonly graph: Graph;
@@ -30,7 +31,7 @@ export interface Ways {
   readonly indexOf: (connection: Connection) => number;
 }
 
-export function waysOf(network: Network): Ways {
+export const waysOf = once((network: Network): Ways => {
   const graph = graphOf(network);
   const feeds = new Map(network.feeds.map((feed, index) => [feed.id, { feed, index }]));
   const machines = new Map(network.machines.map((machine, index) => [machine.id, { machine, index }]));
@@ -66,7 +67,7 @@ export function waysOf(network: Network): Ways {
     connection: (id) => network.connections[indices.get(id) ?? -1],
     indexOf: ({ id }) => indices.get(id) ?? -1,
   };
-}
+});
 
 /** Ids of the connections that close a loop of dividers, merges and belts, seen from where items come in. */
 function returnsOf({ connections }: Network, graph: Graph): Set<string> {

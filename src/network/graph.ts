@@ -1,5 +1,6 @@
 /** Who feeds whom: neighbours, reach and the order of the sweep. */
 import { groupBy } from "../quantity/counts.ts";
+import { once } from "../quantity/once.ts";
 import type { Connection, MachineElement, Network } from "./network.ts";
 
 export interface Graph {
@@ -10,7 +11,7 @@ export interface Graph {
   readonly into: (node: string) => readonly Connection[];
 }
 
-export function graphOf(network: Network): Graph {
+export const graphOf = once((network: Network): Graph => {
   const outOf = groupBy(network.connections, (connection) => connection.from);
   const into = groupBy(network.connections, (connection) => connection.to);
   const groups = [network.feeds, network.machines, network.dividers, network.merges, network.outlets];
@@ -20,7 +21,7 @@ export function graphOf(network: Network): Graph {
     outOf: (node) => outOf.get(node) ?? [],
     into: (node) => into.get(node) ?? [],
   };
-}
+});
 
 /** Whether a connection is open to a kind. */
 export function letsIn({ only }: Pick<Connection, "only">, item: string): boolean {
@@ -88,7 +89,7 @@ export function reachOf(graph: Graph, item: string, starts: readonly string[], w
 }
 
 /** Machines of which no product can come to a machine that takes it: what they make is the plant's output. */
-export function finalMachines(network: Network): Set<string> {
+export const finalMachines = once((network: Network): ReadonlySet<string> => {
   const { items, machines } = network;
   const graph = graphOf(network);
   const suppliers = new Map(
@@ -99,4 +100,4 @@ export function finalMachines(network: Network): Set<string> {
   );
   const isFinal = ({ id, makes }: MachineElement): boolean => !makes.some(({ item }) => suppliers.get(item)?.has(id));
   return new Set(machines.filter(isFinal).map(({ id }) => id));
-}
+});

@@ -19,10 +19,21 @@ const LONG = 2n ** 4000n;
 /** A number of so many bits is exact in floating point. */
 const EXACT_BITS = 52;
 
+/** From here on it is worth looking how often both can be halved. */
+const MIDDLE = 2n ** 128n;
+
 /** Never negative. */
 export function gcd(one: bigint, other: bigint): bigint {
-  let [x, y] = [size(one), size(other)];
-  if (x === 1n) return x;
+  const [x, y] = [size(one), size(other)];
+  if (x < MIDDLE || y < MIDDLE) return divisorOf(x, y);
+  // Along a chain flows are halved again and again: most of their denominators, and all that is long in them, are twos.
+  const [twosOfX, twosOfY] = [twosOf(x), twosOf(y)];
+  const odd = divisorOf(x >> BigInt(twosOfX), y >> BigInt(twosOfY));
+  return odd << BigInt(Math.min(twosOfX, twosOfY));
+}
+
+function divisorOf(one: bigint, other: bigint): bigint {
+  let [x, y] = one < other ? [other, one] : [one, other];
   while (y >= LONG) {
     const length = bitsOf(y);
     // Of very different lengths a division does more, and where the leading digits misled it goes on from there.
@@ -94,6 +105,13 @@ function product(later: Steps, earlier: Steps): Steps {
 
 function size(value: bigint): bigint {
   return value < 0n ? -value : value;
+}
+
+/** How often a number that is not 0 can be halved. */
+function twosOf(value: bigint): number {
+  if ((value & 1n) === 1n) return 0;
+  const digits = (value & -value).toString(16);
+  return (digits.length - 1) * 4 + Math.log2(Number.parseInt(digits.charAt(0), 16));
 }
 
 /** To a few bits. */

@@ -26,6 +26,8 @@ test.each([
   ["neighbours in Fibonacci's sequence, which take Euclid longest", fibonacci(20_000), fibonacci(19_999), 1n],
   ["multiples", 3n ** 8000n, 3n ** 7999n, 3n ** 7999n],
   ["powers of one base, less one", 2n ** 12_000n - 1n, 2n ** 9000n - 1n, 2n ** 3000n - 1n],
+  ["short ones, halved again and again", 3n * 5n * 2n ** 6001n, 3n * 7n * 2n ** 9003n, 3n * 2n ** 6001n],
+  ["an odd one and a power of two", 3n ** 4000n, 2n ** 9000n, 1n],
   ["equal ones", 7n ** 4000n, 7n ** 4000n, 7n ** 4000n],
   ["nothing and something", 0n, -(5n ** 3000n), 5n ** 3000n],
 ])("%s", (_, one, other, common) => {

@@ -73,10 +73,10 @@ const MOST_EFFORT = 6e7;
 /** Binary digits of the denominator of a swinging plant's levels. */
 const MOST_DIGITS = 3000;
 /**
- * Squared connections times phases: halved again and again along a chain, flows get as many digits as it has dividers. A
- * chain of a thousand machines needs most of it, some seconds.
+ * Squared connections times phases: halved again and again along a chain, flows get as many digits as it has dividers. Ten
+ * thousand machines of which fifty fill need most of it, a thousand that all do a sixth: 5 s each; some 20 s at most.
  */
-const MOST_WORK = 5e9;
+const MOST_WORK = 2.5e10;
 
 /**
  * @returns a refusal for networks with return loops or with several kinds on one connection, and where rates are not

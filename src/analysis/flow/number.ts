@@ -34,6 +34,8 @@ export function rationalOf(value: Amount): Rational {
 export function plus(a: Amount, b: Amount): Amount {
   if (a.n === 0n) return b;
   if (b.n === 0n) return a;
+  // What passes through is taken from itself most of all.
+  if (a.d === b.d && a.n === -b.n) return NONE;
   const common = gcd(a.d, b.d);
   if (common === 1n) return { n: a.n * b.d + b.n * a.d, d: a.d * b.d };
   const rest = b.d / common;
@@ -84,6 +86,9 @@ export function total(values: Iterable<Amount>): Amount {
   for (const value of values) {
     if (d % value.d === 0n) {
       n += value.n * (d / value.d);
+    } else if (value.d % d === 0n) {
+      n = n * (value.d / d) + value.n;
+      d = value.d;
     } else {
       const factor = value.d / gcd(d, value.d);
       d *= factor;
