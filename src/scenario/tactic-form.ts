@@ -213,6 +213,17 @@ export function tacticBody(tactic: Tactic): Readonly<Record<string, unknown>> {
   return Object.assign({}, ...ofParts(tactic, KEYS));
 }
 
+/** The same as plain data: amounts by machine stand in a map there, for documents that keep its order. */
+export function tacticEntry(tactic: Tactic): Readonly<Record<string, unknown>> {
+  const asPlain = ([key, value]: [string, unknown]) => [key, value instanceof Map ? Object.fromEntries(value) : value];
+  return Object.fromEntries(Object.entries(tacticBody(tactic)).map(asPlain));
+}
+
+/** For what goes by what is stated, whatever its name. */
+export function statedText(tactic: Tactic): string {
+  return JSON.stringify(tacticEntry(tactic));
+}
+
 const KEYS: OfEachPart<[], Readonly<Record<string, unknown>>> = {
   prefill: prefillKeys,
   hold: (hold) => ({ hold: holdBody(hold) }),

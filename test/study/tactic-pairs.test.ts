@@ -1,6 +1,8 @@
 /** Every pair of parts of tactics: each changes the run, or a finding or a note says why not. */
+
 import { describe, expect, test } from "vitest";
 import { eventsUpTo } from "../../src/analysis/events.ts";
+import { noteText } from "../../src/report/text/tactic-words.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { statedParts, type Tactic, type TacticPart } from "../../src/scenario/tactic.ts";
@@ -83,7 +85,7 @@ describe.each(LINES)("%s", (_, line) => {
       const own = seen(scenario, tactic);
       // What does nothing has no row of its own.
       const notes = compareTactics(scenario, [tactic]).comparison.tactics.flatMap((row) =>
-        row.id === "pair" ? row.notes : row.notes.map((note) => note.replace(/^pair: /, "")),
+        row.notes.map((note) => noteText(note.note === "alike" ? note.of : note)),
       );
       for (const part of statedParts(tactic)) {
         const without = seen(scenario, { ...tactic, [part]: null });
@@ -107,7 +109,7 @@ test("loaded belts that change nothing are told apart from the stock that goes w
   );
   if (!read.ok) throw new Error(JSON.stringify(read.findings));
   const tactics = compareTactics(read.scenario, read.scenario.tactics).comparison.tactics;
-  expect(tactics.find(({ id }) => id === "t")?.notes).toEqual([
+  expect(tactics.find(({ id }) => id === "t")?.notes.map(noteText)).toEqual([
     "prefill-belts changes nothing here: without it the line runs alike, item for item",
   ]);
 });

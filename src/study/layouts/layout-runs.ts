@@ -21,10 +21,13 @@ import { told } from "./reasons.ts";
 export type Unweighed = Omit<LayoutResult, "undominated" | "beaten_by" | "file">;
 
 export interface LaidOut {
-  readonly result: Unweighed;
+  /** Plain data, for threads: the tactic by its name. */
+  readonly result: Omit<Unweighed, "primed"> & { readonly primed: Primed | null };
   /** `null` where it cannot be built. */
   readonly base: Played | null;
 }
+
+type Primed = Omit<LayoutPrimed, "does">;
 
 /** @param step is called before each run: `2 + tactics.length` of them */
 export function layOut(
@@ -197,12 +200,7 @@ export function tightest(
 }
 
 /** Tactics that cannot be played on the layout are left out, and those that cannot win are not played. */
-function bestPriming(
-  scenario: Scenario,
-  base: Played,
-  tactics: readonly Tactic[],
-  step: () => void,
-): LayoutPrimed | null {
+function bestPriming(scenario: Scenario, base: Played, tactics: readonly Tactic[], step: () => void): Primed | null {
   const mayWin = new Set(thatMayWin(scenario, base, tactics));
   const played = tactics.flatMap((tactic) => {
     step();
@@ -215,7 +213,6 @@ function bestPriming(
   if (best === undefined || best.id === NO_TACTIC.id || best.slower_for_good) return null;
   return {
     tactic: best.id,
-    does: best.does,
     settling_min: best.settling_min,
     ramp_up_loss: best.ramp_up_loss,
     items_handled: best.items_handled,
