@@ -108,7 +108,6 @@ export { type Dosed, dosedTactics } from "./study/prime/doses.ts";
 export { leastDoses } from "./study/prime/prime.ts";
 export { type Goals as StartGoals, NO_GOALS } from "./study/recommended/goals.ts";
 export { START_PRIORITIES, type StartPriority } from "./study/recommended/recommended.ts";
-export { tacticText } from "./study/recommended/tactic-words.ts";
 export { gatheredRuns, gatheredVariants, type PartsProblem, partsProblem } from "./study/replications/gather-parts.ts";
 export {
   type Part,

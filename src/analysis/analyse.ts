@@ -178,14 +178,16 @@ function beltResults(run: Run, { exactPassed, measuredPassed }: LongRun): BeltRe
   return run.program.network.connections.flatMap(({ id, from, to, belt }, c) => {
     if (belt === null) return [];
     const settled = circling.has(c) ? null : (exactPassed?.[c] ?? null);
+    const most = carriedAtMost(belt);
     return {
       id,
       from,
       to,
       rate_per_min: exact(belt.ratePerMin),
+      ...(most.equals(belt.ratePerMin) ? {} : { at_most_per_min: exact(most) }),
       settled_per_min: settled && exact(settled),
       ...(settled ? {} : { measured_per_min: measuredPassed[c] ?? 0 }),
-      headroom_per_min: settled && exact(carriedAtMost(belt).sub(settled)),
+      headroom_per_min: settled && exact(most.sub(settled)),
     };
   });
 }

@@ -235,6 +235,8 @@ export interface BeltResult {
   readonly from: string;
   readonly to: string;
   readonly rate_per_min: Exact;
+  /** Where its room lets less through than its rate. */
+  readonly at_most_per_min?: Exact;
   readonly settled_per_min: Exact | null;
   readonly measured_per_min?: number;
   readonly headroom_per_min: Exact | null;

@@ -5,6 +5,7 @@ import {
   bestFiles,
   bestStarts,
   bestText,
+  bestTold,
   formatted,
   NO_TACTIC,
   type StartTrial,
@@ -56,7 +57,7 @@ export async function best(file: string, options: BestOptions, terminal: Termina
     const put = await putReport(folder, () =>
       bestFiles(found, { charts: options.charts, source: pageSource(input, options) }),
     );
-    if (options.json) await terminal.printJson(formatted("best", study));
+    if (options.json) await terminal.printJson(formatted("best", bestTold(study)));
     else await terminal.print(bestText(study, terminal.style, howMuch(put, terminal)));
     tellPut(put, terminal);
   }

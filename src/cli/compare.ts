@@ -5,6 +5,7 @@ import {
   comparisonFiles,
   comparisonOnLuck,
   comparisonText,
+  comparisonTold,
   formatted,
   knownTactics,
   luckGrid,
@@ -94,7 +95,7 @@ export async function reportCompared(
   terminal: Terminal,
 ): Promise<void> {
   const put = await putReport(folder, () => comparisonFiles(comparison, curves, { charts, source }));
-  if (json) await terminal.printJson(formatted("compare", comparison));
+  if (json) await terminal.printJson(formatted("compare", comparisonTold(comparison)));
   else await terminal.print(comparisonText(comparison, terminal.style, howMuch(put, terminal)));
   tellPut(put, terminal);
 }

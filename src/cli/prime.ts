@@ -1,5 +1,5 @@
 /** fillfront prime: the least dose of each tactic that reaches a goal. */
-import { formatted, leastDoses, primeText } from "../index.ts";
+import { formatted, leastDoses, primeText, primeTold } from "../index.ts";
 import { type BestAsked, goalsFrom } from "./best-request.ts";
 import { RefusedError } from "./exit.ts";
 import { readInput, tellWarnings } from "./input.ts";
@@ -28,6 +28,6 @@ export async function prime(file: string, options: PrimeOptions, terminal: Termi
       onProgress: (done, of) => terminal.progress(`${shown}: tactic ${done + 1} of ${of}`),
     }),
   );
-  if (options.json) await terminal.printJson(formatted("prime", study));
+  if (options.json) await terminal.printJson(formatted("prime", primeTold(study)));
   else await terminal.print(primeText(study, terminal.style, terminal));
 }

@@ -209,17 +209,27 @@ function compileBuffers(
   };
 }
 
+/** The network's lists of elements; a new one that is forgotten here does not compile. */
+type ElementLists = Exclude<
+  { [List in keyof Network]: Network[List] extends readonly { readonly id: string }[] ? List : never }[keyof Network],
+  "connections"
+>;
+const KIND_IN: Readonly<Record<ElementLists, number>> = {
+  feeds: FEED,
+  dividers: DIVIDER,
+  merges: MERGE,
+  machines: MACHINE,
+  outlets: OUTLET,
+};
+
 function nodeIndex(network: Network): Map<string, { kind: number; index: number }> {
-  const nodes = new Map<string, { kind: number; index: number }>();
-  const add = (kind: number, elements: readonly { id: string }[]): void => {
-    for (const [index, { id }] of elements.entries()) nodes.set(id, { kind, index });
-  };
-  add(FEED, network.feeds);
-  add(DIVIDER, network.dividers);
-  add(MERGE, network.merges);
-  add(MACHINE, network.machines);
-  add(OUTLET, network.outlets);
-  return nodes;
+  const elementsOf = (list: ElementLists) =>
+    network[list].map(({ id }, index) => [id, { kind: KIND_IN[list], index }] as const);
+  return new Map(Object.keys(KIND_IN).filter(isElementList).flatMap(elementsOf));
+}
+
+function isElementList(name: string): name is ElementLists {
+  return name in KIND_IN;
 }
 
 function indexOf(names: readonly string[]): Map<string, number> {

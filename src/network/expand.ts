@@ -1,5 +1,6 @@
 /** From a scenario to its network: every layout expands into the same elements. */
-import type { CustomLine, Line, Scenario } from "../scenario/scenario.ts";
+import type { Layout } from "../scenario/layout.ts";
+import type { CustomLine, Line, LineOf, Scenario } from "../scenario/scenario.ts";
 import { expandChain } from "./chain.ts";
 import { type Plant, plantOf } from "./collect.ts";
 import { inFlowOrder } from "./flow-order.ts";
@@ -45,18 +46,17 @@ export function assemble(scenario: Scenario, lines: readonly LineElements[]): Ne
   };
 }
 
+const EXPANDING: { readonly [L in Layout]: (line: LineOf<L>, plant: Plant) => LineElements } = {
+  chain: expandChain,
+  tree: expandShared,
+  loop: expandShared,
+  lanes: expandLanes,
+  custom: expandCustom,
+};
+
 export function expandLine(line: Line, plant: Plant): LineElements {
-  switch (line.layout) {
-    case "chain":
-      return expandChain(line, plant);
-    case "custom":
-      return expandCustom(line);
-    case "tree":
-    case "loop":
-      return expandShared(line, plant);
-    case "lanes":
-      return expandLanes(line, plant);
-  }
+  const as = <L extends Layout>(layout: L, one: LineOf<L>) => EXPANDING[layout](one, plant);
+  return as(line.layout, line);
 }
 
 function expandMachines(scenario: Scenario, feedingLine: ReadonlyMap<string, string>): MachineElement[] {

@@ -16,12 +16,12 @@ import {
   staged,
   stagedWith,
   type Tactic,
-  tacticText,
   UnplayableError,
   withFurtherRuns,
   withHorizon,
   withValue,
 } from "../core.ts";
+import { tacticText } from "../report/text/tactic-words.ts";
 import { planOf } from "./drawn-line.ts";
 import type { Answer, Outcome, Posted, Replies, Request, Source, Start, TacticChoice } from "./worker-messages.ts";
 

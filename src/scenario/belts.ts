@@ -1,11 +1,43 @@
-/** Belts as stated: by length, speed and pitch, by capacity and transit, or as a direct hand-over. */
+/** Belts as stated: by length, speed and pitch, by capacity and transit, or as a direct hand-over; their shape, read and written. */
+import * as z from "zod/mini";
 import { approximate, exact, type Rational, smaller, whole } from "../quantity/rational.ts";
-import { formatRate } from "../quantity/units.ts";
+import { formatDuration, formatLength, formatRate, formatSpeed, type LengthUnit } from "../quantity/units.ts";
 import type { Path } from "./file-finding.ts";
 import { MAX_BELT_ITEMS } from "./file-limits.ts";
 import { isStated, type Reading, textAt } from "./reading.ts";
 import type { BeltMetres, BeltOrNone, BeltSpec } from "./scenario.ts";
-import type { RawBelt } from "./shapes.ts";
+import { count, keys, quantity, withMeta } from "./shape-parts.ts";
+
+export const beltKeys = {
+  rate: z.optional(quantity("rate", "What it carries at most; speed / pitch if not stated.")),
+  length: z.optional(quantity("length", "Its length; goes with speed and pitch.")),
+  speed: z.optional(quantity("speed", "How fast it moves.")),
+  pitch: z.optional(quantity("length", "From one item's front to the next one's, packed close.")),
+  capacity: z.optional(count(MAX_BELT_ITEMS, "Room for items; with rate, in place of length, speed and pitch.")),
+  transit: z.optional(
+    quantity("duration", "From end to end, with capacity; capacity / rate if not stated.", {
+      zero: true,
+    }),
+  ),
+};
+
+export const none = z.literal("none", { error: "belt" });
+
+const beltShape = withMeta(keys(beltKeys), {
+  id: "belt",
+  description: "Either length, speed and pitch (and rate), or rate and capacity (and transit).",
+});
+
+export const returnBelt = withMeta(keys(beltKeys, "return-belt"), { id: "return-belt" });
+
+export function belt(about: string) {
+  return withMeta(
+    z.union([withMeta(none, { description: "none: a direct hand-over." }), beltShape], { error: "belt" }),
+    { description: about },
+  );
+}
+
+export type RawBelt = z.output<typeof beltShape>;
 
 const BELT_KEYS = ["rate", "length", "speed", "pitch", "capacity", "transit"] as const;
 
@@ -87,4 +119,20 @@ function beltOfCapacity(
     findings.report("belt-slow", { found: String(capacity), limit, needed: exact(underWay.ceil()) }, path);
   }
   return { ratePerMin, capacity, transitMin, metres: null };
+}
+
+/** By its length where the file has it so. */
+export function beltBody(belt: BeltOrNone, unit: LengthUnit) {
+  if (belt === null) return null;
+  const { ratePerMin, capacity, transitMin, metres } = belt;
+  if (metres !== null) {
+    const { lengthM, speedMPerMin, pitchM } = metres;
+    return {
+      rate: formatRate(ratePerMin),
+      length: formatLength(lengthM, unit),
+      speed: formatSpeed(speedMPerMin, unit),
+      pitch: formatLength(pitchM, unit),
+    };
+  }
+  return { rate: formatRate(ratePerMin), capacity, transit: formatDuration(transitMin) };
 }

@@ -1,20 +1,61 @@
 /** A chain: what it collects, whom it passes, its belts, and what its far end does. */
-import { readBelt } from "./belts.ts";
-import { type Node, nodeAt } from "./document.ts";
+import * as z from "zod/mini";
+import type { LengthUnit } from "../quantity/units.ts";
+import { belt, beltBody, readBelt, returnBelt } from "./belts.ts";
 import type { Path } from "./file-finding.ts";
-import { inFileOrder, isStated, ownValue, type Reading } from "./reading.ts";
-import { CHAIN_ENDS, type References } from "./references.ts";
-import type { BeltOrNone, BeltSpec, ChainEnd, ChainLine } from "./scenario.ts";
-import type { RawChain, RawScenario } from "./shapes.ts";
+import { CHAIN_ENDS } from "./layout.ts";
+import {
+  checkCollected,
+  checkCollecting,
+  collectingKeys,
+  collectingShapes,
+  type LineForm,
+  type LineGiven,
+  readNames,
+  sharedKeys,
+  type WrittenPlant,
+} from "./line-parts.ts";
+import { isStated, type Reading } from "./reading.ts";
+import type { References } from "./references.ts";
+import type { BeltOrNone, ChainEnd, ChainLine } from "./scenario.ts";
+import { keys, name, names, withMeta, words } from "./shape-parts.ts";
+
+export const chainShape = withMeta(
+  keys({
+    layout: withMeta(z.literal("chain"), { description: "A belt passes machine after machine; at each, a divider." }),
+    from: names(
+      "Feeds, machine groups and single machines whose products it collects, in the order in which they join.",
+    ),
+    to: names("Machine groups, single machines or outlets, in feeding order."),
+    belt: belt("The through belts, from divider to divider."),
+    branch: z.optional(belt("The belts from a divider to its machine; as belt if not stated.")),
+    collect: collectingShapes.collect,
+    dividers: z.optional(
+      words(
+        ["even", "through-first", "branch-first", "weighted"],
+        "How each divider shares: by turns, one side first, or by turns weighted by what the machines on either side need; even if not stated.",
+        "even",
+      ),
+    ),
+    merges: collectingShapes.merges,
+    end: withMeta(z.optional(z.union([z.enum(CHAIN_ENDS), name("An outlet.")], { error: "end" })), {
+      default: "stop",
+      description:
+        "What the chain's far end does with what nobody took: items stop there, return to the head, or leave by an outlet; stop if not stated.",
+    }),
+    return: z.optional(
+      withMeta(returnBelt, {
+        description: "The belt from the far end back to the head, with end: return; as belt if not stated.",
+      }),
+    ),
+  }),
+  { description: "A chain." },
+);
+
+type RawChain = z.output<typeof chainShape>;
 
 /** @returns `null` if a belt or the end has a fault */
-export function readChain(
-  id: string,
-  line: RawChain,
-  raw: RawScenario,
-  references: References,
-  reading: Reading,
-): ChainLine | null {
+function readChain(id: string, line: RawChain, { raw, references, reading }: LineGiven): ChainLine | null {
   const path = ["lines", id];
   const sources = readNames(line.from, [...path, "from"], references.chainSource, reading);
   const consumers = readNames(line.to, [...path, "to"], references.chainConsumers, reading);
@@ -39,27 +80,6 @@ export function readChain(
   };
 }
 
-/** @returns the elements' own ids; a name's elements may be listed once */
-export function readNames(
-  listed: readonly string[],
-  path: Path,
-  idsOf: (name: string, path: Path) => readonly string[],
-  { root, findings, names }: Reading,
-): Set<string> {
-  const ids = new Set<string>();
-  for (const [index, name] of listed.entries()) {
-    const at = elementPath(root, path, index);
-    if (names.get(name)?.ids.some((one) => ids.has(one))) findings.report("listed-twice", { found: name }, at);
-    else for (const one of idsOf(name, at)) ids.add(one);
-  }
-  return ids;
-}
-
-/** A list of one may be written without brackets. */
-function elementPath(root: Node, path: Path, index: number): Path {
-  return nodeAt(root, path)?.kind === "list" ? [...path, index] : path;
-}
-
 function readEnd(
   line: RawChain,
   belt: BeltOrNone | undefined,
@@ -72,7 +92,7 @@ function readEnd(
   const at = [...path, "end"];
   if (findings.damaged(at) || findings.damaged([...path, "return"])) return null;
   const { end = "stop" } = line;
-  if (line.end !== undefined && CHAIN_ENDS.includes(end) && names.get(end)?.kind === "outlet") {
+  if (line.end !== undefined && CHAIN_ENDS.some((one) => one === end) && names.get(end)?.kind === "outlet") {
     findings.report("end-ambiguous", { found: end }, at);
     return null;
   }
@@ -91,91 +111,25 @@ function readEnd(
   return { kind: "outlet", outlet };
 }
 
-/** Of a layout that returns something by itself; `null` where there is a fault. */
-export function readReturn(
-  line: Pick<RawChain, "return">,
-  belt: BeltOrNone | undefined,
-  path: Path,
-  reading: Reading,
-): BeltSpec | null {
-  const own = line.return === undefined ? belt : readBelt(line.return, [...path, "return"], reading, "");
-  if (own === null) reading.findings.report("return-missing", {}, [...path, "layout"]);
-  return own ?? null;
+function chainBody(line: ChainLine, plant: WrittenPlant) {
+  const { unit } = plant;
+  return {
+    ...sharedKeys(line, unit),
+    ...collectingKeys(line, line.end.kind === "return", plant),
+    dividers: line.dividers,
+    ...endKeys(line.end, unit),
+  };
 }
 
-/** What is stated of the collecting belt means nothing where nothing is collected on one. */
-export function checkCollecting(
-  line: Pick<RawChain, "collect" | "merges">,
-  sources: ReadonlySet<string>,
-  isReturning: boolean,
-  path: Path,
-  { findings, names }: Reading,
-): void {
-  // With a source unknown, or the end, this would only echo it.
-  if (findings.damaged([...path, "from"]) || findings.damaged([...path, "end"])) return;
-  const feeds = [...sources].filter((id) => names.get(id)?.kind === "feed").length;
-  const has = collectingOf(feeds, sources.size - feeds, isReturning);
-  const report = (key: string): void => findings.report("nothing-joins", { found: key }, [...path, key], "key");
-  if (line.collect !== undefined && !has.belt) report("collect");
-  if (line.merges !== undefined && !has.merges) report("merges");
-}
-
-/**
- * Machines join others or feeds in merges on a collecting belt; feeds alone join without a belt. A return belt joins
- * what comes from there, which a single feed hands over without a belt.
- */
-export function collectingOf(
-  feeds: number,
-  machines: number,
-  isReturning: boolean,
-): { belt: boolean; merges: boolean } {
-  const merges = machines > 0 && feeds + machines > 1;
-  return { merges, belt: merges || (isReturning && (machines > 0 || feeds > 1)) };
-}
-
-/** Each machine that is collected makes something that somebody on the line takes. */
-export function checkCollected(
-  line: Pick<RawChain, "from" | "to">,
-  end: ChainEnd | null,
-  raw: RawScenario,
-  path: Path,
-  reading: Reading,
-): void {
-  const { findings, root } = reading;
-  const ends = end?.kind === "outlet" ? [end.outlet] : [];
-  const taken = new Set<string>();
-  for (const name of [...line.to, ...ends]) {
-    const kinds = kindsOf(name, "takes", raw, reading);
-    if (kinds === null) return;
-    for (const kind of kinds) taken.add(kind);
-  }
-  if (end === null || findings.damaged([...path, "to"])) return;
-  for (const [index, name] of line.from.entries()) {
-    const makes = kindsOf(name, "makes", raw, reading);
-    if (makes === null || makes.length === 0 || makes.some((kind) => taken.has(kind))) continue;
-    const args = { found: name, makes: makes.join(", "), takes: [...taken].join(", ") };
-    findings.report("nothing-collected", args, elementPath(root, [...path, "from"], index));
+function endKeys(end: ChainEnd, unit: LengthUnit) {
+  switch (end.kind) {
+    case "stop":
+      return { end: end.kind };
+    case "outlet":
+      return { end: end.outlet };
+    case "return":
+      return { end: end.kind, return: beltBody(end.belt, unit) };
   }
 }
 
-/** What a machine, a group or an outlet takes, or the first two make; `null` if the file does not say it well. */
-function kindsOf(
-  name: string,
-  what: "takes" | "makes",
-  raw: RawScenario,
-  { names, findings, root }: Reading,
-): readonly string[] | null {
-  const known = names.get(name);
-  const [section, id] = known?.path ?? [];
-  if (known === undefined || typeof id !== "string") return null;
-  if (section === "outlets") {
-    const item = ownValue(raw.outlets, id)?.item;
-    if (item === undefined || findings.damaged(known.path)) return null;
-    return what === "takes" ? [item] : [];
-  }
-  if (section !== "machines") return [];
-  const machine = ownValue(raw.machines, id);
-  return machine === undefined || findings.damaged([...known.path, what])
-    ? null
-    : inFileOrder(root, [...known.path, what], machine[what]).map(([item]) => item);
-}
+export const CHAIN: LineForm<"chain", typeof chainShape> = { shape: chainShape, read: readChain, body: chainBody };

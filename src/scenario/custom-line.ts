@@ -1,13 +1,51 @@
 /** A custom line: its dividers, merges and belts as the file names them one by one. */
+import * as z from "zod/mini";
 import { commonDivisor } from "../quantity/counts.ts";
-import { readBelt } from "./belts.ts";
+import { beltBody, beltKeys, none, readBelt } from "./belts.ts";
 import { keysAt } from "./document.ts";
 import type { Path } from "./file-finding.ts";
+import { MOST_TURNS } from "./file-limits.ts";
+import { byId, type LineForm, type LineGiven, type WrittenPlant } from "./line-parts.ts";
 import { nearest } from "./nearest.ts";
 import { inFileOrder, type Reading, requireEntries } from "./reading.ts";
 import type { References } from "./references.ts";
 import type { CustomBelt, CustomLine, Junction, Rule } from "./scenario.ts";
-import type { RawCustom, RawCustomBelt } from "./shapes.ts";
+import { counts, keys, name, named, names, withMeta, words } from "./shape-parts.ts";
+
+const rule = words(["even", "ordered"], "Taking turns, or the first belt in the file's order that can.");
+
+const dividerRule = withMeta(
+  z.union([rule, keys({ weighted: counts("So many turns for each belt from it.", 1, MOST_TURNS) })], {
+    error: "divider-rule",
+  }),
+  {
+    description: "even, ordered, or { weighted: { left: 3, right: 2 } }: so many turns for each belt from it.",
+  },
+);
+
+const customBeltShape = withMeta(
+  keys({
+    from: name("A feed, a machine, or a divider or merge of this line."),
+    to: name("A machine, an outlet, or a divider or merge of this line."),
+    only: z.optional(names("Item kinds that it lets in; all if not stated.")),
+    belt: withMeta(z.optional(none), { description: "none: a direct hand-over." }),
+    ...beltKeys,
+  }),
+  { description: "A belt from one element to another." },
+);
+
+const customShape = withMeta(
+  keys({
+    layout: withMeta(z.literal("custom"), { description: "Dividers, merges and belts one by one." }),
+    dividers: z.optional(named(dividerRule, "Dividers and their rules: one belt to each, two or more from it.")),
+    merges: z.optional(named(rule, "Merges and their rules: two or more belts to each, one from it.")),
+    belts: named(customBeltShape, "The belts, in the order of a divider's outlets and a merge's inlets.", 1),
+  }),
+  { description: "A network written down element by element." },
+);
+
+type RawCustom = z.output<typeof customShape>;
+type RawCustomBelt = z.output<typeof customBeltShape>;
 
 interface OpenJunction {
   readonly kind: "divider" | "merge";
@@ -17,7 +55,7 @@ interface OpenJunction {
 }
 
 /** @returns `null` if a belt has a fault */
-export function readCustom(id: string, raw: RawCustom, references: References, reading: Reading): CustomLine | null {
+function readCustom(id: string, raw: RawCustom, { references, reading }: LineGiven): CustomLine | null {
   const path = ["lines", id];
   const junctions = collectJunctions(path, reading);
   requireEntries(reading, [...path, "belts"], "at least one belt");
@@ -132,3 +170,31 @@ function checkJunctions(junctions: ReadonlyMap<string, OpenJunction>, { findings
     }
   }
 }
+
+function customBody(line: CustomLine, { unit }: WrittenPlant) {
+  return {
+    layout: line.layout,
+    dividers: byId(line.dividers, ({ id, rule, weights }) =>
+      weights === undefined
+        ? rule
+        : {
+            weighted: new Map(
+              line.belts.filter(({ from }) => from === id).map((belt, i) => [belt.id, weights[i] ?? 1]),
+            ),
+          },
+    ),
+    merges: byId(line.merges, ({ rule }) => rule),
+    belts: byId(line.belts, ({ from, to, only, belt }) => ({
+      from,
+      to,
+      ...(beltBody(belt, unit) ?? { belt: "none" }),
+      ...(only ? { only } : {}),
+    })),
+  };
+}
+
+export const CUSTOM: LineForm<"custom", typeof customShape> = {
+  shape: customShape,
+  read: readCustom,
+  body: customBody,
+};

@@ -85,7 +85,7 @@ const BESIDE = {
   weibull: "shape",
   lognormal: "spread",
   erlang: "stages",
-} as const satisfies Readonly<Record<Family, string | null>>;
+} as const satisfies Readonly<Record<Family, Exclude<keyof Parts, Family> | null>>;
 const FAMILIES = Object.keys(BESIDE).filter((name): name is Family => name in BESIDE);
 
 /** @returns `null` where none is stated, or a faulty one, which has then been reported */

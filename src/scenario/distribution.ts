@@ -34,7 +34,12 @@ export function meanOf(distribution: Distribution<Rational>): Rational {
       return sum([distribution.least, distribution.most]).div(2n);
     case "triangular":
       return sum([distribution.least, distribution.mode, distribution.most]).div(3n);
-    default:
+    case "fixed":
+    case "exponential":
+    case "geometric":
+    case "weibull":
+    case "lognormal":
+    case "erlang":
       return distribution.mean;
   }
 }

@@ -2,8 +2,8 @@
 import { globalRegistry, ZodMiniOptional, ZodMiniType } from "zod/mini";
 import { approximate } from "../quantity/rational.ts";
 import { type QuantityKind, quantityPattern } from "../quantity/units.ts";
+import { chainShape } from "./chain-line.ts";
 import { writtenAt } from "./edit.ts";
-import { chainShape } from "./line-shapes.ts";
 import type { Feed, Scenario } from "./scenario.ts";
 import { feedShape, machineShape } from "./shapes.ts";
 

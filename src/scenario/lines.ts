@@ -1,59 +1,73 @@
 /** Lines, each layout in a file of its own, and what all of them together may hold. */
-
-import { withoutFactors } from "../quantity/counts.ts";
-import { readBelt } from "./belts.ts";
-import { checkCollected, checkCollecting, readChain, readNames, readReturn } from "./chain-line.ts";
-import { readCustom } from "./custom-line.ts";
+import * as z from "zod/mini";
+import { CHAIN } from "./chain-line.ts";
+import { CUSTOM } from "./custom-line.ts";
 import { MAX_BELT_ITEMS_IN_ALL, MAX_CHAIN_ELEMENTS, MAX_CUSTOM_ELEMENTS } from "./file-limits.ts";
-import { inFileOrder, isStated, type Reading } from "./reading.ts";
-import { createReferences, type References } from "./references.ts";
-import type { LanesLine, Line, LoopLine, TreeLine } from "./scenario.ts";
-import type { RawChain, RawLanes, RawLoop, RawScenario, RawTree } from "./shapes.ts";
+import { LANES } from "./lanes-line.ts";
+import type { Layout } from "./layout.ts";
+import type { LineForm, LineGiven, RawPlant, WrittenPlant } from "./line-parts.ts";
+import { inFileOrder, type Reading } from "./reading.ts";
+import { createReferences } from "./references.ts";
+import type { Line, LineOf } from "./scenario.ts";
+import { LOOP, TREE } from "./shared-lines.ts";
+
+/** In the order in which editors propose them. */
+const ALL = { chain: CHAIN, tree: TREE, loop: LOOP, lanes: LANES, custom: CUSTOM };
+type Shapes = { readonly [L in Layout]: (typeof ALL)[L]["shape"] };
+const FORMS: { readonly [L in Layout]: LineForm<L, Shapes[L]> } = ALL;
+
+export const lineShape = z.discriminatedUnion("layout", shapesOf(Object.values(ALL)), { error: "layout" });
+
+function shapesOf<F extends { readonly shape: unknown }>([first, ...others]: readonly F[]): [
+  F["shape"],
+  ...F["shape"][],
+] {
+  if (first === undefined) throw new Error("there are no layouts");
+  return [first.shape, ...others.map(({ shape }) => shape)];
+}
+
+function readAs<L extends Layout>(layout: L, id: string, stated: z.output<Shapes[L]>, given: LineGiven): Line | null {
+  return FORMS[layout].read(id, stated, given);
+}
+
+function bodyAs<L extends Layout>(layout: L, line: LineOf<L>, plant: WrittenPlant): object {
+  return FORMS[layout].body(line, plant);
+}
+
+/** A line as its entry in the file. */
+export function lineBody(line: Line, plant: WrittenPlant): object {
+  return bodyAs(line.layout, line, plant);
+}
+
+interface RawLines extends RawPlant {
+  readonly feeds: Readonly<Record<string, { readonly surge?: number | undefined }>>;
+  readonly lines: Readonly<Record<string, z.output<typeof lineShape>>>;
+}
 
 /** Lines with a fault are left out. */
-export function readLines(raw: RawScenario, reading: Reading): Line[] {
+export function readLines(raw: RawLines, reading: Reading): Line[] {
   const references = createReferences(reading);
+  const given = { raw, references, reading };
   const lines: Line[] = [];
   const elementsOf = createCount(reading);
   let elements = 0;
   for (const [id, line] of inFileOrder(reading.root, ["lines"], raw.lines)) {
-    if (line.layout === "custom") {
-      const read = readCustom(id, line, references, reading);
-      if (read !== null) lines.push(read);
-      continue;
+    if (line.layout !== "custom") {
+      const [sources, consumers] = [elementsOf(line.from), elementsOf(line.to)];
+      elements += 3 * (line.layout === "lanes" ? sources * consumers : sources + consumers);
+      // Not even looked at: a short file may list every machine in every line.
+      if (elements > MAX_CHAIN_ELEMENTS) continue;
     }
-    const [sources, consumers] = [elementsOf(line.from), elementsOf(line.to)];
-    elements += 3 * (line.layout === "lanes" ? sources * consumers : sources + consumers);
-    // Not even looked at: a short file may list every machine in every line.
-    if (elements > MAX_CHAIN_ELEMENTS) continue;
-    const read = readLine(id, line, raw, references, reading);
+    const read = readAs(line.layout, id, line, given);
     if (read !== null) lines.push(read);
   }
   if (elements > MAX_CHAIN_ELEMENTS) {
     const args = { found: String(elements), limit: String(MAX_CHAIN_ELEMENTS), what: "dividers, merges and belts" };
     reading.findings.report("too-many", args, ["lines"]);
   }
-  references.reportUnusedFeeds(raw);
+  references.reportUnusedFeeds(raw.feeds);
   checkSize(raw, lines, reading);
   return lines;
-}
-
-function readLine(
-  id: string,
-  line: RawChain | RawTree | RawLoop | RawLanes,
-  raw: RawScenario,
-  references: References,
-  reading: Reading,
-): Line | null {
-  switch (line.layout) {
-    case "chain":
-      return readChain(id, line, raw, references, reading);
-    case "tree":
-    case "loop":
-      return readShared(id, line, raw, references, reading);
-    case "lanes":
-      return readLanes(id, line, raw, references, reading);
-  }
 }
 
 /** Counts the elements of names, a group's machines each by itself. */
@@ -65,7 +79,7 @@ function createCount({ names }: Reading): (listed: readonly string[]) => number 
  * Items on belts, were all of them full: a stretch of the through belt and a branch for each consumer, a stretch of the
  * collecting belt for each source, the return, and the surge buffers.
  */
-function checkSize(raw: RawScenario, lines: readonly Line[], reading: Reading): void {
+function checkSize(raw: RawLines, lines: readonly Line[], reading: Reading): void {
   const { findings, names, root } = reading;
   let elements = 0;
   let items = 0;
@@ -99,57 +113,4 @@ function checkSize(raw: RawScenario, lines: readonly Line[], reading: Reading): 
     };
     findings.report("too-many", args, ["lines"]);
   }
-}
-
-/** @returns `null` if a belt has a fault */
-function readLanes(
-  id: string,
-  line: RawLanes,
-  raw: RawScenario,
-  references: References,
-  reading: Reading,
-): LanesLine | null {
-  const path = ["lines", id];
-  const { findings, root } = reading;
-  readNames(line.from, [...path, "from"], references.chainSource, reading);
-  const outgoing = readNames(line.to, [...path, "to"], references.chainConsumers, reading).size;
-  const belt = readBelt(line.belt, [...path, "belt"], reading);
-  const branch = line.branch === undefined ? belt : readBelt(line.branch, [...path, "branch"], reading);
-  checkCollected(line, { kind: "stop" }, raw, path, reading);
-  const { from, to, ways = 3 } = line;
-  const drawn = { id, layout: "lanes" as const, from, to, ways };
-  if (withoutFactors(outgoing, ways) !== 1) {
-    const back = readReturn(line, belt, path, reading);
-    if (belt === undefined || branch === undefined || back === null) return null;
-    return { ...drawn, belt, branch, return: back };
-  }
-  // With a consumer unknown, how many there are is unknown too.
-  if (isStated(root, path, "return") && !findings.damaged([...path, "to"]) && !findings.damaged([...path, "ways"])) {
-    findings.report("lanes-return", { count: String(outgoing) }, [...path, "return"], "key");
-  }
-  return belt === undefined || branch === undefined ? null : { ...drawn, belt, branch, return: null };
-}
-
-/** @returns `null` if a belt has a fault */
-function readShared(
-  id: string,
-  line: RawTree | RawLoop,
-  raw: RawScenario,
-  references: References,
-  reading: Reading,
-): TreeLine | LoopLine | null {
-  const path = ["lines", id];
-  const sources = readNames(line.from, [...path, "from"], references.chainSource, reading);
-  readNames(line.to, [...path, "to"], references.chainConsumers, reading);
-  const belt = readBelt(line.belt, [...path, "belt"], reading);
-  const branch = line.branch === undefined ? belt : readBelt(line.branch, [...path, "branch"], reading);
-  const collect = line.collect === undefined ? belt : readBelt(line.collect, [...path, "collect"], reading);
-  const back = line.layout === "loop" ? readReturn(line, belt, path, reading) : null;
-  checkCollecting(line, sources, line.layout === "loop", path, reading);
-  checkCollected(line, { kind: "stop" }, raw, path, reading);
-  if (belt === undefined || branch === undefined || collect === undefined) return null;
-  const { from, to, merges = "even", ways = 3 } = line;
-  const shared = { id, from, to, belt, branch, collect, merges, ways };
-  if (line.layout === "tree") return { ...shared, layout: "tree" };
-  return back === null ? null : { ...shared, layout: "loop", return: back };
 }

@@ -2,6 +2,8 @@
 import { isPer, moneyUnits } from "../quantity/money.ts";
 import { QUANTITY_KINDS, type QuantityKind, unitsOf } from "../quantity/units.ts";
 
+import { CHAIN_ENDS, LAYOUTS } from "./layout.ts";
+
 export type Severity = "error" | "warning";
 
 export interface Entry<K extends string> {
@@ -20,6 +22,11 @@ export function warning<K extends string = never>(write: Entry<K>["write"]): Ent
 /** What stands in a place of the file, as an argument `found`. */
 export const FOUND = { map: "a map", list: "a list", nothing: "nothing", text: quote } as const;
 
+/** "a, b or c". */
+function eitherOf(words: readonly string[]): string {
+  return words.join(", ").replace(/, ([^,]*)$/, " or $1");
+}
+
 /** What a place in the file may hold, said to someone who has to type it. */
 const EXPECTATIONS: Readonly<Record<string, string>> = {
   map: "a map of keys and values",
@@ -35,9 +42,9 @@ const EXPECTATIONS: Readonly<Record<string, string>> = {
   horizon: "auto, or a duration such as 8 h",
   belt: "none, or a map such as { length: 3 m, speed: 24 m/min, pitch: 80 mm }",
   "return-belt": "a belt such as { rate: 60/min, capacity: 20 }, for a return needs one",
-  end: "stop, return or an outlet's name",
+  end: `${CHAIN_ENDS.join(", ")} or an outlet's name`,
   "divider-rule": "even, ordered, or weights such as { weighted: { left: 3, right: 2 } }",
-  layout: "a layout: chain, tree, loop or custom",
+  layout: `a layout: ${eitherOf(LAYOUTS)}`,
   ways: "how many outlets dividers may have, 2 to 12, or a list of those that can be had, such as [2, 5]",
   rate: "a rate such as 30/min",
   "feed-rate": "a rate such as 30/min, as needed, or a share such as 110 % of need",

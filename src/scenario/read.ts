@@ -11,13 +11,14 @@ import { openHorizon, statedHorizon } from "./horizon.ts";
 import { checkItems } from "./items.ts";
 import { readLines } from "./lines.ts";
 import { readMachines } from "./machines.ts";
+import { readMeans } from "./means.ts";
 import { collectNames } from "./names.ts";
 import { nodeOf, type Plain, withKey } from "./nodes.ts";
 import { isPrintable, printable } from "./printable.ts";
 import { readRandom } from "./random.ts";
 import { readCosts } from "./read-costs.ts";
-import { readMeans } from "./read-means.ts";
 import { inFileOrder, type Reading, requireEntries, textAt } from "./reading.ts";
+import { createReferences } from "./references.ts";
 import type { Scenario } from "./scenario.ts";
 import { type Setting, withSettings } from "./settings.ts";
 import type { RawScenario } from "./shapes.ts";
@@ -129,7 +130,7 @@ function buildScenario(raw: RawScenario, name: string, reading: Reading): Scenar
     lengthUnit: statedLengthUnit(root),
     random: readRandom(raw, reading),
     wanted: inFileOrder(root, ["wanted"], raw.wanted).map(([item, perMin]) => ({ item, perMin })),
-    means: readMeans(raw, reading),
+    means: readMeans(raw.means, reading, createReferences(reading).machine),
     costs: readCosts(raw, reading),
     tactics: readTactics(raw, machines, lines, reading),
   };

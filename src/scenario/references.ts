@@ -1,8 +1,8 @@
 /** Looks up what lines and tactics refer to, and keeps count of which feed goes where. */
 import type { FileFindings, Path } from "./file-finding.ts";
+import { CHAIN_ENDS } from "./layout.ts";
 import type { Known } from "./names.ts";
 import { inFileOrder, isStated, type Reading } from "./reading.ts";
-import type { RawScenario } from "./shapes.ts";
 
 export interface References {
   /** A chain's sources by their own ids: one feed, one machine, or a group's machines. */
@@ -19,13 +19,10 @@ export interface References {
   machines(name: string, path: Path, at: "key" | "value"): readonly string[];
   /** The id of one machine, `null` if there is none. */
   machine(name: string, path: Path): string | null;
-  reportUnusedFeeds(raw: RawScenario): void;
+  reportUnusedFeeds(feeds: Readonly<Record<string, unknown>>): void;
 }
 
 type Kind = Known["kind"];
-
-/** What a chain's end may be beside an outlet. */
-export const CHAIN_ENDS: readonly string[] = ["stop", "return"];
 
 /** A group whose count is wrong has machines that nobody can list. */
 export function isOfFaultyGroup(name: string, findings: FileFindings): boolean {
@@ -108,9 +105,9 @@ export function createReferences({ names, findings, locate, root }: Reading): Re
       const known = find(name, path, ["machine", "group"], "machine");
       return known === null ? null : oneElement(name, known, path);
     },
-    reportUnusedFeeds(raw) {
+    reportUnusedFeeds(feeds) {
       if (findings.damaged(["lines"]) || !isStated(root, [], "lines")) return;
-      for (const [id] of inFileOrder(root, ["feeds"], raw.feeds)) {
+      for (const [id] of inFileOrder(root, ["feeds"], feeds)) {
         if (!feedUsedAt.has(id)) findings.report("unused-feed", { found: id }, ["feeds", id], "key");
       }
     },

@@ -6,6 +6,7 @@ import type { Ways } from "../quantity/counts.ts";
 import type { Rational } from "../quantity/rational.ts";
 import type { LengthUnit } from "../quantity/units.ts";
 import type { Costs } from "./costs.ts";
+import type { Layout } from "./layout.ts";
 import type { Means } from "./means.ts";
 import type { Random } from "./random-elements.ts";
 import type { Tactic } from "./tactic.ts";
@@ -115,6 +116,8 @@ export interface BeltMetres {
 
 /** `null` is a direct hand-over: no belt, no room, no delay. */
 export type BeltOrNone = BeltSpec | null;
+
+export type LineOf<L extends Layout> = Extract<Line, { readonly layout: L }>;
 
 export type Line = ChainLine | TreeLine | LoopLine | LanesLine | CustomLine;
 

@@ -13,16 +13,8 @@ import {
   MAX_TACTICS,
   MAX_TICK_MIN,
 } from "./file-limits.ts";
-import {
-  type beltShape,
-  chainShape,
-  type customBeltShape,
-  customShape,
-  lanesShape,
-  loopShape,
-  treeShape,
-} from "./line-shapes.ts";
-import { meansShape } from "./means-shapes.ts";
+import { lineShape } from "./lines.ts";
+import { meansShape } from "./means.ts";
 import { randomShape } from "./random-shapes.ts";
 import { LENGTHS } from "./scenario.ts";
 import { count, counts, keys, name, named, quantity, text, withMeta, words } from "./shape-parts.ts";
@@ -260,11 +252,7 @@ export const scenarioShape = withMeta(
         properties: { from: tableSchema },
       },
     ),
-    lines: named(
-      z.discriminatedUnion("layout", [chainShape, treeShape, loopShape, lanesShape, customShape], { error: "layout" }),
-      "What connects them.",
-      1,
-    ),
+    lines: named(lineShape, "What connects them.", 1),
     outlets: z.optional(named(outletShape, "Where finished items leave.")),
     limits: z.optional(limitsShape),
     floor: z.optional(floorShape),
@@ -297,11 +285,4 @@ export type RawFeed = z.output<typeof feedShape>;
 export type RawMachine = z.output<typeof machineShape>;
 export type RawFootprint = NonNullable<RawMachine["footprint"]>;
 export type RawLimits = z.output<typeof limitsShape>;
-export type RawBelt = z.output<typeof beltShape>;
-export type RawChain = z.output<typeof chainShape>;
-export type RawTree = z.output<typeof treeShape>;
-export type RawLoop = z.output<typeof loopShape>;
-export type RawLanes = z.output<typeof lanesShape>;
-export type RawCustom = z.output<typeof customShape>;
 export type { RawTactic } from "./tactic-form.ts";
-export type RawCustomBelt = z.output<typeof customBeltShape>;

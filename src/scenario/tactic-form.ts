@@ -3,7 +3,7 @@ import * as z from "zod/mini";
 import { ONE, type Rational, ZERO } from "../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
 import { MAX_BUFFER_ITEMS, MAX_MACHINES } from "./file-limits.ts";
-import { FASTER, WHILE } from "./means-shapes.ts";
+import { FASTER, WHILE } from "./means.ts";
 import { count, keys, name, named, quantity, saysWhenWrong, withMeta, words } from "./shape-parts.ts";
 import { type Among, type Amount, type Hold, type OfEachPart, ofParts, type Prefill, type Tactic } from "./tactic.ts";
 
@@ -211,6 +211,17 @@ function readHold({ until, release, every }: z.output<typeof holdShape>): Hold {
 /** A tactic as the body of its entry in a scenario file. */
 export function tacticBody(tactic: Tactic): Readonly<Record<string, unknown>> {
   return Object.assign({}, ...ofParts(tactic, KEYS));
+}
+
+/** The same as plain data: amounts by machine stand in a map there, for documents that keep its order. */
+export function tacticEntry(tactic: Tactic): Readonly<Record<string, unknown>> {
+  const asPlain = ([key, value]: [string, unknown]) => [key, value instanceof Map ? Object.fromEntries(value) : value];
+  return Object.fromEntries(Object.entries(tacticBody(tactic)).map(asPlain));
+}
+
+/** For what goes by what is stated, whatever its name. */
+export function statedText(tactic: Tactic): string {
+  return JSON.stringify(tacticEntry(tactic));
 }
 
 const KEYS: OfEachPart<[], Readonly<Record<string, unknown>>> = {

@@ -49,7 +49,7 @@ export function ofParts<Given extends unknown[], Gives>(
 }
 
 /** Those that a tactic has. */
-export function statedParts(tactic: Tactic): TacticPart[] {
+export function statedParts(tactic: { readonly [Part in TacticPart]: unknown }): TacticPart[] {
   return Object.keys(NO_TACTIC)
     .filter(isPart)
     .filter((part) => tactic[part] !== null);

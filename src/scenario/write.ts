@@ -1,33 +1,14 @@
 /** A scenario as the text of a file; reading it gives the same scenario again. */
 import { Document, isMap, visit } from "yaml";
 import type { Rational } from "../quantity/rational.ts";
-import {
-  formatDuration,
-  formatLength,
-  formatPercentage,
-  formatRate,
-  formatSpeed,
-  type LengthUnit,
-} from "../quantity/units.ts";
-import { collectingOf } from "./chain-line.ts";
+import { formatDuration, formatLength, formatPercentage, formatRate, type LengthUnit } from "../quantity/units.ts";
 import { costsKey } from "./costs.ts";
 import { DEFAULT_FLOOR, isSameFootprint } from "./floor.ts";
-import type {
-  BeltOrNone,
-  ChainEnd,
-  ChainLine,
-  CustomLine,
-  Feed,
-  Floor,
-  Footprint,
-  ItemCount,
-  Limits,
-  Line,
-  MachineGroup,
-  Scenario,
-} from "./scenario.ts";
+import { byId } from "./line-parts.ts";
+import { lineBody } from "./lines.ts";
+import { meansKey } from "./means.ts";
+import type { Feed, Floor, Footprint, ItemCount, Limits, MachineGroup, Scenario } from "./scenario.ts";
 import { tacticBody } from "./tactic-form.ts";
-import { meansKey } from "./write-means.ts";
 import { randomKey } from "./write-random.ts";
 
 export function writeScenario(scenario: Scenario): string {
@@ -55,11 +36,6 @@ export function writeScenario(scenario: Scenario): string {
   );
   flowInnermostMaps(document);
   return document.toString({ lineWidth: 0 });
-}
-
-/** A map, not an object: an object would move names that are numbers to the front. */
-function byId<T extends { readonly id: string }>(list: readonly T[], body: (one: T) => unknown): Map<string, unknown> {
-  return new Map(list.map((one) => [one.id, body(one)]));
 }
 
 function wantedBody(wanted: Scenario["wanted"]): Map<string, string> {
@@ -119,92 +95,6 @@ function counts(list: readonly ItemCount[]): Map<string, number> {
   return new Map(list.map(({ item, count }) => [item, count]));
 }
 
-/** Of every layout but the custom one. */
-function sharedKeys({ layout, from, to, belt, branch }: Exclude<Line, CustomLine>, unit: LengthUnit) {
-  return { layout, from, to, belt: beltBody(belt, unit) ?? "none", branch: beltBody(branch, unit) ?? "none" };
-}
-
-interface Plant {
-  readonly groupOf: ReadonlyMap<string, MachineGroup>;
-  readonly unit: LengthUnit;
-}
-
-function lineBody(line: Line, plant: Plant) {
-  const { unit } = plant;
-  switch (line.layout) {
-    case "chain":
-      return {
-        ...sharedKeys(line, unit),
-        ...collectingKeys(line, line.end.kind === "return", plant),
-        dividers: line.dividers,
-        ...endKeys(line.end, unit),
-      };
-    case "tree":
-    case "loop":
-      return {
-        ...sharedKeys(line, unit),
-        ...collectingKeys(line, line.layout === "loop", plant),
-        ways: line.ways,
-        ...(line.layout === "loop" ? { return: beltBody(line.return, unit) } : {}),
-      };
-    case "lanes":
-      return {
-        ...sharedKeys(line, unit),
-        ways: line.ways,
-        ...(line.return ? { return: beltBody(line.return, unit) } : {}),
-      };
-    case "custom":
-      return {
-        layout: line.layout,
-        dividers: byId(line.dividers, ({ id, rule, weights }) =>
-          weights === undefined
-            ? rule
-            : {
-                weighted: new Map(
-                  line.belts.filter(({ from }) => from === id).map((belt, i) => [belt.id, weights[i] ?? 1]),
-                ),
-              },
-        ),
-        merges: byId(line.merges, ({ rule }) => rule),
-        belts: byId(line.belts, ({ from, to, only, belt }) => ({
-          from,
-          to,
-          ...(beltBody(belt, unit) ?? { belt: "none" }),
-          ...(only ? { only } : {}),
-        })),
-      };
-  }
-}
-
-/** A file states how a line collects only where it does. */
-function collectingKeys(
-  { from, collect, merges }: Pick<ChainLine, "from" | "collect" | "merges">,
-  isReturning: boolean,
-  { groupOf, unit }: Plant,
-) {
-  const machines = from.flatMap((name) => {
-    const group = groupOf.get(name);
-    return group?.id === name ? group.members : group ? [name] : [];
-  });
-  const feeds = from.filter((name) => !groupOf.has(name));
-  const has = collectingOf(feeds.length, machines.length, isReturning);
-  return {
-    ...(has.belt ? { collect: beltBody(collect, unit) ?? "none" } : {}),
-    ...(has.merges ? { merges } : {}),
-  };
-}
-
-function endKeys(end: ChainEnd, unit: LengthUnit) {
-  switch (end.kind) {
-    case "stop":
-      return { end: end.kind };
-    case "outlet":
-      return { end: end.outlet };
-    case "return":
-      return { end: end.kind, return: beltBody(end.belt, unit) };
-  }
-}
-
 function limitsBody({ holdUp, dwell }: Limits) {
   const [first] = dwell;
   const places = [...new Set(holdUp.map(({ place }) => place))].filter((place) => place !== null);
@@ -238,22 +128,6 @@ function floorKey({ machine, divider, merge, beltM, aisleM, lengths }: Floor, un
 
 function footprintBody({ lengthM, widthM }: Footprint, unit: LengthUnit) {
   return { length: formatLength(lengthM, unit), width: formatLength(widthM, unit) };
-}
-
-/** By its length where the file has it so. */
-function beltBody(belt: BeltOrNone, unit: LengthUnit) {
-  if (belt === null) return null;
-  const { ratePerMin, capacity, transitMin, metres } = belt;
-  if (metres !== null) {
-    const { lengthM, speedMPerMin, pitchM } = metres;
-    return {
-      rate: formatRate(ratePerMin),
-      length: formatLength(lengthM, unit),
-      speed: formatSpeed(speedMPerMin, unit),
-      pitch: formatLength(pitchM, unit),
-    };
-  }
-  return { rate: formatRate(ratePerMin), capacity, transit: formatDuration(transitMin) };
 }
 
 /** Maps without maps in them stand on one line, as people write them. */

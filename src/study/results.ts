@@ -4,9 +4,15 @@
  */
 import type { Exact } from "../analysis/exact.ts";
 import type { LossMoney } from "../analysis/money.ts";
+import type { TacticNote } from "../network/tactics/contribution.ts";
+import type { OfEachPart, Tactic, TacticPart } from "../scenario/tactic.ts";
 import type { SameLuck } from "./luck-results.ts";
+import type { Ask } from "./recommended/asks.ts";
 import type { GoalsTold } from "./recommended/goals.ts";
+import type { IdlePart } from "./recommended/idle-parts.ts";
 import type { StartPriority } from "./recommended/recommended.ts";
+
+export type { OfEachPart, Tactic, TacticPart };
 
 /**
  * Tactics side by side, the choice first; the baseline has the id `none`. Where something is left to chance, there are
@@ -48,8 +54,8 @@ export interface Comparison {
 
 export interface TacticResult {
   readonly id: string;
-  /** What it does, in a phrase such as "every infeed buffer filled before the start, by hand at 60/min". */
-  readonly does: string;
+  /** Told in a phrase, such as "every infeed buffer filled before the start, by hand at 60/min". */
+  readonly does: Tactic;
   /** What the line makes in the long run with it. */
   readonly settled_per_min: number | null;
   /**
@@ -86,7 +92,7 @@ export interface TacticResult {
   /** By so many minutes shorter is the stop of the feed that the infeed buffers bridge, all in all; 0 where no shorter. */
   readonly bridges_less_min: number;
   /** What it asks of the floor, with what must be known to set it up, and whether all of it is granted. */
-  readonly asks_for: readonly string[];
+  readonly asks_for: readonly Ask[];
   readonly granted: boolean;
   /** Tactics with which the line runs alike, item for item: they have no rows of their own. */
   readonly same_as: readonly string[];
@@ -105,9 +111,31 @@ export interface TacticResult {
   readonly undominated: boolean;
   /** One that is, or `null`. */
   readonly beaten_by: string | null;
-  /** What could not be done as stated, such as a boost beyond what the belt carries. */
-  readonly notes: readonly string[];
+  readonly notes: readonly StartNote[];
 }
+
+/** What could not be done as stated, changes nothing, or comes of it later. */
+export type StartNote = OwnNote | AlikeNote | LaterNote;
+
+export type OwnNote = TacticNote | IdleNote;
+
+export interface IdleNote {
+  readonly note: "idle";
+  readonly part: IdlePart;
+  /** It waits for buffers to be full, which they are from the start. */
+  readonly waitsForFull: boolean;
+}
+
+/** Of a tactic with which the line runs alike. */
+interface AlikeNote {
+  readonly note: "alike";
+  readonly id: string;
+  readonly of: OwnNote;
+}
+
+type LaterNote =
+  | { readonly note: "breaks-later" }
+  | { readonly note: "slower"; readonly settledPerMin: number | null; readonly fullPerMin: number };
 
 /** Exact sums of the figures told; `null`: not known, or not stated. */
 export interface StartMoney extends LossMoney {
@@ -199,7 +227,7 @@ export interface DoseResult {
   /** As in a comparison; of doses that reach the goal only. */
   readonly reserve_kept: number | null;
   readonly over_limit_item_min: number | null;
-  readonly asks_for: readonly string[];
+  readonly asks_for: readonly Ask[];
   readonly granted: boolean;
   /** The next weaker dose, which does not reach it; `null` where the least dose is none or the goal is not reached. */
   readonly one_less: {

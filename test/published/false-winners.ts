@@ -83,7 +83,6 @@ const NOTHING_ELSE: VariantRun["outcome"] = {
   made: { min_10: null, min_30: null, min_60: null },
   dwell_mean_min: null,
   dwell_longest_min: null,
-  notes: [],
 };
 
 export function falseWinnersOfTactics(times: number, seed = "winners"): FalseWinners {

@@ -1,5 +1,7 @@
 /** Answers come first: at most ten lines, one table beside them, 80 columns; all else where it is asked for, and in report.md. */
+
 import { expect, test } from "vitest";
+import { rational } from "../../src/quantity/rational.ts";
 import { comparisonAnswer } from "../../src/report/comparison/comparison-answer.ts";
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
 import { growthText } from "../../src/report/growth/growth-report.ts";
@@ -37,7 +39,7 @@ function many(count: number) {
     id: `a-tactic-with-a-long-name-${i}`,
     undominated: i % 2 === 0,
     ramp_up_loss: 500 + i,
-    notes: [`the belt main.through-${i} carries no more: the feeds run at ${100 + i} % at most`],
+    notes: [{ note: "boost-limited" as const, belt: `main.through-${i}`, factor: rational(BigInt(100 + i)).div(100n) }],
   }));
   return { ...comparison, tactics: [first, ...others, ...more] };
 }
@@ -92,7 +94,7 @@ test("the answer says what doing so gives up, and what would do better at which 
     told.find((line) => line.what === what)?.text.replaceAll("\u00a0", " ");
   expect(text("Against it")).toBe("28 % of the stock is left; a feed stop is bridged for 2.4 min less");
   expect(text("With hands")).toBe(
-    "stocked: 120 items lost, 95 % from 52.8 s and 1920 items handled; it asks for hands for 1920 items".replace(
+    "stocked: 120 items lost, 95 % from 52.8 s and 1920 items handled; it asks for hands for 1920 items beside the running line, 8 min at 240/min".replace(
       "52.8 s",
       "53 s",
     ),

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
 import { choicePicture } from "../../src/report/comparison/choice-picture.ts";
-import { comparisonFiles } from "../../src/report/comparison/comparison.ts";
+import { comparisonFiles, comparisonTold } from "../../src/report/comparison/comparison.ts";
 import { comparisonFindings } from "../../src/report/comparison/comparison-findings.ts";
 import { comparisonMarkdown } from "../../src/report/comparison/comparison-markdown.ts";
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
@@ -40,7 +40,7 @@ describe("findings", () => {
   test("what is worth doing first, why, and what it asks for", () => {
     expect(comparisonFindings(comparison)[0]?.code).toBe("winner");
     expect(plain(winnerSentence(comparison))).toBe(
-      "stocked is worth doing: loses 120 items instead of 2254, and has 95 % from 53 s on instead of 12.1 min, with 1920 items handled. It asks for hands for 1920 items.",
+      "stocked is worth doing: loses 120 items instead of 2254, and has 95 % from 53 s on instead of 12.1 min, with 1920 items handled. It asks for hands for 1920 items beside the running line, 8 min at 240/min.",
     );
   });
 
@@ -73,7 +73,9 @@ describe("findings", () => {
     expect(of("without-reserve", whose)).toEqual([
       "With less reserve, low-level loses 1260 items and has 95 % from 6.3 min on, but leaves 28 % of the stock that doing nothing leaves in the buffers: the line no longer bridges 2.4 min of a feed that stops.",
     ]);
-    expect(of("with-hands", whose)[0]).toContain("It asks for hands for 1920 items.");
+    expect(of("with-hands", whose)[0]).toContain(
+      "It asks for hands for 1920 items beside the running line, 8 min at 240/min.",
+    );
     expect(of("with-hands")).toEqual([]);
   });
 
@@ -132,7 +134,7 @@ describe("findings", () => {
     expect(of("beaten")[0]).toContain("half-stocked by tail-stocked; metered, boosted, second-feed and doing nothing");
     expect(of("unsettled")).toEqual(["Not settled yet within 24 h: far-end-first."]);
     expect(of("unproved")).toEqual(["The settling time of second-feed is read from the run, not proved."]);
-    expect(of("note")[0]).toContain("carries 750/min");
+    expect(of("note")[0]).toContain("carries no more: the feeds run at 125 % at most");
   });
 
   test("not settled yet and slower for good are two things", () => {
@@ -219,7 +221,7 @@ describe("report.md", () => {
   });
 });
 
-test("comparison.csv and comparison.json: a row a tactic; the comparison as it is", async () => {
+test("comparison.csv and comparison.json: a row a tactic; the comparison in words", async () => {
   const files = await comparisonFiles(comparison, curves, { charts: false });
   expect([...files.keys()]).toEqual(["report.md", "comparison.csv", "comparison.json"]);
   const rows = String(files.get("comparison.csv")).trimEnd().split("\r\n");
@@ -229,7 +231,11 @@ test("comparison.csv and comparison.json: a row a tactic; the comparison as it i
   expect(JSON.parse(String(files.get("comparison.json")))).toEqual({
     format: "fillfront-compare",
     format_version: 1,
-    ...comparison,
+    ...comparisonTold(comparison),
+  });
+  expect(comparisonTold(comparison).tactics[0]).toMatchObject({
+    ...{ id: "stocked", ramp_up_loss: 120, does: "every buffer full, by hand at 240/min beside the running line" },
+    asks_for: ["hands for 1920 items beside the running line, 8 min at 240/min"],
   });
 });
 

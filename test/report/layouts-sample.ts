@@ -1,6 +1,9 @@
 /** A study of layouts that looks like a real one, with figures made up to fill tables; nothing is checked against them. */
+
 import type { PlantDrawing } from "../../src/analysis/plant-drawing.ts";
+import { whole } from "../../src/quantity/rational.ts";
 import type { StudiedLayouts } from "../../src/report/layouts/layouts.ts";
+import { NO_TACTIC } from "../../src/scenario/tactic.ts";
 import type { LayoutResult, LayoutStudy } from "../../src/study/layouts/layout-results.ts";
 import type { TacticCurve } from "../../src/study/results.ts";
 
@@ -39,7 +42,16 @@ const KNOWN: LayoutResult = {
   headroom_per_min: 40,
   primed: {
     tactic: "stocked",
-    does: "every buffer full at the start, by hand at 60/min",
+    does: {
+      ...NO_TACTIC,
+      id: "stocked",
+      prefill: {
+        amounts: { among: { which: "all" }, amount: null },
+        belts: false,
+        byHandPerMin: whole(60),
+        while: "stopped",
+      },
+    },
     settling_min: 1.6,
     ramp_up_loss: 120,
     items_handled: 1920,
@@ -158,7 +170,7 @@ const MIXED: LayoutResult = {
   floor_m2: 330,
   primed: {
     tactic: "low-level",
-    does: "every buffer filled up to 20 only, for good",
+    does: { ...NO_TACTIC, id: "low-level", lowLevel: { level: 20, among: { which: "all" }, forMin: null } },
     settling_min: 2.1,
     ramp_up_loss: 380,
     items_handled: 0,

@@ -3,8 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { font, textPixels } from "../../src/report/chart/font.ts";
 import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
-import { PICTURE_FILES } from "../../src/report/folder/report-files.ts";
-import { paint, pictures } from "../../src/report/pictures.ts";
+import { PICTURE_FILES, paint, pictures } from "../../src/report/pictures.ts";
 import { buffersPicture } from "../../src/report/run/buffers-picture.ts";
 import { holdUpPicture } from "../../src/report/run/hold-up-picture.ts";
 import { outputPicture } from "../../src/report/run/output-picture.ts";
@@ -39,7 +38,7 @@ describe("every picture", () => {
   const all = pictures(eight.result, eight.series);
 
   test("has a file of the report, a title that says what, a subtitle that says what was found, and units", () => {
-    expect(all.map(({ file }) => file)).toEqual(PICTURE_FILES.filter((file) => file !== "surges.png"));
+    expect(all.map(({ file }) => file)).toEqual(PICTURE_FILES.run.filter((file) => file !== "surges.png"));
     for (const picture of all) {
       const { title, subtitle, x } = texts(picture);
       expect(title).toContain("Eight cartoners");

@@ -1,4 +1,6 @@
 /** Studies that look like real ones, with figures made up to fill pictures and tables; nothing is checked against them. */
+import { rational, whole } from "../../src/quantity/rational.ts";
+import { NO_TACTIC } from "../../src/scenario/tactic.ts";
 import type {
   Comparison,
   DoseResult,
@@ -6,29 +8,33 @@ import type {
   GrowthStep,
   MadeUpTo,
   PrimeStudy,
+  Tactic,
   TacticCurve,
   TacticResult,
 } from "../../src/study/results.ts";
+
+const BY_HAND = { byHandPerMin: whole(240), belts: false };
+const ALL = { which: "all" } as const;
 
 const SETTLED = 600;
 const HORIZON = 240;
 
 interface Sketch {
   readonly id: string;
-  readonly does: string;
+  readonly parts: Partial<Tactic>;
   readonly settles: number | null;
   readonly loss: number;
   readonly handled: number;
   readonly peak: number;
   readonly late?: number;
   readonly beatenBy?: string;
-  readonly notes?: readonly string[];
+  readonly notes?: TacticResult["notes"];
 }
 
 const SKETCHES: readonly Sketch[] = [
   {
     id: "stocked",
-    does: "every infeed buffer filled before the start, by hand at 240/min beside the line",
+    parts: { prefill: { ...BY_HAND, amounts: { among: ALL, amount: null }, while: "running" } },
     settles: 1.6,
     loss: 120,
     handled: 1920,
@@ -36,7 +42,7 @@ const SKETCHES: readonly Sketch[] = [
   },
   {
     id: "tail-stocked",
-    does: "the last 8 infeed buffers filled before the start, by hand at 240/min beside the line",
+    parts: { prefill: { ...BY_HAND, amounts: { among: { which: "last", count: 8 }, amount: null }, while: "running" } },
     settles: 9.6,
     loss: 980,
     handled: 640,
@@ -44,7 +50,7 @@ const SKETCHES: readonly Sketch[] = [
   },
   {
     id: "half-stocked",
-    does: "40 items in every infeed buffer before the start, by hand at 240/min",
+    parts: { prefill: { ...BY_HAND, amounts: { among: ALL, amount: 40 }, while: "stopped" } },
     settles: 13.2,
     loss: 1204,
     handled: 960,
@@ -53,7 +59,7 @@ const SKETCHES: readonly Sketch[] = [
   },
   {
     id: "low-level",
-    does: "infeed buffers take at most 20 items, for good",
+    parts: { lowLevel: { level: 20, among: ALL, forMin: null } },
     settles: 11.5,
     loss: 1260,
     handled: 0,
@@ -61,7 +67,7 @@ const SKETCHES: readonly Sketch[] = [
   },
   {
     id: "metered",
-    does: "each branch limited to 105 % of its machine's need",
+    parts: { metered: { factor: rational("1.05") } },
     settles: 14.8,
     loss: 1500,
     handled: 0,
@@ -70,17 +76,17 @@ const SKETCHES: readonly Sketch[] = [
   },
   {
     id: "boosted",
-    does: "the feed at 120 % for 10 min",
+    parts: { boost: { factor: rational("1.2"), forMin: whole(10) } },
     settles: 19.9,
     loss: 1480,
     handled: 0,
     peak: 2340,
     beatenBy: "low-level",
-    notes: ["the belt main.through-1 carries 750/min, so that the boost is 120 % instead of 150 %"],
+    notes: [{ note: "boost-limited", belt: "main.through-1", factor: rational("1.25") }],
   },
   {
     id: "second-feed",
-    does: "30 % of the feed enters at the last machine for 10 min",
+    parts: { secondFeed: { share: rational("0.3"), at: null, forMin: whole(10) } },
     settles: 18.6,
     loss: 1900,
     handled: 0,
@@ -89,7 +95,7 @@ const SKETCHES: readonly Sketch[] = [
   },
   {
     id: "tail-first",
-    does: "machines started from the tail, 20 s apart",
+    parts: { stagger: { first: "tail", everyMin: rational("1/3") } },
     settles: 22.4,
     loss: 3210,
     handled: 0,
@@ -99,7 +105,7 @@ const SKETCHES: readonly Sketch[] = [
   },
   {
     id: "held-until-full",
-    does: "machines held until all buffers are full",
+    parts: { hold: { until: "all-full", release: "together", everyMin: whole(0) } },
     settles: 3.2,
     loss: 1920,
     handled: 0,
@@ -108,13 +114,13 @@ const SKETCHES: readonly Sketch[] = [
   },
   {
     id: "far-end-first",
-    does: "dividers let the through belt go first",
+    parts: { farEndFirst: { until: "tail-full" } },
     settles: null,
     loss: 1600,
     handled: 0,
     peak: 1990,
   },
-  { id: "none", does: "nothing", settles: 22, loss: 2254, handled: 0, peak: 2233, beatenBy: "low-level" },
+  { id: "none", parts: {}, settles: 22, loss: 2254, handled: 0, peak: 2233, beatenBy: "low-level" },
 ];
 
 export interface ComparisonOptions {
@@ -153,7 +159,7 @@ export function comparisonSample(options: ComparisonOptions = {}): {
         const own = made[index] ?? base;
         return {
           id: name(sketch.id),
-          does: sketch.does,
+          does: { ...NO_TACTIC, ...sketch.parts, id: name(sketch.id) },
           settled_per_min: SETTLED,
           slower_for_good: false,
           stops_at_min: null,
@@ -171,7 +177,10 @@ export function comparisonSample(options: ComparisonOptions = {}): {
           over_limit_item_min: 0,
           reserve_kept: sketch.id === "low-level" ? 0.28 : 1,
           bridges_less_min: sketch.id === "low-level" ? 2.4 : 0,
-          asks_for: sketch.handled > 0 ? [`hands for ${sketch.handled} items`] : [],
+          asks_for:
+            sketch.handled > 0
+              ? [{ what: "hands", isGranted: true, items: sketch.handled, while: "running", ratePerMin: whole(240) }]
+              : [],
           granted: true,
           same_as: [],
           made_while_stopped: { machine: 3900 - sketch.loss, feeds: 3300 - sketch.loss },

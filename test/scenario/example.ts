@@ -1,3 +1,5 @@
+import type { TacticPart } from "../../src/scenario/tactic.ts";
+
 /** A scenario with every part the format has; the plant and its numbers are invented. */
 export const EXAMPLE = `title: Eight cartoners on one chained belt
 horizon: 4 h
@@ -61,20 +63,31 @@ lines:
       e: { from: join, to: packer, belt: none }
 `;
 
-/** The chain with a tactic of every form; its first line is line 26 of the file. */
-export const TACTICS_EXAMPLE = `${EXAMPLE}tactics:
+const TACTICS: Readonly<Record<TacticPart, string>> = {
+  prefill: `
   hand-filled:  { prefill: { cartoner: 100 }, by-hand: 60/min }
   stocked:      { prefill: full }
   tail-stocked: { prefill: 40, prefill-of: last 3 }
-  belts-too:    { prefill: full, prefill-belts: full, by-hand: 60/min, while: stopped }
+  belts-too:    { prefill: full, prefill-belts: full, by-hand: 60/min, while: stopped }`,
+  hold: `
   fill-then-go: { hold: { until: all-full, release: together } }
-  tail-go:      { hold: { until: 5 min, release: tail-first, every: 10 s } }
-  staggered:    { stagger: { first: tail, every: 30 s } }
-  boosted:      { boost: { to: 120 %, for: 10 min } }
-  low:          { low-level: { at: 20, of: all, for: 10 min } }
-  metered:      { metered: { at: 105 % } }
-  far-end:      { far-end-first: { until: tail-full } }
-  second:       { second-feed: { share: 30 %, at: cartoner-8, for: 10 min } }
+  tail-go:      { hold: { until: 5 min, release: tail-first, every: 10 s } }`,
+  stagger: `
+  staggered:    { stagger: { first: tail, every: 30 s } }`,
+  boost: `
+  boosted:      { boost: { to: 120 %, for: 10 min } }`,
+  lowLevel: `
+  low:          { low-level: { at: 20, of: all, for: 10 min } }`,
+  metered: `
+  metered:      { metered: { at: 105 % } }`,
+  farEndFirst: `
+  far-end:      { far-end-first: { until: tail-full } }`,
+  secondFeed: `
+  second:       { second-feed: { share: 30 %, at: cartoner-8, for: 10 min } }`,
+};
+
+/** The chain with a tactic of every form; its first line is line 26 of the file. */
+export const TACTICS_EXAMPLE = `${EXAMPLE}tactics:${Object.values(TACTICS).join("")}
 `;
 
 /** Several stages: a mixed feed, a batch feed, lines that collect, all ends of a chain, limits of every form. */

@@ -1,5 +1,7 @@
 /** Generators of files that are nearly right, and of files that are nothing of the kind. */
 import fc from "fast-check";
+import { LAYOUTS } from "../../src/scenario/layout.ts";
+import type { RawTactic } from "../../src/scenario/tactic-form.ts";
 
 /** A text with up to five of its lines or characters deleted, doubled, moved or replaced. */
 export function mutations(text: string): fc.Arbitrary<string> {
@@ -132,7 +134,7 @@ export const randomScenario: fc.Arbitrary<unknown> = (() => {
     outfeed: scalar,
     speed: some(fc.array(scalar, { maxLength: 3 })),
   });
-  const layout = some(fc.constantFrom("chain", "custom", "tree", "loop", "lanes"));
+  const layout = some(fc.constantFrom(...LAYOUTS));
   const belt = record(beltKeys);
   const line = record({
     layout,
@@ -151,12 +153,17 @@ export const randomScenario: fc.Arbitrary<unknown> = (() => {
   const tactic = record({
     prefill: some(fc.oneof(scalar, map(scalar))),
     "prefill-of": some(fc.constantFrom("last 3", "first 0", "all")),
+    "prefill-belts": some(fc.constantFrom("full", "none")),
     "by-hand": scalar,
+    while: some(fc.constantFrom("before", "stopped", "running")),
     hold: record({ until: scalar, release: scalar, every: scalar }),
+    stagger: record({ first: scalar, every: scalar }),
     boost: record({ to: scalar, for: scalar }),
     "low-level": record({ at: scalar, of: scalar, for: scalar }),
+    metered: record({ at: scalar }),
+    "far-end-first": record({ until: scalar }),
     "second-feed": record({ share: scalar, at: some(name), for: scalar }),
-  });
+  } satisfies Record<keyof RawTactic, fc.Arbitrary<unknown>>);
   return record({
     title: scalar,
     horizon: scalar,

@@ -3,6 +3,7 @@
 import { describe, expect, test } from "vitest";
 import { whole, ZERO } from "../../src/quantity/rational.ts";
 import { primeText } from "../../src/report/prime/prime-text.ts";
+import { asksText } from "../../src/report/text/tactic-words.ts";
 import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { type Means, PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { outcomeOf, type TacticOutcome } from "../../src/study/outcome.ts";
@@ -172,7 +173,7 @@ describe("what is worth doing of the doses that reach the goal", () => {
     const study = leastDoses(line, goal);
     expect([study.best, study.tactics.some(({ reaches }) => reaches)]).toEqual([null, true]);
     const hands = study.tactics.find(({ id }) => id === study.best_with_hands);
-    expect(hands?.asks_for[0]).toMatch(/^hands for \d+ items before the shift, /);
+    expect(asksText(hands?.asks_for ?? [])).toMatch(/^hands for \d+ items before the shift, /);
     expect(primeText(study, PLAIN_STYLE, { details: true }).replaceAll(/\s+/g, " ")).toContain(
       "but none that needs only what the floor grants",
     );

@@ -1,6 +1,8 @@
 /** What is worth doing, by hand: a chain of three machines and four tactics, every figure by arithmetic. */
+
 import { describe, expect, test } from "vitest";
 import { ratio, whole, ZERO } from "../../src/quantity/rational.ts";
+import { askText } from "../../src/report/text/tactic-words.ts";
 import type { Means } from "../../src/scenario/means.ts";
 import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
@@ -76,9 +78,11 @@ describe("three machines, four tactics", () => {
     // 45 of 60 items, at 72/min.
     expect(Math.abs(own("low").bridges_less_min - 45 / 72)).toBeLessThan(0.05);
     expect([own("stocked").items_handled, own("on-the-clock").items_handled]).toEqual([180, 60]);
-    expect(own("stocked").asks_for).toEqual(["hands for 180 items before the shift, 6 min at 30/min"]);
-    expect(own("on-the-clock").asks_for).toEqual(["hands for 60 items while the start waits, 2 min at 30/min"]);
-    expect(own("boosted").asks_for).toEqual(["faster feeds for 5 min: feed 80/min"]);
+    expect(own("stocked").asks_for.map(askText)).toEqual(["hands for 180 items before the shift, 6 min at 30/min"]);
+    expect(own("on-the-clock").asks_for.map(askText)).toEqual([
+      "hands for 60 items while the start waits, 2 min at 30/min",
+    ]);
+    expect(own("boosted").asks_for.map(askText)).toEqual(["faster feeds for 5 min: feed 80/min"]);
     expect(["stocked", "on-the-clock", "low", "boosted"].map((id) => own(id).granted)).toEqual([
       false,
       true,
@@ -131,7 +135,7 @@ describe("the rule", () => {
     reserveKept: 1,
     isGranted: true,
     needsHands: false,
-    does: id,
+    stated: id,
     parts: 1,
     ...parts,
   });
@@ -202,7 +206,7 @@ describe("the rule", () => {
   });
 
   test("neither the order nor the names decide", () => {
-    const others = [3, 1, 2].map((n) => start(`t${n}`, { lost: 90 + n, does: `does ${n}` }));
+    const others = [3, 1, 2].map((n) => start(`t${n}`, { lost: 90 + n, stated: `does ${n}` }));
     const renamed = others.map((one) => ({ ...one, id: `x${9 - Number(one.id.slice(1))}` }));
     expect(winnerOf(others)).toBe("t1");
     expect(winnerOf(others.toReversed())).toBe("t1");

@@ -1,29 +1,34 @@
 /** Every pair of parts of tactics: each changes the run, or a finding or a note says why not. */
+
 import { describe, expect, test } from "vitest";
 import { eventsUpTo } from "../../src/analysis/events.ts";
+import { noteText } from "../../src/report/text/tactic-words.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import type { Tactic } from "../../src/scenario/tactic.ts";
+import { statedParts, type Tactic, type TacticPart } from "../../src/scenario/tactic.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
 import { NO_TACTIC, playRun } from "../../src/study/play.ts";
 
-const PARTS: readonly string[] = [
-  "prefill: full",
-  "prefill: 7, by-hand: 60/min",
-  "prefill: full, prefill-of: last 2, by-hand: 60/min, while: running",
-  "prefill: full, prefill-belts: full",
-  "hold: { until: own-full, release: head-first, every: 5 s }",
-  "hold: { until: all-full }",
-  "hold: { until: 40 s, release: tail-first, every: 10 s }",
-  "stagger: { first: tail, every: 20 s }",
-  "boost: { to: 120 %, for: 2 min }",
-  "low-level: { at: 5, for: 3 min }",
-  "low-level: { at: 5 }",
-  "metered: { at: 105 % }",
-  "far-end-first: { until: tail-full }",
-  "far-end-first: { until: 40 s }",
-  "second-feed: { share: 30 %, at: m-3, for: 2 min }",
-];
+const BODIES: Readonly<Record<TacticPart, readonly string[]>> = {
+  prefill: [
+    "prefill: full",
+    "prefill: 7, by-hand: 60/min",
+    "prefill: full, prefill-of: last 2, by-hand: 60/min, while: running",
+    "prefill: full, prefill-belts: full",
+  ],
+  hold: [
+    "hold: { until: own-full, release: head-first, every: 5 s }",
+    "hold: { until: all-full }",
+    "hold: { until: 40 s, release: tail-first, every: 10 s }",
+  ],
+  stagger: ["stagger: { first: tail, every: 20 s }"],
+  boost: ["boost: { to: 120 %, for: 2 min }"],
+  lowLevel: ["low-level: { at: 5, for: 3 min }", "low-level: { at: 5 }"],
+  metered: ["metered: { at: 105 % }"],
+  farEndFirst: ["far-end-first: { until: tail-full }", "far-end-first: { until: 40 s }"],
+  secondFeed: ["second-feed: { share: 30 %, at: m-3, for: 2 min }"],
+};
+const STATED = Object.values(BODIES).flat();
 
 const plant = (line: string): string => `
 horizon: 10 min
@@ -48,7 +53,7 @@ function seen(scenario: Scenario, tactic: Tactic): string {
   return JSON.stringify([itemsHandled, startsAfterMin, finished, made, lay, run.totals.dwellTicks.join(" ")]);
 }
 
-const NAMES = {
+const NAMES: Readonly<Record<TacticPart, RegExp>> = {
   prefill: /^prefill|placed/,
   hold: /^hold/,
   stagger: /^stagger/,
@@ -57,17 +62,11 @@ const NAMES = {
   metered: /^metered|cannot be metered/,
   farEndFirst: /^far-end-first|serve the far end first/,
   secondFeed: /^second-feed|second feed could join/,
-} as const;
-type Part = keyof typeof NAMES;
-
-function partsOf(tactic: Tactic): Part[] {
-  const isPart = (key: string): key is Part => key in NAMES;
-  return Object.entries(tactic).flatMap(([key, value]) => (value !== null && isPart(key) ? [key] : []));
-}
+};
 
 describe.each(LINES)("%s", (_, line) => {
   const text = plant(line);
-  const pairs = PARTS.flatMap((one, i) => PARTS.slice(i + 1).map((other) => [one, other] as const));
+  const pairs = STATED.flatMap((one, i) => STATED.slice(i + 1).map((other) => [one, other] as const));
 
   test("each part of a pair changes the run, or it is said that it does not", () => {
     let refused = 0;
@@ -86,9 +85,9 @@ describe.each(LINES)("%s", (_, line) => {
       const own = seen(scenario, tactic);
       // What does nothing has no row of its own.
       const notes = compareTactics(scenario, [tactic]).comparison.tactics.flatMap((row) =>
-        row.id === "pair" ? row.notes : row.notes.map((note) => note.replace(/^pair: /, "")),
+        row.notes.map((note) => noteText(note.note === "alike" ? note.of : note)),
       );
-      for (const part of partsOf(tactic)) {
+      for (const part of statedParts(tactic)) {
         const without = seen(scenario, { ...tactic, [part]: null });
         const told = notes.filter((note) => NAMES[part].test(note));
         if (without === own) {
@@ -110,7 +109,7 @@ test("loaded belts that change nothing are told apart from the stock that goes w
   );
   if (!read.ok) throw new Error(JSON.stringify(read.findings));
   const tactics = compareTactics(read.scenario, read.scenario.tactics).comparison.tactics;
-  expect(tactics.find(({ id }) => id === "t")?.notes).toEqual([
+  expect(tactics.find(({ id }) => id === "t")?.notes.map(noteText)).toEqual([
     "prefill-belts changes nothing here: without it the line runs alike, item for item",
   ]);
 });

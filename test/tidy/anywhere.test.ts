@@ -16,7 +16,8 @@ const PLAYED = `(core, text) => {
   const run = core.simulate(program, { horizonTicks, seed: scenario.seed });
   const { result } = core.analyse(run, scenario, core.solveFlow(network));
   const { comparison } = core.compareTactics(scenario, core.knownTactics(scenario).slice(0, 1));
-  return JSON.stringify({ result, comparison });
+  // Tactics hold exact fractions.
+  return JSON.stringify({ result, comparison }, (_, value) => (typeof value === "bigint" ? String(value) : value));
 }`;
 
 async function bundled(): Promise<{ code: string; warnings: string[] }> {

@@ -1,5 +1,5 @@
 /** What `best --json` prints. */
-import type { Arrangement, BestStart, BestStudy, KnownStart, PlacedAt, StartMoney, TacticEntry } from "../../index.ts";
+import type { Arrangement, BestTold, KnownStart, PlacedAt, StartMoney, TacticEntry } from "../../index.ts";
 import { LOSS_MONEY, SUM } from "./money.ts";
 import {
   ANY_TEXT,
@@ -48,7 +48,7 @@ const MONEY: Shape<StartMoney> = described(
 
 const LOSES = { ramp_up_loss: orNull(NUMBER), to_95_min: orNull(NUMBER) } as const;
 
-const START: Shape<BestStart> = named(
+const START: Shape<BestTold["starts"][number]> = named(
   "start",
   object({
     id: TEXT,
@@ -71,7 +71,7 @@ const START: Shape<BestStart> = named(
 
 const KNOWN: Shape<KnownStart> = object({ id: TEXT, ...LOSES, items_handled: COUNT });
 
-export const BEST = documentOf<BestStudy>("best", "The best starts of a line", {
+export const BEST = documentOf<BestTold>("best", "The best starts of a line", {
   title: TEXT,
   seed: ANY_TEXT,
   tick_s: TEXT,

@@ -4,7 +4,6 @@ import type {
   ElementCounts,
   LayoutKind,
   LayoutMoney,
-  LayoutResult,
   LayoutsTold,
   OneMore,
   SameLuck,
@@ -91,7 +90,7 @@ const BUILT = when(
   }),
 );
 
-const LAYOUT: Shape<LayoutResult> = named(
+const LAYOUT: Shape<LayoutsTold["layouts"][number]> = named(
   "layout",
   object(
     {

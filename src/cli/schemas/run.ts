@@ -150,7 +150,15 @@ const MACHINE: Shape<MachineResult> = object(
 );
 
 const BELT: Shape<BeltResult> = object(
-  { id: NAME, from: NAME, to: NAME, rate_per_min: EXACT, ...SETTLED, headroom_per_min: orNull(EXACT) },
+  {
+    id: NAME,
+    from: NAME,
+    to: NAME,
+    rate_per_min: EXACT,
+    at_most_per_min: maybe(EXACT),
+    ...SETTLED,
+    headroom_per_min: orNull(EXACT),
+  },
   MEASURED_ELSE,
 );
 

@@ -20,42 +20,49 @@ export function sampler(
   uniform: Uniform,
   productOf: Product = productFrom(uniform),
 ): Sampler {
-  if (distribution.family === "erlang") return erlang(distribution.mean, distribution.stages, productOf);
-  const quantile = quantileOf(distribution);
+  const draw = drawOf(distribution);
+  if ("ofProducts" in draw) return draw.ofProducts(productOf);
+  const { quantile } = draw;
   return () => quantile(uniform());
 }
 
-/** The inverse of a distribution function, for u from 0 up to but not including 1. */
-export function quantileOf(
-  distribution: Exclude<Distribution<number>, { readonly family: "erlang" }>,
-): (u: number) => number {
+export function isDrawnOfProducts(distribution: Distribution<number>): boolean {
+  return "ofProducts" in drawOf(distribution);
+}
+
+/** By the inverse of a distribution function, for u from 0 up to but not including 1, or by products of several numbers. */
+type Draw = { readonly quantile: (u: number) => number } | { readonly ofProducts: (productOf: Product) => Sampler };
+
+function drawOf(distribution: Distribution<number>): Draw {
   switch (distribution.family) {
     case "fixed":
-      return () => distribution.mean;
+      return { quantile: () => distribution.mean };
     case "exponential": {
       const { mean } = distribution;
-      return (u) => -mean * Math.log1p(-u);
+      return { quantile: (u) => -mean * Math.log1p(-u) };
     }
     case "geometric":
-      return geometric(distribution.mean, distribution.step);
+      return { quantile: geometric(distribution.mean, distribution.step) };
     case "uniform": {
       const { least, most } = distribution;
-      return (u) => least + u * (most - least);
+      return { quantile: (u) => least + u * (most - least) };
     }
     case "triangular":
-      return triangular(distribution.least, distribution.mode, distribution.most);
+      return { quantile: triangular(distribution.least, distribution.mode, distribution.most) };
     case "weibull": {
       const { mean, shape } = distribution;
       const scale = mean / gamma(1 + 1 / shape);
-      return (u) => scale * (-Math.log1p(-u)) ** (1 / shape);
+      return { quantile: (u) => scale * (-Math.log1p(-u)) ** (1 / shape) };
     }
     case "lognormal": {
       const { mean, spread } = distribution;
       const variance = Math.log1p((spread / mean) ** 2);
       const deviation = Math.sqrt(variance);
       const centre = Math.log(mean) - variance / 2;
-      return (u) => Math.exp(centre + deviation * normalQuantile(u));
+      return { quantile: (u) => Math.exp(centre + deviation * normalQuantile(u)) };
     }
+    case "erlang":
+      return { ofProducts: (productOf) => erlang(distribution.mean, distribution.stages, productOf) };
   }
 }
 

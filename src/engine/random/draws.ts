@@ -1,6 +1,6 @@
 /** All streams of a run, by their numbers in the program. */
 import type { RandomProgram } from "../../network/random-program.ts";
-import { type Sampler, sampler } from "./distributions.ts";
+import { isDrawnOfProducts, type Sampler, sampler } from "./distributions.ts";
 import { namedStream, startOfStream } from "./stream.ts";
 
 /** Draws made ahead at a time: what a stream gives is the same, but it is called for less often. */
@@ -39,7 +39,7 @@ export function createDraws(
 /** Where all streams of which products are asked for stand at their beginning: four words each (core/uniform.ts). */
 export function startOfStreams({ streams }: Pick<RandomProgram, "streams">, seed: string, into: Int32Array): void {
   for (const [stream, { element, purpose, distribution }] of streams.entries()) {
-    if (distribution.family === "erlang") into.set(startOfStream(seed, element, purpose), 4 * stream);
+    if (isDrawnOfProducts(distribution)) into.set(startOfStream(seed, element, purpose), 4 * stream);
   }
 }
 

@@ -5,6 +5,7 @@ import { startMoneyAnswer } from "../answer/money-answer.ts";
 import { BASELINE } from "../text/baseline.ts";
 import { duration, fromTime, items, listed, listedShort, number, percent } from "../text/figures.ts";
 import { goalsText } from "../text/goals-text.ts";
+import { asksAnswer, tacticText } from "../text/tactic-words.ts";
 import { oneLine } from "../text/text-width.ts";
 
 export function bestAnswer(study: BestStudy): AnswerLine[] {
@@ -23,13 +24,13 @@ export function bestAnswer(study: BestStudy): AnswerLine[] {
       what: "Do",
       text: isNothing
         ? "nothing: no start that the floor grants is better"
-        : `${oneLine(best.id)}: ${oneLine(best.does)}`,
+        : `${oneLine(best.id)}: ${oneLine(tacticText(best.does))}`,
     },
     ...goals(study),
     { what: "From", text: timesText(best, isNothing ? undefined : none) },
     { what: "Lost", text: lostText(best, isNothing ? undefined : none) },
     ...startMoneyAnswer(best.money),
-    ...(best.asks_for.length === 0 ? [] : [{ what: "Asks for", text: listed(best.asks_for.map(oneLine)) }]),
+    ...asksAnswer(best.asks_for),
     ...less(best),
     ...against(best, none),
     ...known(study, best),

@@ -1,4 +1,5 @@
 /** report.md of a search for the best start: the answer, pictures, the list, the operator's card, where stock helps, cautions. */
+
 import type { BestStart, BestStudy } from "../../study/best/best-results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { duration, number, plain } from "../text/figures.ts";
@@ -13,9 +14,11 @@ import {
 } from "../text/markdown-text.ts";
 import { CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import { reportTable } from "../text/study-table.ts";
+import { tacticText } from "../text/tactic-words.ts";
 import { bestAnswer } from "./best-answer.ts";
 import { PLACEMENTS, startColumns, UNDER_CHANCE } from "./best-table.ts";
 import { byHand, LIST_NOTE } from "./best-text.ts";
+import { cardTold } from "./card-text.ts";
 
 /** The file in the report's folder that states the starts of the list. */
 export const STARTS_FILE = "starts.yaml";
@@ -32,7 +35,7 @@ export function bestMarkdown(study: BestStudy, pictures: readonly PictureLink[])
     `${escapeMarkdown(LIST_NOTE)} \`fillfront compare ${STARTS_FILE}\` plays them again.`,
     markdownTable(
       [left("start"), left("does")],
-      starts.map(({ id, does }) => [escapeMarkdown(id), escapeMarkdown(does)]),
+      starts.map(({ id, does }) => [escapeMarkdown(id), escapeMarkdown(tacticText(does))]),
     ),
   ];
   if (placements !== null && placements.length > 0)
@@ -53,7 +56,7 @@ export function bestMarkdown(study: BestStudy, pictures: readonly PictureLink[])
 
 function cardSection({ recommended }: BestStudy, card: BestStudy["card"]): string[] {
   if (card.length === 0) return [];
-  const steps = card.map(({ when, what }, i) => [String(i + 1), escapeMarkdown(when), escapeMarkdown(what)]);
+  const steps = cardTold(card).map(({ when, what }, i) => [String(i + 1), escapeMarkdown(when), escapeMarkdown(what)]);
   return [
     `## Card for the operator: ${escapeMarkdown(recommended ?? "")}`,
     markdownTable([right("step"), left("when"), left("what")], steps),

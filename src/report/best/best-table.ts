@@ -2,6 +2,7 @@
 import type { Arrangement, BestStart, BestStudy, LuckyStart, PlacedResult } from "../../study/best/best-results.ts";
 import { moneyColumns, savesColumns } from "../comparison/tactics-table.ts";
 import { count, flag, minutes, type StudyColumn, share, text } from "../text/study-table.ts";
+import { tacticText } from "../text/tactic-words.ts";
 import { oneLine, shorten } from "../text/text-width.ts";
 
 /** Shared by both. */
@@ -42,7 +43,7 @@ export function startColumns({ starts, recommended }: BestStudy): StudyColumn<Be
 const MOST_WHAT = 24;
 
 /** Where a terminal has room for it. */
-export const WHAT: StudyColumn<BestStart> = text(({ does }) => shorten(oneLine(does), MOST_WHAT), {
+export const WHAT: StudyColumn<BestStart> = text(({ does }) => shorten(oneLine(tacticText(does)), MOST_WHAT), {
   terminal: ["what", 4],
 });
 

@@ -3,10 +3,12 @@ import type { BestStart, BestStudy } from "../../study/best/best-results.ts";
 import { pageText, type Shown } from "../answer/printed.ts";
 import { minutesOrDash } from "../text/cells.ts";
 import { terminalTable } from "../text/study-table.ts";
+import { tacticText } from "../text/tactic-words.ts";
 import { bullet, COLUMNS, HANDS, handCautions, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { oneLine, wrap } from "../text/text-width.ts";
 import { bestAnswer, lossText, placedText } from "./best-answer.ts";
 import { startColumns, WHAT } from "./best-table.ts";
+import { cardTold } from "./card-text.ts";
 
 /** @returns lines with a line break at the end of each */
 export function bestText(study: BestStudy, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
@@ -21,9 +23,9 @@ export function bestText(study: BestStudy, style: Style = PLAIN_STYLE, shown: Sh
         ? []
         : [
             style.heading("Card for the operator"),
-            ...card.flatMap(({ when, what }) => bullet(`${when}: ${oneLine(what)}`)),
+            ...cardTold(card).flatMap(({ when, what }) => bullet(`${when}: ${oneLine(what)}`)),
           ],
-      starts.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
+      starts.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(tacticText(does))}`)),
       lessLines(starts, style),
       (placements ?? []).length === 0
         ? []

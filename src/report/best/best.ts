@@ -1,12 +1,30 @@
 /** All files of a search for the best start. */
 import type { BestFound } from "../../study/best/best.ts";
+import type { BestStart, BestStudy } from "../../study/best/best-results.ts";
 import { paintInto } from "../chart/painted.ts";
 import { tacticColumns } from "../comparison/tactics-table.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
 import { csvTable } from "../text/study-table.ts";
+import { askText, type Told, tacticText } from "../text/tactic-words.ts";
 import { bestMarkdown, STARTS_FILE } from "./best-markdown.ts";
 import { PLACEMENTS } from "./best-table.ts";
+import { type CardStepTold, cardTold } from "./card-text.ts";
+
+/** What `best --json` prints. */
+export interface BestTold extends Omit<BestStudy, "starts" | "card"> {
+  readonly card: readonly CardStepTold[];
+  readonly starts: readonly Told<BestStart>[];
+}
+
+export function bestTold(study: BestStudy): BestTold {
+  const starts = study.starts.map((start) => ({
+    ...start,
+    does: tacticText(start.does),
+    asks_for: start.asks_for.map(askText),
+  }));
+  return { ...study, starts, card: cardTold(study.card) };
+}
 
 /** @returns contents by file name */
 export async function bestFiles(
@@ -23,6 +41,6 @@ export async function bestFiles(
   }
   files.set("starts.csv", csvTable(tacticColumns(comparison.tactics), comparison.tactics));
   if (study.placements !== null) files.set("placements.csv", csvTable(PLACEMENTS, study.placements));
-  files.set("best.json", json("best", study));
+  files.set("best.json", json("best", bestTold(study)));
   return files;
 }

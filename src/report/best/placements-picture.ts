@@ -41,7 +41,6 @@ export function placementsPicture({ title, placements, starts }: BestStudy): Pic
     })),
   ];
   return curvesPicture({
-    file: "placements.png",
     shown: "Full output over the number of items placed",
     scenarioTitle: title,
     finding: plain(most === null ? "No placement is better than what is naive." : `${placedText(most)}.`),

@@ -1,5 +1,4 @@
 /** A few figures over a quantity: a curve each, its name at its end, points whose settling is not proved hollow. */
-import type { PictureFile } from "../folder/report-files.ts";
 import { number, plain } from "../text/figures.ts";
 import { type EndLabel, endLabelRoom, endLabels } from "./end-labels.ts";
 import { type Picture, type PictureDataset, picture, type Scale, valueAxis } from "./frame.ts";
@@ -8,7 +7,6 @@ import { type TimeMark, timeMarks } from "./marks.ts";
 import { lineStyle, PAPER } from "./palette.ts";
 
 export interface Curves<T> {
-  readonly file: PictureFile;
   readonly shown: string;
   readonly scenarioTitle: string;
   readonly finding: string;
@@ -52,7 +50,6 @@ export function curvesPicture<T>(content: Curves<T>): Picture {
   });
   const entries = keyEntries(content);
   return picture({
-    file: content.file,
     shown: content.shown,
     scenarioTitle: content.scenarioTitle,
     finding: content.finding,

@@ -1,6 +1,5 @@
 /** What all pictures share: size, title, subtitle, time axis, fonts. */
 import type { ChartConfiguration, Plugin } from "chart.js";
-import type { PictureFile } from "../folder/report-files.ts";
 import { number, plain } from "../text/figures.ts";
 import { oneLine, shorten, wrapAtMost } from "../text/text-width.ts";
 import { FONT_FAMILY, pixels } from "./font.ts";
@@ -17,9 +16,8 @@ export type PictureDataset = PictureConfig["data"]["datasets"][number];
 export type PicturePlugin = Plugin<"line">;
 export type Scale = NonNullable<NonNullable<NonNullable<PictureConfig["options"]>["scales"]>[string]>;
 
-/** One picture before it is painted. */
+/** One picture before it is painted; its file is named by who lists it (../pictures.ts). */
 export interface Picture {
-  readonly file: PictureFile;
   readonly title: string;
   /** What was found: the subtitle, and the words for readers who can't see the picture. */
   readonly finding: string;
@@ -123,7 +121,6 @@ function emptyAxis(width: number): Scale {
 }
 
 interface FrameParts {
-  readonly file: PictureFile;
   /** What is shown. */
   readonly shown: string;
   readonly scenarioTitle: string;
@@ -149,7 +146,6 @@ export function picture(frame: Frame): Picture {
   const keyHeight = frame.withKey ? KEY_HEIGHT : 12;
   const head = EDGE + 8 + titleLines.length * TITLE_SIZE * 1.2 + findingLines.length * SUBTITLE_SIZE * 1.2 + keyHeight;
   return {
-    file: frame.file,
     title,
     finding: plain(frame.finding),
     width: WIDTH,

@@ -13,7 +13,6 @@ export async function paintInto(
   picturesOf: (painting: Painting) => ReturnType<Painting["pictures"]>,
 ): Promise<readonly PictureLink[]> {
   if (!charts) return [];
-  // Loaded only now, since the painting library takes its time.
   const painting = await import("../pictures.ts");
   const pictures = picturesOf(painting);
   const painted = await Promise.all(

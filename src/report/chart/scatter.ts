@@ -1,6 +1,5 @@
 /** What is had against what it costs, a point each, of both the less the better: those not beaten stand out. */
 
-import type { PictureFile } from "../folder/report-files.ts";
 import { wrapAtMost } from "../text/text-width.ts";
 import { pixels } from "./font.ts";
 import {
@@ -29,7 +28,6 @@ export interface ScatterPoint {
 }
 
 export interface Scatter {
-  readonly file: PictureFile;
   readonly shown: string;
   readonly scenarioTitle: string;
   readonly finding: string;
@@ -65,7 +63,6 @@ export function scatterPicture(scatter: Scatter): Picture {
   const front = frontOf(weighed, most);
   const besides = (["today", "assumed"] as const).filter((kind) => shown.some(({ beside }) => beside === kind));
   return picture({
-    file: scatter.file,
     shown: scatter.shown,
     scenarioTitle: scatter.scenarioTitle,
     finding: scatter.finding,

@@ -32,7 +32,6 @@ export function choicePicture(comparison: Comparison): Picture {
   // Chart.js takes a colour for each tick.
   const colours = rows.map(({ tactic }) => (tactic.undominated || tactic.id === comparison.winner ? INK : INK_SOFT));
   return picture({
-    file: "choice.png",
     shown: "Tactics ranked by their ramp-up loss",
     scenarioTitle: comparison.title,
     finding: findingOf(comparison, beyond),

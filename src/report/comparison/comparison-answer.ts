@@ -6,6 +6,7 @@ import { brokenInBrief } from "../run/plant-findings.ts";
 import { together } from "../run/warnings.ts";
 import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "../text/baseline.ts";
 import { duration, fromTime, items, listed, listedShort, number, percent, rate } from "../text/figures.ts";
+import { asksAnswer, asksText, notesOn, tacticText } from "../text/tactic-words.ts";
 import { oneLine } from "../text/text-width.ts";
 import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { standstillSentence, stopsAsItIs } from "./stopped-findings.ts";
@@ -22,7 +23,7 @@ export function comparisonAnswer(comparison: Comparison): AnswerLine[] {
     { what: "From", text: from(comparison, best, base) },
     { what: "Lost", text: lost(best, base) },
     ...startMoneyAnswer(best.money),
-    ...asks(best),
+    ...asksAnswer(best.asks_for),
     ...against(comparison, best, base),
     ...better(comparison),
     limits(comparison, best),
@@ -32,7 +33,7 @@ export function comparisonAnswer(comparison: Comparison): AnswerLine[] {
 
 function doing(comparison: Comparison, { id, does }: TacticResult): AnswerLine {
   const { tactics, nothing_qualifies: nothing } = comparison;
-  if (id !== BASELINE) return { what: "Do", text: `${oneLine(id)}: ${oneLine(does)}` };
+  if (id !== BASELINE) return { what: "Do", text: `${oneLine(id)}: ${oneLine(tacticText(does))}` };
   const why =
     tactics.length === 1
       ? "it is all that is compared"
@@ -73,10 +74,6 @@ function lost(best: TacticResult, base: TacticResult | undefined): string {
 
 function inItems(loss: number): string {
   return Math.round(loss) < 0 ? `${items(-loss)} gained` : items(loss);
-}
-
-function asks({ asks_for: all }: TacticResult): AnswerLine[] {
-  return all.length === 0 ? [] : [{ what: "Asks for", text: listed(all.map(oneLine)) }];
 }
 
 /** Less is no reason. */
@@ -136,15 +133,15 @@ function better({ tactics, best_without_reserve, best_with_hands, best_with_othe
     ];
     const price = [
       ...(what === "Less stock" && kept !== null ? [`it leaves ${percent(kept)} of the stock`] : []),
-      ...(all.length === 0 ? [] : [`it asks for ${listed(all.map(oneLine))}`]),
+      ...(all.length === 0 ? [] : [`it asks for ${asksText(all)}`]),
     ];
     return [{ what, text: [`${oneLine(one.id)}: ${listed(outcome)}`, ...price].join("; "), isMore: true }];
   });
 }
 
 function notes(comparison: Comparison): AnswerLine[] {
-  const all = comparison.tactics.flatMap(({ id, notes: own }) =>
-    own.map((note) => (id === BASELINE ? oneLine(note) : `${oneLine(id)}: ${oneLine(note)}`)),
+  const all = notesOn(comparison.tactics).map(({ id, text }) =>
+    id === BASELINE ? oneLine(text) : `${oneLine(id)}: ${oneLine(text)}`,
   );
   const still = stopsAsItIs(comparison).trim().replace(/\.$/, "");
   return [

@@ -2,6 +2,7 @@
 import type { Comparison } from "../../study/results.ts";
 import { BASELINE, baselineOf, givenMin, makesNothing, nameOf } from "../text/baseline.ts";
 import { duration, items, listed, listedShort, number, plain } from "../text/figures.ts";
+import { notesOn } from "../text/tactic-words.ts";
 import { oneLine } from "../text/text-width.ts";
 import { luckWinnerSentence } from "./luck-comparison-findings.ts";
 import { beside, equalOf, handledText } from "./outcome-words.ts";
@@ -44,8 +45,8 @@ export function comparisonFindings(comparison: Comparison): ComparisonFinding[] 
     ...unsettled(comparison),
     ...unproved(comparison),
     ...baseline(comparison),
-    ...comparison.tactics.flatMap(({ id, notes }) =>
-      notes.map((note): ComparisonFinding => ({ code: "note", text: `Note on ${nameOf(id)}: ${oneLine(note)}` })),
+    ...notesOn(comparison.tactics).map(
+      ({ id, text }): ComparisonFinding => ({ code: "note", text: `Note on ${nameOf(id)}: ${oneLine(text)}` }),
     ),
   ];
 }

@@ -6,6 +6,7 @@ import { duration, plain } from "../text/figures.ts";
 import { bullets, escapeMarkdown, type PictureLink, pictureSections } from "../text/markdown-text.ts";
 import { CAUTIONS, HAND_CAUTIONS, HANDS_WORK, notCharged, TACTIC_CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import { reportTable } from "../text/study-table.ts";
+import { notesOn } from "../text/tactic-words.ts";
 import { oneLine } from "../text/text-width.ts";
 import { comparisonAnswer } from "./comparison-answer.ts";
 import { comparisonFindings, WHAT_COUNTS } from "./comparison-findings.ts";
@@ -29,9 +30,7 @@ export function comparisonMarkdown(comparison: Comparison, pictures: readonly Pi
   if (tactics.some(({ made }) => made.min_10 !== null))
     sections.push("### Products made at first", reportTable(MADE, tactics));
   sections.push("### What each does", reportTable(WHAT_EACH_DOES, tactics));
-  const notes = tactics.flatMap(({ id, notes: own }) =>
-    own.map((note) => `${escapeMarkdown(id)}: ${escapeMarkdown(note)}`),
-  );
+  const notes = notesOn(tactics).map(({ id, text }) => `${escapeMarkdown(id)}: ${escapeMarkdown(text)}`);
   if (notes.length > 0) sections.push("## Notes", bullets(notes));
   sections.push("## Assumptions", bullets(assumptions(tactics)), "## Cautions", bullets(cautions(tactics)));
   return `${plain(sections.join("\n\n"))}\n`;

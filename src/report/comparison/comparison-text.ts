@@ -2,8 +2,9 @@
 import type { Comparison } from "../../study/results.ts";
 import { pageText, type Shown } from "../answer/printed.ts";
 import { makesNothing } from "../text/baseline.ts";
-import { duration, listed } from "../text/figures.ts";
+import { duration } from "../text/figures.ts";
 import { terminalTable } from "../text/study-table.ts";
+import { asksText, tacticText } from "../text/tactic-words.ts";
 import { bullet, COLUMNS, HANDS, handCautions, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { oneLine, wrap } from "../text/text-width.ts";
 import { byHand, choiceTable } from "./choice-table.ts";
@@ -36,9 +37,8 @@ export function comparisonText(comparison: Comparison, style: Style = PLAIN_STYL
         ...(tactics.some(makesNothing) ? ["Stops: from then on the line makes nothing, for good."] : []),
       ],
       tactics.flatMap(({ id, does, asks_for: asks, granted }) => {
-        const asked =
-          asks.length === 0 ? "" : `. It asks for ${listed(asks.map(oneLine))}${granted ? "" : " (not granted)"}`;
-        return bullet(`${oneLine(id)}: ${oneLine(does)}${asked}`);
+        const asked = asks.length === 0 ? "" : `. It asks for ${asksText(asks)}${granted ? "" : " (not granted)"}`;
+        return bullet(`${oneLine(id)}: ${oneLine(tacticText(does))}${asked}`);
       }),
       handCautions(byHand(tactics), style),
     ],

@@ -1,14 +1,30 @@
 /** All files of a comparison's report. */
 
-import type { Comparison, TacticCurve } from "../../study/results.ts";
+import type { Comparison, TacticCurve, TacticResult } from "../../study/results.ts";
 import { paintInto } from "../chart/painted.ts";
 import { luckCsv } from "../luck/luck-table.ts";
 import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
 import { csvTable } from "../text/study-table.ts";
+import { askText, noteText, type Told, tacticText } from "../text/tactic-words.ts";
 import { comparisonMarkdown } from "./comparison-markdown.ts";
 import { luckComparisonMarkdown } from "./luck-comparison-markdown.ts";
 import { tacticColumns } from "./tactics-table.ts";
+
+/** What `compare --json` prints. */
+export interface ComparisonTold extends Omit<Comparison, "tactics"> {
+  readonly tactics: readonly Told<TacticResult>[];
+}
+
+export function comparisonTold(comparison: Comparison): ComparisonTold {
+  const tactics = comparison.tactics.map((tactic) => ({
+    ...tactic,
+    does: tacticText(tactic.does),
+    asks_for: tactic.asks_for.map(askText),
+    notes: tactic.notes.map(noteText),
+  }));
+  return { ...comparison, tactics };
+}
 
 /**
  * @param curves of as many of the tactics as there are, in any order
@@ -31,6 +47,6 @@ export async function comparisonFiles(
   if (source !== undefined)
     files.set("report.html", (await import("../page/study-pages.ts")).comparisonPage(comparison, source));
   files.set("comparison.csv", csvTable(tacticColumns(comparison.tactics), comparison.tactics));
-  files.set("comparison.json", json("compare", comparison));
+  files.set("comparison.json", json("compare", comparisonTold(comparison)));
   return files;
 }

@@ -7,7 +7,8 @@ import { startMoneyAnswer } from "../answer/money-answer.ts";
 import { sureAndMore } from "../luck/luck-answer.ts";
 import { figureOf, lossOnLuck } from "../luck/luck-figures.ts";
 import { BASELINE, makesNothing } from "../text/baseline.ts";
-import { duration, items, listed, number, rate } from "../text/figures.ts";
+import { duration, items, number, rate } from "../text/figures.ts";
+import { asksAnswer } from "../text/tactic-words.ts";
 import { oneLine } from "../text/text-width.ts";
 import { hasLead, luckComparisonFindings, luckWinnerSentence } from "./luck-comparison-findings.ts";
 
@@ -32,7 +33,7 @@ export function luckComparisonAnswer(comparison: Comparison, luck: SameLuck): An
 }
 
 function likely(best: TacticResult, luck: SameLuck): AnswerLine[] {
-  const { id, settled_per_min: settled, to_95_min: at, items_handled: handled, asks_for: all } = best;
+  const { id, settled_per_min: settled, to_95_min: at, items_handled: handled, asks_for: asks } = best;
   return [
     {
       what: "Makes",
@@ -44,6 +45,6 @@ function likely(best: TacticResult, luck: SameLuck): AnswerLine[] {
     },
     { what: "Lost", text: `${lossOnLuck(luck, id)}; ${handled === 0 ? "nothing" : items(handled)} handled` },
     ...startMoneyAnswer(best.money),
-    ...(all.length === 0 ? [] : [{ what: "Asks for", text: listed(all.map(oneLine)) }]),
+    ...asksAnswer(asks),
   ];
 }

@@ -14,6 +14,7 @@ import {
 } from "../luck/luck-findings.ts";
 import { BASELINE, makesNothing, nameOf } from "../text/baseline.ts";
 import { duration, items, listed, listedShort, number, rate } from "../text/figures.ts";
+import { asksText, notesOn } from "../text/tactic-words.ts";
 import { oneLine } from "../text/text-width.ts";
 import { standstillSentence } from "./stopped-findings.ts";
 
@@ -47,9 +48,9 @@ export function luckComparisonFindings(comparison: Comparison, luck: SameLuck): 
     ...beaten(comparison),
     ...stopped(comparison),
     ...luckFindings(luck, "tactic"),
-    ...comparison.tactics.flatMap(({ id, notes }) =>
-      notes.map((note) => ({ code: "note" as const, text: `Note on ${nameOf(id)}: ${oneLine(note)}` })),
-    ),
+    ...notesOn(comparison.tactics).map(({ id, text }) => {
+      return { code: "note", text: `Note on ${nameOf(id)}: ${oneLine(text)}` } as const;
+    }),
   ];
 }
 
@@ -119,7 +120,7 @@ function beyondMeans({ tactics, winner, best_with_hands, best_with_other_means }
     const one = tactics.find((tactic) => tactic.id === id);
     if (one === undefined || one.ramp_up_loss === null || winner === null) return [];
     const lost = FIGURES.ramp_up_loss.said(one.ramp_up_loss);
-    const text = `Beyond what the floor grants, ${oneLine(one.id)} is told to lose less than ${nameOf(winner)}, ${lost}. It asks for ${listed(one.asks_for.map(oneLine))}.`;
+    const text = `Beyond what the floor grants, ${oneLine(one.id)} is told to lose less than ${nameOf(winner)}, ${lost}. It asks for ${asksText(one.asks_for)}.`;
     return [{ code: "beyond-means" as const, text }];
   });
 }

@@ -8,6 +8,7 @@ import { duration, number, plain } from "../text/figures.ts";
 import { bullets, escapeMarkdown, type PictureLink, pictureSections } from "../text/markdown-text.ts";
 import { HANDS_WORK, notCharged } from "../text/notes.ts";
 import { reportTable } from "../text/study-table.ts";
+import { notesOn } from "../text/tactic-words.ts";
 import { cautions } from "./comparison-markdown.ts";
 import { luckComparisonAnswer } from "./luck-comparison-answer.ts";
 import { luckComparisonFindings, WHAT_COUNTS_ON_LUCK } from "./luck-comparison-findings.ts";
@@ -41,9 +42,7 @@ export function luckComparisonMarkdown(
   if (tactics.some((tactic) => tactic.made.min_10 !== null))
     sections.push("## Products made at first", reportTable(MADE, tactics));
   sections.push("## What each does", reportTable(WHAT_EACH_DOES, tactics));
-  const notes = tactics.flatMap(({ id, notes: own }) =>
-    own.map((note) => `${escapeMarkdown(id)}: ${escapeMarkdown(note)}`),
-  );
+  const notes = notesOn(tactics).map(({ id, text }) => `${escapeMarkdown(id)}: ${escapeMarkdown(text)}`);
   if (notes.length > 0) sections.push("## Notes", bullets(notes));
   sections.push("## Assumptions", bullets([...LUCK_ASSUMPTIONS, EMPTY, HANDS_WORK, notCharged(tactics)]));
   sections.push("## Cautions", bullets(cautions(tactics)));

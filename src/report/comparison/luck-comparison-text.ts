@@ -7,6 +7,7 @@ import { lossMinColumn, luckColumns, TO_95 } from "../luck/luck-table.ts";
 import { nameOf } from "../text/baseline.ts";
 import { duration } from "../text/figures.ts";
 import { count, inReport, rate, type StudyColumn, terminalTable } from "../text/study-table.ts";
+import { tacticText } from "../text/tactic-words.ts";
 import { bullet, COLUMNS, HANDS, handCautions, type Style } from "../text/terminal-lines.ts";
 import { oneLine, wrap } from "../text/text-width.ts";
 import { byHand, choiceTable } from "./choice-table.ts";
@@ -34,7 +35,7 @@ export function luckComparisonText(comparison: Comparison, luck: SameLuck, style
           COLUMNS,
         ),
       ],
-      tactics.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
+      tactics.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(tacticText(does))}`)),
       handCautions(byHand(tactics), style),
     ],
     caution: byHand(tactics).length > 0 ? HANDS : null,

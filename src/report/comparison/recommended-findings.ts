@@ -2,6 +2,7 @@
 import type { Comparison, TacticResult } from "../../study/results.ts";
 import { BASELINE, baselineOf, givenMin, nameOf } from "../text/baseline.ts";
 import { duration, items, listed, listedShort } from "../text/figures.ts";
+import { asksText } from "../text/tactic-words.ts";
 import { oneLine } from "../text/text-width.ts";
 import { beside, brokenText, equalOf, handledText, losesText, reservePrice, timeText } from "./outcome-words.ts";
 import { standstillSentence, stopsAsItIs } from "./stopped-findings.ts";
@@ -31,7 +32,7 @@ export function winnerSentence(comparison: Comparison): string {
           : "No tactic that the floor grants is better than doing nothing";
     return `${why}. As it is, the line ${outcomeOf(best, comparison)}.`;
   }
-  const asks = best.asks_for.length === 0 ? "" : ` It asks for ${listed(best.asks_for.map(oneLine))}.`;
+  const asks = best.asks_for.length === 0 ? "" : ` It asks for ${asksText(best.asks_for)}.`;
   const still = stopsAsItIs(comparison);
   const what = beside(best, still === "" ? base : undefined, equalOf(comparison));
   return `${oneLine(winner)} is worth doing: ${what}, with ${handledText(best.items_handled)}.${asks}${still}`;
@@ -79,7 +80,7 @@ function better(comparison: Comparison): RecommendedFinding[] {
   ): RecommendedFinding[] => {
     const one = found(id);
     if (one === undefined) return [];
-    const asks = one.asks_for.length === 0 ? "" : ` It asks for ${listed(one.asks_for.map(oneLine))}.`;
+    const asks = one.asks_for.length === 0 ? "" : ` It asks for ${asksText(one.asks_for)}.`;
     return [{ code, text: `${lead}${oneLine(one.id)} ${outcome(one, comparison)}${price(one)}.${asks}` }];
   };
   return [

@@ -37,7 +37,6 @@ export function tacticsMadePicture(comparison: Comparison, curves: readonly Tact
     .toSorted((a, b) => b.value - a.value);
   const ideal = settled === null ? "" : `the ideal line, ${plain(rate(settled))} from the first moment`;
   return picture({
-    file: settled === null ? "made.png" : "missing.png",
     shown: settled === null ? "Products made" : "Products missing to the ideal line: the loss so far",
     scenarioTitle: comparison.title,
     finding: findingOf(comparison),

@@ -60,7 +60,6 @@ export function outputsPicture(
     settled !== null,
   );
   return picture({
-    file: "output.png",
     shown,
     scenarioTitle: comparison.title,
     finding,

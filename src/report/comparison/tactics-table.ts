@@ -15,6 +15,7 @@ import {
   text,
   texts,
 } from "../text/study-table.ts";
+import { askText, noteText, tacticText } from "../text/tactic-words.ts";
 
 type Column = StudyColumn<TacticResult>;
 
@@ -86,7 +87,7 @@ export function moneyColumns<Row extends Priced>(starts: readonly Row[]): StudyC
 export function tacticColumns(tactics: readonly TacticResult[]): Column[] {
   return [
     NAME,
-    text(({ does }) => does, { csv: "does" }),
+    text(({ does }) => tacticText(does), { csv: "does" }),
     CHOICE,
     figure(settlesCell, {
       csv: "settling_min",
@@ -155,14 +156,14 @@ export function tacticColumns(tactics: readonly TacticResult[]): Column[] {
       const terminal = [`more|in ${min}|min`, importance] as const;
       return difference(({ made_more: more }: TacticResult) => more[key], { terminal, ifKnown: true });
     }),
-    texts(({ asks_for: asks }) => asks, { csv: "asks_for" }),
+    texts(({ asks_for: asks }) => asks.map(askText), { csv: "asks_for" }),
     flag(({ granted }) => granted, { csv: "granted" }),
     texts(({ same_as: same }) => same, { csv: "same_as" }),
     flag((tactic) => tactic.slower_for_good, { csv: "slower_for_good" }),
     flag((tactic) => tactic.by_hand, { csv: "by_hand" }),
     flag(({ undominated }) => undominated, { csv: "undominated" }),
     text((tactic) => tactic.beaten_by, { csv: "beaten_by" }),
-    texts(({ notes }) => notes, { csv: "notes" }),
+    texts(({ notes }) => notes.map(noteText), { csv: "notes" }),
     ...moneyColumns(tactics),
     BEATEN_BY,
   ];
@@ -183,7 +184,7 @@ export const MADE: readonly Column[] = [
 
 export const WHAT_EACH_DOES: readonly Column[] = [
   text(({ id }) => id, { markdown: "tactic" }),
-  text(({ does }) => does, { markdown: "does" }),
-  texts(({ asks_for: asks }) => asks, { markdown: "asks for" }),
+  text(({ does }) => tacticText(does), { markdown: "does" }),
+  texts(({ asks_for: asks }) => asks.map(askText), { markdown: "asks for" }),
   text(({ asks_for: asks, granted }) => (asks.length === 0 ? "" : granted ? "yes" : "no"), { markdown: "granted" }),
 ];

@@ -3,14 +3,14 @@ import type { DrawnElement, ElementKind } from "../../analysis/plant-drawing.ts"
 import { INK, PAPER } from "../chart/palette.ts";
 import { type Direction, endOutline, junctionOutline, LINE_HEIGHT, NOSE } from "./element-sizes.ts";
 import { type Box, corners, type Outline, type Point, type Primitive } from "./primitives.ts";
-import { elementTexts, isShort, NAME_SIZE, TEXT_SIZE } from "./words.ts";
+import { elementTexts, isShort, NAME_SIZE, OUTLINES, TEXT_SIZE } from "./words.ts";
 
 /** Pale enough for ink on top. */
 const MACHINE_FILL = "#eef2f6";
 const JUNCTION_FILL = "#4d4d4d";
 
 export function elementMarks(element: DrawnElement, box: Box, direction: Direction): Primitive[] {
-  const isEnd = element.kind === "feed" || element.kind === "outlet";
+  const isEnd = OUTLINES[element.kind] === "pointed";
   const texts = elementTexts(element);
   const x = box.x + (box.width - (isEnd && direction === "right" ? NOSE : 0)) / 2;
   const height = box.height - (isEnd && direction === "down" ? NOSE : 0);
@@ -54,6 +54,12 @@ export function shapeMark(
 }
 
 function outlineOf(kind: ElementKind, box: Box, direction: Direction): Point[] {
-  if (kind === "divider" || kind === "merge") return junctionOutline(kind, box, direction);
-  return kind === "feed" || kind === "outlet" ? endOutline(box, direction) : corners(box);
+  switch (OUTLINES[kind]) {
+    case "triangle":
+      return junctionOutline(kind === "divider", box, direction);
+    case "pointed":
+      return endOutline(box, direction);
+    case "box":
+      return corners(box);
+  }
 }

@@ -2,7 +2,7 @@
 import type { DrawnElement, PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { textPixels } from "../chart/font.ts";
 import type { Point } from "./primitives.ts";
-import { elementTexts, NAME_SIZE, TEXT_SIZE } from "./words.ts";
+import { elementTexts, NAME_SIZE, OUTLINES, TEXT_SIZE } from "./words.ts";
 
 export type Direction = "right" | "down";
 
@@ -37,13 +37,13 @@ export function sizesOf({ elements, belts }: PlantDrawing, direction: Direction)
 
 function sizeOf(element: DrawnElement, ports: number, widest: number, direction: Direction): Size {
   const along = (ports + 1) * PORT_GAP;
-  if (element.kind === "divider" || element.kind === "merge") {
+  if (OUTLINES[element.kind] === "triangle") {
     const across = Math.max(JUNCTION_LEAST, along);
     return direction === "right"
       ? { width: JUNCTION_DEPTH, height: across }
       : { width: across, height: JUNCTION_DEPTH };
   }
-  const isEnd = element.kind === "feed" || element.kind === "outlet";
+  const isEnd = OUTLINES[element.kind] === "pointed";
   const text = element.kind === "machine" ? widest : textsWidth(element);
   const width = text + 2 * PADDING + (isEnd && direction === "right" ? NOSE : 0);
   const lines = elementTexts(element).length;
@@ -63,12 +63,7 @@ function even(value: number): number {
 }
 
 /** A divider opens from its inlet to its outlets; a merge closes. */
-export function junctionOutline(
-  kind: "divider" | "merge",
-  { x, y, width, height }: Point & Size,
-  direction: Direction,
-): Point[] {
-  const opens = kind === "divider";
+export function junctionOutline(opens: boolean, { x, y, width, height }: Point & Size, direction: Direction): Point[] {
   if (direction === "right") {
     const [tip, base] = opens ? [x, x + width] : [x + width, x];
     return [

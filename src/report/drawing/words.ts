@@ -1,5 +1,5 @@
 /** What a drawing says of elements and belts. */
-import type { DrawnBelt, DrawnElement, PlantDrawing } from "../../analysis/plant-drawing.ts";
+import type { DrawnBelt, DrawnElement, ElementKind, PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { rational } from "../../quantity/rational.ts";
 import { pixels } from "../chart/font.ts";
 import { approximately, percent, plain, significant } from "../text/figures.ts";
@@ -65,9 +65,19 @@ export function isTight(belt: DrawnBelt): boolean {
   return 1 - flow / approximately(belt.rate_per_min) < LEAST_HEADROOM - 1e-9;
 }
 
-/** Name, and what is known of what passes; none for dividers and merges. */
+/** A box, one that points in the direction of the flow, or a triangle, which has no room for texts. */
+export const OUTLINES = {
+  feed: "pointed",
+  surge: "box",
+  divider: "triangle",
+  merge: "triangle",
+  machine: "box",
+  outlet: "pointed",
+} as const satisfies Readonly<Record<ElementKind, string>>;
+
+/** Name, and what is known of what passes. */
 export function elementTexts(element: DrawnElement): string[] {
-  if (element.kind === "divider" || element.kind === "merge") return [];
+  if (OUTLINES[element.kind] === "triangle") return [];
   const name = element.kind === "surge" ? element.id.replace(/\.[^.]*$/, " buffer") : element.id;
   const taken = [passed(element), shareText(element)].filter((text) => text !== null).join(" · ");
   const figures =

@@ -5,7 +5,6 @@ import { type EndLabel, endLabelRoom, endLabels } from "../chart/end-labels.ts";
 import { acrossAxis, label, type Picture, type PictureDataset, picture, valueAxis } from "../chart/frame.ts";
 import { key } from "../chart/key.ts";
 import { lineStyle, PAPER } from "../chart/palette.ts";
-import type { PictureFile } from "../folder/report-files.ts";
 import { listedShort, number, plain } from "../text/figures.ts";
 import { isCount } from "./fit-figures.ts";
 import { fitFindings } from "./fit-findings.ts";
@@ -13,25 +12,25 @@ import { fitFindings } from "./fit-findings.ts";
 /** More lines would be told apart by nobody. */
 export const MOST_SHOWN = 8;
 
-export function fitCurvePictures(fit: Fit, curves: FitCurves): Picture[] {
-  return [
-    ...curvePicture(fit, curves, { file: "made.png", shown: "Counted since the start", y: "items", of: isCount }),
-    ...curvePicture(fit, curves, { file: "levels.png", shown: "Levels", y: "items", of: (one) => !isCount(one) }),
-  ];
+/** What is counted from the start. */
+export function countsPicture(fit: Fit, curves: FitCurves): Picture | null {
+  return curvePicture(fit, curves, { shown: "Counted since the start", of: isCount });
+}
+
+export function levelsPicture(fit: Fit, curves: FitCurves): Picture | null {
+  return curvePicture(fit, curves, { shown: "Levels", of: (one) => !isCount(one) });
 }
 
 interface Content {
-  readonly file: PictureFile;
   readonly shown: string;
-  readonly y: string;
   readonly of: (series: FittedSeries) => boolean;
 }
 
-/** None where nothing of the kind was observed. */
-function curvePicture(fit: Fit, curves: FitCurves, { file, shown, y, of }: Content): Picture[] {
+/** `null` where nothing of the kind was observed. */
+function curvePicture(fit: Fit, curves: FitCurves, { shown, of }: Content): Picture | null {
   const all = fit.series.flatMap((series, s) => (of(series) ? [{ series, curve: curves.series[s] ?? [] }] : []));
   const some = all.slice(0, MOST_SHOWN);
-  if (some.length === 0) return [];
+  if (some.length === 0) return null;
   const { scale, title } = minutesOrHours(fit);
   const highest = Math.max(
     1,
@@ -67,27 +66,24 @@ function curvePicture(fit: Fit, curves: FitCurves, { file, shown, y, of }: Conte
       },
     ];
   });
-  return [
-    picture({
-      file,
-      shown: `${shown}, observed and fitted`,
-      scenarioTitle: fit.title,
-      finding: plain(findingOf(fit, all)),
-      plotHeight: 520,
-      x: acrossAxis(title, Math.max(1e-3, (fit.times_min.at(-1) ?? 0) * scale)),
-      y: valueAxis(y, highest * 1.08),
-      datasets,
-      plugins: [
-        endLabels(labels),
-        key([
-          { kind: "dot", text: "observed" },
-          { kind: "line", text: "fitted run", colour: lineStyle(0).colour, width: 2.5, dash: [] },
-        ]),
-      ],
-      right: endLabelRoom(labels),
-      withKey: true,
-    }),
-  ];
+  return picture({
+    shown: `${shown}, observed and fitted`,
+    scenarioTitle: fit.title,
+    finding: plain(findingOf(fit, all)),
+    plotHeight: 520,
+    x: acrossAxis(title, Math.max(1e-3, (fit.times_min.at(-1) ?? 0) * scale)),
+    y: valueAxis("items", highest * 1.08),
+    datasets,
+    plugins: [
+      endLabels(labels),
+      key([
+        { kind: "dot", text: "observed" },
+        { kind: "line", text: "fitted run", colour: lineStyle(0).colour, width: 2.5, dash: [] },
+      ]),
+    ],
+    right: endLabelRoom(labels),
+    withKey: true,
+  });
 }
 
 /** How well the series of the picture are met. */

@@ -35,7 +35,6 @@ export function residualsPicture(fit: Fit): Picture {
     return { text: label(name), value: last, colour: style.colour, style: { ...style, dash: [] } };
   });
   return picture({
-    file: "residuals.png",
     shown: "Residuals, observed less fitted",
     scenarioTitle: fit.title,
     finding: plain(residualsFinding(fit, all)),

@@ -7,14 +7,9 @@ import { items, number, plain } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
 import { growthFindings } from "./growth-findings.ts";
 
-export function growthPictures(growth: Growth): Picture[] {
-  return [growthTimesPicture(growth), growthItemsPicture(growth)];
-}
-
 export function growthTimesPicture(growth: Growth): Picture {
   const finding = growthFindings(growth).find(({ code }) => code === "settling")?.text;
   return sizesPicture(growth, {
-    file: "growth.png",
     shown: "Ramp-up over the number of machines",
     finding: plain(finding ?? "No two sizes settle within the horizon."),
     y: "time from the start, minutes",
@@ -32,7 +27,6 @@ export function growthItemsPicture(growth: Growth): Picture {
   const last = growth.sizes.at(-1);
   const held = last === undefined ? "There are no sizes." : `At last ${items(last.hold_up_settled)} lie on the line.`;
   return sizesPicture(growth, {
-    file: "growth-items.png",
     shown: "Loss and hold-up over the number of machines",
     finding: plain(found ?? held),
     y: "items",
@@ -45,7 +39,7 @@ export function growthItemsPicture(growth: Growth): Picture {
   });
 }
 
-type Content = Pick<Curves<GrowthStep>, "file" | "shown" | "finding" | "y" | "unit" | "decimals" | "curves">;
+type Content = Pick<Curves<GrowthStep>, "shown" | "finding" | "y" | "unit" | "decimals" | "curves">;
 
 function sizesPicture({ title, group, sizes, too_small: small }: Growth, content: Content): Picture {
   const first = sizes[0]?.machines ?? 0;

@@ -9,10 +9,13 @@ import type {
   Decided,
   Junctions,
   LayoutMoney,
+  LayoutPrimed,
+  LayoutResult,
   LayoutStudy,
   NotTold,
   Priority,
 } from "../../study/layouts/layout-results.ts";
+import { type Told, tacticText } from "../text/tactic-words.ts";
 import { TODAY } from "./layout-figures.ts";
 
 type Of = Pick<LayoutStudy, "length_unit" | "layouts">;
@@ -49,17 +52,27 @@ export function becauseText(because: Because, study: Of): string {
 }
 
 /** What `layouts --json` prints. */
-export interface LayoutsTold extends Omit<LayoutStudy, "recommended_because" | "best_without_reserve_because"> {
+export interface LayoutsTold
+  extends Omit<LayoutStudy, "layouts" | "recommended_because" | "best_without_reserve_because"> {
+  readonly layouts: readonly LayoutTold[];
   /** In a sentence. */
   readonly recommended_because: string;
   /** What it is better in, in a sentence. */
   readonly best_without_reserve_because: string | null;
 }
 
+interface LayoutTold extends Omit<LayoutResult, "primed"> {
+  readonly primed: Told<LayoutPrimed> | null;
+}
+
 export function layoutsTold(study: LayoutStudy): LayoutsTold {
-  const { recommended_because: because, best_without_reserve_because: other } = study;
+  const { recommended_because: because, best_without_reserve_because: other, layouts } = study;
   return {
     ...study,
+    layouts: layouts.map((layout) => ({
+      ...layout,
+      primed: layout.primed && { ...layout.primed, does: tacticText(layout.primed.does) },
+    })),
     recommended_because: becauseText(because, study),
     best_without_reserve_because: other && becauseText(other, study),
   };

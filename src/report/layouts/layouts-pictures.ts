@@ -14,14 +14,11 @@ import { oneLine } from "../text/text-width.ts";
 import { buildable, commonOutput, isIf, makesNothing, TODAY } from "./layout-figures.ts";
 import { recommendedInBrief } from "./layouts-findings.ts";
 
-export function layoutsPictures(study: LayoutStudy, curves: readonly TacticCurve[]): Picture[] {
+/** `null` where nothing is left to chance. */
+export function layoutsDifferencesPicture(study: LayoutStudy): Picture | null {
   const { replications: luck, title, priority } = study;
-  const finding = recommendedInBrief(study);
-  return [
-    ...(luck === undefined ? [] : [differencesPicture(luck, figureWanted(priority), { title, finding })]),
-    layoutsChoicePicture(study),
-    layoutsOutputPicture(study, curves),
-  ];
+  if (luck === undefined) return null;
+  return differencesPicture(luck, figureWanted(priority), { title, finding: recommendedInBrief(study) });
 }
 
 export function layoutsOutputPicture(study: LayoutStudy, curves: readonly TacticCurve[]): Picture {
@@ -74,7 +71,6 @@ export function layoutsChoicePicture(study: LayoutStudy): Picture {
   const { shown, beyond } = withinPicture(known, ({ layout }) => layout.undominated || layout.id === study.today);
   const far = beyond.map(({ layout, at }) => `${oneLine(layout.id)} (${measure.said(at.y)})`);
   return scatterPicture({
-    file: "choice.png",
     shown: `${capital(measure.name)} against floor area`,
     scenarioTitle: study.title,
     finding: findingOf(study, far),

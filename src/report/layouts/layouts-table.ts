@@ -1,4 +1,5 @@
 /** Tables of layouts: a row for each, with what it does, what it takes to build, and what priming and more machines bring. */
+
 import type {
   ElementCounts,
   LayoutGrowth,
@@ -22,6 +23,7 @@ import {
   sum,
   text,
 } from "../text/study-table.ts";
+import { tacticText } from "../text/tactic-words.ts";
 import { areaOrDash, beltCell, commonOutput, elementsText, limitedIn, oneMoreCell } from "./layout-figures.ts";
 
 type Column = StudyColumn<LayoutResult>;
@@ -214,7 +216,7 @@ export const PRIMING: readonly Column[] = [
     markdown: "tactic",
     value: ({ primed }) => primed?.tactic ?? null,
   }),
-  text(({ primed }) => primed?.does ?? "", { markdown: "does" }),
+  text(({ primed }) => (primed === null ? "" : tacticText(primed.does)), { markdown: "does" }),
   minutes(({ primed }) => primed?.settling_min ?? null, {
     csv: "primed_settling_min",
     markdown: "settles at, min",

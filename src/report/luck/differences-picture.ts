@@ -55,7 +55,6 @@ export function differencesPicture(
     },
   ];
   return picture({
-    file: "differences.png",
     shown: `Differences of ${words.name} on the same luck`,
     scenarioTitle: title,
     finding:

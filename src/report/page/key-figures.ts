@@ -1,6 +1,7 @@
 /** The figures that an answer is known and compared by. */
+
 import type { Result } from "../../analysis/result.ts";
-import { tightestBelts } from "../run/tightest.ts";
+import { tightestBelts } from "../../quantity/tightest.ts";
 import { approximately, duration, fromStart, items, longRun, number, percent, rate } from "../text/figures.ts";
 import { type Element, h } from "./markup.ts";
 
@@ -50,7 +51,7 @@ function limitsOf({ limits, hold_up, dwell }: Result): Pick<Figure, "value" | "b
 }
 
 function tightestOf(result: Result): Pick<Figure, "value" | "beside"> {
-  const [tight] = tightestBelts(result);
+  const [tight] = tightestBelts(result.belts, result.cuts);
   const carries = tight === undefined ? null : longRun(tight.belt);
   if (tight === undefined || carries === null) return { value: "none is known", beside: "" };
   const could = carries + tight.headroomPerMin;

@@ -19,6 +19,7 @@ import { levelColumns } from "../shortage/shortage-table.ts";
 import { approximately, duration, number, percent } from "../text/figures.ts";
 import { CAUTIONS, DRAWING_CAUTIONS, TACTIC_CAUTIONS } from "../text/notes.ts";
 import { briefColumns } from "../text/study-table.ts";
+import { tacticText } from "../text/tactic-words.ts";
 import { pageOf } from "./page.ts";
 import { type SideBySide, studySheet } from "./sheet.ts";
 import type { Choice, Variant } from "./skeleton.ts";
@@ -36,7 +37,7 @@ export function comparisonPage(comparison: Comparison, source: PageSource): stri
     table: {
       caption: "Starts side by side, the choice first; * is not beaten by any other",
       columns: briefColumns(luck === undefined ? tacticColumns(rows) : luckComparisonColumns(luck), rows),
-      does: rows.map(({ does }) => does),
+      does: rows.map(({ does }) => tacticText(does)),
       chosen: winner === null ? -1 : 0,
     },
     choice: { ...STARTS, ...startedBy(tactics, shown) },
@@ -53,7 +54,7 @@ export function bestPage(study: BestStudy, source: PageSource): string {
     table: {
       caption: "Starts side by side; > is recommended",
       columns: briefColumns(startColumns(study), starts),
-      does: starts.map(({ does }) => does),
+      does: starts.map(({ does }) => tacticText(does)),
       chosen: starts.findIndex(({ id }) => id === recommended),
     },
     choice: { ...STARTS, ...startedBy(starts, recommended) },

@@ -4,8 +4,9 @@ import type { GoalsTold } from "../../study/recommended/goals.ts";
 import type { DoseResult, PrimeStudy } from "../../study/results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { leavesStock } from "../comparison/outcome-words.ts";
-import { duration, fromTime, items, listed, number, percent } from "../text/figures.ts";
+import { duration, fromTime, items, number, percent } from "../text/figures.ts";
 import { goalsText } from "../text/goals-text.ts";
+import { asksAnswer, asksText } from "../text/tactic-words.ts";
 import { oneLine } from "../text/text-width.ts";
 
 export function primeAnswer(study: PrimeStudy): AnswerLine[] {
@@ -72,7 +73,7 @@ function outcome(best: DoseResult, { baseline_to_95_min: at, baseline_loss: loss
       what: "Lost",
       text: `${bare(best.ramp_up_loss)}${other}; ${best.items_handled === 0 ? "nothing" : items(best.items_handled)} handled`,
     },
-    ...(best.asks_for.length === 0 ? [] : [{ what: "Asks for", text: listed(best.asks_for.map(oneLine)) }]),
+    ...asksAnswer(best.asks_for),
     ...weaker,
   ];
 }
@@ -92,7 +93,7 @@ function other(what: string, id: string | null, tactics: readonly DoseResult[]):
   const handled = one.items_handled === 0 ? "" : `, ${items(one.items_handled)} handled`;
   const kept =
     one.reserve_kept === null || leavesStock(one) ? "" : `; it leaves ${percent(one.reserve_kept)} of the stock`;
-  const asks = one.asks_for.length === 0 ? "" : `; it asks for ${listed(one.asks_for.map(oneLine))}`;
+  const asks = one.asks_for.length === 0 ? "" : `; it asks for ${asksText(one.asks_for)}`;
   const text = `${oneLine(one.id)}${dose}: 95\u00a0% ${timeText(one.to_95_min)}, ${lostText(one.ramp_up_loss)}${handled}${kept}${asks}`;
   return [{ what, text, isMore: true }];
 }

@@ -7,9 +7,19 @@ import { leavesStock, losesText, timeText } from "../comparison/outcome-words.ts
 import { duration, items, listed, percent } from "../text/figures.ts";
 import { CHANGE_FIRST } from "../text/standstill.ts";
 import { count, minutes, type StudyColumn, terminalTable, text } from "../text/study-table.ts";
+import { asksText, askText, type Told } from "../text/tactic-words.ts";
 import { bullet, COLUMNS, HANDS, handCautions, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { oneLine, shorten, wrap } from "../text/text-width.ts";
 import { doseText, primeAnswer, timeBeyond } from "./prime-answer.ts";
+
+/** What `prime --json` prints. */
+export interface PrimeTold extends Omit<PrimeStudy, "tactics"> {
+  readonly tactics: readonly Told<DoseResult>[];
+}
+
+export function primeTold(study: PrimeStudy): PrimeTold {
+  return { ...study, tactics: study.tactics.map((one) => ({ ...one, asks_for: one.asks_for.map(askText) })) };
+}
 
 /** @returns lines with a line break at the end of each */
 export function primeText(study: PrimeStudy, style: Style = PLAIN_STYLE, shown: Shown = {}): string {
@@ -125,7 +135,7 @@ function beyondMeans(study: PrimeStudy): string[] {
       one.reserve_kept === null || leavesStock(one)
         ? ""
         : `, and leaves ${percent(one.reserve_kept)} of the stock in the buffers`;
-    return [`${lead} ${oneLine(one.id)}: ${costs(one)}${kept}. It asks for ${listed(one.asks_for.map(oneLine))}.`];
+    return [`${lead} ${oneLine(one.id)}: ${costs(one)}${kept}. It asks for ${asksText(one.asks_for)}.`];
   };
   return [
     ...told(study.best_without_reserve, "With less reserve,"),

@@ -32,7 +32,6 @@ export function meanBuffersPicture(result: Result, summed: ReplicationsSummary):
   const settled = rows.map(({ shares }) => meanOf(shares.slice(Math.max(0, from))));
   const side: SideColumn[] = [{ heading: "%", cells: settled.map(percentCell), width: 78 }];
   return picture({
-    file: "buffers.png",
     shown: `Infeed buffers, mean of ${number(replications.n)} replications${note}, head of the line on top`,
     scenarioTitle: result.title,
     finding: findingOf(rows, settled, fromMin),

@@ -52,7 +52,6 @@ export function outputBandPicture(result: Result, { replications, band }: Replic
   ];
   const highest = Math.max(full, settled ?? 0, ...band.p95, ...band.median, ...band.sample);
   return picture({
-    file: "output.png",
     shown: `Output, moving average over ${plain(duration(band.averageMin))}`,
     scenarioTitle: result.title,
     finding: findingOf(replications),

@@ -93,7 +93,6 @@ function bufferMap(
     },
   ];
   return picture({
-    file: "buffers.png",
     shown: `Infeed buffers${note}, head of the line on top`,
     scenarioTitle,
     finding,
@@ -179,7 +178,6 @@ function bufferLines(
   }
   const over = joined ? ` (mean over ${plain(duration(cut.edges[1] ?? 0))})` : "";
   return picture({
-    file: "buffers.png",
     shown: "Infeed buffers",
     scenarioTitle,
     finding,

@@ -114,7 +114,6 @@ export function holdUpPicture(result: Result, whole: Series): Picture {
   });
   const peakAt = Math.min(holdUp.peak_at_min * time.scale, time.end);
   return picture({
-    file: "hold-up.png",
     shown: `Items on belts and in buffers${inMedianRun(result)}`,
     scenarioTitle: result.title,
     finding: findingOf(result, limit),

@@ -41,7 +41,6 @@ export function outputPicture(result: Result, whole: Series): Picture {
   if (settled === null || Math.abs(full - settled) > 1e-6 * full) addFull(content, full, time);
   const highest = Math.max(full, settled ?? 0, ...whole.output.movingAveragePerMin);
   return picture({
-    file: "output.png",
     shown: "Output",
     scenarioTitle: result.title,
     finding: findingOf(result),

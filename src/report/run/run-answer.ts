@@ -2,6 +2,7 @@
 
 import type { LimitResult } from "../../analysis/plant-results.ts";
 import type { Result } from "../../analysis/result.ts";
+import { tightestBelts } from "../../quantity/tightest.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { lossMoneyAnswer } from "../answer/money-answer.ts";
 import { replicationAnswer } from "../replications/replication-answer.ts";
@@ -26,7 +27,6 @@ import { whereLost } from "./lost.ts";
 import { brokenInBrief, isBroken, kept } from "./plant-findings.ts";
 import { sensitivityFinding } from "./sensitivity-finding.ts";
 import { heldBack, whyShort } from "./shortfall.ts";
-import { tightestBelts } from "./tightest.ts";
 import { together } from "./warnings.ts";
 
 export function runAnswer(result: Result): AnswerLine[] {
@@ -103,7 +103,7 @@ function whyLess(result: Result): AnswerLine[] {
 }
 
 function tightest(result: Result): AnswerLine[] {
-  const [first, ...others] = tightestBelts(result);
+  const [first, ...others] = tightestBelts(result.belts, result.cuts);
   if (first === undefined || result.belts.every((belt) => longRun(belt) === 0)) return [];
   const also = others.length === 0 ? "" : `, and ${number(others.length)} more like it`;
   const carries = `carries ${rate(longRun(first.belt) ?? 0)}`;

@@ -40,7 +40,6 @@ export function statesPicture(result: Result, whole: Series): Picture {
     (state) => state === "running" || state === "starved" || machines.some((m) => m[state].some((s) => s > 0)),
   );
   return picture({
-    file: "states.png",
     shown: `What every machine does${inMedianRun(result)}${note}`,
     scenarioTitle: result.title,
     finding: findingOf(result),

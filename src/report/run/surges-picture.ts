@@ -87,7 +87,6 @@ export function surgesPicture(result: Result, whole: Series): Picture {
     keys.push({ kind: "dot", text: "a vehicle comes", colour });
   }
   return picture({
-    file: "surges.png",
     shown: `${shown.length === 1 ? "Surge buffer" : "Surge buffers"}${inMedianRun(result)}`,
     scenarioTitle: result.title,
     finding: findingOf(result, series.surges.length),

@@ -27,7 +27,6 @@ export function dipPicture(dip: Dip, curves: readonly DipCurve[]): Picture {
   const all = dipFindings(dip);
   const finding = all.find(({ code }) => code === "recovery") ?? all.find(({ code }) => code === "stopped") ?? all[0];
   return picture({
-    file: "dip.png",
     shown: "Output through the dip",
     scenarioTitle: dip.title,
     finding: plain(finding?.text ?? ""),

@@ -13,11 +13,6 @@ const IDEAL = "#b9b9b9";
 /** More points would run into one another. */
 const MOST_MARKED = 60;
 
-export function shortagePictures(shortage: Shortage): Picture[] {
-  const evenness = evennessPicture(shortage);
-  return [shortageOutputPicture(shortage), ...(evenness === null ? [] : [evenness])];
-}
-
 export function shortageOutputPicture(shortage: Shortage): Picture {
   const lines = linesOf(shortage, settledOf);
   const ideal = idealPoints(shortage);
@@ -28,7 +23,6 @@ export function shortageOutputPicture(shortage: Shortage): Picture {
   );
   const entries = keyEntries(ideal.length > 0, swings);
   return picture({
-    file: "shortage.png",
     shown: "Settled output over the feed",
     scenarioTitle: shortage.title,
     finding: findingOf(shortage, ["output", "stopped", "who"]),
@@ -67,7 +61,6 @@ export function evennessPicture(shortage: Shortage): Picture | null {
   if (lines.length === 0) return null;
   const several = shortage.levels.some(({ variants }) => variants.some((result) => result.lines.length > 1));
   return picture({
-    file: "evenness.png",
     shown: "How evenly the shortage is shared",
     scenarioTitle: shortage.title,
     finding: plain(evennessInBrief(shortage) ?? findingOf(shortage, ["starving", "steady"])),

@@ -6,13 +6,11 @@ import { columnAxis, label, type Picture, picture, rowAxis, TEXT_SIZE } from "..
 import { type KeyEntry, key } from "../chart/key.ts";
 import { rowHeight, shownRows } from "../chart/rows.ts";
 import { NO_FIGURE, type ValueCell, valueCells } from "../chart/value-cells.ts";
-import type { PictureFile } from "../folder/report-files.ts";
 import { number, plain } from "../text/figures.ts";
 import { oneLine, shorten } from "../text/text-width.ts";
 import { quantityInWords } from "./sweep-figures.ts";
 
 export interface MapContent {
-  readonly file: PictureFile;
   readonly shown: string;
   readonly finding: string;
   readonly of: (point: SweepPoint) => number | null;
@@ -30,7 +28,6 @@ export function sweepMap(
   const { cells, range } = mapCells(points, columns.rows, rows.rows, content);
   const [acrossTitle, upwardsTitle] = [across, upwards].map((one) => cutTitle(quantityInWords(one)));
   return picture({
-    file: content.file,
     shown: `${content.shown}${columns.note || rows.note}`,
     scenarioTitle: title,
     finding: content.finding,

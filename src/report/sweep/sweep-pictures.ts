@@ -3,7 +3,6 @@
 import type { Sweep, SweepPoint, SweptQuantity } from "../../study/sweep/sweep-results.ts";
 import { type Curves, curvesPicture } from "../chart/curves.ts";
 import { acrossAxis, columnAxis, label, type Picture } from "../chart/frame.ts";
-import type { PictureFile } from "../folder/report-files.ts";
 import { approximately, minutesCell, number, plain, significant } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
 import {
@@ -19,7 +18,6 @@ import { type SweepFindingCode, sweepFindings } from "./sweep-findings.ts";
 import { sweepMap } from "./sweep-map-picture.ts";
 
 interface Content {
-  readonly file: PictureFile;
   /** Over one quantity. */
   readonly curves: string;
   /** Over two. */
@@ -39,66 +37,60 @@ interface SweepFigure {
   readonly of: Figure;
 }
 
-const CONTENTS: readonly Content[] = [
-  {
-    file: "settling.png",
-    curves: "Ramp-up",
-    map: "Full output, minutes from the start",
-    code: "settling",
-    otherwise: "No two points settle within the horizon.",
-    y: "time from the start, minutes",
-    unit: " min",
-    decimals: 1,
-    figures: [
-      { name: "full output", of: settlingMin },
-      { name: "95 %", of: withinMin },
-    ],
-    cell: minutesCell,
-  },
-  {
-    file: "loss.png",
-    curves: "Loss and hold-up",
-    map: "Ramp-up loss, items",
-    code: "loss",
-    otherwise: "No two points have a ramp-up loss, for they don't settle within the horizon.",
-    y: "items",
-    unit: "",
-    decimals: 0,
-    figures: [
-      { name: "ramp-up loss", of: lostItems },
-      { name: "settled hold-up", of: settledHoldUp },
-    ],
-    cell: (value) => number(value),
-  },
-  {
-    file: "output.png",
-    curves: "Output in the long run",
-    map: "Output in the long run, items per minute",
-    code: "output",
-    otherwise: "No two points are complete.",
-    y: "items per minute",
-    unit: "/min",
-    decimals: 1,
-    figures: [
-      { name: "long-run output", of: outputPerMin },
-      { name: "full output", of: (point) => approximately(point.full_per_min) },
-    ],
-    cell: (value) => significant(value),
-  },
-];
+export const SETTLING: Content = {
+  curves: "Ramp-up",
+  map: "Full output, minutes from the start",
+  code: "settling",
+  otherwise: "No two points settle within the horizon.",
+  y: "time from the start, minutes",
+  unit: " min",
+  decimals: 1,
+  figures: [
+    { name: "full output", of: settlingMin },
+    { name: "95 %", of: withinMin },
+  ],
+  cell: minutesCell,
+};
 
-export function sweepPictures(sweep: Sweep): Picture[] {
+export const LOSS: Content = {
+  curves: "Loss and hold-up",
+  map: "Ramp-up loss, items",
+  code: "loss",
+  otherwise: "No two points have a ramp-up loss, for they don't settle within the horizon.",
+  y: "items",
+  unit: "",
+  decimals: 0,
+  figures: [
+    { name: "ramp-up loss", of: lostItems },
+    { name: "settled hold-up", of: settledHoldUp },
+  ],
+  cell: (value) => number(value),
+};
+
+export const OUTPUT: Content = {
+  curves: "Output in the long run",
+  map: "Output in the long run, items per minute",
+  code: "output",
+  otherwise: "No two points are complete.",
+  y: "items per minute",
+  unit: "/min",
+  decimals: 1,
+  figures: [
+    { name: "long-run output", of: outputPerMin },
+    { name: "full output", of: (point) => approximately(point.full_per_min) },
+  ],
+  cell: (value) => significant(value),
+};
+
+/** `null` where nothing was swept. */
+export function sweepPicture(sweep: Sweep, content: Content): Picture | null {
   const [first, second] = sweep.quantities;
-  if (first === undefined) return [];
-  const findings = sweepFindings(sweep);
-  return CONTENTS.map((content) => {
-    const { file, code, otherwise } = content;
-    const finding = plain(findings.find((one) => one.code === code)?.text ?? otherwise);
-    if (second === undefined) return overOne(sweep, first, content, finding);
-    const [{ of }] = content.figures;
-    const shown = { file, shown: content.map, finding, of, cell: (value: number) => plain(content.cell(value)) };
-    return sweepMap(sweep, first, second, shown);
-  });
+  if (first === undefined) return null;
+  const finding = plain(sweepFindings(sweep).find((one) => one.code === content.code)?.text ?? content.otherwise);
+  if (second === undefined) return overOne(sweep, first, content, finding);
+  const [{ of }] = content.figures;
+  const shown = { shown: content.map, finding, of, cell: (value: number) => plain(content.cell(value)) };
+  return sweepMap(sweep, first, second, shown);
 }
 
 function overOne(sweep: Sweep, quantity: SweptQuantity, content: Content, finding: string): Picture {
@@ -110,7 +102,6 @@ function overOne(sweep: Sweep, quantity: SweptQuantity, content: Content, findin
   };
   const axis = numbers === null ? columnAxis(values.map(label), axisLabel(quantity)) : numberAxis(quantity, numbers);
   const curves: Curves<SweepPoint> = {
-    file: content.file,
     shown: `${content.curves} over ${oneLine(quantity.path)}`,
     scenarioTitle: title,
     finding,

@@ -3,6 +3,9 @@
  * could have started, rates per minute; `null` is what did not happen or is not known.
  */
 
+import type { Rational } from "../../quantity/rational.ts";
+import type { LowLevel, SecondFeed, Stagger } from "../../scenario/tactic.ts";
+import type { Rate } from "../recommended/asks.ts";
 import type { GoalsTold } from "../recommended/goals.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 import type { TacticResult } from "../results.ts";
@@ -130,6 +133,43 @@ export interface Arrangement {
 }
 
 export interface CardStep {
-  readonly when: string;
-  readonly what: string;
+  readonly when: CardTime;
+  readonly what: CardDeed;
 }
+
+export type CardTime =
+  | "before"
+  | "before-shift"
+  | "while-waiting"
+  | "beside-line"
+  | "start"
+  | "own-full"
+  | "all-full"
+  | "tail-full"
+  | { readonly afterMin: Rational };
+
+export type CardDeed =
+  | {
+      readonly do:
+        | "levels-back"
+        | "through-first"
+        | "turns-again"
+        | "own-rate"
+        | "head-again"
+        | "start-feed"
+        | "start-each"
+        | "start-machines"
+        | "start-all";
+    }
+  | { readonly do: "branches"; readonly rates: readonly Rate[] }
+  | ({ readonly do: "levels" } & Pick<LowLevel, "among" | "level">)
+  | {
+      readonly do: "place";
+      readonly at: PlacedAt;
+      /** At the last of them; `null` also where hands take the time they need. */
+      readonly all: { readonly items: number; readonly ratePerMin: Rational } | null;
+    }
+  | { readonly do: "faster"; readonly factor: Rational; readonly rates: readonly Rate[] }
+  | ({ readonly do: "lead" } & Pick<SecondFeed, "share" | "at">)
+  /** Of each line one, then the next towards the other end. */
+  | ({ readonly do: "start-first"; readonly machines: readonly string[] } & Stagger);

@@ -2,6 +2,7 @@
 import { hasChance, NO_RANDOM } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
+import { tacticEntry } from "../../scenario/tactic-form.ts";
 import { writeScenario } from "../../scenario/write.ts";
 import { compareTactics } from "../comparison/compare.ts";
 import { withHorizon } from "../horizon.ts";
@@ -14,7 +15,7 @@ import { cardOf } from "./card.ts";
 import { frontOf, winnerBeside } from "./front.ts";
 import { type Code, gridOf } from "./grid.ts";
 import { itemByItem } from "./item-by-item.ts";
-import { bestKnown, entryOf, knownStart, lessOf, listFrom, namesFor } from "./listed.ts";
+import { bestKnown, knownStart, lessOf, listFrom, namesFor } from "./listed.ts";
 import { arrangementsOf, placedByTactic } from "./placed-results.ts";
 import { type Bounds, type Found, searchStarts, USUAL_BOUNDS } from "./search.ts";
 import { type Trial, trialsOf } from "./trial.ts";
@@ -98,7 +99,7 @@ export async function bestStarts(given: Scenario, options: BestOptions = {}): Pr
       {
         id: row.id,
         does: row.does,
-        tactic: entryOf(tactic),
+        tactic: tacticEntry(tactic),
         ramp_up_loss: row.ramp_up_loss,
         to_95_min: row.to_95_min,
         settling_min: row.settling_min,

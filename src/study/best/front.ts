@@ -91,7 +91,7 @@ export function frontOf(trials: readonly Trial[]): Trial[] {
   const inOrder = sound.toSorted(({ start: a }, { start: b }) => {
     const [own, its] = [orderOf(a), orderOf(b)];
     const at = own.findIndex((value, i) => value !== its[i]);
-    return at < 0 ? (a.does < b.does ? -1 : a.does > b.does ? 1 : 0) : (own[at] ?? 0) - (its[at] ?? 0);
+    return at < 0 ? (a.stated < b.stated ? -1 : a.stated > b.stated ? 1 : 0) : (own[at] ?? 0) - (its[at] ?? 0);
   });
   const kept: Trial[] = [];
   for (const one of inOrder) if (!kept.some((other) => covers(other.start, one.start, one.grain))) kept.push(one);

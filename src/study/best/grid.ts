@@ -4,8 +4,9 @@ import { feedingOrder } from "../../network/flow-order.ts";
 import { total } from "../../quantity/counts.ts";
 import { ONE, type Rational, ratio, rational, whole, ZERO } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage } from "../../quantity/units.ts";
+import type { Means } from "../../scenario/means.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { Amount, Prefill, Tactic } from "../../scenario/tactic.ts";
+import type { Amount, Prefill, Tactic, TacticPart } from "../../scenario/tactic.ts";
 import { knownTactics } from "../comparison/standard-tactics.ts";
 import { NO_TACTIC } from "../play.ts";
 
@@ -60,7 +61,7 @@ export function gridOf(scenario: Scenario): Grid {
     return portion > 0 ? [{ id, rooms, portion }] : [];
   });
   return {
-    dials: dialsOf(scenario).filter(({ doses }) => doses.length > 0),
+    dials: dialsOf(scenario),
     machines,
     mostItems,
     prefill: { byHandPerMin: hands?.ratePerMin ?? null, while: hands?.while ?? "stopped" },
@@ -96,18 +97,24 @@ const SECOND_SHARES = ["1/6", "1/3", "1/2", "2/3"];
 const seconds = (count: number): Rational => ratio(BigInt(count), 60n);
 const named = (minutes: Rational): string => formatDuration(minutes).replace(/\s/g, "");
 
-function dialsOf(scenario: Scenario): Dial[] {
-  const { starts, feed, levels, branches, dividers, secondFeed } = scenario.means;
-  if (scenario.machines.length === 0) return feed === null ? [] : [{ doses: feedDoses(feed) }];
-  const rooms = scenario.machines.flatMap(({ infeed }) => infeed.map(({ count }) => count));
-  return [
-    { doses: [...(starts.held ? heldDoses() : []), ...(starts.staggered ? staggeredDoses() : [])] },
-    { doses: feed === null ? [] : feedDoses(feed) },
-    { doses: levels ? levelDoses(Math.min(...rooms)) : [] },
-    { doses: branches ? METERED.map(meteredDose) : [] },
-    { doses: dividers ? farEndDoses() : [] },
-    { doses: secondFeed === null ? [] : secondDoses(secondFeed) },
-  ];
+/** What the floor grants of each part, as one dial; `null` where it has none of its own. */
+const DOSES: Readonly<Record<TacticPart, ((means: Means, room: number) => Dose[]) | null>> = {
+  // Machine by machine, beside the dials.
+  prefill: null,
+  hold: ({ starts }) => [...(starts.held ? heldDoses() : []), ...(starts.staggered ? staggeredDoses() : [])],
+  // One start, held or staggered: on the dial above.
+  stagger: null,
+  boost: ({ feed }) => (feed === null ? [] : feedDoses(feed)),
+  lowLevel: ({ levels }, room) => (levels ? levelDoses(room) : []),
+  metered: ({ branches }) => (branches ? METERED.map(meteredDose) : []),
+  farEndFirst: ({ dividers }) => (dividers ? farEndDoses() : []),
+  secondFeed: ({ secondFeed }) => (secondFeed === null ? [] : secondDoses(secondFeed)),
+};
+
+function dialsOf({ means, machines }: Scenario): Dial[] {
+  const room = Math.min(...machines.flatMap(({ infeed }) => infeed.map(({ count }) => count)));
+  const all = machines.length === 0 ? [DOSES.boost] : Object.values(DOSES);
+  return all.map((dosesOf) => ({ doses: dosesOf?.(means, room) ?? [] })).filter(({ doses }) => doses.length > 0);
 }
 
 function heldDoses(): Dose[] {
@@ -138,7 +145,7 @@ function staggeredDoses(): Dose[] {
   );
 }
 
-function feedDoses({ factor, forMin }: NonNullable<Scenario["means"]["feed"]>): Dose[] {
+function feedDoses({ factor, forMin }: NonNullable<Means["feed"]>): Dose[] {
   return FEED_SHARES.flatMap((share, i) =>
     FEED_TIMES.map((part, j): Dose => {
       const boost = { factor: ONE.add(factor.sub(ONE).mul(rational(share))), forMin: forMin.mul(rational(part)) };

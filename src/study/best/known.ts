@@ -1,8 +1,9 @@
 /** Tactics that are known without a search, as the grid counts them where they lie on it. */
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { Tactic } from "../../scenario/tactic.ts";
+import { statedParts, type Tactic } from "../../scenario/tactic.ts";
+import { statedText } from "../../scenario/tactic-form.ts";
 import { NO_TACTIC } from "../play.ts";
-import { asksIn, partTexts, tacticText } from "../recommended/tactic-words.ts";
+import { asksIn } from "../recommended/asks.ts";
 import { type Code, type Dose, type Grid, handledAt, noCode } from "./grid.ts";
 import { placedByTactic } from "./placed-results.ts";
 
@@ -23,7 +24,7 @@ export function knownCodes(scenario: Scenario, grid: Grid): Known {
 
 function onGrid(scenario: Scenario, grid: Grid, tactic: Tactic): Code | null {
   const { prefill } = tactic;
-  const stated = partTexts({ ...tactic, prefill: null }).length;
+  const stated = statedParts({ ...tactic, prefill: null }).length;
   const doses = grid.dials.map((dial) => dial.doses.findIndex((dose) => isStatedBy(tactic, dose)) + 1);
   if (doses.filter((dose) => dose > 0).length !== stated) return null;
   if (prefill === null) return { ...noCode(grid), doses };
@@ -41,7 +42,8 @@ function onGrid(scenario: Scenario, grid: Grid, tactic: Tactic): Code | null {
   return placed.includes(null) ? null : { known: null, doses, placed: placed.map((amount) => amount ?? 0) };
 }
 
-/** A part of a tactic is word for word the dose. */
+/** A part of a tactic is stated word for word as the dose is. */
 function isStatedBy(tactic: Tactic, { parts }: Dose): boolean {
-  return partTexts(tactic).includes(tacticText({ ...NO_TACTIC, ...parts }));
+  const dose = { ...NO_TACTIC, ...parts };
+  return statedParts(dose).every((part) => statedText({ ...NO_TACTIC, [part]: tactic[part] }) === statedText(dose));
 }

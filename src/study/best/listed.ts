@@ -1,9 +1,8 @@
 /** The list of starts: which are on it, what one step less loses, their names, and how the file states them. */
 import type { Tactic } from "../../scenario/tactic.ts";
-import { tacticBody } from "../../scenario/tactic-form.ts";
 import { NO_TACTIC } from "../play.ts";
 import { isBetter } from "../recommended/recommended.ts";
-import type { KnownStart, OneLess, TacticEntry } from "./best-results.ts";
+import type { KnownStart, OneLess } from "./best-results.ts";
 import { type Asked, beats, frontOf, shortList, soundAmong, winnerAmong } from "./front.ts";
 import { type Code, type Grid, keyOf, noCode, tacticOf } from "./grid.ts";
 import type { Known } from "./known.ts";
@@ -96,10 +95,4 @@ export function bestKnown(none: Trial, known: Known, tried: Tried, asked: Asked)
 export function knownStart({ trial, id }: NonNullable<ReturnType<typeof bestKnown>>): KnownStart {
   const { lost: ramp_up_loss, timeMin: to_95_min, handled: items_handled } = trial.start;
   return { id, ramp_up_loss, to_95_min, items_handled };
-}
-
-export function entryOf(tactic: Tactic): TacticEntry {
-  // Amounts by machine stand in a map, for documents that keep its order.
-  const asPlain = ([key, value]: [string, unknown]) => [key, value instanceof Map ? Object.fromEntries(value) : value];
-  return Object.fromEntries(Object.entries(tacticBody(tactic)).map(asPlain));
 }

@@ -13,6 +13,7 @@ import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
 import { hasChance } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
+import { statedText } from "../../scenario/tactic-form.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
 import { feedEnds, settledPerMin } from "../outcome.ts";
 import { NO_TACTIC, type Played, play, playRun } from "../play.ts";
@@ -20,7 +21,6 @@ import { idleParts, partsOf, seenOf } from "../recommended/idle-parts.ts";
 import { inOrder } from "../recommended/ranking.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 import { judgedStarts, type PlayedStart } from "../recommended/starts.ts";
-import { tacticText } from "../recommended/tactic-words.ts";
 import type { Comparison, Stops, TacticCurve, TacticResult } from "../results.ts";
 
 export interface CompareOptions {
@@ -65,10 +65,10 @@ export function compareTactics(
   };
 }
 
-/** Of those that do the same, the one that says it most simply stands for all. */
+/** Of those that do the same, the one that is stated most simply stands for all. */
 function simplestFirst({ tactic: a }: Played, { tactic: b }: Played): number {
   const byText = (one: string, other: string): number => (one === other ? 0 : one < other ? -1 : 1);
-  return partsOf(a).length - partsOf(b).length || byText(tacticText(a), tacticText(b)) || byText(a.id, b.id);
+  return partsOf(a).length - partsOf(b).length || byText(statedText(a), statedText(b)) || byText(a.id, b.id);
 }
 
 /** What is recommended must not hang on the horizon: what has not settled within it is judged by a day. */

@@ -6,7 +6,7 @@ import { ratio, rational, whole } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Among, Amount, FarEndFirst, LowLevel, Metered, Prefill, Tactic } from "../../scenario/tactic.ts";
 import { NO_TACTIC } from "../play.ts";
-import { BY_HAND_PER_MIN } from "../recommended/tactic-words.ts";
+import { BY_HAND_PER_MIN } from "../recommended/asks.ts";
 
 const WHILE_MIN = whole(10);
 const EVERY_MIN = rational("1/4");

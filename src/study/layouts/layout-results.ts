@@ -143,8 +143,7 @@ export interface LayoutMoney extends LossMoney {
 
 export interface LayoutPrimed {
   readonly tactic: string;
-  /** In a phrase. */
-  readonly does: string;
+  readonly does: TacticResult["does"];
   readonly settling_min: number | null;
   readonly ramp_up_loss: number | null;
   readonly items_handled: number;

@@ -1,9 +1,9 @@
 /** One layout run: with nothing done, on half the feed, and with the priming that comes first for it. */
 import type { Result } from "../../analysis/result.ts";
 import { changeBetween } from "../../network/changes.ts";
-import { carriedAtMost } from "../../network/headroom.ts";
 import type { LineElements, Network } from "../../network/network.ts";
 import { approximate, rational, sum } from "../../quantity/rational.ts";
+import { tightestBelts } from "../../quantity/tightest.ts";
 import type { Line, Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { comparisonOf } from "../comparison/compare.ts";
@@ -21,10 +21,13 @@ import { told } from "./reasons.ts";
 export type Unweighed = Omit<LayoutResult, "undominated" | "beaten_by" | "file">;
 
 export interface LaidOut {
-  readonly result: Unweighed;
+  /** Plain data, for threads: the tactic by its name. */
+  readonly result: Omit<Unweighed, "primed"> & { readonly primed: Primed | null };
   /** `null` where it cannot be built. */
   readonly base: Played | null;
 }
+
+type Primed = Omit<LayoutPrimed, "does">;
 
 /** @param step is called before each run: `2 + tactics.length` of them */
 export function layOut(
@@ -185,28 +188,19 @@ export function feedsCut({ feeds }: Scenario, { from }: Pick<Exclude<Line, { lay
 
 /** Of the line's belts. */
 export function tightest(
-  { belts }: Result,
+  { belts, cuts }: Result,
   { connections }: LineElements,
 ): Pick<LayoutResult, "tightest_belt" | "headroom_per_min"> {
-  const own = new Map(connections.map(({ id, belt }) => [id, belt]));
-  const [first] = belts
-    .flatMap(({ id, headroom_per_min: headroom, measured_per_min: measured }) => {
-      const belt = own.get(id) ?? null;
-      if (belt === null) return [];
-      if (headroom !== null) return [{ id, headroom: approximate(rational(headroom)) }];
-      return measured === undefined ? [] : [{ id, headroom: approximate(carriedAtMost(belt)) - measured }];
-    })
-    .toSorted((a, b) => a.headroom - b.headroom);
-  return { tightest_belt: first?.id ?? null, headroom_per_min: first?.headroom ?? null };
+  const own = new Set(connections.map(({ id }) => id));
+  const [first] = tightestBelts(
+    belts.filter(({ id }) => own.has(id)),
+    cuts,
+  );
+  return { tightest_belt: first?.belt.id ?? null, headroom_per_min: first?.headroomPerMin ?? null };
 }
 
 /** Tactics that cannot be played on the layout are left out, and those that cannot win are not played. */
-function bestPriming(
-  scenario: Scenario,
-  base: Played,
-  tactics: readonly Tactic[],
-  step: () => void,
-): LayoutPrimed | null {
+function bestPriming(scenario: Scenario, base: Played, tactics: readonly Tactic[], step: () => void): Primed | null {
   const mayWin = new Set(thatMayWin(scenario, base, tactics));
   const played = tactics.flatMap((tactic) => {
     step();
@@ -219,7 +213,6 @@ function bestPriming(
   if (best === undefined || best.id === NO_TACTIC.id || best.slower_for_good) return null;
   return {
     tactic: best.id,
-    does: best.does,
     settling_min: best.settling_min,
     ramp_up_loss: best.ramp_up_loss,
     items_handled: best.items_handled,

@@ -112,8 +112,9 @@ export function layoutsWeighed(
   options: Pick<LayoutsOptions, "priority">,
 ): LayoutsDone {
   const today = standingIn(given, candidates);
-  const layouts = withMoney(weighed(withReserve(all, today)), today, scenario.costs);
-  const held = { today, grain: grainOf(all, today) };
+  const laid = withTactics(all, candidates);
+  const layouts = withMoney(weighed(withReserve(laid, today)), today, scenario.costs);
+  const held = { today, grain: grainOf(laid, today) };
   const chosen = recommendationOf(layouts, options.priority, held);
   const built = builtFrom(candidates, all);
   return {
@@ -131,6 +132,17 @@ export function layoutsWeighed(
     ...writtenAndDrawn(scenario, built),
     curves: built.length === 0 ? [] : curvesOf(built.map(({ id, base }) => ({ ...base, id }))),
   };
+}
+
+function withTactics(all: readonly LaidOut[], candidates: readonly Candidate[]) {
+  return all.map(({ result, base }, index) => {
+    const { primed } = result;
+    const drawn = candidates[index]?.drawn;
+    const does = primed && drawn && knownTactics(drawn.scenario).find(({ id }) => id === primed.tactic);
+    if (!primed || !does) return { base, result: { ...result, primed: null } };
+    const { tactic, ...figures } = primed;
+    return { base, result: { ...result, primed: { tactic, does, ...figures } } };
+  });
 }
 
 /** A layout that can be built, as it is run. */

@@ -1,13 +1,17 @@
 /** Tactics compared on the same luck: means over replications, a winner only where the interval says so. */
 import { moments } from "../../analysis/statistics/moments.ts";
+import { expand } from "../../network/expand.ts";
+import { applyTactic } from "../../network/tactics/apply.ts";
+import type { TacticNote } from "../../network/tactics/contribution.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import type { LuckFigureName, SameLuck } from "../luck-results.ts";
 import { makesNothing } from "../outcome.ts";
 import { NO_TACTIC } from "../play.ts";
+import { type AsksOf, asksIn } from "../recommended/asks.ts";
 import { moneyIn } from "../recommended/money.ts";
 import type { Unranked } from "../recommended/ranking.ts";
-import { type AsksOf, asksIn, slowerText, tacticText } from "../recommended/tactic-words.ts";
+import { slowerNote } from "../recommended/starts.ts";
 import type { ReplicationGrid } from "../replications/replication.ts";
 import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "../results.ts";
 import { meanCurves } from "./mean-curves.ts";
@@ -32,7 +36,10 @@ export function comparisonOnLuck(
   const { luck } = studied;
   const base = played[0]?.runs.map(({ outcome }) => outcome) ?? [];
   const asksOf = asksIn(scenario);
-  const unpriced = played.map((one) => tacticOnLuck(asksOf, one, base, luck));
+  const network = expand(scenario);
+  const unpriced = played.map((one) =>
+    tacticOnLuck(asksOf, one, applyTactic(scenario, network, one.tactic).notes, base, luck),
+  );
   const moneyOf = moneyIn(scenario);
   const [none] = unpriced;
   const results = unpriced.map((one, i) => ({
@@ -92,6 +99,7 @@ function keepsLimits({ over_limit_min: min, over_limit_items: count }: Unranked)
 function tacticOnLuck(
   asksOf: AsksOf,
   { tactic, runs }: TacticRuns,
+  notes: readonly TacticNote[],
   base: readonly VariantOutcome[],
   luck: SameLuck,
 ): Unranked {
@@ -110,7 +118,7 @@ function tacticOnLuck(
   };
   return {
     id: tactic.id,
-    does: tacticText(tactic),
+    does: tactic,
     settled_per_min: settled,
     slower_for_good: isSlower,
     stops_at_min: null,
@@ -128,14 +136,14 @@ function tacticOnLuck(
     over_limit_item_min: null,
     reserve_kept: null,
     bridges_less_min: 0,
-    asks_for: asks.map(({ text }) => text),
+    asks_for: asks,
     granted: asks.every(({ isGranted }) => isGranted),
     same_as: [],
     made_while_stopped: { machine: null, feeds: null },
     made,
     made_more: { min_10: more("min_10"), min_30: more("min_30"), min_60: more("min_60") },
     by_hand: tactic.prefill !== null,
-    notes: [...(outcomes[0]?.notes ?? []), ...(isSlower ? [slowerText(settled, luck.against_per_min)] : [])],
+    notes: [...notes, ...(isSlower ? [slowerNote(settled, luck.against_per_min)] : [])],
   };
 }
 

@@ -12,9 +12,8 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { feedEnds, madeUpTo, outcomeOf, type TacticOutcome } from "../outcome.ts";
 import { type Played, playRun } from "../play.ts";
-import { noteText } from "../recommended/tactic-words.ts";
 import { gridOf, type ReplicationGrid, replicationSeed, stopsIn } from "../replications/replication.ts";
-import type { MadeUpTo, TacticResult } from "../results.ts";
+import type { MadeUpTo } from "../results.ts";
 
 /** What is kept of a run; times count from the moment at which the feed could have started, whatever the variant. */
 export interface VariantRun {
@@ -31,10 +30,9 @@ export interface VariantRun {
 
 export interface VariantOutcome
   extends Pick<
-      TacticOutcome,
-      "items_handled" | "first_product_min" | "hold_up_peak" | "over_limit_min" | "over_limit_items"
-    >,
-    Pick<TacticResult, "notes"> {
+    TacticOutcome,
+    "items_handled" | "first_product_min" | "hold_up_peak" | "over_limit_min" | "over_limit_items"
+  > {
   readonly tick_s: string;
   /** No feed offers anything in the end. */
   readonly feed_ends: boolean;
@@ -65,7 +63,7 @@ export function playVariant(
   grid: ReplicationGrid,
 ): VariantRun {
   const { played, run } = playRun({ ...scenario, seed: replicationSeed(scenario.seed, replication) }, tactic);
-  const { result, notes } = played;
+  const { result } = played;
   const { items_handled, first_product_min, hold_up_peak, over_limit_min, over_limit_items } = outcomeOf(played);
   return {
     made: madeOn(grid, played),
@@ -78,7 +76,6 @@ export function playVariant(
       made: madeUpTo(played),
       dwell_mean_min: result.dwell.mean_min,
       dwell_longest_min: result.dwell.longest_min,
-      notes: notes.map(noteText),
     },
     evenness: null,
   };

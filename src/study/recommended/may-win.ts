@@ -8,8 +8,8 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { settledPerMin } from "../outcome.ts";
 import { type Played, tryTactic, UnplayableError } from "../play.ts";
+import { type AsksOf, asksIn } from "./asks.ts";
 import { SHIFT_MIN } from "./starts.ts";
-import { type AsksOf, asksIn } from "./tactic-words.ts";
 
 /**
  * Those without which the winner, and what is told of it, might come out otherwise.

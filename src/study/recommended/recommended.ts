@@ -32,8 +32,8 @@ export interface Start {
   readonly isGranted: boolean;
   /** Hands that are not granted. */
   readonly needsHands: boolean;
-  /** What it does, in words: settles what nothing else does, whatever the names and their order. */
-  readonly does: string;
+  /** As files state it: settles what nothing else does, whatever the names and their order. */
+  readonly stated: string;
   readonly parts: number;
 }
 
@@ -142,7 +142,7 @@ export function leastIn<T>(those: readonly T[], criteria: readonly Criterion<T>[
 /** The best; of equals the simplest. */
 export function best(starts: readonly Start[], grain: Grain, priority: StartPriority = "loss"): Start | null {
   const [first = null] = leastIn(starts, ORDERS[priority], grain).toSorted(
-    (a, b) => a.parts - b.parts || a.handled - b.handled || (a.does === b.does ? 0 : a.does < b.does ? -1 : 1),
+    (a, b) => a.parts - b.parts || a.handled - b.handled || (a.stated === b.stated ? 0 : a.stated < b.stated ? -1 : 1),
   );
   return first;
 }

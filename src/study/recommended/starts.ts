@@ -4,15 +4,17 @@ import type { Result } from "../../analysis/result.ts";
 import { total } from "../../quantity/counts.ts";
 import { approximate, type Rational, rational, whole, ZERO } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
+import type { Tactic } from "../../scenario/tactic.ts";
+import { statedText } from "../../scenario/tactic-form.ts";
 import { madeUpTo, makesNothing, outcomeOf, settledPerMin } from "../outcome.ts";
 import { NO_TACTIC, type Played } from "../play.ts";
-import type { BrokenLimit, MadeUpTo, TacticResult } from "../results.ts";
+import type { BrokenLimit, MadeUpTo, OwnNote, TacticResult } from "../results.ts";
+import { type Ask, asksIn } from "./asks.ts";
 import { type IdlePart, partsOf } from "./idle-parts.ts";
 import { type Pace, paceOf } from "./made-up-to.ts";
 import { costOf, moneyIn } from "./money.ts";
 import type { Unranked } from "./ranking.ts";
 import { type Grain, grainIn, type Recommended, recommended, type Start, type StartPriority } from "./recommended.ts";
-import { type Ask, asksIn, idleText, noteText, slowerText, tacticText } from "./tactic-words.ts";
 
 /** A tactic as played. */
 export interface PlayedStart extends Played {
@@ -80,8 +82,27 @@ export function judgedStarts(
   };
 }
 
-function notesOf({ tactic, notes, idle }: Pick<PlayedStart, "tactic" | "notes" | "idle">): string[] {
-  return [...notes.map(noteText), ...idle.map((part) => idleText(part, tactic))];
+function notesOf({ tactic, notes, idle }: Pick<PlayedStart, "tactic" | "notes" | "idle">): OwnNote[] {
+  const isFull = isFilled(tactic);
+  return [
+    ...notes,
+    ...idle.map((part) => ({ note: "idle", part, waitsForFull: isFull && waitsForFull(part, tactic) }) as const),
+  ];
+}
+
+function waitsForFull(part: IdlePart, { hold, farEndFirst }: Tactic): boolean {
+  if (part === "farEndFirst") return farEndFirst?.until === "tail-full";
+  return part === "hold" && typeof hold?.until === "string";
+}
+
+function isFilled({ prefill }: Tactic): boolean {
+  return (
+    prefill !== null && prefill.while === "stopped" && "among" in prefill.amounts && prefill.amounts.amount === null
+  );
+}
+
+export function slowerNote(settledPerMin: number | null, fullPerMin: number) {
+  return { note: "slower", settledPerMin, fullPerMin } as const;
 }
 
 /** What the belts let through of a boost. */
@@ -130,7 +151,7 @@ function entryOf(
   const isGranted = asks.every((ask) => ask.isGranted);
   const row: Unranked = {
     id: tactic.id,
-    does: tacticText(tactic),
+    does: tactic,
     ...outcome,
     ...{ over_limit_min, over_limit_items, hold_up_peak },
     ramp_up_loss: lost,
@@ -139,7 +160,7 @@ function entryOf(
     over_limit_item_min: over,
     reserve_kept: kept,
     bridges_less_min: takenPerMin > 0 ? Math.max(0, stockOfNone - stock) / takenPerMin : 0,
-    asks_for: asks.map(({ text }) => text),
+    asks_for: asks,
     granted: isGranted,
     same_as: alike.map((other) => other.tactic.id).toSorted(),
     made_while_stopped: whileStopped,
@@ -148,9 +169,9 @@ function entryOf(
     by_hand: tactic.prefill !== null,
     notes: [
       ...notesOf({ tactic, notes, idle }),
-      ...alike.flatMap((other) => notesOf(other).map((note) => `${other.tactic.id}: ${note}`)),
-      ...(breaksLater ? ["it breaks limits after the horizon"] : []),
-      ...(pace.isSlower && !isStill ? [slowerText(outcome.settled_per_min, reference)] : []),
+      ...alike.flatMap((other) => notesOf(other).map((of) => ({ note: "alike", id: other.tactic.id, of }) as const)),
+      ...(breaksLater ? [{ note: "breaks-later" } as const] : []),
+      ...(pace.isSlower && !isStill ? [slowerNote(outcome.settled_per_min, reference)] : []),
     ],
   };
   const start: Start = {
@@ -166,7 +187,7 @@ function entryOf(
     reserveKept: kept,
     isGranted,
     needsHands: asks.some((ask) => ask.what === "hands" && !ask.isGranted),
-    does: row.does,
+    stated: statedText(tactic),
     parts: partsOf(tactic).length,
   };
   return { row, start };

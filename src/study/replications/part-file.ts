@@ -45,7 +45,6 @@ const variantShape = z.strictObject({
     made: z.strictObject({ min_10: measured, min_30: measured, min_60: measured }),
     dwell_mean_min: measured,
     dwell_longest_min: measured,
-    notes: z.array(text),
   }),
   evenness: measured,
 });

@@ -5,7 +5,6 @@ import { acrossAxis, type Picture, picture, valueAxis } from "../chart/frame.ts"
 import { key } from "../chart/key.ts";
 import { timeMarks } from "../chart/marks.ts";
 import { ACCENT, INK_SOFT } from "../chart/palette.ts";
-import type { PictureFile } from "../folder/report-files.ts";
 import { plain } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
 import { valueWithin } from "./fit-figures.ts";
@@ -16,11 +15,7 @@ const CHI_SQUARE_95 = 3.84;
 const TOP = 2.5;
 const LIMIT = { colour: INK_SOFT, width: 2, dash: [9, 6] };
 
-export function profilePictures(fit: Fit): Picture[] {
-  return fit.unknowns.map((unknown, i) => profilePicture(fit, unknown, `profile-${i + 1}.png`));
-}
-
-function profilePicture(fit: Fit, unknown: FittedUnknown, file: PictureFile): Picture {
+export function profilePicture(fit: Fit, unknown: FittedUnknown): Picture {
   const { path, unit, profile, range_95: range, value } = unknown;
   const limit = CHI_SQUARE_95 * fit.widened_by ** 2;
   const points = profile.map((point) => ({ x: point.value, y: Math.max(0, point.chi_square - fit.chi_square) }));
@@ -34,7 +29,6 @@ function profilePicture(fit: Fit, unknown: FittedUnknown, file: PictureFile): Pi
     end === null || !isEndShown ? [] : [{ at: end, text: plain(shown(end)), colour: INK_SOFT, dash: [4, 5] }],
   );
   return picture({
-    file,
     shown: `How well ${oneLine(path)} is known`,
     scenarioTitle: fit.title,
     finding: plain(finding),

@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
 import { rational } from "../../src/quantity/rational.ts";
+import { tacticText } from "../../src/report/text/tactic-words.ts";
 import type { Tactic } from "../../src/scenario/tactic.ts";
 import { NO_TACTIC } from "../../src/study/play.ts";
-import { tacticText } from "../../src/study/recommended/tactic-words.ts";
 
 test.each<[string, Partial<Tactic>]>([
   [
