@@ -26,6 +26,7 @@ export { type ReportOptions, reportFiles } from "./report/run/run-report.ts";
 export { summary } from "./report/run/summary.ts";
 export { messagesTogether } from "./report/run/warnings.ts";
 export { dipFiles, dipText } from "./report/shortage/dip-report.ts";
+export { variantsTold } from "./report/shortage/shortage-figures.ts";
 export { shortageFiles, shortageText } from "./report/shortage/shortage-report.ts";
 export { sizeText } from "./report/size/size-report.ts";
 export { commented, sketch } from "./report/size/starter.ts";

@@ -17,6 +17,7 @@ import {
   shortageText,
   shortening,
   studyDip,
+  variantsTold,
 } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 import { chanceNotes, type Input, readInput, tellWarnings } from "./input.ts";
@@ -63,7 +64,7 @@ export async function shortage(file: string, options: ShortageOptions, terminal:
     const source = pageSource(input, options);
     const texts = new Map(study.levels.map(({ level }) => [level, loweredText(scenario, feeds, rational(level))]));
     const put = await putReport(folder, () => shortageFiles(study, { charts, source }, texts));
-    if (options.json) await terminal.printJson(formatted("shortage", study));
+    if (options.json) await terminal.printJson(formatted("shortage", variantsTold(study)));
     else await terminal.print(shortageText(study, terminal.style, howMuch(put, terminal)));
     tellPut(put, terminal);
   } else {
@@ -72,7 +73,7 @@ export async function shortage(file: string, options: ShortageOptions, terminal:
     const study = playable(shown, () => studyDip(scenario, dip, { feeds, onProgress }));
     writing();
     const put = await putReport(folder, () => dipFiles(study.dip, study.curves, { charts: options.charts }));
-    if (options.json) await terminal.printJson(formatted("dip", study.dip));
+    if (options.json) await terminal.printJson(formatted("dip", variantsTold(study.dip)));
     else await terminal.print(dipText(study.dip, terminal.style, howMuch(put, terminal)));
     tellPut(put, terminal);
   }

@@ -3,6 +3,7 @@ import { dipPictures, paint, shortagePictures } from "../../src/report/pictures.
 import { dipFindings } from "../../src/report/shortage/dip-findings.ts";
 import { dipPicture } from "../../src/report/shortage/dip-picture.ts";
 import { dipFiles, dipMarkdown, dipText } from "../../src/report/shortage/dip-report.ts";
+import { variantsTold } from "../../src/report/shortage/shortage-figures.ts";
 import { shortageFindings } from "../../src/report/shortage/shortage-findings.ts";
 import { evennessPicture, shortageOutputPicture } from "../../src/report/shortage/shortage-pictures.ts";
 import { shortageFiles, shortageMarkdown, shortageText } from "../../src/report/shortage/shortage-report.ts";
@@ -251,7 +252,7 @@ test("the terminal: 80 columns, a row for each level and variant, many cut short
   expect(widest(dipText(dipSample().dip))).toBeLessThanOrEqual(80);
 });
 
-test("files: report, CSV with a row for each level and variant, JSON as it is", async () => {
+test("files: report, CSV with a row for each level and variant, JSON in words", async () => {
   const files = await shortageFiles(shortage, { charts: false });
   expect([...files.keys()]).toEqual(["report.md", "shortage.csv", "shortage.json"]);
   const rows = String(files.get("shortage.csv")).trimEnd().split("\r\n");
@@ -261,14 +262,24 @@ test("files: report, CSV with a row for each level and variant, JSON as it is", 
   expect(JSON.parse(String(files.get("shortage.json")))).toEqual({
     format: "fillfront-shortage",
     format_version: 1,
-    ...shortage,
+    ...variantsTold(shortage),
   });
+  expect(variantsTold(shortage).variants.map(({ does }) => does)).toEqual([
+    "even dividers, as written",
+    "the branch first at every divider",
+    "the through belt first at every divider",
+    "even trees for the chains",
+  ]);
 
   const { dip, curves } = dipSample();
   const dipped = await dipFiles(dip, curves, { charts: false });
   expect([...dipped.keys()]).toEqual(["report.md", "dip.csv", "dip.json"]);
   expect(String(dipped.get("dip.csv")).trimEnd().split("\r\n")).toHaveLength(5);
-  expect(JSON.parse(String(dipped.get("dip.json")))).toEqual({ format: "fillfront-dip", format_version: 1, ...dip });
+  expect(JSON.parse(String(dipped.get("dip.json")))).toEqual({
+    format: "fillfront-dip",
+    format_version: 1,
+    ...variantsTold(dip),
+  });
 });
 
 test("report.md: sections in order, cells in columns, nothing taken for markup", () => {

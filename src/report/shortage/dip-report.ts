@@ -23,7 +23,7 @@ import {
 import { bullet, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { dipAnswer } from "./dip-answer.ts";
 import { dipFindings, keepsLimits, standsBefore } from "./dip-findings.ts";
-import { levelText, variantName } from "./shortage-figures.ts";
+import { levelText, variantName, variantsTold } from "./shortage-figures.ts";
 import { studied, variantsTable } from "./shortage-report.ts";
 
 /** The table of a study of a dip: a row for each variant. */
@@ -128,6 +128,6 @@ export async function dipFiles(
   const links = await paintInto(files, charts, ({ dipPictures }) => dipPictures(dip, curves));
   files.set("report.md", dipMarkdown(dip, links));
   files.set("dip.csv", csvTable(dipColumns(dip), dip.results));
-  files.set("dip.json", json("dip", dip));
+  files.set("dip.json", json("dip", variantsTold(dip)));
   return files;
 }

@@ -5,6 +5,7 @@ import type {
   MachineShare,
   Shortage,
   VariantId,
+  VariantResult,
 } from "../../study/shortage/shortage-results.ts";
 import { approximately, longRun, percent } from "../text/figures.ts";
 
@@ -19,6 +20,29 @@ const NAMES: Readonly<Record<VariantId, string>> = {
 
 export function variantName(id: VariantId): string {
   return NAMES[id];
+}
+
+type Rule = NonNullable<VariantResult["does"]>;
+
+const RULES: Readonly<Record<Rule, string>> = {
+  even: "even dividers",
+  weighted: "dividers weighted by needs",
+  "branch-first": "the branch first at every divider",
+  "through-first": "the through belt first at every divider",
+};
+
+/** In a phrase, such as "even dividers, as written". */
+export function variantText({ id, does }: Pick<VariantResult, "id" | "does">): string {
+  const trees = "even trees for the chains";
+  if (id === "tree") return trees;
+  if (id === "loop") return `${trees}, with a return loop where dividers of two and three ways make no equal shares`;
+  const rule = does === null ? [] : [RULES[does]];
+  return [...rule, ...(id === "as-written" ? ["as written"] : [])].join(", ");
+}
+
+/** What `shortage --json` prints. */
+export function variantsTold<Study extends Pick<Shortage, "variants">>(study: Study) {
+  return { ...study, variants: study.variants.map((one) => ({ ...one, does: variantText(one) })) };
 }
 
 /** A share of the full feed, such as "50 %". */

@@ -21,7 +21,7 @@ import { csvTable, reportTable, terminalTable } from "../text/study-table.ts";
 import { bullet, COLUMNS, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { wrap } from "../text/text-width.ts";
 import { shortageAnswer } from "./shortage-answer.ts";
-import { levelText, middleLevel, shareOf, variantName } from "./shortage-figures.ts";
+import { levelText, middleLevel, shareOf, variantName, variantsTold, variantText } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
 import { levelColumns, levelRows, shortageColumns } from "./shortage-table.ts";
 
@@ -130,7 +130,7 @@ function sharesAt(shortage: Shortage): string[] {
 export function variantsTable({ variants }: Pick<Shortage, "variants">): string {
   return markdownTable(
     [left("variant"), left("what it is")],
-    variants.map(({ id, does }) => [variantName(id), escapeMarkdown(does)]),
+    variants.map((one) => [variantName(one.id), escapeMarkdown(variantText(one))]),
   );
 }
 
@@ -157,6 +157,6 @@ export async function shortageFiles(
   if (source !== undefined)
     files.set("report.html", (await import("../page/study-pages.ts")).shortagePage(shortage, texts, source));
   files.set("shortage.csv", csvTable(shortageColumns(shortage), levelRows(shortage)));
-  files.set("shortage.json", json("shortage", shortage));
+  files.set("shortage.json", json("shortage", variantsTold(shortage)));
   return files;
 }

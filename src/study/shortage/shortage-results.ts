@@ -4,14 +4,15 @@
  * what did not happen is `null`.
  */
 import type { Basis, Exact } from "../../analysis/result.ts";
+import type { ChainLine } from "../../scenario/scenario.ts";
 import type { OverLimits } from "../over-limits.ts";
 import type { BrokenLimit, TacticResult } from "../results.ts";
 
 /** One way to lay the plant out, the one in the file first. */
 export interface VariantResult {
   readonly id: VariantId;
-  /** In a phrase, such as "even dividers, as written". */
-  readonly does: string;
+  /** The rule of its chains' dividers, where it has chains and one rule. */
+  readonly does: ChainLine["dividers"] | null;
   /** Lines that are drawn as even trees, or as loops of dividers of two and three ways where no tree of those has equal shares. */
   readonly trees: readonly string[];
   readonly loops: readonly string[];

@@ -15,23 +15,15 @@ export interface Variant {
 type Dividers = ChainLine["dividers"];
 const DIVIDERS = ["even", "branch-first", "through-first"] as const;
 
-const PHRASES: Readonly<Record<Dividers, string>> = {
-  even: "even dividers",
-  weighted: "dividers weighted by needs",
-  "branch-first": "the branch first at every divider",
-  "through-first": "the through belt first at every divider",
-};
-
 /** Those that differ from what is written; a plant without chains is only taken as it is. */
 export function variantsOf(scenario: Scenario): Variant[] {
   const chains = dividingChains(scenario);
   const rules = [...new Set(chains.map(({ dividers }) => dividers))];
-  const [rule] = rules;
-  const written = rule === undefined || rules.length > 1 ? "as written" : `${PHRASES[rule]}, as written`;
-  const variants = [variant("as-written", written, expand)];
+  const [rule = null] = rules;
+  const variants = [variant("as-written", rules.length > 1 ? null : rule, expand)];
   for (const dividers of DIVIDERS) {
     if (chains.every((line) => line.dividers === dividers)) continue;
-    variants.push(variant(dividers, PHRASES[dividers], (given) => expand(withDividers(given, dividers))));
+    variants.push(variant(dividers, dividers, (given) => expand(withDividers(given, dividers))));
   }
   const { drawn, loops, kept, network } = withTrees(scenario, MOST_WAYS);
   if (drawn.length > 0) {
@@ -40,8 +32,7 @@ export function variantsOf(scenario: Scenario): Variant[] {
       return leftOut(end) ?? [];
     });
     const networkOf = (given: Scenario): Network => withTrees(given, MOST_WAYS).network;
-    const does = loops.length === 0 ? "even trees for the chains" : `even trees for the chains${LOOPS}`;
-    const tree = variant(loops.length === 0 ? "tree" : "loop", does, networkOf);
+    const tree = variant(loops.length === 0 ? "tree" : "loop", null, networkOf);
     const ways = idealWays(network, drawn);
     variants.push({
       ...tree,
@@ -73,13 +64,12 @@ export function unequalNeeds(scenario: Scenario): string[] {
   });
 }
 
-function variant(id: VariantId, does: string, networkOf: Variant["networkOf"]): Variant {
+function variant(id: VariantId, does: VariantResult["does"], networkOf: Variant["networkOf"]): Variant {
   return { result: { id, does, trees: [], loops: [], kept: [], ideal_ways: [], ends_left_out: [] }, networkOf };
 }
 
 /** Of the dividers that a plant is thought to have. */
 const MOST_WAYS = 3;
-const LOOPS = ", with a return loop where dividers of two and three ways make no equal shares";
 
 function idealWays({ dividers, connections }: Network, lines: readonly string[]): number[] {
   const ways = dividers
