@@ -17,6 +17,7 @@ export { ReportFolderError } from "./report/folder/folder.ts";
 export { checkReportFolder, type ReportPut, writeReport } from "./report/folder/put-folder.ts";
 export { growthFiles, growthText } from "./report/growth/growth-report.ts";
 export { type LayoutsTold, layoutsTold } from "./report/layouts/because-text.ts";
+export { titledLayouts } from "./report/layouts/layout-words.ts";
 export { layoutsFiles, type StudiedLayouts } from "./report/layouts/layouts.ts";
 export { layoutsText } from "./report/layouts/layouts-text.ts";
 export { type PrimeTold, primeText, primeTold } from "./report/prime/prime-text.ts";

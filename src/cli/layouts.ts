@@ -24,6 +24,7 @@ import {
   replicationsOfShard,
   type Scenario,
   type Shard,
+  titledLayouts,
   type VariantRun,
   variantsPart,
   type Ways,
@@ -101,7 +102,9 @@ export async function reportLaidOut(
   if (!studied.ok) throw new RefusedError(`${shown}: ${refusal(studied)}`);
   if (folder !== null) terminal.progress(`${shown}: writing the report`);
   const { study, drawings, curves } = studied;
-  const scenarios = new Map([...studied.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
+  const scenarios = new Map(
+    [...titledLayouts(study, studied.scenarios)].map(([id, custom]) => [id, writeScenario(custom)]),
+  );
   const put = await putReport(folder, () => layoutsFiles({ study, scenarios, drawings, curves }, { charts, source }));
   if (json) await terminal.printJson(formatted("layouts", layoutsTold(fromWorkingFolder(study, folder))));
   else await terminal.print(layoutsText(study, terminal.style, howMuch(put, terminal)));

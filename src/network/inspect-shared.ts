@@ -1,7 +1,7 @@
 /** What is wrong with a scenario's trees, loops and lanes: shares that dividers cannot make, belts that cannot carry their part. */
 import { primeFactors, type Ways, waysIn, waysText } from "../quantity/counts.ts";
-import { sum, ZERO } from "../quantity/rational.ts";
-import { formatApproximate } from "../quantity/units.ts";
+import { type Rational, sum, ZERO } from "../quantity/rational.ts";
+import { formatApproximate, formatRate } from "../quantity/units.ts";
 import type { Path } from "../scenario/file-finding.ts";
 import { MAX_BELT_ITEMS_IN_ALL, MOST_TURNS, MOST_WAYS } from "../scenario/file-limits.ts";
 import type { ArgsOf, Code } from "../scenario/messages.ts";
@@ -40,7 +40,8 @@ export function inspectShared(
       continue;
     }
     const { total, parts } = sharing.shares;
-    if (line.layout === "loop" && parts === total) report("nothing-returns", { total: String(total) }, at("layout"));
+    if (line.layout === "loop" && parts === total)
+      report("nothing-returns", { total: String(total), weighed: "yes" }, at("layout"));
     reportLoads(line, sharing, plant, (connection) => at(keyOf(connection)), report);
   }
   const items = network.connections.reduce((sum, { belt }) => sum + (belt?.capacity ?? 0), 0);
@@ -115,17 +116,37 @@ function reportLoads(
     const { connection, flowPerMin, ratePerMin, greatestInputPerMin } = load;
     const name = connection.slice(line.id.length + 1);
     const alone = name === "through-1" ? splitOff(line, sharing.shares, input, ratePerMin) : null;
-    const args = {
-      found: name,
-      flow: formatApproximate(flowPerMin),
-      rate: formatApproximate(ratePerMin),
-      lack: formatApproximate(lackOf(load)),
-      input: formatApproximate(greatestInputPerMin),
-      over: formatApproximate(input.sub(greatestInputPerMin)),
-      alone: alone === null ? "" : (sharing.consumers[alone] ?? ""),
+    const cut = {
+      input: greatestInputPerMin,
+      over: input.sub(greatestInputPerMin),
+      alone: alone === null ? null : (sharing.consumers[alone] ?? null),
     };
-    report("belt-short", args, pathOf(connection));
+    const short = { flow: flowPerMin, rate: ratePerMin, lack: lackOf(load), cut };
+    report("belt-short", shortArgs(name, short, "approximate"), pathOf(connection));
   }
+}
+
+/** A belt that cannot carry what is to pass it. */
+interface Short {
+  readonly flow: Rational;
+  readonly rate: Rational;
+  readonly lack: Rational;
+  /** What could come in, and a machine that takes what is over; `null` where less would not help. */
+  readonly cut: { readonly input: Rational; readonly over: Rational; readonly alone: string | null } | null;
+}
+
+export function shortArgs(
+  found: string,
+  { flow, rate, lack, cut }: Short,
+  digits: "exact" | "approximate",
+): ArgsOf<"belt-short"> {
+  const text = digits === "exact" ? formatRate : formatApproximate;
+  return {
+    ...{ found, flow: text(flow), rate: text(rate), lack: text(lack) },
+    input: cut === null ? "" : text(cut.input),
+    over: cut === null ? "" : text(cut.over),
+    alone: cut?.alone ?? "",
+  };
 }
 
 /** What is wrong with lanes: kinds that would part, belts that cannot carry what is to pass them. */

@@ -157,13 +157,17 @@ export const PLANT_MESSAGES = {
     (arg) =>
       `the machines' needs are so uneven that weighted dividers would take more than ${arg("limit")} turns; choose rounder cycles and speeds, or state dividers: even`,
   ),
-  "nothing-returns": warning<"total">(
-    (arg) =>
-      `dividers part the flow into just the ${arg("total")} parts that are needed, and nothing returns; layout: tree says so`,
-  ),
+  "nothing-returns": warning<"total" | "weighed">((arg) => {
+    const instead = arg("weighed")
+      ? "and nothing returns; layout: tree says so"
+      : "so that nothing returns: a tree does the same without a return";
+    return `dividers part the flow into just the ${arg("total")} parts that are needed, ${instead}`;
+  }),
   "belt-short": warning<"found" | "flow" | "rate" | "lack" | "input" | "over" | "alone">((arg) => {
     const alone = arg("alone") && `; ${quote(arg("alone"))} fed by a line of its own`;
-    return `${quote(arg("found"))} is to carry ${arg("flow")}, which is ${arg("lack")} more than its ${arg("rate")}; what would do: a belt of ${arg("flow")}; a feed cut to ${arg("input")} first${alone}; a chain beside it for ${arg("over")} of the feed`;
+    const cut =
+      arg("input") && `; a feed cut to ${arg("input")} first${alone}; a chain beside it for ${arg("over")} of the feed`;
+    return `${quote(arg("found"))} is to carry ${arg("flow")}, which is ${arg("lack")} more than its ${arg("rate")}; what would do: a belt of ${arg("flow")}${cut}`;
   }),
   "lanes-return": error<"count">(
     (arg) =>

@@ -20,6 +20,7 @@ import {
   simulate,
   solveFlow,
   studyShortage,
+  titledLayouts,
   withFurtherRuns,
   withHorizon,
   writeScenario,
@@ -76,7 +77,9 @@ export async function layoutsPageOf(text: string, name: string): Promise<string>
   const { scenario } = scenarioOf(text, name);
   const done = layoutStudy(scenario, { priority: "fast" });
   if (!done.ok) throw new Error("no layouts");
-  const scenarios = new Map([...done.scenarios].map(([id, custom]) => [id, writeScenario(custom)]));
+  const scenarios = new Map(
+    [...titledLayouts(done.study, done.scenarios)].map(([id, custom]) => [id, writeScenario(custom)]),
+  );
   const source = { text, file: `${name}.yaml` };
   return written(await layoutsFiles({ ...done, scenarios }, { charts: false, source }));
 }

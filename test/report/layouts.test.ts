@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
 import { layoutsTold } from "../../src/report/layouts/because-text.ts";
+import { WEIGHED as WEIGHED_TEXTS } from "../../src/report/layouts/layout-words.ts";
 import { layoutsFiles } from "../../src/report/layouts/layouts.ts";
 import { bestIn, layoutsFindings, whatIsWeighed } from "../../src/report/layouts/layouts-findings.ts";
 import { layoutsMarkdown } from "../../src/report/layouts/layouts-markdown.ts";
@@ -28,7 +29,7 @@ function changed(id: string | null, change: Partial<LayoutResult>): LayoutStudy 
 }
 
 const nothing: LayoutStudy = {
-  ...changed(null, { feasible: false, reason: "the feed is short", file: null }),
+  ...changed(null, { feasible: false, reason: { why: "not-run", findings: ["the feed is short"] }, file: null }),
   recommended: null,
   recommended_because: { why: "none-buildable" },
 };
@@ -145,18 +146,21 @@ describe("findings", () => {
   test("what does not settle, stops, makes less, or is not proved", () => {
     expect(of("unproved")).toEqual(["The settling time of tree-of-6-chains is read from the run, not proved."]);
     expect(of("unsettled", changed("chain", { settling_min: null }))).toEqual(["Not settled yet within 2 h: chain."]);
-    const still = changed("chain", { settling_min: null, settled_per_min: 0, reason: "it comes to a standstill" });
-    expect(of("stopped", still)).toEqual(["chain: it comes to a standstill."]);
+    const slower = { why: "makes-less", best: "loop", best_makes: 360 } as const;
+    const still = changed("chain", { settling_min: null, settled_per_min: 0, reason: { ...slower, makes: 0 } });
+    expect(of("stopped", still)).toEqual(["chain: it comes to a standstill, where loop makes 360/min."]);
     expect(of("unsettled", still)).toEqual([]);
     expect(of("output")).toEqual([]);
-    const less = { settled_per_min: 300, reason: "it settles at 300/min, where loop makes 360/min" };
-    expect(of("output", changed("chain", less))).toEqual(["chain: it settles at 300/min, where loop makes 360/min."]);
+    const less = { settled_per_min: 300, reason: { ...slower, makes: 300.00001 } };
+    expect(of("output", changed("chain", less))).toEqual([
+      "chain: it is slower for good: it settles at 300/min, where loop makes 360/min.",
+    ]);
   });
 
   test("what counts is what the study weighs", () => {
-    const names = WEIGHED.map(({ name }) => name);
-    expect(whatIsWeighed(limited)).toBe(listed(names));
-    expect(whatIsWeighed(study)).toBe(listed(names.filter((name) => name !== "limits kept")));
+    const texts = WEIGHED.map(({ name }) => WEIGHED_TEXTS[name]);
+    expect(whatIsWeighed(limited)).toBe(listed(texts));
+    expect(whatIsWeighed(study)).toBe(listed(texts.filter((text) => text !== "limits kept")));
   });
 });
 
@@ -245,7 +249,7 @@ describe("report.md", () => {
     const sections = layoutsMarkdown(study, [], files).split("### ");
     const section = (id: string): string => sections.find((text) => text.startsWith(`${id}\n`)) ?? "";
     expect(section("loop")).toContain(
-      "![Drawing of loop: a tree of 32 outlets, two of which lead back to its head](loop.png)",
+      "![Drawing of loop: a loop of dividers of two and three ways, with 2 of 32 parts returned](loop.png)",
     );
     expect(section("loop")).toContain("Its [scenario](loop.yaml) and [drawing as SVG](loop.svg).");
     expect(section("loop")).toContain("It takes 21 dividers, 1 merge and 54 belts on 398.4 m² of floor.");
@@ -286,7 +290,7 @@ describe("files", () => {
     });
     expect(String(files.get("loop.yaml")).split("\n")).toEqual([
       "# Made by fillfront layouts from: Thirty capping heads on one line (invented)",
-      "# The line main as loop: a tree of 32 outlets, two of which lead back to its head.",
+      "# The line main as loop: a loop of dividers of two and three ways, with 2 of 32 parts returned.",
       expect.stringMatching(/^# .*copy this file before changing it\.$/),
       "title: A line",
       "",
@@ -372,10 +376,10 @@ describe("pictures", () => {
     const [loop] = study.layouts.filter(({ id }) => id === "loop");
     if (loop === undefined) throw new Error("the sample has a loop");
     const beside = { ...loop, undominated: false, beaten_by: null };
-    const layouts = [
+    const layouts: LayoutResult[] = [
       ...study.layouts,
-      { ...beside, id: "today", assuming: "belts of the stated lengths", settling_min: 90 },
-      { ...beside, id: "tree-if", assuming: "if one machine more", settling_min: 0.1, floor_m2: 300 },
+      { ...beside, id: "today", assuming: { what: "stated-lengths" }, settling_min: 90 },
+      { ...beside, id: "tree-if", assuming: { what: "one-more", of: "machine" }, settling_min: 0.1, floor_m2: 300 },
     ];
     const picture = layoutsChoicePicture({ ...study, layouts, today: "today" });
     expect(dataset(picture, "as it stands today").data).toEqual([{ x: 398.4, y: 90 }]);

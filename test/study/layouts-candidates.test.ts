@@ -1,9 +1,10 @@
 /** Which layouts are drawn up for a line, why some cannot be built, and how they grow. */
 import { describe, expect, test } from "vitest";
 import { changeBetween } from "../../src/network/changes.ts";
+import { reasonText } from "../../src/report/layouts/layout-words.ts";
 import { candidatesFor, givenFor } from "../../src/study/layouts/candidates.ts";
 import { lineToLayOut } from "../../src/study/layouts/line.ts";
-import { type Given, layoutOf, plant, scenarioOf, studied } from "./layouts-plants.ts";
+import { type Given, layoutOf, plant, scenarioOf, studied, worded } from "./layouts-plants.ts";
 
 /** What would be drawn up, without a run. */
 function candidates(count: number, ways: 2 | 3, given: Given = {}) {
@@ -48,19 +49,22 @@ lines: { main: { layout: chain, from: silo, to: [${needs.map((_, i) => `m${i}`).
   test("belts that are too slow are named, with what would do", () => {
     const reasons = (given: Given) =>
       new Map(
-        candidates(8, 3, given).map(({ id, reason }) => [id, reason?.replace(/^"|; what would do:.*/g, "") ?? null]),
+        candidates(8, 3, given).map(({ id, reason }) => [
+          id,
+          reason && reasonText(reason).replace(/^"|; what would do:.*/g, ""),
+        ]),
       );
     const slow = reasons({ rate: "110/min", feed: "120/min" });
     expect([...slow.values()]).not.toContain(null);
     expect(slow.get("tree-of-2-chains")).toBe('through-1" is to carry 120/min, which is 10/min more than its 110/min');
     // The belts of both kinds are too slow: the worst of each is told.
     const [, , , mixed] = candidates(8, 3, { cycle: "0.5 s", feed: "960/min", rate: "300/min" });
-    expect(mixed?.reason).toContain('"through-1" is to carry 960/min, which is 660/min more than its 300/min');
-    expect(mixed?.reason).toContain(
+    expect(worded(mixed)).toContain('"through-1" is to carry 960/min, which is 660/min more than its 300/min');
+    expect(worded(mixed)).toContain(
       '"chain-1-branch-1" is to carry 120/min, which is 20/min more than its 100/min; what would do: a belt of 120/min',
     );
     const [chain] = candidates(2, 3, { cycle: "0.5 s", feed: "240/min" });
-    expect(chain?.reason).toBe(
+    expect(worded(chain)).toBe(
       '"branch-1" is to carry 120/min, which is 20/min more than its 100/min; what would do: a belt of 120/min',
     );
   });
@@ -95,6 +99,6 @@ machines: { m: { count: 5, cycle: 4 s, takes: { can: 1 }, makes: { box: 1 }, inf
 lines: { main: { layout: chain, from: silo, to: m, belt: none } }`);
     const loop = layoutOf(studied(scenario), "loop");
     expect(loop).toMatchObject({ feasible: false, dividers: null, one_more: null });
-    expect(loop.reason).toContain("a return needs a belt");
+    expect(worded(loop)).toContain("a return needs a belt");
   });
 });

@@ -2,6 +2,8 @@
 import { describe, expect, test } from "vitest";
 import { asCustom } from "../../src/network/as-custom.ts";
 import { approximate, rational } from "../../src/quantity/rational.ts";
+import { isIf } from "../../src/report/layouts/layout-figures.ts";
+import { assumingText } from "../../src/report/layouts/layout-words.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
 import { candidatesFor, givenFor } from "../../src/study/layouts/candidates.ts";
 import { layOut } from "../../src/study/layouts/layout-runs.ts";
@@ -9,7 +11,7 @@ import { layoutStudy } from "../../src/study/layouts/layouts.ts";
 import { lineToLayOut } from "../../src/study/layouts/line.ts";
 import { ifPossible, withIfs } from "../../src/study/layouts/possible-if.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
-import { scenarioOf } from "./layouts-plants.ts";
+import { scenarioOf, worded } from "./layouts-plants.ts";
 
 const plant = (count: number, rate: string) => `horizon: 2 h
 feeds: { silo: { item: can, rate: ${15 * count}/min } }
@@ -22,7 +24,8 @@ function assumed(count: number, rate: string, layout: string): string | null {
   if (!chosen.ok) throw new Error(chosen.why);
   const given = givenFor(scenario, chosen.line, 3);
   const candidate = candidatesFor(given).find(({ id }) => id === layout);
-  return (candidate && ifPossible(given, candidate)?.assuming) ?? null;
+  const assuming = (candidate && ifPossible(given, candidate)?.assuming) ?? null;
+  return assuming && assumingText(assuming);
 }
 
 describe("the least change", () => {
@@ -62,14 +65,14 @@ test.each([
     const chosen = lineToLayOut(scenario);
     if (!chosen.ok) throw new Error(chosen.why);
     const given = givenFor(scenario, chosen.line, 3);
-    const possible = withIfs(given, candidatesFor(given)).filter(({ assuming }) => assuming?.startsWith("if "));
-    const told = new Map(possible.map(({ id, assuming }) => [id, assuming]));
+    const possible = withIfs(given, candidatesFor(given)).filter(isIf);
+    const told = new Map(possible.map(({ id, assuming }) => [id, assuming && assumingText(assuming)]));
     for (const [id, assuming] of Object.entries(rows)) expect(told.get(id)).toContain(assuming);
     for (const candidate of possible) {
       const { drawn } = candidate;
       if (drawn === null) throw new Error(`${candidate.id} is not drawn`);
       const row = layOut(candidate, "main", ["silo"], [], () => {}).result;
-      expect(row.feasible, row.reason ?? "").toBe(true);
+      expect(row.feasible, worded(row) ?? "").toBe(true);
       const written = writeScenario(asCustom(drawn.scenario, drawn.network));
       const { settling, output, hold_up: holdUp, machines } = play(scenarioOf(written), NO_TACTIC).result;
       expect({
@@ -88,11 +91,8 @@ test.each([
         hold_up_peak: row.hold_up_peak,
       });
       // One machine more or fewer is in the file, with the same feed.
-      const more = candidate.assuming?.startsWith("if one machine")
-        ? candidate.assuming.endsWith("more")
-          ? 1
-          : -1
-        : 0;
+      const what = candidate.assuming?.what;
+      const more = what === "one-more" ? 1 : what === "one-fewer" ? -1 : 0;
       expect(machines).toHaveLength(count + more);
       expect(written).toContain(`${15 * count}/min`);
     }
@@ -102,7 +102,7 @@ test.each([
 test("each row, written out and run, gives the figures that are shown, and is not weighed", () => {
   const study = layoutStudy(scenarioOf(plant(5, "80/min")), { priority: "fast" });
   if (!study.ok) throw new Error(study.why);
-  const rows = study.study.layouts.filter(({ assuming }) => assuming?.startsWith("if "));
+  const rows = study.study.layouts.filter(isIf);
   expect(rows.map(({ id }) => id)).toEqual(["tree-if", "loop-if"]);
   for (const row of rows) {
     expect(row).toMatchObject({ feasible: true, undominated: false, beaten_by: null, file: `${row.id}.yaml` });

@@ -71,14 +71,15 @@ outlets: { a: { item: box }, b: { item: box }, c: { item: box }, d: { item: box 
   test("three are shared by a divider of three, or two with one outlet more or fewer", () => {
     const done = layoutStudy(docks("a, b, c"), { priority: "even", line: "docks", ways: 2 });
     if (!done.ok) throw new Error(done.why);
-    expect(layoutOf(done, "tree-if")).toMatchObject({ assuming: "if one outlet more", evenness_at_half_feed: 1 });
+    const assuming = { what: "one-more", of: "outlet" };
+    expect(layoutOf(done, "tree-if")).toMatchObject({ assuming, evenness_at_half_feed: 1 });
   });
 
   test("weighted dividers share alike; the least belts are those of what passes", () => {
     const done = layoutStudy(docks("a, b, c, d", ", dividers: weighted"), { priority: "even", line: "docks" });
     if (!done.ok) throw new Error(done.why);
     expect(layoutOf(done, "chain")).toMatchObject({
-      does: expect.stringContaining("weighted"),
+      does: { as: "chain", dividers: "weighted" },
       evenness_at_half_feed: 1,
     });
     const told = (more: string) =>

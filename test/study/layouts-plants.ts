@@ -1,4 +1,5 @@
 /** Plants to lay out, and what comes of it. */
+import { reasonText } from "../../src/report/layouts/layout-words.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import type { LayoutResult, Priority } from "../../src/study/layouts/layout-results.ts";
@@ -54,4 +55,10 @@ export function layoutOf({ study }: LayoutsDone, id: string): LayoutResult {
   const found = study.layouts.find((layout) => layout.id === id);
   if (found === undefined) throw new Error(`no ${id} among ${study.layouts.map((layout) => layout.id).join(", ")}`);
   return found;
+}
+
+/** Why it cannot be built or makes less, in words. */
+export function worded(layout: Pick<LayoutResult, "reason"> | undefined): string | null {
+  const reason = layout?.reason ?? null;
+  return reason && reasonText(reason);
 }

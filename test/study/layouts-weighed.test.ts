@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { becauseText } from "../../src/report/layouts/because-text.ts";
+import { reasonText } from "../../src/report/layouts/layout-words.ts";
 import { PRIORITIES, type Priority } from "../../src/study/layouts/layout-results.ts";
 import type { Unweighed } from "../../src/study/layouts/layout-runs.ts";
 import { recommendationOf as recommendation } from "../../src/study/layouts/recommended-layout.ts";
@@ -21,7 +22,7 @@ function recommendationOf(...given: Parameters<typeof recommendation>) {
 const NOTHING: Unweighed = {
   id: "chain",
   layout: "chain",
-  does: "",
+  does: { as: "chain", dividers: "even" },
   feasible: true,
   assuming: null,
   to_scale: true,
@@ -168,7 +169,7 @@ describe("the recommendation", () => {
   test("what makes less loses, however good it is, and is told so", () => {
     const layouts = weighed([NOTHING, { ...NOTHING, id: "tree", settled_per_min: 99, settling_min: 1, floor_m2: 1 }]);
     for (const priority of PRIORITIES) expect(recommendationOf(layouts, priority).recommended).toBe("chain");
-    expect(layouts.map(({ reason }) => reason)).toEqual([
+    expect(layouts.map(({ reason }) => reason && reasonText(reason))).toEqual([
       null,
       "it is slower for good: it settles at 99/min, where chain makes 100/min",
     ]);

@@ -1,12 +1,13 @@
 /** A line laid out in several ways, each run, and what is offered. */
 import { beforeAll, describe, expect, test } from "vitest";
 import { rational } from "../../src/quantity/rational.ts";
+import { doesText, titledLayouts } from "../../src/report/layouts/layout-words.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
 import type { LayoutResult } from "../../src/study/layouts/layout-results.ts";
 import { type LayoutsDone, layoutStudy } from "../../src/study/layouts/layouts.ts";
 import { outcomeOf } from "../../src/study/outcome.ts";
 import { NO_TACTIC, play } from "../../src/study/play.ts";
-import { layoutOf, plant, scenarioOf, studied } from "./layouts-plants.ts";
+import { layoutOf, plant, scenarioOf, studied, worded } from "./layouts-plants.ts";
 
 /** Common practice, no source: 75/min to five machines of 15 by a six-way split with one share returned, on belts of 120. */
 describe("75/min to five machines of 15", () => {
@@ -34,10 +35,10 @@ describe("75/min to five machines of 15", () => {
       undominated: false,
       beaten_by: null,
     });
-    expect(tree.reason).toContain("the needs come to 5 equal parts");
-    expect(tree.reason).toContain("layout: loop, with 1 of 6 parts returned");
+    expect(worded(tree)).toContain("the needs come to 5 equal parts");
+    expect(worded(tree)).toContain("layout: loop, with 1 of 6 parts returned");
     // What leads here is not said again.
-    expect(tree.reason).not.toContain("fillfront layouts");
+    expect(worded(tree)).not.toContain("fillfront layouts");
   });
 
   test("written out, each reads back, runs, and gives the same", () => {
@@ -80,10 +81,10 @@ describe("75/min to five machines of 15", () => {
   });
 });
 
-function expectSame({ scenarios }: LayoutsDone, layout: LayoutResult): void {
-  const custom = scenarios.get(layout.id);
+function expectSame({ study, scenarios }: LayoutsDone, layout: LayoutResult): void {
+  const custom = titledLayouts(study, scenarios).get(layout.id);
   if (custom === undefined) throw new Error(`${layout.id} is not written out`);
-  expect(custom.title).toBe(`Test: ${layout.does}`);
+  expect(custom.title).toBe(`Test: ${doesText(layout)}`);
   expect(layout.file).toBe(`${layout.id}.yaml`);
   const outcome = outcomeOf(play(scenarioOf(writeScenario(custom)), NO_TACTIC));
   expect({ id: layout.id, ...pick(outcome) }).toEqual({ id: layout.id, ...pick(layout) });
@@ -105,7 +106,7 @@ test("unequal machines, two kinds of mixture: written out, each gives the same",
   expect([...kinds].toSorted()).toEqual(["chain", "chain-of-trees", "tree", "tree-of-chains"].toSorted());
   for (const layout of done.study.layouts) if (layout.feasible) expectSame(done, layout);
   expect(layoutOf(done, "tree").evenness_at_half_feed).toBe(1);
-  expect(layoutOf(done, "loop").reason).toContain("a tree does the same without a return");
+  expect(worded(layoutOf(done, "loop"))).toContain("a tree does the same without a return");
 });
 
 describe("belts that are too slow", () => {
@@ -113,8 +114,8 @@ describe("belts that are too slow", () => {
     const done = studied(plant({ cycle: "2.5 s", feed: "120/min" }));
     const loop = layoutOf(done, "loop");
     expect(loop.feasible).toBe(false);
-    expect(loop.reason).toContain('"through-1" is to carry 144/min, which is 24/min more than its 120/min');
-    expect(loop.reason).toContain("a belt of 144/min; a feed cut to 100/min first");
+    expect(worded(loop)).toContain('"through-1" is to carry 144/min, which is 24/min more than its 120/min');
+    expect(worded(loop)).toContain("a belt of 144/min; a feed cut to 100/min first");
     expect(layoutOf(done, "chain")).toMatchObject({ feasible: true, headroom_per_min: 0 });
     expect(done.study.recommended).not.toBe("loop");
   });
@@ -124,8 +125,9 @@ describe("belts that are too slow", () => {
     const weighed = done.study.layouts.filter(({ assuming }) => assuming === null);
     expect(weighed.map(({ feasible }) => feasible)).not.toContain(true);
     // What stands runs all the same, and a faster belt would do.
-    expect(layoutOf(done, "chain-if").assuming).toBe("if a belt of 120/min in place of 110/min");
-    expect(layoutOf(done, "chain").reason).toBe(
+    const faster = { per_min: "120", before: "110" };
+    expect(layoutOf(done, "chain-if").assuming).toEqual({ what: "faster-belts", belts: [faster] });
+    expect(worded(layoutOf(done, "chain"))).toBe(
       '"through-1" is to carry 120/min, which is 10/min more than its 110/min; what would do: a belt of 120/min; a feed ' +
         'cut to 110/min first; "m-1" fed by a line of its own; a chain beside it for 10/min of the feed',
     );
@@ -151,10 +153,10 @@ lines:
     belt: { rate: 80/min, capacity: 5, transit: 6 s }
     branch: { rate: 20/min, capacity: 9 }`);
   const done = studied(scenario);
-  expect(layoutOf(done, "chain").reason).toContain(
+  expect(worded(layoutOf(done, "chain"))).toContain(
     '"through-1" is to carry 60/min, which is 10/min more than its 50/min',
   );
-  expect(layoutOf(done, "tree").reason).toContain(
+  expect(worded(layoutOf(done, "tree"))).toContain(
     '"through-1" is to carry 60/min, which is 10/min more than its 50/min',
   );
   expect(done.study.recommended).toBe(null);
@@ -169,7 +171,7 @@ test("what lies on a line that has not settled is not its settled hold-up", () =
 test("a drawing says of which layout it is", () => {
   const { drawings, study } = studied(plant({ count: 2, feed: "30/min" }));
   expect(study.title).toBe("Test");
-  expect([...drawings.values()].map(({ title }) => title)).toEqual([
+  expect([...titledLayouts(study, drawings).values()].map(({ title }) => title)).toEqual([
     "Test: a chain of even dividers",
     "Test: a tree of dividers of two and three ways",
     "Test: a chain of even dividers, as the line stands",

@@ -17,6 +17,7 @@ import type {
 } from "../../study/layouts/layout-results.ts";
 import { type Told, tacticText } from "../text/tactic-words.ts";
 import { TODAY } from "./layout-figures.ts";
+import { assumingText, doesText, reasonText } from "./layout-words.ts";
 
 type Of = Pick<LayoutStudy, "length_unit" | "layouts">;
 
@@ -61,7 +62,11 @@ export interface LayoutsTold
   readonly best_without_reserve_because: string | null;
 }
 
-interface LayoutTold extends Omit<LayoutResult, "primed"> {
+interface LayoutTold extends Omit<LayoutResult, "does" | "assuming" | "reason" | "primed"> {
+  /** In a phrase. */
+  readonly does: string;
+  readonly assuming: string | null;
+  readonly reason: string | null;
   readonly primed: Told<LayoutPrimed> | null;
 }
 
@@ -71,6 +76,9 @@ export function layoutsTold(study: LayoutStudy): LayoutsTold {
     ...study,
     layouts: layouts.map((layout) => ({
       ...layout,
+      does: doesText(layout),
+      assuming: layout.assuming && assumingText(layout.assuming),
+      reason: layout.reason && reasonText(layout.reason),
       primed: layout.primed && { ...layout.primed, does: tacticText(layout.primed.does) },
     })),
     recommended_because: becauseText(because, study),

@@ -64,7 +64,7 @@ export function beltCell(layout: LayoutResult, { lengths: how, length_unit: unit
 
 /** Possible only with a change, which it says. */
 export function isIf({ assuming }: Pick<LayoutResult, "assuming">): boolean {
-  return assuming?.startsWith("if ") ?? false;
+  return assuming !== null && assuming.what !== "stated-lengths";
 }
 
 /** To a tenth. */

@@ -4,13 +4,17 @@ import { duration, items, listed } from "../text/figures.ts";
 import { oneLine } from "../text/text-width.ts";
 import { buildable, isIf } from "./layout-figures.ts";
 import type { LayoutFinding } from "./layout-finding.ts";
+import { assumingText, reasonText } from "./layout-words.ts";
 
 export function infeasible({ layouts }: LayoutStudy): LayoutFinding[] {
   return layouts
     .filter(({ feasible }) => !feasible)
     .map(({ id, reason }) => ({
       code: "infeasible",
-      text: reason === null ? `${oneLine(id)} cannot be built.` : `${oneLine(id)} cannot be built: ${sentence(reason)}`,
+      text:
+        reason === null
+          ? `${oneLine(id)} cannot be built.`
+          : `${oneLine(id)} cannot be built: ${sentence(reasonText(reason))}`,
     }));
 }
 
@@ -23,7 +27,9 @@ export function possibleIf(study: LayoutStudy): LayoutFinding[] {
       at === null ? `does not settle within ${duration(study.horizon_min)}` : `settles at ${duration(at)}`,
       ...(loss === null ? [] : [`loses ${items(loss)}`]),
     ];
-    return [{ code: "if", text: `${oneLine(id.replace(/-if$/, ""))} ${listed(does)} ${oneLine(assuming)}.` }];
+    return [
+      { code: "if", text: `${oneLine(id.replace(/-if$/, ""))} ${listed(does)} ${oneLine(assumingText(assuming))}.` },
+    ];
   });
 }
 

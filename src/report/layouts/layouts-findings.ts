@@ -18,16 +18,20 @@ import {
   weighedIn,
 } from "./layout-figures.ts";
 import type { LayoutFinding } from "./layout-finding.ts";
+import { reasonText, WEIGHED } from "./layout-words.ts";
 import { infeasible, lengths, possibleIf, sentence } from "./layouts-built.ts";
 
 /** As the study weighs; limits only where the plant states any. */
 export function whatIsWeighed(study: LayoutStudy): string {
   const { holdUp, dwell } = limitedIn(study);
-  const limits = holdUp || dwell ? "limits kept, " : "";
+  const { output, limits, settling, loss, "hold-up": settledHoldUp, reserve, ...others } = WEIGHED;
   // Under chance the time of a mean curve has no interval to tell it by.
-  const time = study.replications === undefined ? "settling time, " : "";
-  const stock = study.replications === undefined ? "stock left in the buffers, " : "";
-  return `settled output, ${limits}${time}ramp-up loss, settled hold-up, ${stock}evenness on half the feed, dividers and merges, floor and elements torn out for one more`;
+  const isCertain = study.replications === undefined;
+  return listed([
+    ...(holdUp || dwell ? [output, limits] : [output]),
+    ...(isCertain ? [settling, loss, settledHoldUp, reserve] : [loss, settledHoldUp]),
+    ...Object.values(others),
+  ]);
 }
 
 export function layoutsFindings(study: LayoutStudy): LayoutFinding[] {
@@ -271,7 +275,9 @@ function output(study: LayoutStudy): LayoutFinding[] {
   return buildable(study).flatMap((layout): LayoutFinding[] => {
     const { id, reason } = layout;
     if (reason === null) return [];
-    return [{ code: makesNothing(layout) ? "stopped" : "output", text: `${oneLine(id)}: ${sentence(reason)}` }];
+    return [
+      { code: makesNothing(layout) ? "stopped" : "output", text: `${oneLine(id)}: ${sentence(reasonText(reason))}` },
+    ];
   });
 }
 

@@ -9,6 +9,7 @@ import { bullets, escapeMarkdown, type PictureLink, pictureSections } from "../t
 import { CAUTIONS, DRAWING_CAUTIONS, HAND_CAUTIONS, TACTIC_CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import { reportTable } from "../text/study-table.ts";
 import { areaText, buildable, elementsText, evennessNote, lineInBrief, WANTED, WEIGHS } from "./layout-figures.ts";
+import { doesText, reasonText } from "./layout-words.ts";
 import { layoutsAnswer } from "./layouts-answer.ts";
 import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 import { buildingColumns, doingColumns, growingColumns, PRIMING } from "./layouts-table.ts";
@@ -84,12 +85,12 @@ function own(layout: LayoutResult, unit: LengthUnit, { files, undrawn }: Beside)
   const link = (ending: string, text: string): string[] =>
     files.has(`${layout.id}.${ending}`) ? [`[${text}](${layout.id}.${ending})`] : [];
   const links = [...link("yaml", "scenario"), ...link("svg", "drawing as SVG")];
-  const parts = [`${capital(escapeMarkdown(layout.does))}.`, ...inFigures(layout, unit)];
+  const parts = [`${capital(escapeMarkdown(doesText(layout)))}.`, ...inFigures(layout, unit)];
   if (links.length > 0) parts.push(`Its ${listed(links)}.`);
   const refusal = undrawn.get(layout.id);
   if (refusal !== undefined) parts.push(`It is not drawn: ${escapeMarkdown(refusal)}.`);
   const drawing = files.has(`${layout.id}.png`)
-    ? [`![Drawing of ${name}: ${escapeMarkdown(layout.does)}](${layout.id}.png)`]
+    ? [`![Drawing of ${name}: ${escapeMarkdown(doesText(layout))}](${layout.id}.png)`]
     : [];
   return [`### ${name}`, ...drawing, parts.join(" ")];
 }
@@ -101,7 +102,9 @@ function capital(text: string): string {
 function inFigures(layout: LayoutResult, unit: LengthUnit): string[] {
   const { feasible, reason, dividers, merges, belts, settling_min: at, ramp_up_loss: loss, floor_m2: floor } = layout;
   if (!feasible)
-    return [`It cannot be built${reason === null ? "" : `: ${escapeMarkdown(reason.replace(/\.$/, ""))}`}.`];
+    return [
+      `It cannot be built${reason === null ? "" : `: ${escapeMarkdown(reasonText(reason).replace(/\.$/, ""))}`}.`,
+    ];
   const does = [
     ...(at === null ? [] : [`settles at ${duration(at)}`]),
     ...(loss === null ? [] : [loss < 0 ? `gains ${items(-loss)}` : `loses ${items(loss)}`]),

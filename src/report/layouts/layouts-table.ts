@@ -25,6 +25,7 @@ import {
 } from "../text/study-table.ts";
 import { tacticText } from "../text/tactic-words.ts";
 import { areaOrDash, beltCell, commonOutput, elementsText, limitedIn, oneMoreCell } from "./layout-figures.ts";
+import { assumingText, doesText, reasonText } from "./layout-words.ts";
 
 type Column = StudyColumn<LayoutResult>;
 
@@ -60,10 +61,10 @@ export function doingColumns(study: LayoutStudy): Column[] {
     NAME,
     onlyIf(({ undominated }) => undominated, { markdown: "not beaten" }),
     text(({ layout }) => layout, { csv: "kind" }),
-    text(({ does }) => does, { csv: "does" }),
-    text(({ assuming }) => assuming, { csv: "assuming" }),
+    text(doesText, { csv: "does" }),
+    text(({ assuming }) => assuming && assumingText(assuming), { csv: "assuming" }),
     flag(({ feasible }) => feasible, { csv: "feasible" }),
-    text(({ reason }) => reason, { csv: "reason" }),
+    text(({ reason }) => reason && reasonText(reason), { csv: "reason" }),
     ...limitColumns(study),
     rate((one) => one.settled_per_min, { csv: "settled_items_per_min", markdown: "settled, items/min" }),
     minutes((one) => one.settling_min, {
@@ -109,9 +110,11 @@ export function doingColumns(study: LayoutStudy): Column[] {
       terminal: ["even", 7],
     }),
     ...makesColumn(study),
-    text((one) => (one.feasible ? (one.beaten_by ?? one.assuming ?? "") : "cannot be built"), {
-      markdown: "beaten by",
-    }),
+    text(
+      ({ feasible, beaten_by: by, assuming }) =>
+        feasible ? (by ?? (assuming && assumingText(assuming)) ?? "") : "cannot be built",
+      { markdown: "beaten by" },
+    ),
   ];
 }
 

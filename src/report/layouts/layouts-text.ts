@@ -8,6 +8,7 @@ import { terminalTable } from "../text/study-table.ts";
 import { bullet, COLUMNS, handCautions, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { oneLine, wrap } from "../text/text-width.ts";
 import { buildable, evennessNote, lineInBrief } from "./layout-figures.ts";
+import { doesText } from "./layout-words.ts";
 import { layoutsAnswer } from "./layouts-answer.ts";
 import { layoutsFindings, whatIsWeighed } from "./layouts-findings.ts";
 import { buildingColumns, doingColumns, layoutColumns, luckLayoutColumns, PRIMING } from "./layouts-table.ts";
@@ -26,7 +27,7 @@ export function layoutsText(study: LayoutStudy, style: Style = PLAIN_STYLE, show
         bullet(text).map(WARNINGS.has(code) ? style.warning : (line) => line),
       ),
       ...(all.length === 0 ? [] : [...tables(study, all, style), notes(study).flatMap((note) => wrap(note, COLUMNS))]),
-      study.layouts.flatMap(({ id, does }) => bullet(`${oneLine(id)}: ${oneLine(does)}`)),
+      study.layouts.flatMap((layout) => bullet(`${oneLine(layout.id)}: ${oneLine(doesText(layout))}`)),
       handCautions(byHand(all), style),
       [...DRAWING_CAUTIONS, ...CAUTIONS.slice(-1)].flatMap(bullet).map(style.warning),
     ],

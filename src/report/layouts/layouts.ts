@@ -9,6 +9,7 @@ import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
 import { oneLine } from "../text/text-width.ts";
 import { layoutsTold } from "./because-text.ts";
+import { doesText, titledLayouts } from "./layout-words.ts";
 import { layoutsMarkdown } from "./layouts-markdown.ts";
 import { layoutsCsv } from "./layouts-table.ts";
 
@@ -28,7 +29,7 @@ export async function layoutsFiles(
   const files = new Map<string, string | Uint8Array>();
   const links = await paintInto(files, charts, ({ layoutsPictures }) => layoutsPictures(study, curves));
   for (const [id, text] of scenarios) files.set(`${id}.yaml`, `${heading(study, id)}${text}`);
-  const drawn = charts ? drawings : new Map<string, PlantDrawing>();
+  const drawn = charts ? titledLayouts(study, drawings) : new Map<string, PlantDrawing>();
   for (const [name, content] of await drawingFiles(drawn)) files.set(name, content);
   const undrawn = new Map(
     [...drawn].flatMap(([id, drawing]): [string, string][] => {
@@ -47,7 +48,8 @@ export async function layoutsFiles(
 
 /** What the scenario is, for whoever opens it without the report beside it. */
 function heading({ title, line, layouts }: LayoutStudy, id: string): string {
-  const does = layouts.find((layout) => layout.id === id)?.does ?? "";
+  const layout = layouts.find((one) => one.id === id);
+  const does = layout === undefined ? "" : doesText(layout);
   return [
     `# Made by fillfront layouts from: ${oneLine(title)}`,
     `# The line ${oneLine(line)} as ${oneLine(id)}: ${oneLine(does)}.`,

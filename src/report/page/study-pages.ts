@@ -12,6 +12,7 @@ import { luckComparisonAnswer } from "../comparison/luck-comparison-answer.ts";
 import { luckComparisonColumns } from "../comparison/luck-comparison-text.ts";
 import { tacticColumns } from "../comparison/tactics-table.ts";
 import { buildable } from "../layouts/layout-figures.ts";
+import { doesText } from "../layouts/layout-words.ts";
 import { layoutsAnswer } from "../layouts/layouts-answer.ts";
 import { layoutColumns } from "../layouts/layouts-table.ts";
 import { shortageAnswer } from "../shortage/shortage-answer.ts";
@@ -77,7 +78,7 @@ export function layoutsPage(study: LayoutStudy, scenarios: ReadonlyMap<string, s
     table: {
       caption: "Layouts side by side; * is not beaten by any other",
       columns: all.length === 0 ? [] : briefColumns(layoutColumns(study), all),
-      does: all.map(({ does }) => does),
+      does: all.map(doesText),
       chosen: all.findIndex(({ id }) => id === recommended),
     },
     choice: {

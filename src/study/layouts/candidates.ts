@@ -13,11 +13,10 @@ import type { LineElements, Network } from "../../network/network.ts";
 import { shapeOf } from "../../network/same-shape.ts";
 import { type SharedLine, sharedElements, sharingOf } from "../../network/shared-line.ts";
 import type { Ways } from "../../network/shares.ts";
-import { waysText } from "../../quantity/counts.ts";
 import { type Rational, sum, ZERO } from "../../quantity/rational.ts";
 import { sentence } from "../../scenario/messages.ts";
 import type { ChainLine, Lengths, Line, LoopLine, Scenario } from "../../scenario/scenario.ts";
-import { type LayoutKind, TODAY } from "./layout-results.ts";
+import { type Assumption, type Does, type End, type LayoutKind, type Reason, TODAY } from "./layout-results.ts";
 import type { DrawnLine } from "./line.ts";
 import { type Grown, grownChain, grownMixture, grownTree, withMachinesLike } from "./one-more.ts";
 import { machineTaking, type ShortBelts, sharedReason, shortBeltReason, shortBelts } from "./reasons.ts";
@@ -25,12 +24,11 @@ import { machineTaking, type ShortBelts, sharedReason, shortBeltReason, shortBel
 export interface Candidate {
   readonly id: string;
   readonly layout: LayoutKind;
-  /** In a phrase. */
-  readonly does: string;
-  /** What is otherwise than in the layouts that are weighed, in a phrase: `null` of those. */
-  readonly assuming: string | null;
+  readonly does: Does;
+  /** What is otherwise than in the layouts that are weighed: `null` of those. */
+  readonly assuming: Assumption | null;
   /** Why it cannot be built, and what would do; `null` where it can, as far as arithmetic tells. */
-  readonly reason: string | null;
+  readonly reason: Reason | null;
   /** Belts too slow for their part. */
   readonly short: ShortBelts;
   /** The same for other belts, or another number of machines; `null` where nothing else can be assumed. */
@@ -114,23 +112,23 @@ export function candidatesFor(given: Given): Candidate[] {
 function todayCandidate(given: Given, drawnUp: readonly Candidate[]): Candidate[] {
   const { scenario, line, plant, chain } = given;
   const elements = expandLine(line, plant);
-  if (elements.connections.length === 0) return [];
-  const network = expand(scenario);
   const like = drawnUp.find(({ id }) => id === line.layout);
+  if (elements.connections.length === 0 || like === undefined) return [];
+  const network = expand(scenario);
   // With dividers of other ways than the line has, it is drawn up in another way.
   const isDrawnUp = line.layout === "chain" || line.ways === given.ways;
-  if (like?.drawn && isDrawnUp && isAsLong(like.drawn.elements, elements)) return [];
+  if (like.drawn && isDrawnUp && isAsLong(like.drawn.elements, elements)) return [];
   return [
     {
       id: TODAY,
       layout: line.layout,
-      does: `${like?.does ?? line.layout}, as the line stands`,
-      assuming: "belts of the stated lengths",
+      does: like.does,
+      assuming: { what: "stated-lengths" },
       reason: line.layout === "chain" ? null : sharedReason(scenario, network, line.id),
       short: new Map(),
       again: null,
       drawn: {
-        ...{ scenario, network, elements, toScale: false, grown: (more: number) => like?.drawn?.grown(more) ?? null },
+        ...{ scenario, network, elements, toScale: false, grown: (more: number) => like.drawn?.grown(more) ?? null },
         floor: floorPlan(scenario, network, chain.id),
       },
     },
@@ -146,13 +144,6 @@ function shapeOfCandidate({ drawn }: Candidate): string {
   return drawn === null ? "" : shapeOf(drawn.elements);
 }
 
-const SERVING: Readonly<Record<ChainLine["dividers"], string>> = {
-  even: "a chain of even dividers",
-  weighted: "a chain of dividers weighted by the machines' needs",
-  "branch-first": "a chain of dividers that serve the branch first",
-  "through-first": "a chain of dividers that serve the through belt first",
-};
-
 function chainCandidate(given: Given): Candidate {
   const { chain, input, needs } = given;
   const elements = expandLine(chain, given.plant);
@@ -167,7 +158,7 @@ function chainCandidate(given: Given): Candidate {
   return {
     id: "chain",
     layout: "chain",
-    does: SERVING[chain.dividers],
+    does: { as: "chain", dividers: chain.dividers },
     assuming: null,
     reason: shortBeltReason(loads, chain.id),
     short: shortBelts(loads),
@@ -182,8 +173,9 @@ export function sharedCandidate(given: Given, layout: "tree" | "loop"): Candidat
   const { id, from, to, belt, branch, collect, merges } = chain;
   const own = { id, from, to, belt, branch, collect, merges, ways };
   if (layout === "loop" && back === null) {
-    const reason = sentence("return-missing", {});
-    return { ...unassumed, ...{ id: layout, layout, does: "a loop", reason, again: null, drawn: null } };
+    const reason = { why: "drawn-so", findings: [sentence("return-missing", {})] } as const;
+    const does = { as: "loop", ways: null, returned: null } as const;
+    return { ...unassumed, ...{ id: layout, layout, does, reason, again: null, drawn: null } };
   }
   const line: SharedLine =
     layout === "loop" && back !== null ? { ...own, layout, return: back } : { ...own, layout: "tree" };
@@ -246,12 +238,10 @@ function sharedDoes(
   layout: "tree" | "loop",
   ways: Ways,
   shares: { readonly parts: number; readonly total: number } | null,
-): string {
-  const dividers = `dividers of ${waysText(ways)}`;
-  if (layout === "tree") return `a tree of ${dividers}`;
-  return shares === null || shares.parts === shares.total
-    ? `a loop of ${dividers}`
-    : `a loop of ${dividers}, with ${shares.parts - shares.total} of ${shares.parts} parts returned`;
+): Does {
+  if (layout === "tree") return { as: layout, ways };
+  const back = shares === null ? 0 : shares.parts - shares.total;
+  return { as: layout, ways, returned: shares === null || back === 0 ? null : { parts: back, of: shares.parts } };
 }
 
 export function mixedCandidate(given: Given, mixture: Mixture, size: number): Candidate {
@@ -280,16 +270,10 @@ export function mixedCandidate(given: Given, mixture: Mixture, size: number): Ca
   };
 }
 
-function mixtureDoes(mixture: Mixture, end: "machine" | "outlet"): string {
+function mixtureDoes(mixture: Mixture, of: End): Does {
   const groups = mixture.kind === "tree-of-chains" ? mixture.chains : mixture.stations.map(({ machines }) => machines);
-  const sizes = [...new Set(groups.map(({ length }) => length))];
-  const [first = 0, other] = sizes;
-  if (mixture.kind === "tree-of-chains") {
-    const each = other === undefined ? String(first) : `${other} or ${first}`;
-    return `a tree of ${groups.length} chains of ${each} ${end}s`;
-  }
-  const last = other === undefined ? "" : other === 1 ? `, the last one a single ${end}` : `, the last one of ${other}`;
-  return `a chain of ${groups.length} trees of ${first} ${end}s${last}`;
+  const [size = 0, otherSize = null] = new Set(groups.map(({ length }) => length));
+  return { as: mixture.kind, groups: groups.length, size, otherSize, of };
 }
 
 function withLine(scenario: Scenario, line: Line): Scenario {

@@ -7,7 +7,7 @@ import type { LossMoney } from "../../analysis/money.ts";
 import type { ElementCounts } from "../../network/changes.ts";
 import type { Ways } from "../../quantity/counts.ts";
 import type { LengthUnit } from "../../quantity/units.ts";
-import type { Lengths } from "../../scenario/scenario.ts";
+import type { ChainLine, Lengths } from "../../scenario/scenario.ts";
 import type { SameLuck } from "../luck-results.ts";
 import type { TacticResult } from "../results.ts";
 
@@ -65,17 +65,14 @@ export interface LayoutResult {
   /** Such as `chain` or `tree-of-2-chains`; names its files. */
   readonly id: string;
   readonly layout: LayoutKind;
-  /** In a phrase. */
-  readonly does: string;
-  /**
-   * What is otherwise than in the layouts that are weighed: "if a belt of 405/min in place of 390/min" of one that cannot be built
-   * without, "belts of the stated lengths" of the line as it stands. Such a row is shown and not weighed. Else `null`.
-   */
-  readonly assuming: string | null;
+  /** How it is drawn up; with what is assumed, if anything is. */
+  readonly does: Does;
+  /** What is otherwise than in the layouts that are weighed, else `null`. Such a row is shown and not weighed. */
+  readonly assuming: Assumption | null;
   /** Whether dividers can make the shares, and every belt can carry its part. */
   readonly feasible: boolean;
   /** Why not, and what would do. Of a feasible one: that it makes less in the long run than another; else `null`. */
-  readonly reason: string | null;
+  readonly reason: Reason | null;
   /** Long-run output of the plant, and whether it and the settling are proved. */
   readonly settled_per_min: number | null;
   readonly proved: boolean;
@@ -126,6 +123,53 @@ export interface LayoutResult {
   /** The layout as a custom scenario that runs as it is. */
   readonly file: string | null;
 }
+
+/** `ways` are `null` where they are not to be told, sizes are those of the first groups and then of the others, if unlike. */
+export type Does =
+  | { readonly as: "chain"; readonly dividers: ChainLine["dividers"] }
+  | { readonly as: "tree"; readonly ways: Ways | null }
+  | { readonly as: "loop"; readonly ways: Ways | null; readonly returned: Returned | null }
+  | {
+      readonly as: "tree-of-chains" | "chain-of-trees";
+      readonly groups: number;
+      readonly size: number;
+      readonly otherSize: number | null;
+      readonly of: End;
+    };
+
+export interface Returned {
+  readonly parts: number;
+  readonly of: number;
+}
+
+/** What a line leads to. */
+export type End = "machine" | "outlet";
+
+/** Stated lengths are those of the line as it stands; all else is what it takes to build one that cannot be built without. */
+export type Assumption =
+  | { readonly what: "stated-lengths" }
+  | { readonly what: "faster-belts"; readonly belts: readonly { readonly per_min: Exact; readonly before: Exact }[] }
+  | { readonly what: "one-more" | "one-fewer"; readonly of: End }
+  | { readonly what: "cut-first"; readonly cut: number; readonly left: number; readonly of: End };
+
+/** Each finding as the file's findings are told; those of a layout that is drawn up all count against it together. */
+export type Reason =
+  | { readonly why: "drawn-so" | "not-run"; readonly findings: readonly string[] }
+  /** Than the best, both per minute; nothing at a standstill. */
+  | { readonly why: "makes-less"; readonly makes: number; readonly best: string; readonly best_makes: number };
+
+/** What is weighed. */
+export type WeightName =
+  | "output"
+  | "limits"
+  | "settling"
+  | "loss"
+  | "hold-up"
+  | "reserve"
+  | "evenness"
+  | "junctions"
+  | "floor"
+  | "torn-out";
 
 /** Exact sums of the figures told; `null`: not known, or not stated. */
 export interface LayoutMoney extends LossMoney {

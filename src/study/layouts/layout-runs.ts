@@ -14,8 +14,8 @@ import { brokenLimits } from "../recommended/starts.ts";
 import { lowered } from "../shortage/lowered-feeds.ts";
 import { jainIndex, sharedLines, sharesOf } from "../shortage/shares.ts";
 import type { Candidate } from "./candidates.ts";
-import type { LayoutPrimed, LayoutResult } from "./layout-results.ts";
-import { told } from "./reasons.ts";
+import type { LayoutPrimed, LayoutResult, Reason } from "./layout-results.ts";
+import { notRun } from "./reasons.ts";
 
 /** What a layout gives, before it is weighed against the others. */
 export type Unweighed = Omit<LayoutResult, "undominated" | "beaten_by" | "file">;
@@ -91,7 +91,7 @@ export function identity({
   return { id, layout, does, assuming };
 }
 
-export function unbuilt(candidate: Candidate, reason: string | null): Unweighed {
+export function unbuilt(candidate: Candidate, reason: Reason | null): Unweighed {
   const { drawn } = candidate;
   return {
     ...identity(candidate),
@@ -127,13 +127,12 @@ export function playable<P extends Played>(
   scenario: Scenario,
   tactic: Tactic,
   playedAs: (scenario: Scenario, tactic: Tactic) => P,
-): { readonly played: P } | { readonly why: string } {
+): { readonly played: P } | { readonly why: Reason } {
   try {
     return { played: playedAs(scenario, tactic) };
   } catch (error) {
     if (!(error instanceof UnplayableError)) throw error;
-    const findings = error.findings.filter(({ severity }) => severity === "error");
-    return { why: findings.map(told).join("; ") };
+    return { why: notRun(error) };
   }
 }
 

@@ -129,7 +129,7 @@ export function layoutsWeighed(
       best_without_reserve: chosen.withoutReserve,
       best_without_reserve_because: chosen.withoutReserveBecause,
     },
-    ...writtenAndDrawn(scenario, built),
+    ...writtenAndDrawn(built),
     curves: built.length === 0 ? [] : curvesOf(built.map(({ id, base }) => ({ ...base, id }))),
   };
 }
@@ -146,7 +146,7 @@ function withTactics(all: readonly LaidOut[], candidates: readonly Candidate[]) 
 }
 
 /** A layout that can be built, as it is run. */
-export type Built = Pick<Candidate, "id" | "does"> &
+export type Built = Pick<Candidate, "id"> &
   Pick<NonNullable<Candidate["drawn"]>, "scenario" | "network"> & { readonly base: FullyPlayed };
 
 export function builtFrom(candidates: readonly Candidate[], all: readonly Pick<LaidOut, "base">[]): Built[] {
@@ -195,20 +195,10 @@ export function headOf(given: Given, built: readonly Built[], today: string | nu
   };
 }
 
-export function writtenAndDrawn(
-  { title }: Scenario,
-  built: readonly Built[],
-): Pick<LayoutsDone, "scenarios" | "drawings"> {
+/** All of them with the plant's title. */
+export function writtenAndDrawn(built: readonly Built[]): Pick<LayoutsDone, "scenarios" | "drawings"> {
   return {
-    scenarios: new Map(
-      built.map(({ id, does, scenario, network }) => [id, titled(asCustom(scenario, network), title, does)]),
-    ),
-    drawings: new Map(
-      built.map(({ id, does, network, base }) => [id, plantDrawing(network, titled(base.result, title, does))]),
-    ),
+    scenarios: new Map(built.map(({ id, scenario, network }) => [id, asCustom(scenario, network)])),
+    drawings: new Map(built.map(({ id, network, base }) => [id, plantDrawing(network, base.result)])),
   };
-}
-
-function titled<T extends { readonly title: string }>(one: T, title: string, does: string): T {
-  return { ...one, title: `${title}: ${does}` };
 }

@@ -5,15 +5,15 @@
 import { carriedAtMost } from "../../network/headroom.ts";
 import { exactPlan } from "../../network/mixtures.ts";
 import { leadsToOutlets } from "../../network/needs.ts";
-import type { Rational } from "../../quantity/rational.ts";
-import { formatRate } from "../../quantity/units.ts";
+import { exact, type Rational } from "../../quantity/rational.ts";
 import { measuredBelt } from "../../scenario/belts.ts";
 import type { BeltSpec, Scenario } from "../../scenario/scenario.ts";
 import { type Candidate, type Given, givenFor, mixedCandidate } from "./candidates.ts";
+import type { Assumption, Does, End } from "./layout-results.ts";
 import { withMachinesLike } from "./one-more.ts";
 
 interface Change {
-  readonly assuming: string;
+  readonly assuming: Assumption;
   readonly given: Given;
 }
 
@@ -50,11 +50,9 @@ function fasterBelts(given: Given, short: Candidate["short"]): Change {
   const raised = new Map([...short].map(([belt, { flow }]) => [belt, faster(belt, flow)]));
   const of = <B extends BeltSpec | null>(belt: B): B | BeltSpec => (belt && raised.get(belt)) ?? belt;
   const { chain, back } = given;
-  const texts = [...short].map(
-    ([belt, { flow }]) => `a belt of ${formatRate(flow)} in place of ${formatRate(carriedAtMost(belt))}`,
-  );
+  const belts = [...short].map(([belt, { flow }]) => ({ per_min: exact(flow), before: exact(carriedAtMost(belt)) }));
   return {
-    assuming: texts.join(" and "),
+    assuming: { what: "faster-belts", belts },
     given: {
       ...given,
       chain: { ...chain, belt: of(chain.belt), branch: of(chain.branch), collect: of(chain.collect) },
@@ -77,11 +75,11 @@ export function faster(belt: BeltSpec, perMin: Rational): BeltSpec {
 
 /** Like the last; the feed stays as it is. */
 function oneMore(given: Given): Change {
-  return { assuming: `one ${endOf(given)} more`, given: moreMachines(given, 1) };
+  return { assuming: { what: "one-more", of: endOf(given) }, given: moreMachines(given, 1) };
 }
 
 /** What the line leads to. */
-export function endOf({ consumers, plant }: Given): "machine" | "outlet" {
+export function endOf({ consumers, plant }: Given): End {
   return leadsToOutlets(consumers, plant) ? "outlet" : "machine";
 }
 
@@ -107,7 +105,7 @@ function oneFewer(from: Given): Change | null {
   const to = consumers.slice(0, -1);
   const outlets = scenario.outlets.filter(({ id }) => id !== last);
   const given = changedTo({ scenario: { ...scenario, machines, outlets }, line, to, ways, lengths, chain, back });
-  return { assuming: `one ${endOf(from)} fewer`, given };
+  return { assuming: { what: "one-fewer", of: endOf(from) }, given };
 }
 
 interface Changed extends Pick<Given, "line" | "ways" | "lengths" | "chain" | "back"> {
@@ -132,13 +130,13 @@ function cutFirst(given: Given): Candidate | null {
     const before = consumers.slice(0, cut).map((machine) => ({ machines: [machine], plan: { target: 0 } }));
     const stations = [...before, { machines: consumers.slice(cut), plan }];
     const size = consumers.length - cut;
-    const what = endOf(given);
-    const first = `${cut === 1 ? `one ${what} is` : `${cut} ${what}s are`} cut off first, in a chain before a tree of ${size}`;
-    return ifSo(mixedCandidate(given, { kind: "chain-of-trees", stations }, size), "tree", "a tree", first);
+    const changed = mixedCandidate(given, { kind: "chain-of-trees", stations }, size);
+    const assuming = { what: "cut-first", cut, left: size, of: endOf(given) } as const;
+    return ifSo(changed, "tree", { as: "tree", ways: null }, assuming);
   }
   return null;
 }
 
-function ifSo(changed: Candidate, id: string, does: string, assuming: string): Candidate {
-  return { ...changed, id: `${id}-if`, does: `${does}, if ${assuming}`, assuming: `if ${assuming}` };
+function ifSo(changed: Candidate, id: string, does: Does, assuming: Assumption): Candidate {
+  return { ...changed, id: `${id}-if`, does, assuming };
 }

@@ -1,27 +1,36 @@
 /** Why a layout cannot be built, before it is run: shares that dividers cannot make, belts that cannot carry their part. */
 import { carriedAtMost } from "../../network/headroom.ts";
 import { inspect } from "../../network/inspect.ts";
+import { shortArgs } from "../../network/inspect-shared.ts";
 import type { Connection, Network } from "../../network/network.ts";
 import { larger, type Rational, sum, ZERO } from "../../quantity/rational.ts";
-import { formatRate } from "../../quantity/units.ts";
 import type { FileFinding } from "../../scenario/file-finding.ts";
 import { sentence } from "../../scenario/messages.ts";
 import type { BeltSpec, Scenario } from "../../scenario/scenario.ts";
+import type { UnplayableError } from "../play.ts";
+import type { Reason } from "./layout-results.ts";
 
 /** What counts against a tree or loop; what is found elsewhere in the plant counts against no layout of the line. */
-export function sharedReason(scenario: Scenario, network: Network, line: string): string | null {
+export function sharedReason(scenario: Scenario, network: Network, line: string): Reason | null {
   const found = inspect(scenario, network, () => null).filter(
     ({ path: [key, id], code, severity }) =>
       key === "lines" && id === line && (severity === "error" || code === "belt-short" || code === "nothing-returns"),
   );
-  return found.length === 0 ? null : found.map(told).join("; and ");
+  return drawnSo(found.map(told));
 }
 
-export function told({ code, args }: FileFinding): string {
-  // Here they are weighed.
-  if (code === "tree-odd") return sentence(code, { ...args, weighed: "" });
-  if (code !== "nothing-returns") return sentence(code, args);
-  return `dividers part the flow into just the ${args.total} parts that are needed, so that nothing returns: a tree does the same without a return`;
+function drawnSo(findings: readonly string[]): Reason | null {
+  return findings.length === 0 ? null : { why: "drawn-so", findings };
+}
+
+/** Why it cannot be run, once it is drawn up. */
+export function notRun({ findings }: UnplayableError): Reason {
+  return { why: "not-run", findings: findings.filter(({ severity }) => severity === "error").map(told) };
+}
+
+/** Here they are weighed, whatever their file states. */
+function told({ code, args }: FileFinding): string {
+  return sentence(code, { ...args, weighed: "" });
 }
 
 /** What a chain or mixture is to carry where nothing is in its way. */
@@ -57,7 +66,7 @@ export function shortBelts({ connections, flows }: Pick<Loads, "connections" | "
 }
 
 /** Of the belts of each kind the one that lacks the most. */
-export function shortBeltReason({ connections, flows, input, isShare, machineOf }: Loads, line: string): string | null {
+export function shortBeltReason({ connections, flows, input, isShare, machineOf }: Loads, line: string): Reason | null {
   const worst = new Map<BeltSpec, { readonly id: string; readonly flow: Rational; readonly lack: Rational }>();
   for (const { id, belt } of connections) {
     const flow = flows.get(id);
@@ -69,20 +78,10 @@ export function shortBeltReason({ connections, flows, input, isShare, machineOf 
   const reasons = [...worst].map(([belt, { id, flow, lack }]) => {
     const ratePerMin = carriedAtMost(belt);
     const greatest = isShare(id) ? input.mul(ratePerMin).div(flow) : null;
-    const args = {
-      found: id.slice(line.length + 1),
-      flow: formatRate(flow),
-      rate: formatRate(ratePerMin),
-      lack: formatRate(lack),
-    };
-    if (greatest === null) {
-      return `"${args.found}" is to carry ${args.flow}, which is ${args.lack} more than its ${args.rate}; what would do: a belt of ${args.flow}`;
-    }
-    const over = input.sub(greatest);
-    const alone = machineOf(over) ?? "";
-    return sentence("belt-short", { ...args, input: formatRate(greatest), over: formatRate(over), alone });
+    const cut = greatest && { input: greatest, over: input.sub(greatest), alone: machineOf(input.sub(greatest)) };
+    return sentence("belt-short", shortArgs(id.slice(line.length + 1), { flow, rate: ratePerMin, lack, cut }, "exact"));
   });
-  return reasons.length === 0 ? null : reasons.join("; and ");
+  return drawnSo(reasons);
 }
 
 /** The first machine whose part of what comes in is at least so much. */

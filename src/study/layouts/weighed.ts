@@ -1,10 +1,9 @@
 /** Layouts weighed against one another: which of them nothing beats. */
-import type { ElementCounts, LayoutResult } from "./layout-results.ts";
+import type { ElementCounts, LayoutResult, Reason, WeightName } from "./layout-results.ts";
 import type { Unweighed } from "./layout-runs.ts";
 
 export interface Weight {
-  /** For the reader, such as "settling time". */
-  readonly name: string;
+  readonly name: WeightName;
   readonly better: "more" | "less";
   /** `null` is worse than any. */
   readonly of: (layout: Unweighed) => number | null;
@@ -12,20 +11,16 @@ export interface Weight {
 
 /** What counts, each by itself: no sum of them means anything. */
 export const WEIGHED: readonly Weight[] = [
-  { name: "settled output", better: "more", of: ({ settled_per_min: settled }) => settled },
-  { name: "limits kept", better: "more", of: (layout) => (keepsLimits(layout) ? 1 : 0) },
-  { name: "settling time", better: "less", of: ({ settling_min: settling }) => settling },
-  { name: "ramp-up loss", better: "less", of: ({ ramp_up_loss: loss }) => loss },
-  { name: "settled hold-up", better: "less", of: ({ hold_up_settled: holdUp }) => holdUp },
-  { name: "stock left in the buffers", better: "more", of: ({ reserve_kept: kept }) => kept },
-  { name: "evenness on half the feed", better: "more", of: ({ evenness_at_half_feed: evenness }) => evenness },
-  { name: "dividers and merges", better: "less", of: junctions },
+  { name: "output", better: "more", of: ({ settled_per_min: settled }) => settled },
+  { name: "limits", better: "more", of: (layout) => (keepsLimits(layout) ? 1 : 0) },
+  { name: "settling", better: "less", of: ({ settling_min: settling }) => settling },
+  { name: "loss", better: "less", of: ({ ramp_up_loss: loss }) => loss },
+  { name: "hold-up", better: "less", of: ({ hold_up_settled: holdUp }) => holdUp },
+  { name: "reserve", better: "more", of: ({ reserve_kept: kept }) => kept },
+  { name: "evenness", better: "more", of: ({ evenness_at_half_feed: evenness }) => evenness },
+  { name: "junctions", better: "less", of: junctions },
   { name: "floor", better: "less", of: ({ floor_m2: floor }) => floor },
-  {
-    name: "elements torn out for one more",
-    better: "less",
-    of: ({ one_more: more }) => more && elementsIn(more.torn_out),
-  },
+  { name: "torn-out", better: "less", of: ({ one_more: more }) => more && elementsIn(more.torn_out) },
 ];
 
 /** Where the plant states none, too. */
@@ -92,7 +87,7 @@ export function weighed(
     const unbeaten = better.find((one) => !feasible.some((other) => by.beats(other, one)));
     return {
       ...layout,
-      reason: isFeasible ? lessText(layout, best, by.isLess) : layout.reason,
+      reason: isFeasible ? madeLess(layout, best, by.isLess) : layout.reason,
       undominated: isWeighed(layout) && better.length === 0 && !standsStill(layout),
       beaten_by: unbeaten?.id ?? null,
       file: isFeasible ? `${layout.id}.yaml` : null,
@@ -115,10 +110,7 @@ export function makes({ settled_per_min: settled }: Unweighed): number {
   return rounded(settled ?? 0);
 }
 
-function lessText(layout: Unweighed, best: Unweighed | null, isLess: WeighedBy["isLess"]): string | null {
+function madeLess(layout: Unweighed, best: Unweighed | null, isLess: WeighedBy["isLess"]): Reason | null {
   if (best === null || !isLess(layout, best)) return null;
-  const perMin = (rate: number): string => `${Number(rate.toPrecision(4))}/min`;
-  const own =
-    makes(layout) === 0 ? "it comes to a standstill" : `it is slower for good: it settles at ${perMin(makes(layout))}`;
-  return `${own}, where ${best.id} makes ${perMin(makes(best))}`;
+  return { why: "makes-less", makes: makes(layout), best: best.id, best_makes: makes(best) };
 }

@@ -5,7 +5,7 @@ import type { Scenario } from "../../scenario/scenario.ts";
 import type { Candidate, Given } from "../layouts/candidates.ts";
 import { growthOf } from "../layouts/growth-paths.ts";
 import { withMoney } from "../layouts/layout-money.ts";
-import type { LayoutStudy } from "../layouts/layout-results.ts";
+import type { LayoutStudy, WeightName } from "../layouts/layout-results.ts";
 import { counts, identity, tightest, UNKNOWN_RESERVE, type Unweighed, unbuilt } from "../layouts/layout-runs.ts";
 import { builtFrom, headOf, type LayoutsDone, type LayoutsOptions, writtenAndDrawn } from "../layouts/layouts.ts";
 import { rounded, standsStill, WEIGHED, type Weight, weighed } from "../layouts/weighed.ts";
@@ -60,7 +60,7 @@ export function layoutsOnLuck(
   return {
     ok: true,
     study,
-    ...writtenAndDrawn(scenario, built),
+    ...writtenAndDrawn(built),
     curves: meanCurves(played, studied.meanMade, grid, luck.counted_from_min),
   };
 }
@@ -117,11 +117,11 @@ function laidOnLuck(
 }
 
 /** Weights whose figure chance moves. */
-const LEFT_TO_CHANCE: ReadonlyMap<string, LuckFigureName> = new Map([
-  ["settled output", "settled_output_per_min"],
-  ["ramp-up loss", "ramp_up_loss"],
-  ["settled hold-up", "hold_up_settled"],
-  ["evenness on half the feed", "evenness_at_half_feed"],
+const LEFT_TO_CHANCE: ReadonlyMap<WeightName, LuckFigureName> = new Map([
+  ["output", "settled_output_per_min"],
+  ["loss", "ramp_up_loss"],
+  ["hold-up", "hold_up_settled"],
+  ["evenness", "evenness_at_half_feed"],
 ]);
 
 /** Told worse in nothing, or worse as built, and better in something. */

@@ -6,7 +6,7 @@ import { onOneHorizon } from "../layouts/common-horizon.ts";
 import { evenness, feedsCut } from "../layouts/layout-runs.ts";
 import { type LayoutsOptions, standingIn } from "../layouts/layouts.ts";
 import { type LayoutsRefusal, lineToLayOut } from "../layouts/line.ts";
-import { told } from "../layouts/reasons.ts";
+import { notRun } from "../layouts/reasons.ts";
 import { NO_TACTIC, tryTactic, UnplayableError } from "../play.ts";
 import { type ReplicationGrid, replicationSeed } from "../replications/replication.ts";
 import { luckGrid, playVariant, type VariantRun } from "./variant-run.ts";
@@ -70,7 +70,6 @@ function tried(candidate: Candidate): Candidate {
     return candidate;
   } catch (error) {
     if (!(error instanceof UnplayableError)) throw error;
-    const findings = error.findings.filter(({ severity }) => severity === "error");
-    return { ...candidate, reason: findings.map(told).join("; ") };
+    return { ...candidate, reason: notRun(error) };
   }
 }

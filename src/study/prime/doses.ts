@@ -3,7 +3,8 @@ import { expand } from "../../network/expand.ts";
 import { feedingOrder } from "../../network/flow-order.ts";
 import { ratio, rational, whole } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { Among, Tactic } from "../../scenario/tactic.ts";
+import type { Tactic } from "../../scenario/tactic.ts";
+import type { Among } from "../../scenario/tactic-shapes.ts";
 import { twoThirdsAlong } from "../comparison/standard-tactics.ts";
 import { NO_TACTIC } from "../play.ts";
 
