@@ -82,7 +82,7 @@ test("the cycles finished in the stepped part are those of the reference", () =>
         cycles += reference.length;
       }
     }),
-    { numRuns: 30 },
+    { numRuns: 60 },
   );
   expect(cycles).toBeGreaterThan(200);
 });
