@@ -22,6 +22,7 @@ import {
   withValue,
 } from "../core.ts";
 import { tacticText } from "../report/text/tactic-words.ts";
+import { unplayableText } from "../report/text/unplayable-text.ts";
 import { planOf } from "./drawn-line.ts";
 import type { Answer, Outcome, Posted, Replies, Request, Source, Start, TacticChoice } from "./worker-messages.ts";
 
@@ -53,7 +54,7 @@ function read(text: string, start: Start | null): Outcome<Read> {
     return { ok: true, value: { scenario, staged: line, warnings } };
   } catch (error) {
     if (!(error instanceof UnplayableError)) throw error;
-    return { ok: false, messages: [`${file}: ${error.message}`, ...told([...error.findings])] };
+    return { ok: false, messages: [`${file}: ${unplayableText(error.played)}`, ...told([...error.findings])] };
   }
 }
 
