@@ -21,6 +21,7 @@ import {
   withHorizon,
   withValue,
 } from "../core.ts";
+import { unitText } from "../report/prime/dose-words.ts";
 import { tacticText } from "../report/text/tactic-words.ts";
 import { unplayableText } from "../report/text/unplayable-text.ts";
 import { planOf } from "./drawn-line.ts";
@@ -77,7 +78,7 @@ function choices(scenario: Scenario): TacticChoice[] {
     ...known.map((tactic) => ({ id: tactic.id, does: tacticText(tactic), unit: "", doses: [] })),
     ...dosed
       .filter(({ id }) => !stated.includes(id))
-      .map(({ id, unit, doses }) => ({ id, does: unit, unit, doses: [...doses] })),
+      .map(({ id, unit, doses }) => ({ id, does: unitText(unit), unit: unitText(unit), doses: [...doses] })),
   ];
 }
 
