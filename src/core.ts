@@ -63,6 +63,9 @@ export type { Setting } from "./scenario/settings.ts";
 export type { TableRows } from "./scenario/table.ts";
 export type { Tables } from "./scenario/tables.ts";
 export type * from "./scenario/tactic.ts";
+export type * from "./scenario/tactic-parts.ts";
+export type * from "./scenario/tactic-prefill.ts";
+export type * from "./scenario/tactic-shapes.ts";
 export { writeScenario } from "./scenario/write.ts";
 export {
   type BestFound,

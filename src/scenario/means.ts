@@ -9,7 +9,6 @@ import type { Path } from "./file-finding.ts";
 import { MAX_HOLD_UP_ITEMS } from "./file-limits.ts";
 import { type Reading, requireEntries } from "./reading.ts";
 import { count, keys, name, quantity, withMeta, words } from "./shape-parts.ts";
-import type { Prefill } from "./tactic.ts";
 
 export interface Means {
   /** `null`: none go into the line. */
@@ -31,7 +30,7 @@ export interface HandsGranted {
   /** The most that they place. */
   readonly items: number;
   readonly ratePerMin: Rational;
-  readonly while: Prefill["while"];
+  readonly while: (typeof WHILE)[number];
 }
 
 /** Where the file states none. */

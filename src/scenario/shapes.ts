@@ -18,7 +18,7 @@ import { meansShape } from "./means.ts";
 import { randomShape } from "./random-shapes.ts";
 import { LENGTHS } from "./scenario.ts";
 import { count, counts, keys, name, named, quantity, text, withMeta, words } from "./shape-parts.ts";
-import { tacticShape } from "./tactic-form.ts";
+import { tacticShape } from "./tactic-parts.ts";
 
 const batchShape = withMeta(
   keys(
@@ -285,4 +285,4 @@ export type RawFeed = z.output<typeof feedShape>;
 export type RawMachine = z.output<typeof machineShape>;
 export type RawFootprint = NonNullable<RawMachine["footprint"]>;
 export type RawLimits = z.output<typeof limitsShape>;
-export type { RawTactic } from "./tactic-form.ts";
+export type { RawTactic } from "./tactic-parts.ts";

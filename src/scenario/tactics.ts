@@ -6,8 +6,10 @@ import { inFileOrder, isStated, type Reading, requireEntries } from "./reading.t
 import { createReferences, type References } from "./references.ts";
 import type { Line, MachineGroup } from "./scenario.ts";
 import type { RawScenario } from "./shapes.ts";
-import type { Among, Amount, Prefill, Tactic } from "./tactic.ts";
-import { ALL, partsFrom, type RawTactic } from "./tactic-form.ts";
+import type { Tactic } from "./tactic.ts";
+import { partsFrom, type RawTactic } from "./tactic-parts.ts";
+import type { Amount, Prefill } from "./tactic-prefill.ts";
+import { ALL, type Among } from "./tactic-shapes.ts";
 
 /** Results bear this name for the run without tactics. */
 const RESERVED = "none";

@@ -8,7 +8,7 @@ import { byId } from "./line-parts.ts";
 import { lineBody } from "./lines.ts";
 import { meansKey } from "./means.ts";
 import type { Feed, Floor, Footprint, ItemCount, Limits, MachineGroup, Scenario } from "./scenario.ts";
-import { tacticBody } from "./tactic-form.ts";
+import { tacticBody } from "./tactic.ts";
 import { randomKey } from "./write-random.ts";
 
 export function writeScenario(scenario: Scenario): string {

@@ -1,7 +1,7 @@
 /** Generators of files that are nearly right, and of files that are nothing of the kind. */
 import fc from "fast-check";
 import { LAYOUTS } from "../../src/scenario/layout.ts";
-import type { RawTactic } from "../../src/scenario/tactic-form.ts";
+import type { RawTactic } from "../../src/scenario/tactic-parts.ts";
 
 /** A text with up to five of its lines or characters deleted, doubled, moved or replaced. */
 export function mutations(text: string): fc.Arbitrary<string> {

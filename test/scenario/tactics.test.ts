@@ -4,7 +4,8 @@ import { ratio, whole } from "../../src/quantity/rational.ts";
 import { formatFinding } from "../../src/scenario/file-finding.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
-import type { Among, Tactic } from "../../src/scenario/tactic.ts";
+import type { Tactic } from "../../src/scenario/tactic.ts";
+import type { Among } from "../../src/scenario/tactic-shapes.ts";
 import { writeScenario } from "../../src/scenario/write.ts";
 import { CUSTOM_EXAMPLE, EXAMPLE, plain, TACTICS_EXAMPLE } from "./example.ts";
 

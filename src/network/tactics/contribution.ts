@@ -1,6 +1,6 @@
 /** What the parts of a tactic contribute. */
 import type { Rational } from "../../quantity/rational.ts";
-import type { Among } from "../../scenario/tactic.ts";
+import type { Among } from "../../scenario/tactic-shapes.ts";
 import type { Network } from "../network.ts";
 import type { Intervention, Priming } from "../priming.ts";
 

@@ -1,7 +1,7 @@
 /** Tactics of the feed: faster for a while, or entering at a second place. */
 import { larger, ONE, type Rational, smaller, sum, ZERO } from "../../quantity/rational.ts";
 import type { Batch, FeedStep } from "../../scenario/scenario.ts";
-import type { Boost, SecondFeed } from "../../scenario/tactic.ts";
+import type { Boost, SecondFeed } from "../../scenario/tactic-parts.ts";
 import { graphOf } from "../graph.ts";
 import type { Connection, FeedElement, Network } from "../network.ts";
 import type { Order, Part, TacticNote } from "./contribution.ts";

@@ -1,6 +1,6 @@
 /** Tactics that leave more of the flow to machines further down: metered branches, lower levels. */
 import { smaller, ZERO } from "../../quantity/rational.ts";
-import type { LowLevel, Metered } from "../../scenario/tactic.ts";
+import type { LowLevel, Metered } from "../../scenario/tactic-parts.ts";
 import { needPerMin } from "../needs.ts";
 import type { MachineElement, Network } from "../network.ts";
 import type { Action } from "../priming.ts";

@@ -2,7 +2,7 @@
 import { groupBy, total } from "../../quantity/counts.ts";
 import { approximate, ONE, whole, ZERO } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { Prefill } from "../../scenario/tactic.ts";
+import type { Prefill } from "../../scenario/tactic-prefill.ts";
 import type { Network } from "../network.ts";
 import type { Action, Priming } from "../priming.ts";
 import { chosenFrom, type Order, type Part } from "./contribution.ts";

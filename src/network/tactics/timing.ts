@@ -1,6 +1,6 @@
 /** Tactics of time: machines held off or started one after another, dividers that serve the far end first. */
 import { whole, ZERO } from "../../quantity/rational.ts";
-import type { FarEndFirst, Hold, Stagger } from "../../scenario/tactic.ts";
+import type { FarEndFirst, Hold, Stagger } from "../../scenario/tactic-parts.ts";
 import type { Network } from "../network.ts";
 import type { Action, Intervention, Place } from "../priming.ts";
 import type { Order, Part } from "./contribution.ts";

@@ -3,7 +3,7 @@
 import { groupBy } from "../../quantity/counts.ts";
 import { type Rational, whole } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../../quantity/units.ts";
-import type { Ask, Rate } from "../../study/recommended/asks.ts";
+import type { Ask, Rate } from "../../study/recommended/ask.ts";
 import type { OfEachPart, StartNote, Tactic, TacticPart, TacticResult } from "../../study/results.ts";
 import { listed } from "./figures.ts";
 import { oneLine } from "./text-width.ts";

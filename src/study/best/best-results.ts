@@ -4,8 +4,8 @@
  */
 
 import type { Rational } from "../../quantity/rational.ts";
-import type { LowLevel, SecondFeed, Stagger } from "../../scenario/tactic.ts";
-import type { Rate } from "../recommended/asks.ts";
+import type { LowLevel, SecondFeed, Stagger } from "../../scenario/tactic-parts.ts";
+import type { Rate } from "../recommended/ask.ts";
 import type { GoalsTold } from "../recommended/goals.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 import type { TacticResult } from "../results.ts";

@@ -2,7 +2,7 @@
 import { hasChance, NO_RANDOM } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
-import { tacticEntry } from "../../scenario/tactic-form.ts";
+import { tacticEntry } from "../../scenario/tactic.ts";
 import { writeScenario } from "../../scenario/write.ts";
 import { compareTactics } from "../comparison/compare.ts";
 import { withHorizon } from "../horizon.ts";

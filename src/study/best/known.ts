@@ -1,10 +1,10 @@
 /** Tactics that are known without a search, as the grid counts them where they lie on it. */
 import type { Scenario } from "../../scenario/scenario.ts";
-import { statedParts, type Tactic } from "../../scenario/tactic.ts";
-import { statedText } from "../../scenario/tactic-form.ts";
+import { statedParts, statedText, type Tactic } from "../../scenario/tactic.ts";
 import { NO_TACTIC } from "../play.ts";
 import { asksIn } from "../recommended/asks.ts";
-import { type Code, type Dose, type Grid, handledAt, noCode } from "./grid.ts";
+import type { Dose } from "../tactic-parts.ts";
+import { type Code, type Grid, handledAt, noCode } from "./grid.ts";
 import { placedByTactic } from "./placed-results.ts";
 
 /** By name, those that the floor may grant: a tactic that lies on the grid has neighbours there, another has none. */

@@ -1,5 +1,7 @@
 /** What lies one step from a start: one dose up or down, a means less, one machine's buffer filled, left, or moved to another. */
-import { type Code, type Dose, type Grid, handledBy } from "./grid.ts";
+
+import type { Dose } from "../tactic-parts.ts";
+import { type Code, type Grid, handledBy } from "./grid.ts";
 
 export function neighboursOf(grid: Grid, code: Code): Code[] {
   return code.known === null ? [...placementsBeside(grid, code), ...dosesBeside(grid, code)] : [];

@@ -13,7 +13,7 @@ import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
 import { hasChance } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
-import { statedText } from "../../scenario/tactic-form.ts";
+import { statedText } from "../../scenario/tactic.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
 import { feedEnds, settledPerMin } from "../outcome.ts";
 import { endedByHorizon, NO_TACTIC, type Played, plainOf, tryOut, tryOutRun, tryTactic } from "../play.ts";

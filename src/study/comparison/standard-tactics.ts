@@ -4,9 +4,12 @@ import { feedingOrder } from "../../network/flow-order.ts";
 import { total } from "../../quantity/counts.ts";
 import { ratio, rational, whole } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { Among, Amount, FarEndFirst, LowLevel, Metered, Prefill, Tactic } from "../../scenario/tactic.ts";
+import type { Tactic } from "../../scenario/tactic.ts";
+import type { FarEndFirst, LowLevel, Metered } from "../../scenario/tactic-parts.ts";
+import type { Amount, Prefill } from "../../scenario/tactic-prefill.ts";
+import type { Among } from "../../scenario/tactic-shapes.ts";
 import { NO_TACTIC } from "../play.ts";
-import { BY_HAND_PER_MIN } from "../recommended/asks.ts";
+import { BY_HAND_PER_MIN } from "../recommended/ask.ts";
 
 const WHILE_MIN = whole(10);
 const EVERY_MIN = rational("1/4");

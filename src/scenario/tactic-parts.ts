@@ -1,62 +1,73 @@
-/** A tactic as the scenario file has it: its structure, one key for each of its parts, and how parts are read and written. */
+/** The parts of a tactic: what each is, its keys in the scenario file, and how it is read and written. */
 import * as z from "zod/mini";
 import { ONE, type Rational, ZERO } from "../quantity/rational.ts";
-import { formatDuration, formatPercentage, formatRate } from "../quantity/units.ts";
-import { MAX_BUFFER_ITEMS, MAX_MACHINES } from "./file-limits.ts";
-import { FASTER, WHILE } from "./means.ts";
-import { count, keys, name, named, quantity, saysWhenWrong, withMeta, words } from "./shape-parts.ts";
-import { type Among, type Amount, type Hold, type OfEachPart, ofParts, type Prefill, type Tactic } from "./tactic.ts";
+import { formatDuration, formatPercentage } from "../quantity/units.ts";
+import { MAX_BUFFER_ITEMS } from "./file-limits.ts";
+import { FASTER } from "./means.ts";
+import { count, keys, name, quantity, withMeta, words } from "./shape-parts.ts";
+import { type Prefill, prefillKeys, prefillShapes } from "./tactic-prefill.ts";
+import { ALL, type Among, among, amongBody, type Key, untilText, wordsOrDuration } from "./tactic-shapes.ts";
 
-const full = withMeta(z.literal("full", { error: "amount" }), { description: "As many as there is room for." });
-const amountCount = count(MAX_BUFFER_ITEMS, "Items, of each kind that the machine takes.");
-
-const prefill = withMeta(
-  z.union(
-    [
-      full,
-      amountCount,
-      named(
-        withMeta(z.union([full, amountCount], { error: "amount" }), {
-          description: "In each infeed buffer of this machine, or of this group's machines.",
-        }),
-        "Amounts by machine or group.",
-        1,
-      ),
-    ],
-    { error: "prefill" },
-  ),
-  { description: "Items placed in infeed buffers before the start: one amount for all, or one by machine." },
-);
-
-function among(about: string) {
-  return withMeta(
-    z.pipe(
-      z.string({ error: "among" }).check(z.regex(/^(all|(first|last) +[1-9][0-9]*)$/, { error: "among" })),
-      z.transform((text, context): Among => {
-        if (text === "all") return { which: "all" };
-        const chosen = Number(text.replace(/^\D+/, ""));
-        if (chosen > MAX_MACHINES) {
-          const params = { limit: String(MAX_MACHINES) };
-          context.issues.push({ code: "custom", message: "too-large", input: text, params });
-          return z.NEVER;
-        }
-        return { which: text.startsWith("first") ? "first" : "last", count: chosen };
-      }),
-    ),
-    {
-      description: about,
-      examples: ["all", "first 3", "last 3"],
-      default: "all",
-      ...saysWhenWrong("all, first 3, last 3 or the like"),
-    },
-  );
+/** What a tactic may have; any of them may be combined. */
+export interface TacticParts {
+  readonly prefill: Prefill;
+  readonly hold: Hold;
+  readonly stagger: Stagger;
+  readonly boost: Boost;
+  readonly lowLevel: LowLevel;
+  readonly metered: Metered;
+  readonly farEndFirst: FarEndFirst;
+  readonly secondFeed: SecondFeed;
 }
 
-/** @param kind what is expected, for findings; names words and a duration */
-function wordsOrDuration<const W extends readonly [string, ...string[]]>(kind: string, known: W, about: string) {
-  return withMeta(z.union([words(known, "An event."), quantity("duration", "A time.")], { error: kind }), {
-    description: about,
-  });
+/** Machines held off from the start on. */
+export interface Hold {
+  /** Each until its own buffers are full, all until all are full, or all for a time. */
+  readonly until: "own-full" | "all-full" | { readonly afterMin: Rational };
+  readonly release: "together" | "head-first" | "tail-first";
+  /** Between one release and the next, where they are not together. */
+  readonly everyMin: Rational;
+}
+
+/** Machines started one after another from the start on. */
+export interface Stagger {
+  readonly first: "head" | "tail";
+  readonly everyMin: Rational;
+}
+
+/** The feeds run faster at first. */
+export interface Boost {
+  /** As a multiple of their own rate, 6/5 for 120 %. */
+  readonly factor: Rational;
+  readonly forMin: Rational;
+}
+
+/** Infeed buffers take items up to a lower level. */
+export interface LowLevel {
+  readonly level: number;
+  readonly among: Among;
+  /** `null` is for good. */
+  readonly forMin: Rational | null;
+}
+
+/** Each branch carries only a little more than its machine needs. */
+export interface Metered {
+  /** As a multiple of the need, 21/20 for 105 %. */
+  readonly factor: Rational;
+}
+
+/** Dividers let the through belt have all it can take before the branch, and are even afterwards. */
+export interface FarEndFirst {
+  /** Until the last machine's buffers are full, or for a time. */
+  readonly until: "tail-full" | { readonly afterMin: Rational };
+}
+
+/** A share of the feed enters further down at first. */
+export interface SecondFeed {
+  readonly share: Rational;
+  /** The machine whose inlet it joins; `null` for the last. */
+  readonly at: string | null;
+  readonly forMin: Rational;
 }
 
 const holdShape = withMeta(
@@ -138,19 +149,7 @@ function isProperShare(value: Rational): boolean {
 
 export const tacticShape = withMeta(
   keys({
-    prefill: z.optional(prefill),
-    "prefill-of": z.optional(among("Which machines of each line it is for, in feeding order; all if not stated.")),
-    "prefill-belts": z.optional(words(["full", "none"], "Whether belts are loaded too; none if not stated.", "none")),
-    "by-hand": z.optional(
-      quantity("rate", "How fast hands place the items; they are there before the shift if not stated."),
-    ),
-    while: z.optional(
-      words(
-        WHILE,
-        "Whether hands place them before the shift, the start waits for them, or they work beside the running line; stopped, that it waits, if not stated.",
-        "stopped",
-      ),
-    ),
+    ...prefillShapes,
     hold: z.optional(holdShape),
     stagger: z.optional(staggerShape),
     boost: z.optional(boostShape),
@@ -158,7 +157,7 @@ export const tacticShape = withMeta(
     metered: z.optional(meteredShape),
     "far-end-first": z.optional(farEndFirstShape),
     "second-feed": z.optional(secondFeedShape),
-  }),
+  } satisfies Readonly<Record<Key<keyof TacticParts>, unknown> & Record<string, unknown>>),
   {
     description: "A priming tactic: one part, or several together.",
     minProperties: 1,
@@ -173,13 +172,11 @@ export const tacticShape = withMeta(
 
 export type RawTactic = z.output<typeof tacticShape>;
 
-export const ALL: Among = { which: "all" };
-
 /** All but what is placed, which must have room. @param machineAt the id of a machine that the file names there */
 export function partsFrom(
   raw: RawTactic,
   machineAt: (name: string, ...at: readonly string[]) => string | null,
-): Omit<Tactic, "id" | "prefill"> {
+): { readonly [Part in Exclude<keyof TacticParts, "prefill">]: TacticParts[Part] | null } {
   const { hold, stagger, boost, metered, "low-level": level, "far-end-first": farEnd, "second-feed": second } = raw;
   return {
     hold: hold ? readHold(hold) : null,
@@ -208,23 +205,10 @@ function readHold({ until, release, every }: z.output<typeof holdShape>): Hold {
   };
 }
 
-/** A tactic as the body of its entry in a scenario file. */
-export function tacticBody(tactic: Tactic): Readonly<Record<string, unknown>> {
-  return Object.assign({}, ...ofParts(tactic, KEYS));
-}
-
-/** The same as plain data: amounts by machine stand in a map there, for documents that keep its order. */
-export function tacticEntry(tactic: Tactic): Readonly<Record<string, unknown>> {
-  const asPlain = ([key, value]: [string, unknown]) => [key, value instanceof Map ? Object.fromEntries(value) : value];
-  return Object.fromEntries(Object.entries(tacticBody(tactic)).map(asPlain));
-}
-
-/** For what goes by what is stated, whatever its name. */
-export function statedText(tactic: Tactic): string {
-  return JSON.stringify(tacticEntry(tactic));
-}
-
-const KEYS: OfEachPart<[], Readonly<Record<string, unknown>>> = {
+/** As the file has each, by key. */
+export const KEYS: {
+  readonly [Part in keyof TacticParts]: (part: TacticParts[Part]) => Readonly<Record<string, unknown>>;
+} = {
   prefill: prefillKeys,
   hold: (hold) => ({ hold: holdBody(hold) }),
   stagger: ({ first, everyMin }) => ({ stagger: { first, every: formatDuration(everyMin) } }),
@@ -239,33 +223,10 @@ const KEYS: OfEachPart<[], Readonly<Record<string, unknown>>> = {
   }),
 };
 
-function prefillKeys({ amounts, belts, byHandPerMin, while: during }: Prefill) {
-  return {
-    ...("among" in amounts
-      ? { prefill: amountBody(amounts.amount), "prefill-of": amongBody(amounts.among) }
-      : { prefill: new Map(amounts.byMachine.map(({ machine, amount }) => [machine, amountBody(amount)])) }),
-    "prefill-belts": belts ? "full" : "none",
-    ...(byHandPerMin !== null && { "by-hand": formatRate(byHandPerMin) }),
-    while: during,
-  };
-}
-
 function holdBody({ until, release, everyMin }: Hold) {
   return {
     until: untilText(until),
     release,
     ...((release !== "together" || everyMin.n > 0n) && { every: formatDuration(everyMin) }),
   };
-}
-
-function amountBody(amount: Amount): number | "full" {
-  return amount ?? "full";
-}
-
-function amongBody(among: Among): string {
-  return among.which === "all" ? among.which : `${among.which} ${among.count}`;
-}
-
-function untilText(until: string | { readonly afterMin: Hold["everyMin"] }): string {
-  return typeof until === "string" ? until : formatDuration(until.afterMin);
 }
