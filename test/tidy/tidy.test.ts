@@ -37,7 +37,7 @@ function wrongImports({ path, imports }: Source): string[] {
 }
 
 /** Names the starts it makes by their figures. */
-const MAY_FORMAT = "src/study/best/grid.ts";
+const MAY_FORMAT = "src/study/tactic-parts.ts";
 
 /** Studies give figures, which reports write with their units. */
 function wordedFigures(source: Source): string[] {
