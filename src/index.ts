@@ -35,6 +35,7 @@ export { sweepFiles, sweepText } from "./report/sweep/sweep-report.ts";
 export { formatted } from "./report/text/json.ts";
 export { tacticText } from "./report/text/tactic-words.ts";
 export { PLAIN_STYLE, type Style } from "./report/text/terminal-lines.ts";
+export { unplayableText } from "./report/text/unplayable-text.ts";
 export { fitScenario } from "./study/fit/fit.ts";
 export { type FitGiven, type FitPlan, MOST_UNKNOWNS, planFit } from "./study/fit/fit-given.ts";
 export type * from "./study/fit/fit-results.ts";

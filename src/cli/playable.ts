@@ -1,4 +1,4 @@
-import { formatFinding, UnplayableError } from "../index.ts";
+import { formatFinding, UnplayableError, unplayableText } from "../index.ts";
 import { RefusedError } from "./exit.ts";
 
 /** @throws RefusedError where a tactic asks for a line that cannot be simulated */
@@ -8,7 +8,7 @@ export function playable<T>(file: string, study: () => T): T {
   } catch (error) {
     if (!(error instanceof UnplayableError)) throw error;
     const reasons = error.findings.map((finding) => formatFinding(finding, file));
-    const message = [`${file}: ${error.message}:`, ...reasons].join("\n");
+    const message = [`${file}: ${unplayableText(error.played)}:`, ...reasons].join("\n");
     throw new RefusedError(message, { file, findings: error.findings });
   }
 }

@@ -21,7 +21,9 @@ import {
   withHorizon,
   withValue,
 } from "../core.ts";
+import { unitText } from "../report/prime/dose-words.ts";
 import { tacticText } from "../report/text/tactic-words.ts";
+import { unplayableText } from "../report/text/unplayable-text.ts";
 import { planOf } from "./drawn-line.ts";
 import type { Answer, Outcome, Posted, Replies, Request, Source, Start, TacticChoice } from "./worker-messages.ts";
 
@@ -53,7 +55,7 @@ function read(text: string, start: Start | null): Outcome<Read> {
     return { ok: true, value: { scenario, staged: line, warnings } };
   } catch (error) {
     if (!(error instanceof UnplayableError)) throw error;
-    return { ok: false, messages: [`${file}: ${error.message}`, ...told([...error.findings])] };
+    return { ok: false, messages: [`${file}: ${unplayableText(error.played)}`, ...told([...error.findings])] };
   }
 }
 
@@ -76,7 +78,7 @@ function choices(scenario: Scenario): TacticChoice[] {
     ...known.map((tactic) => ({ id: tactic.id, does: tacticText(tactic), unit: "", doses: [] })),
     ...dosed
       .filter(({ id }) => !stated.includes(id))
-      .map(({ id, unit, doses }) => ({ id, does: unit, unit, doses: [...doses] })),
+      .map(({ id, unit, doses }) => ({ id, does: unitText(unit), unit: unitText(unit), doses: [...doses] })),
   ];
 }
 

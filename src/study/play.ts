@@ -1,6 +1,7 @@
 /** One line played with one tactic, seen from the moment at which its feed could have started. */
 import { analyse, type Outline, outlineOf, outputAlone } from "../analysis/analyse.ts";
 import { type Train, trainOf } from "../analysis/events.ts";
+import type { Exact } from "../analysis/exact.ts";
 import { type FlowRefusal, type FlowSolution, solveFlow } from "../analysis/flow/flow.ts";
 import { outputPerCycle } from "../analysis/makers.ts";
 import type { Result } from "../analysis/result.ts";
@@ -53,12 +54,21 @@ export interface Output {
   readonly oneCycle: number;
 }
 
+/** The line as a study plays it: with a tactic, as it is, on a share of the feed, with a dip to one, or without that. */
+export type PlayedLine =
+  | { readonly as: "tactic"; readonly id: string }
+  | { readonly as: "it-is" | "without-dip" }
+  | { readonly as: "short-fed"; readonly level: Exact }
+  | { readonly as: "with-dip"; readonly level: Exact | null };
+
 /** A network that a tactic or a lower feed has made impossible to simulate. */
 export class UnplayableError extends Error {
   override readonly name = "UnplayableError";
+  readonly played: PlayedLine;
   readonly findings: readonly FileFinding[];
-  constructor(what: string, findings: readonly FileFinding[]) {
-    super(`${what} cannot be simulated`);
+  constructor(played: PlayedLine, findings: readonly FileFinding[]) {
+    super(`not to be simulated: ${Object.values(played).join(" ")}`);
+    this.played = played;
     this.findings = findings;
   }
 }
@@ -129,7 +139,7 @@ export function tryTactic(scenario: Scenario, tactic: Tactic) {
   const plain = plainOf(scenario);
   const primed = applyTactic(scenario, plain.network, tactic);
   const prepared = primed.network === plain.network ? plain.prepared() : prepareNetwork(scenario, primed.network);
-  if (!prepared.ok) throw new UnplayableError(`the tactic ${tactic.id}`, prepared.findings);
+  if (!prepared.ok) throw new UnplayableError({ as: "tactic", id: tactic.id }, prepared.findings);
   return { primed, prepared };
 }
 

@@ -212,12 +212,26 @@ export interface PrimeStudy {
   readonly tactics: readonly DoseResult[];
 }
 
+/** What a dose counts; for as long, where that is not for good. */
+export type DoseUnit =
+  | {
+      readonly counts:
+        | "items-in-each"
+        | "full-from-tail"
+        | "seconds-held"
+        | "seconds-between-starts"
+        | "items-of-room"
+        | "per-cent-over-need"
+        | "seconds-far-end-first";
+    }
+  | { readonly counts: "per-cent-more-feed" | "per-cent-at-second-place"; readonly for_min: number };
+
 export interface DoseResult {
   readonly id: string;
   readonly reaches: boolean;
   /** The least dose that reaches the goal, else the one that comes nearest to it. */
   readonly dose: number | null;
-  readonly unit: string;
+  readonly unit: DoseUnit;
   /** From here the line stands still for good, which reaches no goal. */
   readonly stops_at_min: number | null;
   readonly settling_min: number | null;

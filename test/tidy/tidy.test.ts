@@ -36,6 +36,18 @@ function wrongImports({ path, imports }: Source): string[] {
   });
 }
 
+/** Names the starts it makes by their figures. */
+const MAY_FORMAT = "src/study/tactic-parts.ts";
+
+/** Studies give figures, which reports write with their units. */
+function wordedFigures(source: Source): string[] {
+  if (floorOf(source.path) !== "study" || source.path === MAY_FORMAT) return [];
+  return [...nodesOf(source.tree)]
+    .filter((node) => ts.isImportSpecifier(node))
+    .filter((node) => /^format[A-Z]/.test((node.propertyName ?? node.name).text))
+    .map((node) => placeOf(source, node));
+}
+
 /** What results may not depend on, and what belongs to the command line. */
 const BANNED = [
   /^Math\.random$/,
@@ -100,6 +112,10 @@ test("imports run down the floors", () => {
   expect(SOURCES.flatMap(wrongImports)).toEqual([]);
 });
 
+test("no study writes figures with their units", () => {
+  expect(SOURCES.flatMap(wordedFigures)).toEqual([]);
+});
+
 test("no files depend on one another in a circle", () => {
   expect(cycleIn(SOURCES)).toEqual([]);
 });
@@ -125,6 +141,9 @@ test("the rules bite", () => {
   expect(wrongImports(wrong("src/report/x.ts", 'import type { a } from "../analysis/a.ts";'))).toHaveLength(0);
   expect(wrongImports(wrong("src/core.ts", 'export { a } from "./report/a.ts";'))).toHaveLength(1);
   expect(wrongImports(wrong("src/cli/x.ts", 'const a = await import("../report/a.ts");'))).toHaveLength(1);
+  const formats = 'import { formatRate, formatLength as told } from "../quantity/units.ts";';
+  expect(wordedFigures(wrong("src/study/x.ts", formats))).toHaveLength(2);
+  expect(wordedFigures(wrong("src/report/x.ts", formats))).toEqual([]);
   const calls = "Math.random(); new Date(); Date.now(); console.log(1); a.localeCompare(b);";
   expect(bannedCalls(wrong("src/engine/x.ts", calls))).toHaveLength(5);
   expect(uncheckedTypes(wrong("src/report/x.ts", "const a = <B>c; const b = d as B; let e: any; f!;"))).toHaveLength(4);

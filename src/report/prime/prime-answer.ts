@@ -8,6 +8,7 @@ import { duration, fromTime, items, number, percent } from "../text/figures.ts";
 import { goalsText } from "../text/goals-text.ts";
 import { asksAnswer, asksText } from "../text/tactic-words.ts";
 import { oneLine } from "../text/text-width.ts";
+import { doseText } from "./dose-words.ts";
 
 export function primeAnswer(study: PrimeStudy): AnswerLine[] {
   const { tactics, best: id, baseline_loss: loss, baseline_to_95_min: at } = study;
@@ -96,11 +97,6 @@ function other(what: string, id: string | null, tactics: readonly DoseResult[]):
   const asks = one.asks_for.length === 0 ? "" : `; it asks for ${asksText(one.asks_for)}`;
   const text = `${oneLine(one.id)}${dose}: 95\u00a0% ${timeText(one.to_95_min)}, ${lostText(one.ramp_up_loss)}${handled}${kept}${asks}`;
   return [{ what, text, isMore: true }];
-}
-
-export function doseText(dose: number, unit: string): string {
-  const what = oneLine(unit);
-  return what === "" ? number(dose, 3) : `${number(dose, 3)}\u00a0${what}`;
 }
 
 function timeText(minutes: number | null): string {

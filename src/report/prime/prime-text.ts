@@ -10,15 +10,24 @@ import { count, minutes, type StudyColumn, terminalTable, text } from "../text/s
 import { asksText, askText, type Told } from "../text/tactic-words.ts";
 import { bullet, COLUMNS, HANDS, handCautions, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { oneLine, shorten, wrap } from "../text/text-width.ts";
-import { doseText, primeAnswer, timeBeyond } from "./prime-answer.ts";
+import { doseText, unitText } from "./dose-words.ts";
+import { primeAnswer, timeBeyond } from "./prime-answer.ts";
 
 /** What `prime --json` prints. */
 export interface PrimeTold extends Omit<PrimeStudy, "tactics"> {
-  readonly tactics: readonly Told<DoseResult>[];
+  readonly tactics: readonly DoseTold[];
+}
+
+interface DoseTold extends Omit<Told<DoseResult>, "unit"> {
+  readonly unit: string;
 }
 
 export function primeTold(study: PrimeStudy): PrimeTold {
-  return { ...study, tactics: study.tactics.map((one) => ({ ...one, asks_for: one.asks_for.map(askText) })) };
+  const { tactics } = study;
+  return {
+    ...study,
+    tactics: tactics.map((one) => ({ ...one, unit: unitText(one.unit), asks_for: one.asks_for.map(askText) })),
+  };
 }
 
 /** @returns lines with a line break at the end of each */

@@ -42,7 +42,7 @@ export function layoutVariants(
   const { candidates: lasting, scenario: long } = onOneHorizon(scenario, weighed);
   const given = { ...drawn, scenario: long };
   const prepared = prepare(long);
-  if (!prepared.ok) throw new UnplayableError("the line as it is", prepared.findings);
+  if (!prepared.ok) throw new UnplayableError({ as: "it-is" }, prepared.findings);
   const grid = luckGrid(long, prepared);
   const feeds = feedsCut(scenario, chosen.line);
   const candidates = lasting.map(tried);

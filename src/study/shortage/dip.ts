@@ -3,7 +3,6 @@ import { eventsUpTo } from "../../analysis/events.ts";
 import { averageAt } from "../../analysis/moving-average.ts";
 import type { Result } from "../../analysis/result.ts";
 import { approximate, exact } from "../../quantity/rational.ts";
-import { formatPercentage } from "../../quantity/units.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
 import { stopsAtMin } from "../outcome.ts";
@@ -36,15 +35,14 @@ export function studyDip(
     given.horizonIsAuto ? { ...given, horizonMin: given.horizonMin.add(dip.fromMin).add(dip.forMin) } : given,
     variants.map(({ networkOf }) => (tried) => {
       const low = dipped(tried, ids, dip);
-      return settlesAt({ ...runVariant(low, networkOf(low), "the line with a dip"), startsAfterMin: 0 });
+      return settlesAt({ ...runVariant(low, networkOf(low), { as: "with-dip", level: null }), startsAfterMin: 0 });
     }),
   );
   const low = dipped(scenario, ids, dip);
   const played = variants.map(({ result: { id }, networkOf }, done) => {
     onProgress?.(done, variants.length);
-    const without = runVariant(scenario, networkOf(scenario), "the line without the dip");
-    const what = `the line with a dip to ${formatPercentage(dip.level)} of the feed`;
-    return { id, without, with: runVariant(low, networkOf(low), what) };
+    const without = runVariant(scenario, networkOf(scenario), { as: "without-dip" });
+    return { id, without, with: runVariant(low, networkOf(low), { as: "with-dip", level: exact(dip.level) }) };
   });
   const fromMin = approximate(dip.fromMin);
   const forMin = approximate(dip.forMin);

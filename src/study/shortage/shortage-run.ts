@@ -12,7 +12,7 @@ import type { Network } from "../../network/network.ts";
 import { prepareNetwork } from "../../network/prepare.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { settledPerMin } from "../outcome.ts";
-import { UnplayableError } from "../play.ts";
+import { type PlayedLine, UnplayableError } from "../play.ts";
 import { flowUnlessProved } from "../second-opinion.ts";
 import type { Fluctuation } from "./shortage-results.ts";
 import { swingOf } from "./swing.ts";
@@ -31,12 +31,12 @@ export interface VariantRun {
 }
 
 /**
- * @param what of the study is played, for the message where it cannot be
+ * @param as what it is played, to be told where it cannot be
  * @throws UnplayableError
  */
-export function runVariant(scenario: Scenario, given: Network, what: string): VariantRun {
+export function runVariant(scenario: Scenario, given: Network, as: PlayedLine): VariantRun {
   const prepared = prepareNetwork(scenario, given);
-  if (!prepared.ok) throw new UnplayableError(what, prepared.findings);
+  if (!prepared.ok) throw new UnplayableError(as, prepared.findings);
   const { network, program, horizonTicks } = prepared;
   const run = simulate(program, { horizonTicks, seed: scenario.seed });
   const flow = flowUnlessProved(run, () => solveFlow(network));

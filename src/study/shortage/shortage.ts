@@ -1,7 +1,6 @@
 /** The feed lowered step by step: what each way to lay the plant out makes of it, and who goes short. */
 import type { Result } from "../../analysis/result.ts";
 import { approximate, exact, larger, ONE, type Rational, rational, smaller, ZERO } from "../../quantity/rational.ts";
-import { formatPercentage } from "../../quantity/units.ts";
 import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
 import { hasChance } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
@@ -71,7 +70,7 @@ export function shortening(
   const variants = variantsOf(given);
   const runOf = (whole: Scenario, variant: Variant, level: Rational): VariantRun => {
     const { scenario: low } = lowered(whole, ids, level);
-    return runVariant(low, variant.networkOf(low), `the line on ${formatPercentage(level)} of the feed`);
+    return runVariant(low, variant.networkOf(low), { as: "short-fed", level: exact(level) });
   };
   // The full feed first: what is made of it is told, whether it was asked for or not.
   const played = [ONE, ...levels.filter((level) => level.compare(ONE) !== 0)];
