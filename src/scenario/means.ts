@@ -65,6 +65,7 @@ const handsShape = withMeta(
   { description: "Hands that place items in infeed buffers; none if not stated." },
 );
 
+/** @internal */
 export const meansShape = withMeta(
   keys({
     hands: z.optional(handsShape),
@@ -111,6 +112,7 @@ export const meansShape = withMeta(
 /**
  * @param means as the file states them
  * @param machineAt the id of a machine that the file names there
+ * @internal
  */
 export function readMeans(
   means: z.output<typeof meansShape> | undefined,

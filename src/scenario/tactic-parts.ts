@@ -147,6 +147,7 @@ function isProperShare(value: Rational): boolean {
   return value.n > 0n && value.compare(ONE) < 0;
 }
 
+/** @internal */
 export const tacticShape = withMeta(
   keys({
     ...prefillShapes,
@@ -170,9 +171,10 @@ export const tacticShape = withMeta(
   },
 );
 
+/** @internal */
 export type RawTactic = z.output<typeof tacticShape>;
 
-/** All but what is placed, which must have room. @param machineAt the id of a machine that the file names there */
+/** All but what is placed, which must have room. @param machineAt the id of a machine that the file names there @internal */
 export function partsFrom(
   raw: RawTactic,
   machineAt: (name: string, ...at: readonly string[]) => string | null,

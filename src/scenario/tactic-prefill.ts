@@ -45,6 +45,7 @@ const prefill = withMeta(
   { description: "Items placed in infeed buffers before the start: one amount for all, or one by machine." },
 );
 
+/** @internal */
 export const prefillShapes = {
   prefill: z.optional(prefill),
   "prefill-of": z.optional(among("Which machines of each line it is for, in feeding order; all if not stated.")),

@@ -10,6 +10,7 @@ export type Among = { readonly which: "all" } | { readonly which: "first" | "las
 
 export const ALL: Among = { which: "all" };
 
+/** @internal */
 export function among(about: string) {
   return withMeta(
     z.pipe(
@@ -34,7 +35,7 @@ export function among(about: string) {
   );
 }
 
-/** @param kind what is expected, for findings; names words and a duration */
+/** @param kind what is expected, for findings; names words and a duration @internal */
 export function wordsOrDuration<const W extends readonly [string, ...string[]]>(kind: string, known: W, about: string) {
   return withMeta(z.union([words(known, "An event."), quantity("duration", "A time.")], { error: kind }), {
     description: about,

@@ -147,7 +147,7 @@ const OTHERS = [
 /** Pictures are the same where what draws them is. */
 function drawnWith(project: string): string[] {
   const from = createRequire(join(realpathSync(join(project, "node_modules", "fillfront")), "package.json"));
-  return ["@napi-rs/canvas", "chart.js", "@fontsource/source-sans-3"].map((name) => {
+  return ["@napi-rs/canvas", "@fontsource/source-sans-3"].map((name) => {
     const found = from.resolve.paths(name)?.find((path) => existsSync(join(path, name, "package.json"))) ?? "";
     return `${name} ${/"version": *"([\d.]+)"/.exec(readFileSync(join(found, name, "package.json"), "utf8"))?.[1]}`;
   });
