@@ -14,6 +14,7 @@ import { compilePriming, type Priming } from "../network/priming.ts";
 import { applyTactic } from "../network/tactics/apply.ts";
 import type { Primed, TacticNote } from "../network/tactics/contribution.ts";
 import { total } from "../quantity/counts.ts";
+import { once } from "../quantity/once.ts";
 import { approximate, type Rational, whole } from "../quantity/rational.ts";
 import type { FileFinding } from "../scenario/file-finding.ts";
 import type { Scenario } from "../scenario/scenario.ts";
@@ -136,35 +137,19 @@ function runTactic(scenario: Scenario, tactic: Tactic) {
 
 /** What would be simulated. @throws UnplayableError */
 export function tryTactic(scenario: Scenario, tactic: Tactic) {
-  const plain = plainOf(scenario);
-  const primed = applyTactic(scenario, plain.network, tactic);
-  const prepared = primed.network === plain.network ? plain.prepared() : prepareNetwork(scenario, primed.network);
+  const primed = applyTactic(scenario, plainNetwork(scenario), tactic);
+  const prepared = preparedWith(scenario, primed.network);
   if (!prepared.ok) throw new UnplayableError({ as: "tactic", id: tactic.id }, prepared.findings);
   return { primed, prepared };
 }
 
-interface Plain {
-  readonly network: Network;
-  readonly prepared: () => Prepared;
-}
+/** What a scenario's runs have in common, for as long as it is played. */
+export const plainNetwork = once(expand);
+const plainPrepared = once((scenario: Scenario) => prepareNetwork(scenario, plainNetwork(scenario)));
 
-/** What a scenario's runs have in common, for as long as it is played: most tactics leave the network as it is. */
-const PLAIN = new WeakMap<Scenario, Plain>();
-
-export function plainOf(scenario: Scenario): Plain {
-  const known = PLAIN.get(scenario);
-  if (known !== undefined) return known;
-  const network = expand(scenario);
-  let prepared: Prepared | null = null;
-  const plain: Plain = {
-    network,
-    prepared: () => {
-      prepared ??= prepareNetwork(scenario, network);
-      return prepared;
-    },
-  };
-  PLAIN.set(scenario, plain);
-  return plain;
+/** Most tactics leave the network as it is. */
+export function preparedWith(scenario: Scenario, network: Network): Prepared {
+  return network === plainNetwork(scenario) ? plainPrepared(scenario) : prepareNetwork(scenario, network);
 }
 
 /** Without what would be done after the horizon, which would keep the line from being proved to have settled. */

@@ -10,6 +10,7 @@ import type {
   Reason,
   WeightName,
 } from "../../study/layouts/layout-results.ts";
+import { fourDigits } from "../text/tactic-words.ts";
 
 /** In a phrase, with what is assumed. */
 export function doesText({ does, assuming }: Pick<LayoutResult, "does" | "assuming">): string {
@@ -80,9 +81,8 @@ export function assumingText(assuming: Assumption): string {
 export function reasonText(reason: Reason): string {
   if (reason.why !== "makes-less") return reason.findings.join(reason.why === "drawn-so" ? "; and " : "; ");
   const { makes, best, best_makes: most } = reason;
-  const perMin = (rate: number): string => `${Number(rate.toPrecision(4))}/min`;
-  const own = makes === 0 ? "it comes to a standstill" : `it is slower for good: it settles at ${perMin(makes)}`;
-  return `${own}, where ${best} makes ${perMin(most)}`;
+  const own = makes === 0 ? "it comes to a standstill" : `it is slower for good: it settles at ${fourDigits(makes)}`;
+  return `${own}, where ${best} makes ${fourDigits(most)}`;
 }
 
 /** What is weighed, in its order. */

@@ -180,12 +180,12 @@ const WHEN: Readonly<Record<Stated<"prefill">["while"], string>> = {
   running: "beside the running line",
 };
 
-/** To four digits: nobody sets more. */
 function rateText(perMin: Rational): string {
   return fourDigits(perMin.valueOf());
 }
 
-function fourDigits(perMin: number): string {
+/** Nobody sets more. */
+export function fourDigits(perMin: number): string {
   return `${Number(perMin.toPrecision(4))}/min`;
 }
 

@@ -1,14 +1,14 @@
 /** What an operator does for a start: when, where, how much, in which order. */
-import { expand } from "../../network/expand.ts";
 import { feedingOrder } from "../../network/flow-order.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { ofParts, type Tactic } from "../../scenario/tactic.ts";
+import { plainNetwork } from "../play.ts";
 import { STEPS } from "../tactic-parts.ts";
 import type { CardDeed, CardStep, PlacedAt } from "./best-results.ts";
 
 /** @param placed by machine, as the flow comes to them */
 export function cardOf(scenario: Scenario, tactic: Tactic, placed: readonly PlacedAt[]): CardStep[] {
-  const network = expand(scenario);
+  const network = plainNetwork(scenario);
   const steps = ofParts(tactic, STEPS, { network, order: feedingOrder(scenario, network), placed });
   const together: CardDeed[] = steps.every(({ starts }) => starts === "together") ? [{ do: "start-all" }] : [];
   return [

@@ -4,7 +4,6 @@ import { outputPerCycle } from "../../analysis/makers.ts";
 import { averageAt } from "../../analysis/moving-average.ts";
 import { simulate } from "../../engine/simulate.ts";
 import type { FeedElement, Network } from "../../network/network.ts";
-import { prepareNetwork } from "../../network/prepare.ts";
 import { compilePriming, type Intervention, type Priming } from "../../network/priming.ts";
 import { applyTactic } from "../../network/tactics/apply.ts";
 import { groupBy } from "../../quantity/counts.ts";
@@ -12,12 +11,21 @@ import { approximate, whole, ZERO } from "../../quantity/rational.ts";
 import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
 import { hasChance } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { Tactic } from "../../scenario/tactic.ts";
-import { statedText } from "../../scenario/tactic.ts";
+import { statedText, type Tactic } from "../../scenario/tactic.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
+import { oneAfterAnother } from "../one-after-another.ts";
 import { feedEnds, settledPerMin } from "../outcome.ts";
-import { endedByHorizon, NO_TACTIC, type Played, plainOf, tryOut, tryOutRun, tryTactic } from "../play.ts";
-import { doingOf, idleParts, partsOf, seenAlone, seenOf, withoutParts } from "../recommended/idle-parts.ts";
+import {
+  endedByHorizon,
+  NO_TACTIC,
+  type Played,
+  plainNetwork,
+  preparedWith,
+  tryOut,
+  tryOutRun,
+  tryTactic,
+} from "../play.ts";
+import { idleParts, partsOf, seenAlone, seenOf, withoutParts } from "../recommended/idle-parts.ts";
 import { inOrder } from "../recommended/ranking.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 import { judgedStarts, type PlayedStart } from "../recommended/starts.ts";
@@ -58,13 +66,7 @@ export function compareTactics(
   { priority, onProgress }: CompareOptions = {},
 ): { comparison: Comparison; curves: TacticCurve[] } {
   const { of, play, compared } = comparing(given, tactics, priority);
-  const places = Array.from({ length: of }, (_, place) => place);
-  return compared(
-    places.map((place) => {
-      onProgress?.(place, of);
-      return play(place);
-    }),
-  );
+  return compared(oneAfterAnother(of, play, onProgress));
 }
 
 /** @throws UnplayableError */
@@ -73,7 +75,7 @@ export function comparing(given: Scenario, tactics: readonly Tactic[], priority:
   const variants = all.map((tactic) => (tried: Scenario) => settlesAt(tryOut(tried, tactic)));
   const scenario = withHorizon(given, variants);
   const isLuck = hasChance(scenario.random);
-  const stops = isLuck ? null : stopsOf(plainOf(scenario).network);
+  const stops = isLuck ? null : stopsOf(plainNetwork(scenario));
   const stopping = { ...scenario, horizonMin: TO };
   const asides = withoutParts(scenario, all);
   return {
@@ -89,7 +91,9 @@ export function comparing(given: Scenario, tactics: readonly Tactic[], priority:
       return { seen: seenOf(played, run), start: { played, later: later === played ? null : later, whileStopped } };
     },
     compared: (found) => {
-      const seen = new Map([...all, ...asides].map((tactic, place) => [doingOf(tactic), found[place]?.seen ?? null]));
+      const seen = new Map(
+        [...all, ...asides].map((tactic, place) => [statedText(tactic), found[place]?.seen ?? null]),
+      );
       const rows = groupBy([...all.entries()], ([place]) => found[place]?.seen ?? "");
       const played = [...rows.values()].flatMap((alike): PlayedStart[] => {
         const starts = alike.flatMap(([place, tactic]) => {
@@ -200,7 +204,7 @@ export function stopsOf(network: Network): Stops | null {
 /** @param scenario ended when what is made is counted */
 function madeWhileStopped(scenario: Scenario, tactic: Tactic, stops: Stops | null): TacticResult["made_while_stopped"] {
   if (stops === null) return { machine: null, feeds: null };
-  const { network, priming } = applyTactic(scenario, plainOf(scenario).network, tactic);
+  const { network, priming } = applyTactic(scenario, plainNetwork(scenario), tactic);
   const withStop = { ...priming, interventions: [...priming.interventions, stopOf(stops.machine)] };
   return {
     machine: madeWith(scenario, network, withStop),
@@ -220,8 +224,7 @@ function withoutFeeds(scenario: Scenario, network: Network, feeds: readonly stri
 
 /** `null` where it cannot be simulated. */
 function madeWith(scenario: Scenario, network: Network, given: Priming): number | null {
-  const plain = plainOf(scenario);
-  const prepared = network === plain.network ? plain.prepared() : prepareNetwork(scenario, network);
+  const prepared = preparedWith(scenario, network);
   if (!prepared.ok) return null;
   const { program, horizonTicks } = prepared;
   const priming = compilePriming(program, endedByHorizon(given, TO));

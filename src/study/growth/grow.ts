@@ -3,6 +3,7 @@ import { approximate, exact, type Rational, rational, sum, whole } from "../../q
 import { fedAsNeeded } from "../../scenario/as-needed.ts";
 import type { ChainLine, MachineGroup, Scenario } from "../../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
+import { oneAfterAnother } from "../one-after-another.ts";
 import { stopsAtMin } from "../outcome.ts";
 import { NO_TACTIC, play } from "../play.ts";
 import { paceOf } from "../recommended/made-up-to.ts";
@@ -64,12 +65,7 @@ export function growChain(
   { onProgress }: GrowthOptions = {},
 ): Growth {
   const { play, grown } = growing(given, chain, counts);
-  return grown(
-    counts.map((_, place) => {
-      onProgress?.(place, counts.length);
-      return play(place);
-    }),
-  );
+  return grown(oneAfterAnother(counts.length, play, onProgress));
 }
 
 /** @throws UnplayableError */

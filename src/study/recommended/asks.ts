@@ -1,9 +1,9 @@
 /** What a tactic asks of the floor, with what must be known to set it up, and whether that is granted. */
-import { expand } from "../../network/expand.ts";
 import { feedingOrder } from "../../network/flow-order.ts";
 import type { Rational } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { ofParts, type Tactic } from "../../scenario/tactic.ts";
+import { plainNetwork } from "../play.ts";
 import { ASKS } from "../tactic-parts.ts";
 import type { Ask } from "./ask.ts";
 
@@ -15,7 +15,7 @@ export type AsksOf = (tactic: Tactic, handled: number, mostFeed?: Rational | nul
 
 /** The line is drawn up once for all its tactics. */
 export function asksIn(scenario: Scenario): AsksOf {
-  const network = expand(scenario);
+  const network = plainNetwork(scenario);
   const plant = { means: scenario.means, network, order: feedingOrder(scenario, network) };
   return (tactic, handled, mostFeed = null) => ofParts(tactic, ASKS, { ...plant, handled, mostFeed }).flat();
 }

@@ -3,7 +3,7 @@ import type { Run } from "../../engine/simulate.ts";
 import type { TacticNote } from "../../network/tactics/contribution.ts";
 import { hasChance } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import { statedParts, type Tactic, type TacticPart } from "../../scenario/tactic.ts";
+import { statedParts, statedText, type Tactic, type TacticPart } from "../../scenario/tactic.ts";
 import { type Played, runOnly, tryTactic, UnplayableError } from "../play.ts";
 
 export type IdlePart = TacticPart | "belts";
@@ -22,13 +22,13 @@ const TOLD: Readonly<Record<TacticNote["note"], IdlePart>> = {
  */
 export function withoutParts(scenario: Scenario, tactics: readonly Tactic[]): Tactic[] {
   if (hasChance(scenario.random)) return [];
-  const known = new Set(tactics.map(doingOf));
+  const known = new Set(tactics.map(statedText));
   return tactics.flatMap((tactic) => {
     const { notes } = tryTactic(scenario, tactic).primed;
     return mayBeIdle({ tactic, notes }).flatMap((part): Tactic[] => {
       const other = without(tactic, part);
-      const isNew = !known.has(doingOf(other));
-      known.add(doingOf(other));
+      const isNew = !known.has(statedText(other));
+      known.add(statedText(other));
       return isNew ? [other] : [];
     });
   });
@@ -42,18 +42,13 @@ export function idleParts(
   played: Pick<Played, "tactic" | "notes">,
   seen: ReadonlyMap<string, string | null>,
 ): IdlePart[] {
-  const own = seen.get(doingOf(played.tactic));
-  return mayBeIdle(played).filter((part) => seen.get(doingOf(without(played.tactic, part))) === own);
+  const own = seen.get(statedText(played.tactic));
+  return mayBeIdle(played).filter((part) => seen.get(statedText(without(played.tactic, part))) === own);
 }
 
 function mayBeIdle({ tactic, notes }: Pick<Played, "tactic" | "notes">): IdlePart[] {
   const told = new Set(notes.map(({ note }) => TOLD[note]));
   return partsOf(tactic).filter((part) => !told.has(part));
-}
-
-/** What a tactic does, whatever its name. */
-export function doingOf({ id: _, ...parts }: Tactic): string {
-  return JSON.stringify(parts, (_key, value: unknown) => (typeof value === "bigint" ? String(value) : value));
 }
 
 export function partsOf(tactic: Tactic): IdlePart[] {

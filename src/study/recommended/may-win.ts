@@ -6,7 +6,7 @@ import { total } from "../../quantity/counts.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
 import { settledPerMin } from "../outcome.ts";
-import { type Played, plainOf, tryTactic, UnplayableError } from "../play.ts";
+import { type Played, plainNetwork, tryTactic, UnplayableError } from "../play.ts";
 import { type AsksOf, asksIn } from "./asks.ts";
 import { SHIFT_MIN } from "./starts.ts";
 
@@ -17,7 +17,7 @@ import { SHIFT_MIN } from "./starts.ts";
 export function thatMayWin(scenario: Scenario, none: Played, tactics: readonly Tactic[]): Tactic[] {
   // Where the line as it is makes nothing, all are held to the rate of the best of them.
   if (!settledPerMin(none.result.output)) return [...tactics];
-  const { network } = plainOf(scenario);
+  const network = plainNetwork(scenario);
   const asksOf = asksIn(scenario);
   return tactics.filter((tactic) => {
     const { placed, startsAfterMin } = applyTactic(scenario, network, tactic);

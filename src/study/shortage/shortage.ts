@@ -5,6 +5,7 @@ import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
 import { hasChance } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
+import { oneAfterAnother } from "../one-after-another.ts";
 import { settledPerMin, stopsAtMin } from "../outcome.ts";
 import { overLimits } from "../over-limits.ts";
 import { type FullyPlayed, NO_TACTIC, playedAs } from "../play.ts";
@@ -52,13 +53,7 @@ export function studyShortage(
   { onProgress, ...options }: ShortageOptions = {},
 ): Shortage {
   const { of, play, studied } = shortening(given, levels, options);
-  const places = Array.from({ length: of }, (_, place) => place);
-  return studied(
-    places.map((place) => {
-      onProgress?.(place, of);
-      return play(place);
-    }),
-  );
+  return studied(oneAfterAnother(of, play, onProgress));
 }
 
 /** @throws UnplayableError */
