@@ -37,7 +37,7 @@ export function runVariant(scenario: Scenario, given: Network, as: PlayedLine): 
   const prepared = prepareNetwork(scenario, given);
   if (!prepared.ok) throw new UnplayableError(as, prepared.findings);
   const { network, program, horizonTicks } = prepared;
-  const run = simulate(program, { horizonTicks, seed: scenario.seed });
+  const run = simulate(program, { horizonTicks, seed: scenario.seed, sampling: "late" });
   const flow = flowUnlessProved(run, () => solveFlow(network));
   const longRun = longRunOf(run, flow.applies ? flow : null);
   const perCycle = outputPerCycle(network);
