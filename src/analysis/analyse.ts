@@ -70,11 +70,12 @@ export function analyse(
   const byMachine = settlingByMaker(judged);
   const { events, ...plant } = settlingTogether(judged, outputPerCycle(network), byMachine);
   const view = settledView(run, longRun);
+  const ways = waysOf(network);
   const found = findJams(run, longRun);
   const { mixes, inTheWay } = findMixes(network, longRun, view, found?.jams ?? null);
   const causes = view && traceCauses(view, found, inTheWay);
 
-  const outlets = outletResults(run, longRun, view?.ways ?? waysOf(network));
+  const outlets = outletResults(run, longRun, ways);
   const result: Result = {
     title: scenario.title,
     tick_s: exact(tickS),
@@ -93,7 +94,7 @@ export function analyse(
     },
     output: { ...plant.output, ...byItem(run, longRun, outlets) },
     ...lossMoney(scenario.costs, plant.output.ramp_up_loss),
-    lines: lineResults(judged, byMachine, plant, view?.ways ?? waysOf(network)),
+    lines: lineResults(judged, byMachine, plant, ways),
     machines: machineResults(judged, byMachine, plant.settling, { view, causes }, speedsBelowFull(scenario)),
     belts: beltResults(run, longRun),
     hold_up: holdUpOf(run, longRun),
@@ -101,7 +102,7 @@ export function analyse(
     feeds: feedResults(run, longRun),
     outlets,
     bottlenecks: view && causes && bottlenecksOf(network, view, causes),
-    jams: found && withDividers(found.jams, mixes, network, view?.ways ?? waysOf(network)),
+    jams: found && withDividers(found.jams, mixes, network, ways),
     mixes,
     cuts: rateCuts(run, longRun),
     batches: batchResults(run, longRun),
