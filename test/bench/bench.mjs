@@ -1,7 +1,7 @@
 /**
  * Speed, as ratios to something measured in the same run: `npm run bench`. Each time is the least of several turns, taken
  * in alternation, of processor time where one process does the work and by the clock where several do. Runs the built engine,
- * since the test runner's way of loading sources makes it several times slower.
+ * since the test runner's way of loading sources makes it several times slower. `npm run bench -- studies growth` runs parts of it.
  *
  * Work: a chain whose machines need 24/min each and are fed just that, belts with room for 8 items through and 4 branch, two
  * ticks an item. Beside it a hand-written C loop for that chain alone (chain.c, where there is a compiler) and the same in
@@ -24,12 +24,16 @@ const SIMPY_TURNS = 3;
 const CYCLE_S = 2.5;
 const INFEED = 100;
 
-/** Machines, ticks a second: belts carry an item every second tick, and there is a tick for each that the feed brings, or more. */
+/**
+ * Ticks a second: belts carry an item every second tick, and there is a tick for each that the feed brings, or more. `from`: with
+ * stock in all buffers, after so many ticks, when something comes to every machine. SimPy does `minutes` of it.
+ */
 const SIZES = [
-  [4, 40],
-  [28, 40],
-  [100, 160],
-  [1000, 1440],
+  { machines: 4, ticksPerS: 40, minutes: 10 },
+  { machines: 28, ticksPerS: 40, minutes: 10 },
+  { machines: 100, ticksPerS: 160, minutes: 1 },
+  { machines: 1000, ticksPerS: 1440, minutes: 1 / 30 },
+  { machines: 1000, ticksPerS: 1440, minutes: 1 / 30, from: 16200 },
 ];
 
 /** @param {number} machines @param {number} ticksPerS @param {number} minutes @param {string} fed */
@@ -98,32 +102,39 @@ function compiledC(folder) {
   return status === 0 ? file : null;
 }
 
+/** @param {string} folder */
 function stepping(folder) {
   const c = compiledC(folder);
   print("Stepping the whole horizon, nothing leapt over");
   print("machines     ticks   ns a machine and tick     moves a second   against C   against SimPy");
-  for (const [machines = 0, ticksPerS = 0] of SIZES) {
+  for (const { machines, ticksPerS, minutes, from = 0 } of SIZES) {
     const { program } = chainOf(machines, ticksPerS);
-    const horizonTicks = Math.round((8 * 3600 * 40 * 28) / Math.max(28, machines));
+    const ticks = Math.round((8 * 3600 * 40 * 28) / Math.max(28, machines));
+    const level = from > 0 ? INFEED : 0;
+    const stock = Array.from(program.machine.infeed.subarray(0, machines), (buffer) => ({ buffer, count: level }));
+    const priming = { stock: from > 0 ? stock : [], loaded: [], interventions: [] };
+    const upTo = (/** @type {number} */ horizonTicks) => simulate(program, { horizonTicks, priming, stepAll: true });
     const interval = (60 * ticksPerS) / (24 * machines);
     const parts = 24 * machines;
-    const args = [machines, horizonTicks, Math.floor(interval), (60 * ticksPerS) % parts, parts];
-    const belts = [2, CYCLE_S * ticksPerS, INFEED];
-    let run = simulate(program, { horizonTicks, stepAll: true });
-    const ways = [() => worked(() => (run = simulate(program, { horizonTicks, stepAll: true })))];
+    const fed = [Math.floor(interval), (60 * ticksPerS) % parts, parts];
+    const args = [machines, from + ticks, ...fed, 2, CYCLE_S * ticksPerS, INFEED, level, from].map(String);
+    const ways = [() => worked(() => upTo(from + ticks)), () => worked(() => upTo(from))];
     let own = 0;
     if (c) {
       ways.push(() => {
-        const [seconds = 0, , cycles = 0] = counted(c, [...args, ...belts].map(String)) ?? [];
+        const [seconds = 0, , cycles = 0] = counted(c, args) ?? [];
         own = cycles;
         return seconds;
       });
     }
-    const [js = 0, cTime] = least(ways);
-    const moves = movesOf(run);
-    const cycles = run.totals.cycles.reduce((sum, one) => sum + one, 0);
-    const minutes = machines > 28 ? 1 : 10;
-    const model = [machines, minutes, 24 * machines, 30 * ticksPerS, CYCLE_S, INFEED].map(String);
+    const [whole = 0, before = 0, cTime] = least(ways);
+    const js = whole - before;
+    const [run, start] = [upTo(from + ticks), upTo(from)];
+    const moves = movesOf(run) - movesOf(start);
+    const cycles = cyclesOf(run) - cyclesOf(start);
+    const first = from / ticksPerS / 60;
+    const fedAndCarried = [24 * machines, 30 * ticksPerS, CYCLE_S];
+    const model = [machines, first + minutes, ...fedAndCarried, INFEED, level, first].map(String);
     /** @type {number[] | null} */
     let simpy = null;
     for (let turn = 0; turn < (machines > 100 ? 1 : SIMPY_TURNS); turn++) {
@@ -131,24 +142,31 @@ function stepping(folder) {
       if (simpy === null || (again?.[0] ?? Infinity) < (simpy[0] ?? 0)) simpy = again;
     }
     const perSecond = moves / js;
+    const besideSimpy = simpy && perSecond / ((simpy[1] ?? 0) / (simpy[0] ?? 1));
     print(
       [
         String(machines).padStart(8),
-        String(horizonTicks).padStart(9),
-        ((js * 1e9) / horizonTicks / machines).toFixed(1).padStart(23),
+        String(ticks).padStart(9),
+        ((js * 1e9) / ticks / machines).toFixed(1).padStart(23),
         perSecond.toExponential(2).padStart(18),
         (cTime === undefined ? "no compiler" : `${ratio(js / cTime)} ×`).padStart(11),
-        (simpy === null ? "not found" : `${ratio(perSecond / ((simpy[1] ?? 0) / (simpy[0] ?? 1)))} ×`).padStart(15),
+        (besideSimpy === null ? "not found" : `${ratio(besideSimpy)} ×`).padStart(15),
+        from > 0 ? "  all running" : "",
       ].join(" "),
     );
-    if (cTime !== undefined) atMost(`Stepping ${machines} machines, beside C`, js / cTime, 3, "×");
-    if (simpy !== null) {
-      const beside = perSecond / ((simpy[1] ?? 0) / (simpy[0] ?? 1));
-      atLeast(`Stepping ${machines} machines, moves a second beside SimPy`, beside, 150, "×");
+    const name = `Stepping ${machines} machines${from > 0 ? ", all running" : ""}`;
+    if (cTime !== undefined) atMost(`${name}, beside C`, js / cTime, 3, "×");
+    if (besideSimpy !== null && (machines < 1000 || from > 0)) {
+      atLeast(`${name}, moves a second beside SimPy`, besideSimpy, 150, "×");
     }
     if (cTime !== undefined && Math.abs(own - cycles) > machines)
       print(`  but C finishes ${own} cycles, not ${cycles}`);
   }
+}
+
+/** @param {import("../../dist/index.js").Run} run */
+function cyclesOf({ totals }) {
+  return totals.cycles.reduce((sum, one) => sum + one, 0);
 }
 
 function recurrence() {
@@ -204,17 +222,23 @@ export { chainOf, simulate };
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const folder = mkdtempSync(join(tmpdir(), "fillfront-bench-"));
+  const parts = {
+    stepping: () => stepping(folder),
+    recurrence,
+    "short-runs": shortRuns,
+    "one-run": () => oneRun(print, worked),
+    "start-up": () => startUp(print),
+    studies: () => studies(print),
+    replications: () => replications(print),
+    best: () => bestStart(print, folder),
+    sweeps: () => sweeps(print),
+    growth: () => growth(print),
+  };
+  const asked = process.argv.slice(2);
+  const unknown = asked.find((name) => !(name in parts));
   try {
-    stepping(folder);
-    recurrence();
-    shortRuns();
-    oneRun(print, worked);
-    startUp(print);
-    studies(print);
-    replications(print);
-    bestStart(print, folder);
-    sweeps(print);
-    await growth(print);
+    if (unknown !== undefined) throw new Error(`no part ${unknown}; there are ${Object.keys(parts).join(", ")}`);
+    for (const [name, part] of Object.entries(parts)) if (asked.length === 0 || asked.includes(name)) await part();
     tellTargets(print);
     print(`\nNoise: the middle turn took up to ${Math.round(100 * noise)} % longer than the least`);
   } finally {

@@ -2,10 +2,11 @@
  * The yardstick: a hand-written loop for one chain and nothing else. Belts are rings of entry times; one sweep a tick from
  * the tail to the head; even dividers, branch first; the last machine takes from the end of the through belt.
  *
- *     chain <machines> <ticks> <feed whole> <feed rest> <feed parts> <belt interval> <cycle> <infeed>
+ *     chain <machines> <ticks> <feed whole> <feed rest> <feed parts> <belt interval> <cycle> <infeed> <stock> <from>
  *
- * An interval of the feed is whole + rest / parts ticks, the others are whole ticks. Prints the seconds that the loop took,
- * the items passed from place to place, and the cycles finished.
+ * An interval of the feed is whole + rest / parts ticks, the others are whole ticks; every machine has so much stock at the
+ * start. Prints the seconds that the loop took after the tick `from`, the items passed from place to place, and the cycles
+ * finished since then.
  */
 #include <stdint.h>
 #include <stdio.h>
@@ -46,22 +47,27 @@ static inline void leave(belt *b, int32_t tick, int32_t interval) {
 }
 
 int main(int argc, char **argv) {
-  if (argc != 9) return 2;
+  if (argc != 11) return 2;
   const int32_t n = atoi(argv[1]), ticks = atoi(argv[2]);
   const int32_t whole = atoi(argv[3]), rest = atoi(argv[4]), parts = atoi(argv[5]);
   const int32_t interval = atoi(argv[6]), cycle = atoi(argv[7]), infeed = atoi(argv[8]);
+  const int32_t stock = atoi(argv[9]), first = atoi(argv[10]);
   station *line = calloc(n, sizeof(station));
   for (int32_t k = 0; k < n; k++) {
     line[k].through.capacity = THROUGH;
     line[k].through.transit = THROUGH * interval;
     line[k].branch.capacity = BRANCH;
     line[k].branch.transit = BRANCH * interval;
+    line[k].level = stock;
   }
   int32_t due = 0, lag = 0;
   int64_t cycles = 0;
   struct timespec from, to;
-  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &from);
   for (int32_t tick = 1; tick <= ticks; tick++) {
+    if (tick == first + 1) {
+      moves = cycles = 0;
+      clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &from);
+    }
     for (int32_t k = n - 1; k >= 0; k--) {
       station *s = &line[k];
       if (s->busy && s->due <= tick) {

@@ -1,9 +1,10 @@
 """The same chain in SimPy 3, as a reader of its manual would write it: a process for each feed, divider and machine, a store
 for each belt and buffer, every item by itself.
 
-    python3 chain.py <machines> <minutes> <feed/min> <belt/min> <cycle s> <infeed>
+    python3 chain.py <machines> <minutes> <feed/min> <belt/min> <cycle s> <infeed> <stock> <from>
 
-Prints the seconds that the run took, the items passed from place to place, and the cycles finished.
+Every machine has so much stock at the start. Prints the seconds that the run took after so many minutes, the items passed from
+place to place, and the cycles finished since then.
 """
 import sys
 import time
@@ -86,8 +87,10 @@ def machine(env, buffer, cycle):
 
 
 def main():
+    global moves, cycles
     count, minutes = int(sys.argv[1]), float(sys.argv[2])
     fed, carried, cycle, room = float(sys.argv[3]), float(sys.argv[4]), float(sys.argv[5]), int(sys.argv[6])
+    stock, first = int(sys.argv[7]), float(sys.argv[8])
     env = simpy.Environment()
     through = [Belt(env, THROUGH, 60 / carried) for _ in range(count)]
     branch = [Belt(env, BRANCH, 60 / carried) for _ in range(count - 1)]
@@ -96,8 +99,12 @@ def main():
         if k < count - 1:
             env.process(divider(env, through[k], (branch[k], through[k + 1])))
         buffer = simpy.Store(env, room)
+        buffer.items.extend(range(stock))
         env.process(infeed(env, branch[k] if k < count - 1 else through[k], buffer))
         env.process(machine(env, buffer, cycle))
+    if first > 0:
+        env.run(until=60 * first)
+        moves = cycles = 0
     start = time.process_time()
     env.run(until=60 * minutes)
     print(f"{time.process_time() - start:.6f} {moves} {cycles}")
