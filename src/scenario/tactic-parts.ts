@@ -20,6 +20,18 @@ export interface TacticParts {
   readonly secondFeed: SecondFeed;
 }
 
+/** Whether a part says when machines start: of those that do a tactic has one. */
+export const SAYS_START: { readonly [Part in keyof TacticParts]: boolean } = {
+  prefill: false,
+  hold: true,
+  stagger: true,
+  boost: false,
+  lowLevel: false,
+  metered: false,
+  farEndFirst: false,
+  secondFeed: false,
+};
+
 /** Machines held off from the start on. */
 export interface Hold {
   /** Each until its own buffers are full, all until all are full, or all for a time. */

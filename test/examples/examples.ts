@@ -12,7 +12,7 @@ const FOLDER = new URL("../../scenarios/", import.meta.url);
 
 export const EXAMPLES: readonly string[] = readdirSync(FOLDER).filter((name) => name.endsWith(".yaml"));
 
-export function fileBeside(name: string): URL {
+function fileBeside(name: string): URL {
   return new URL(name, FOLDER);
 }
 

@@ -3,8 +3,9 @@
 import { groupBy } from "../../quantity/counts.ts";
 import { type Rational, whole } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../../quantity/units.ts";
-import type { Ask, Rate } from "../../study/recommended/ask.ts";
+import type { Rate } from "../../study/recommended/set-rates.ts";
 import type { OfEachPart, StartNote, Tactic, TacticPart, TacticResult } from "../../study/results.ts";
+import type { Ask, CardDeed } from "../../study/tactic-parts.ts";
 import { listed } from "./figures.ts";
 import { oneLine } from "./text-width.ts";
 
@@ -113,7 +114,7 @@ export function noteText(note: StartNote): string {
       return `no belt leads to ${note.machine || "a machine"} that a second feed could join`;
     case "idle": {
       const why = note.waitsForFull ? "what it waits for is full from the start, and " : "";
-      return `${keyOf(note.part)} changes nothing here: ${why}without it the line runs alike, item for item`;
+      return `${note.key} changes nothing here: ${why}without it the line runs alike, item for item`;
     }
     case "alike":
       return `${note.id}: ${noteText(note.of)}`;
@@ -124,11 +125,6 @@ export function noteText(note: StartNote): string {
       return `slower for good: the line settles at ${own === null ? "less" : fourDigits(own)}, not at ${fourDigits(full)}`;
     }
   }
-}
-
-/** The key of the file. */
-function keyOf(part: string): string {
-  return part === "belts" ? "prefill-belts" : part.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
 }
 
 /** What is to be said of some starts, and of which. */
@@ -174,6 +170,51 @@ export function askText(ask: Ask): string {
   }
 }
 
+/** What an operator does for a start. */
+export function deedText(what: CardDeed): string {
+  switch (what.do) {
+    case "branches":
+      return `set the branches to ${branchRatesText(what.rates)}`;
+    case "levels":
+      return `set the level of ${amongText(what.among)} to ${itemsText(what.level)}`;
+    case "levels-back":
+      return "set the levels back to full";
+    case "through-first":
+      return "switch the dividers to the through belt first";
+    case "turns-again":
+      return "switch the dividers back to turns";
+    case "place": {
+      const { at, all } = what;
+      const lasting =
+        all && `, ${formatRate(all.ratePerMin)}: ${minutesText(whole(all.items).div(all.ratePerMin))} in all`;
+      return `${itemsText(at.items)} into ${at.machine}${lasting ?? ""}`;
+    }
+    case "faster": {
+      const feeds = what.rates.map(({ of, perMin }) => `${of} to ${formatRate(perMin)}`);
+      return `feeds at ${formatPercentage(what.factor)}, as far as belts carry it: ${feeds.join(", ")}`;
+    }
+    case "own-rate":
+      return "feeds back to their own rate";
+    case "lead":
+      return `lead ${formatPercentage(what.share)} of the feed to ${what.at ?? "the last machine"}`;
+    case "head-again":
+      return "all of the feed to the head again";
+    case "start-feed":
+      return "start the feed only; keep all machines off";
+    case "start-each":
+      return "start each machine";
+    case "start-machines":
+      return "start all machines";
+    case "start-first": {
+      const towards = what.first === "tail" ? "head" : "tail";
+      const next = `the next machine towards the ${towards} every ${formatDuration(what.everyMin)}`;
+      return `start the feed and ${what.machines.join(", ")}, then ${next}`;
+    }
+    case "start-all":
+      return "start the feed and all machines";
+  }
+}
+
 const WHEN: Readonly<Record<Stated<"prefill">["while"], string>> = {
   before: "before the shift",
   stopped: "while the start waits",
@@ -194,7 +235,7 @@ export function minutesText(minutes: Rational): string {
 }
 
 /** "24/min", or, where needs differ, "8.4/min (packer-1), 16.8/min (packer-2)". */
-export function branchRatesText(rates: readonly Rate[]): string {
+function branchRatesText(rates: readonly Rate[]): string {
   const byRate = groupBy(rates, ({ perMin }) => rateText(perMin));
   if (byRate.size <= 1) return [...byRate.keys()][0] ?? "their machines' needs";
   return few(
