@@ -12,7 +12,7 @@ const FOLDER = new URL("../../scenarios/", import.meta.url);
 
 export const EXAMPLES: readonly string[] = readdirSync(FOLDER).filter((name) => name.endsWith(".yaml"));
 
-function fileBeside(name: string): URL {
+export function fileBeside(name: string): URL {
   return new URL(name, FOLDER);
 }
 
