@@ -54,7 +54,3 @@ export function untilText(until: string | { readonly afterMin: Rational }): stri
 export type Key<Part extends string> = Part extends `${infer First}${infer Rest}`
   ? `${First extends Lowercase<First> ? First : `-${Lowercase<First>}`}${Key<Rest>}`
   : "";
-
-export function keyOf(part: string): string {
-  return part.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
-}

@@ -6,10 +6,10 @@ import { inFileOrder, isStated, type Reading, requireEntries } from "./reading.t
 import { createReferences, type References } from "./references.ts";
 import type { Line, MachineGroup } from "./scenario.ts";
 import type { RawScenario } from "./shapes.ts";
-import { statedParts, type Tactic } from "./tactic.ts";
-import { partsFrom, type RawTactic, SAYS_START } from "./tactic-parts.ts";
+import type { Tactic } from "./tactic.ts";
+import { partsFrom, type RawTactic, saysStart } from "./tactic-parts.ts";
 import type { Amount, Prefill } from "./tactic-prefill.ts";
-import { ALL, type Among, keyOf } from "./tactic-shapes.ts";
+import { ALL, type Among } from "./tactic-shapes.ts";
 
 /** Results bear this name for the run without tactics. */
 const RESERVED = "none";
@@ -49,22 +49,12 @@ function readTactic(id: string, raw: RawTactic, plant: Plant, references: Refere
   const path = ["tactics", id];
   requireEntries(reading, path, "tactic");
   // With a part unread, what goes with it would only echo its fault.
-  const isRead = !reading.findings.damaged(path);
-  if (isRead) checkKeys(raw, path, reading);
-  const tactic = {
+  if (!reading.findings.damaged(path)) checkKeys(raw, path, reading);
+  return {
     id,
     prefill: raw.prefill === undefined ? null : readPrefill(raw, raw.prefill, path, plant, references, reading),
     ...partsFrom(raw, (name, ...at) => references.machine(name, [...path, ...at])),
   };
-  if (isRead) checkStarts(tactic, path, reading);
-  return tactic;
-}
-
-function checkStarts(tactic: Tactic, path: Path, { findings }: Reading): void {
-  const [beside = "", ...others] = statedParts(tactic).filter((part) => SAYS_START[part]);
-  for (const found of others.map(keyOf)) {
-    findings.report("two-starts", { beside: keyOf(beside), found }, [...path, found], "key");
-  }
 }
 
 function checkKeys(raw: RawTactic, path: Path, { root, findings }: Reading): void {
@@ -83,6 +73,8 @@ function checkKeys(raw: RawTactic, path: Path, { root, findings }: Reading): voi
     if (raw.while === "running" && raw["prefill-belts"] === "full")
       findings.report("belts-while-running", {}, [...path, "prefill-belts"]);
   }
+  const [beside = "", ...others] = Object.keys(raw).filter(saysStart);
+  for (const found of others) findings.report("two-starts", { beside, found }, [...path, found], "key");
   if (raw.hold === undefined) return;
   const { release = "together", every } = raw.hold;
   if (release !== "together" && every === undefined) {

@@ -8,6 +8,7 @@ import type { TacticNote } from "../network/tactics/contribution.ts";
 import type { OfEachPart, Tactic, TacticPart } from "../scenario/tactic.ts";
 import type { SameLuck } from "./luck-results.ts";
 import type { GoalsTold } from "./recommended/goals.ts";
+import type { IdlePart } from "./recommended/idle-parts.ts";
 import type { StartPriority } from "./recommended/recommended.ts";
 import type { Ask } from "./tactic-parts.ts";
 
@@ -120,8 +121,7 @@ export type OwnNote = TacticNote | IdleNote;
 
 export interface IdleNote {
   readonly note: "idle";
-  /** The file's, of a part of the tactic. */
-  readonly key: string;
+  readonly part: IdlePart;
   /** It waits for buffers to be full, which they are from the start. */
   readonly waitsForFull: boolean;
 }

@@ -5,7 +5,7 @@ import { applyTactic } from "../../src/network/tactics/apply.ts";
 import type { Primed } from "../../src/network/tactics/contribution.ts";
 import { ratio, rational, whole, ZERO } from "../../src/quantity/rational.ts";
 import { statedParts, type Tactic, type TacticPart } from "../../src/scenario/tactic.ts";
-import { SAYS_START } from "../../src/scenario/tactic-parts.ts";
+import { saysStart } from "../../src/scenario/tactic-parts.ts";
 import { NO_TACTIC } from "../../src/study/play.ts";
 import { EMPTY } from "../study/chains.ts";
 
@@ -48,7 +48,7 @@ const PARTS: { readonly [Part in TacticPart]: fc.Arbitrary<NonNullable<Tactic[Pa
 /** Any two kinds of parts together, but for two that say when machines start, which the reader refuses. */
 export const randomPairs: fc.Arbitrary<Tactic> = fc
   .uniqueArray(fc.constantFrom(...statedParts(PARTS)), { minLength: 2, maxLength: 2 })
-  .filter((pair) => pair.filter((part) => SAYS_START[part]).length < 2)
+  .filter((pair) => pair.filter(saysStart).length < 2)
   .chain((pair) => fc.record(PARTS).map((all) => Object.fromEntries(pair.map((part) => [part, all[part]]))))
   .map((pair) => ({ ...NO_TACTIC, ...pair, id: "pair" }));
 

@@ -6,7 +6,7 @@ import { noteText } from "../../src/report/text/tactic-words.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import { statedParts, type Tactic, type TacticPart } from "../../src/scenario/tactic.ts";
-import { SAYS_START } from "../../src/scenario/tactic-parts.ts";
+import { saysStart } from "../../src/scenario/tactic-parts.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
 import { NO_TACTIC, play, tryOutRun } from "../../src/study/play.ts";
 
@@ -31,7 +31,7 @@ const BODIES: Readonly<Record<TacticPart, readonly string[]>> = {
 };
 const STATED = Object.values(BODIES).flat();
 const STARTING = statedParts(BODIES)
-  .filter((part) => SAYS_START[part])
+  .filter(saysStart)
   .flatMap((part) => BODIES[part]);
 
 const plant = (line: string): string => `

@@ -114,7 +114,7 @@ export function noteText(note: StartNote): string {
       return `no belt leads to ${note.machine || "a machine"} that a second feed could join`;
     case "idle": {
       const why = note.waitsForFull ? "what it waits for is full from the start, and " : "";
-      return `${note.key} changes nothing here: ${why}without it the line runs alike, item for item`;
+      return `${keyOf(note.part)} changes nothing here: ${why}without it the line runs alike, item for item`;
     }
     case "alike":
       return `${note.id}: ${noteText(note.of)}`;
@@ -125,6 +125,11 @@ export function noteText(note: StartNote): string {
       return `slower for good: the line settles at ${own === null ? "less" : fourDigits(own)}, not at ${fourDigits(full)}`;
     }
   }
+}
+
+/** The key of the file. */
+function keyOf(part: string): string {
+  return part === "belts" ? "prefill-belts" : part.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
 }
 
 /** What is to be said of some starts, and of which. */

@@ -2,7 +2,7 @@
 import { feedingOrder } from "../../network/flow-order.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { ofParts, statedParts, type Tactic } from "../../scenario/tactic.ts";
-import { SAYS_START } from "../../scenario/tactic-parts.ts";
+import { saysStart } from "../../scenario/tactic-parts.ts";
 import { plainNetwork } from "../play.ts";
 import { type CardDeed, type CardStep, STEPS } from "../tactic-parts.ts";
 import type { PlacedAt } from "./steps.ts";
@@ -11,8 +11,7 @@ import type { PlacedAt } from "./steps.ts";
 export function cardOf(scenario: Scenario, tactic: Tactic, placed: readonly PlacedAt[]): CardStep[] {
   const network = plainNetwork(scenario);
   const steps = ofParts(tactic, STEPS, { network, order: feedingOrder(scenario, network), placed });
-  const saysStart = statedParts(tactic).some((part) => SAYS_START[part]);
-  const together: CardDeed[] = saysStart ? [] : [{ do: "start-all" }];
+  const together: CardDeed[] = statedParts(tactic).some(saysStart) ? [] : [{ do: "start-all" }];
   return [
     ...steps.flatMap(({ before = [] }) => before),
     ...[...steps.flatMap(({ atStart }) => atStart ?? []), ...together].map(

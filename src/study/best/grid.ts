@@ -4,7 +4,7 @@ import { feedingOrder } from "../../network/flow-order.ts";
 import { total } from "../../quantity/counts.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { statedParts, type Tactic, type TacticPart } from "../../scenario/tactic.ts";
-import { SAYS_START } from "../../scenario/tactic-parts.ts";
+import { saysStart } from "../../scenario/tactic-parts.ts";
 import type { Amount, Prefill } from "../../scenario/tactic-prefill.ts";
 import { knownTactics } from "../comparison/standard-tactics.ts";
 import { NO_TACTIC } from "../play.ts";
@@ -78,10 +78,7 @@ export function handledBy({ machines }: Grid, placed: readonly number[]): number
 function dialsOf({ means, machines }: Scenario): Dial[] {
   const room = Math.min(...machines.flatMap(({ infeed }) => infeed.map(({ count }) => count)));
   const parts: TacticPart[] = machines.length === 0 ? ["boost"] : statedParts(DOSES);
-  const dials = [
-    parts.filter((part) => SAYS_START[part]),
-    ...parts.filter((part) => !SAYS_START[part]).map((part) => [part]),
-  ];
+  const dials = [parts.filter(saysStart), ...parts.filter((part) => !saysStart(part)).map((part) => [part])];
   return dials
     .map((of) => ({ doses: of.flatMap((part) => DOSES[part]?.(means, room) ?? []) }))
     .filter(({ doses }) => doses.length > 0);

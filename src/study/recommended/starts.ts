@@ -4,8 +4,8 @@ import type { LimitResult } from "../../analysis/plant-results.ts";
 import { total } from "../../quantity/counts.ts";
 import { approximate, type Rational, rational, whole, ZERO } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import { statedText, type Tactic } from "../../scenario/tactic.ts";
-import { keyOf } from "../../scenario/tactic-shapes.ts";
+import type { Tactic } from "../../scenario/tactic.ts";
+import { statedText } from "../../scenario/tactic.ts";
 import { madeUpTo, makesNothing, outcomeOf, settledPerMin } from "../outcome.ts";
 import { NO_TACTIC, type Played } from "../play.ts";
 import type { BrokenLimit, MadeUpTo, OwnNote, TacticResult } from "../results.ts";
@@ -87,10 +87,7 @@ function notesOf({ tactic, notes, idle }: Pick<PlayedStart, "tactic" | "notes" |
   const isFull = isFilled(tactic);
   return [
     ...notes,
-    ...idle.map((part): OwnNote => {
-      const key = part === "belts" ? "prefill-belts" : keyOf(part);
-      return { note: "idle", key, waitsForFull: isFull && waitsForFull(part, tactic) };
-    }),
+    ...idle.map((part) => ({ note: "idle", part, waitsForFull: isFull && waitsForFull(part, tactic) }) as const),
   ];
 }
 
