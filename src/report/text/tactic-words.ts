@@ -97,7 +97,7 @@ export function itemsText(count: number): string {
   return `${count} ${count === 1 ? "item" : "items"}`;
 }
 
-export function amongText(among: Stated<"lowLevel">["among"]): string {
+function amongText(among: Stated<"lowLevel">["among"]): string {
   if (among.which === "all") return "every buffer";
   return among.count === 1 ? `the ${among.which} buffer` : `the ${among.which} ${among.count} buffers`;
 }
@@ -235,7 +235,7 @@ export function fourDigits(perMin: number): string {
   return `${Number(perMin.toPrecision(4))}/min`;
 }
 
-export function minutesText(minutes: Rational): string {
+function minutesText(minutes: Rational): string {
   return `${Number(minutes.valueOf().toPrecision(2))} min`;
 }
 
