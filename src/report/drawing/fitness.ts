@@ -1,6 +1,6 @@
 /** What is wrong with a placement, and how well it suits a page. */
 
-import type { Size } from "./element-sizes.ts";
+import type { Direction, Size } from "./element-sizes.ts";
 import type { Placement } from "./placed.ts";
 import { type Box, overlap, type Point } from "./primitives.ts";
 
@@ -73,8 +73,12 @@ export function unfitness(placement: Placement): number {
   return largeness(placement) + tangle;
 }
 
+export function fitsPage({ width, height }: Size): boolean {
+  return width <= PAGE_WIDTH && height <= PAGE_HEIGHT;
+}
+
 /** In the direction of the flow, for a page. */
-export function isTooLong({ direction, width, height }: Placement): boolean {
+export function isTooLong({ width, height }: Size, direction: Direction): boolean {
   return direction === "right" ? width > PAGE_WIDTH : height > PAGE_HEIGHT;
 }
 

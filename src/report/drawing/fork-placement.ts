@@ -1,7 +1,7 @@
 /** Where everything stands of a plant whose belts fork and never join: level by level along the flow, in several ways. */
 import type { DrawnBelt, PlantDrawing } from "../../analysis/plant-drawing.ts";
-import type { Direction, Size } from "./element-sizes.ts";
-import { stretchesOf } from "./fitness.ts";
+import type { Size } from "./element-sizes.ts";
+import { fitsPage, isTooLong, stretchesOf } from "./fitness.ts";
 import { ARROW, BEND, type Extent, endOf, type Paper, paperOf, type Row, rowOf, TRACK, tracksOf } from "./fork-rows.ts";
 import { GAP } from "./fork-shapes.ts";
 import { type Fork, forksOf, inRows, trunkOf } from "./forks.ts";
@@ -16,7 +16,7 @@ const APART = 50;
 const LEAST_WIDTH = 952;
 
 /** One of several ways, of which only those that could be the best are worth drawing up. */
-export interface ForkPlacement {
+interface ForkPlacement {
   /** As large as this at least. */
   readonly least: Size;
   readonly placed: () => Placement;
@@ -31,21 +31,29 @@ export function forkPlacements(drawing: PlantDrawing): ForkPlacement[] {
   const leadsBack = drawing.belts.some(({ returns }) => returns);
   const longest = Math.max(0, ...trees.map((root) => trunkOf(root).length));
   const mostRows = leadsBack ? 1 : Math.min(MOST_ROWS, Math.ceil(longest / 2));
-  return (["right", "down"] as const).flatMap((direction) => {
-    const paper = paperOf(drawing, direction);
-    return Array.from({ length: mostRows }, (_, i): ForkPlacement => {
-      const rows = rowsOf(trees, paper, i + 1);
-      const [along, across] = [Math.max(0, ...rows.flat().map(endOf)), rows.at(-1)?.at(-1)?.high ?? 0];
-      return {
-        least: direction === "right" ? { width: along, height: across } : { width: across, height: along },
-        placed: () => {
-          const pen = new Pen(paper, direction);
-          for (const tree of rows) for (const [i, row] of tree.entries()) pen.row(row, tree[i + 1]);
-          return pen.placement(single);
-        },
-      };
-    });
+  const inSoMany = (paper: Paper, rows: number): ForkPlacement =>
+    forkPlacement(rowsOf(trees, paper, rows), paper, single);
+  const papers = (["right", "down"] as const).map((direction) => paperOf(drawing, direction));
+  const inOne = papers.map((paper) => inSoMany(paper, 1));
+  // What fits need not go on beside.
+  if (inOne.some(({ least }) => fitsPage(least))) return inOne;
+  return papers.flatMap((paper, i) => {
+    const one = inOne[i];
+    if (one === undefined || !isTooLong(one.least, paper.direction)) return one ?? [];
+    return [one, ...Array.from({ length: mostRows - 1 }, (_, more) => inSoMany(paper, more + 2))];
   });
+}
+
+function forkPlacement(rows: readonly Row[][], paper: Paper, single: readonly Fork[]): ForkPlacement {
+  const along = Math.max(0, ...rows.flat().map(endOf));
+  return {
+    least: paper.boxOf({ along, across: rows.at(-1)?.at(-1)?.high ?? 0 }),
+    placed: () => {
+      const pen = new Pen(paper);
+      for (const tree of rows) for (const [i, row] of tree.entries()) pen.row(row, tree[i + 1]);
+      return pen.placement(single);
+    },
+  };
 }
 
 function rowsOf(trees: readonly Fork[], paper: Paper, most: number): Row[][] {
@@ -63,13 +71,11 @@ function rowsOf(trees: readonly Fork[], paper: Paper, most: number): Row[][] {
 
 class Pen {
   readonly #paper: Paper;
-  readonly #direction: Direction;
   readonly #elements = new Map<string, Box>();
   readonly #belts = new Map<string, PlacedBelt>();
 
-  constructor(paper: Paper, direction: Direction) {
+  constructor(paper: Paper) {
     this.#paper = paper;
-    this.#direction = direction;
   }
 
   row(row: Row, next: Row | undefined): void {
@@ -128,14 +134,13 @@ class Pen {
       ...this.#elements.values(),
       ...[...this.#belts.values()].flatMap(({ points, label }) => [...stretchesOf(points), ...(label ? [label] : [])]),
     ];
-    const [width, height] = farthest(plant);
-    const [singles, ownHeight] = this.#inRows(single, Math.max(LEAST_WIDTH, width));
+    const singles = this.#inRows(single, Math.max(LEAST_WIDTH, farthest(plant).width));
     const isFree = [...singles.values()].every((one) => plant.every((other) => !overlap(one, other, GAP)));
-    const top = isFree ? 0 : ownHeight + APART;
+    const top = isFree ? 0 : farthest([...singles.values()]).height + APART;
     const lower = <Spot extends Point>(spot: Spot): Spot => ({ ...spot, y: spot.y + top });
     return {
-      ...{ width, height: height + top },
-      direction: this.#direction,
+      ...farthest([...singles.values(), ...plant.map(lower)]),
+      direction: this.#paper.direction,
       elements: new Map([...singles, ...[...this.#elements].map(([id, box]) => [id, lower(box)] as const)]),
       belts: new Map(
         [...this.#belts].map(([id, belt]) => [
@@ -146,7 +151,7 @@ class Pen {
     };
   }
 
-  #inRows(forks: readonly Fork[], most: number): [Map<string, Box>, number] {
+  #inRows(forks: readonly Fork[], most: number): Map<string, Box> {
     const boxes = new Map<string, Box>();
     let [x, y, height] = [0, 0, 0];
     for (const fork of forks) {
@@ -156,28 +161,27 @@ class Pen {
       x += box.width + 2 * GAP;
       height = Math.max(height, box.height);
     }
-    return [boxes, y + height];
+    return boxes;
   }
 
   #point(along: number, across: number): Point {
-    const [x, y] = this.#direction === "right" ? [along, across] : [across, along];
-    return { x: half(x), y: half(y) };
+    const { width, height } = this.#paper.boxOf({ along, across });
+    return { x: half(width), y: half(height) };
   }
 
   #box(along: number, across: number, size: Extent): Box {
-    const [width, height] = this.#direction === "right" ? [size.along, size.across] : [size.across, size.along];
-    return { ...this.#point(along, across), width, height };
+    return { ...this.#point(along, across), ...this.#paper.boxOf(size) };
   }
 }
 
 /** Along the flow and across it. */
 type Spot = readonly [number, number];
 
-function farthest(boxes: readonly Box[]): [number, number] {
-  return [
-    Math.max(0, ...boxes.map(({ x, width }) => x + width)),
-    Math.max(0, ...boxes.map(({ y, height }) => y + height)),
-  ];
+function farthest(boxes: readonly Box[]): Size {
+  return {
+    width: Math.max(0, ...boxes.map(({ x, width }) => x + width)),
+    height: Math.max(0, ...boxes.map(({ y, height }) => y + height)),
+  };
 }
 
 function isBetween(before: Point | undefined, after: Point | undefined, { x, y }: Point): boolean {

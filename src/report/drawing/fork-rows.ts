@@ -17,16 +17,19 @@ export interface Extent {
   readonly across: number;
 }
 
-/** How large all is in this direction. */
+/** How large all is in a direction. */
 export interface Paper {
+  readonly direction: Direction;
+  readonly boxOf: (extent: Extent) => Size;
   readonly elementOf: (fork: Fork) => Extent;
   readonly textOf: (belt: DrawnBelt | null) => Extent;
   readonly broadest: number;
 }
 
 export function paperOf(drawing: PlantDrawing, direction: Direction): Paper {
+  const isRight = direction === "right";
   const extent = ({ width, height }: Size): Extent =>
-    direction === "right" ? { along: width, across: height } : { along: height, across: width };
+    isRight ? { along: width, across: height } : { along: height, across: width };
   const none = { along: 0, across: 0 };
   const commonRate = commonRateOf(drawing);
   const elements = new Map([...sizesOf(drawing, direction)].map(([id, size]) => [id, extent(size)]));
@@ -37,6 +40,8 @@ export function paperOf(drawing: PlantDrawing, direction: Direction): Paper {
     }),
   );
   return {
+    direction,
+    boxOf: ({ along, across }) => (isRight ? { width: along, height: across } : { width: across, height: along }),
     elementOf: ({ element }) => elements.get(element) ?? none,
     broadest: Math.max(0, ...[...texts.values()].map(({ across }) => across)),
     textOf: (belt) => (belt === null ? none : (texts.get(belt.id) ?? none)),

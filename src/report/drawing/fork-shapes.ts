@@ -38,7 +38,7 @@ export function shapesOf(head: Fork, widths: Widths): Map<Fork, Shape> {
 
 function shaped(fork: Fork, kids: readonly Shape[], widths: Widths): Shape {
   const width = widths.element(fork);
-  const text = fork.inlet === null || fork.isElsewhere ? 0 : widths.text / 2;
+  const text = fork.inlet === null ? 0 : widths.text / 2;
   const edge = -width / (fork.returned === null ? 2 : 3);
   const step = width / (kids.length + 1) / (kids.length > 2 ? 2 : 1);
   const ports = kids.map((_, i) => edge + width / 2 - (kids.length - 1 - i) * step);

@@ -81,7 +81,7 @@ async function tryWay(drawing: PlantDrawing, way: Way, layout: Layout): Promise<
       faults: faultsOf(placement).length,
       crossings: crossingsOf(placement),
       unfitness: unfitness(placement),
-      isTooLong: isTooLong(placement),
+      isTooLong: isTooLong(placement, way.direction),
     }
   );
 }
