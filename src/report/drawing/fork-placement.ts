@@ -178,10 +178,12 @@ class Pen {
 type Spot = readonly [number, number];
 
 function farthest(boxes: readonly Box[]): Size {
-  return {
-    width: Math.max(0, ...boxes.map(({ x, width }) => x + width)),
-    height: Math.max(0, ...boxes.map(({ y, height }) => y + height)),
-  };
+  let [right, bottom] = [0, 0];
+  for (const { x, y, width, height } of boxes) {
+    right = Math.max(right, x + width);
+    bottom = Math.max(bottom, y + height);
+  }
+  return { width: right, height: bottom };
 }
 
 function isBetween(before: Point | undefined, after: Point | undefined, { x, y }: Point): boolean {

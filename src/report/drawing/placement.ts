@@ -1,7 +1,7 @@
 /**
- * Where everything of a drawing stands. ELK's layered method places it (K. Sugiyama, S. Tagawa, M. Toda, "Methods for
- * visual understanding of hierarchical system structures", IEEE Trans. SMC 11, 1981); several ways are tried, and the one
- * without faults that suits a page best is taken.
+ * Where everything of a drawing stands: forks as `fork-placement.ts` has them; else ELK's layered method places it (K. Sugiyama,
+ * S. Tagawa, M. Toda, "Methods for visual understanding of hierarchical system structures", IEEE Trans. SMC 11, 1981). Of
+ * several ways the one without faults that suits a page best is taken.
  */
 import type { ElkNode, ElkShape } from "elkjs/lib/elk-api.js";
 import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
