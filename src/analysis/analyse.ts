@@ -19,7 +19,7 @@ import { findJams, withDividers } from "./jams.ts";
 import { limitResults } from "./limits.ts";
 import { lineResults } from "./lines.ts";
 import { type LongRun, longRunOf } from "./long-run.ts";
-import { type InfeedRates, infeedRates, machineResults } from "./machines.ts";
+import { type MachineOutline, machineOutline, machineResults } from "./machines.ts";
 import { hasMachines, outputPerCycle } from "./makers.ts";
 import { findMixes } from "./mixes.ts";
 import { lossMoney } from "./money.ts";
@@ -27,7 +27,16 @@ import { averageTicks } from "./moving-average.ts";
 import { outletResults } from "./outlets.ts";
 import type { OutletResult } from "./plant-results.ts";
 import { profileStretches } from "./profile-stretches.ts";
-import type { BeltResult, Exact, FeedResult, FlowResult, Output, PlantSettling, Result, Settling } from "./result.ts";
+import type {
+  BeltResult,
+  Exact,
+  FeedResult,
+  FlowResult,
+  PlantOutput,
+  PlantSettling,
+  Result,
+  Settling,
+} from "./result.ts";
 import type { Series } from "./series.ts";
 import { settledView } from "./settled-view.ts";
 import { type GroupSettling, judgedBy, makersOf, settlingByMaker, settlingTogether } from "./settling.ts";
@@ -60,13 +69,13 @@ export function analyse(
   const judged = judgedBy(run, longRun, scenario.feeds ?? network.feeds);
   const byMachine = settlingByMaker(judged);
   const { events, ...plant } = settlingTogether(judged, outputPerCycle(network), byMachine);
-  const isFinal = finalMachines(network);
   const view = settledView(run, longRun);
+  const ways = waysOf(network);
   const found = findJams(run, longRun);
   const { mixes, inTheWay } = findMixes(network, longRun, view, found?.jams ?? null);
   const causes = view && traceCauses(view, found, inTheWay);
 
-  const outlets = outletResults(run, longRun, view?.ways ?? waysOf(network));
+  const outlets = outletResults(run, longRun, ways);
   const result: Result = {
     title: scenario.title,
     tick_s: exact(tickS),
@@ -83,13 +92,9 @@ export function analyse(
       still_changing: stillChanging(run, longRun, solution),
       stretches: profileStretches(judged, makersOf(outputPerCycle(network)), solution),
     },
-    output: {
-      ...plant.output,
-      made_by_item: madeByItem(run, isFinal),
-      settled_by_item_per_min: settledByItem(run, isFinal, longRun, outlets),
-    },
+    output: { ...plant.output, ...byItem(run, longRun, outlets) },
     ...lossMoney(scenario.costs, plant.output.ramp_up_loss),
-    lines: lineResults(judged, byMachine, plant, view?.ways ?? waysOf(network)),
+    lines: lineResults(judged, byMachine, plant, ways),
     machines: machineResults(judged, byMachine, plant.settling, { view, causes }, speedsBelowFull(scenario)),
     belts: beltResults(run, longRun),
     hold_up: holdUpOf(run, longRun),
@@ -97,7 +102,7 @@ export function analyse(
     feeds: feedResults(run, longRun),
     outlets,
     bottlenecks: view && causes && bottlenecksOf(network, view, causes),
-    jams: found && withDividers(found.jams, mixes, network, view?.ways ?? waysOf(network)),
+    jams: found && withDividers(found.jams, mixes, network, ways),
     mixes,
     cuts: rateCuts(run, longRun),
     batches: batchResults(run, longRun),
@@ -119,9 +124,9 @@ export function analyse(
 
 /** Of a result what tells one start of a line from another. */
 export interface Outline extends Pick<Result, "tick_s" | "horizon_min" | "hold_up" | "dwell" | "feeds" | "limits"> {
-  readonly settling: Settling & Pick<PlantSettling, "proved">;
-  readonly output: Output;
-  readonly machines: readonly { readonly infeed: readonly InfeedRates[] }[];
+  readonly settling: Settling & Pick<PlantSettling, "proved" | "basis" | "period_min">;
+  readonly output: PlantOutput;
+  readonly machines: readonly MachineOutline[];
 }
 
 /** The same as `analyse` has it, in less time. */
@@ -137,9 +142,17 @@ export function outlineOf(
   const result = {
     tick_s: exact(tickS),
     horizon_min: longRun.toMinutes(run.horizonTicks),
-    settling: { ...settling, proved: longRun.basis === "recurrence" },
-    output,
-    machines: network.machines.map((machine, m) => ({ infeed: infeedRates(machine, m, longRun) })),
+    settling: {
+      ...settling,
+      proved: longRun.basis === "recurrence",
+      basis: longRun.basis,
+      period_min: run.recurrence && longRun.toMinutes(run.recurrence.periodTicks),
+    },
+    output: {
+      ...output,
+      ...byItem(run, longRun, hasMachines(network) ? [] : outletResults(run, longRun, waysOf(network))),
+    },
+    machines: network.machines.map((machine, m) => machineOutline(run, longRun, machine, m)),
     hold_up: holdUpOf(run, longRun),
     dwell: dwellOf(run, longRun),
     feeds: feedResults(run, longRun),
@@ -168,6 +181,19 @@ function speedsBelowFull({ machines = [] }: Partial<Pick<Scenario, "machines">>)
       }),
     ),
   );
+}
+
+/** @param outlets asked for only where there are no machines */
+function byItem(
+  run: Run,
+  longRun: LongRun,
+  outlets: readonly OutletResult[],
+): Pick<PlantOutput, "made_by_item" | "settled_by_item_per_min"> {
+  const isFinal = finalMachines(run.program.network);
+  return {
+    made_by_item: madeByItem(run, isFinal),
+    settled_by_item_per_min: settledByItem(run, isFinal, longRun, outlets),
+  };
 }
 
 function madeByItem({ program, totals }: Run, isFinal: ReadonlySet<string>): Record<string, number> {

@@ -1,4 +1,5 @@
 /** How much lies on the line, and for how long. */
+import { lateFrom } from "../engine/samples.ts";
 import type { Run } from "../engine/simulate.ts";
 import type { Totals } from "../engine/totals.ts";
 import { total } from "../quantity/counts.ts";
@@ -26,7 +27,7 @@ export function holdUpOf(run: Run, longRun: LongRun): HoldUp {
 
 function rangeOf({ settledLevels, samples, program, horizonTicks }: Run): Pick<HoldUp, "settled_low" | "settled_high"> {
   if (settledLevels) return { settled_low: settledLevels.holdUpLow, settled_high: settledLevels.holdUpHigh };
-  const from = samples.tick.subarray(0, samples.count).findIndex((tick) => tick >= 0.75 * horizonTicks);
+  const from = samples.tick.subarray(0, samples.count).findIndex((tick) => tick >= lateFrom(horizonTicks));
   let [low, high] = [Infinity, -Infinity];
   for (let sample = Math.max(0, from); sample < samples.count; sample++) {
     const held = total(samples.holdUp.subarray(sample * program.itemCount, (sample + 1) * program.itemCount));

@@ -49,6 +49,7 @@ function machineResult(
   { machine, m, lines, speed }: Place,
 ): Omit<MachineResult, "waits"> {
   const { run, longRun } = judged;
+  const { id, line, needs_per_min, infeed, products, minutes, ...settled } = machineOutline(run, longRun, machine, m);
   const { toMinutes } = longRun;
   const { program, noted } = run;
   const exactCycles = longRun.exactCycles?.[m] ?? null;
@@ -59,23 +60,20 @@ function machineResult(
     return tick < 0 ? null : toMinutes(tick);
   };
   const firsts = machine.infeed.flatMap((_, i) => bufferTick(noted.firstItem, i) ?? []);
-  const minutes = stateMinutes(run, m, cycleTicks, toMinutes);
-  const times = timesIn(machine, m, longRun);
-  const counted = times(countedPerCycle(machine));
   return {
-    id: machine.id,
-    line: machine.line,
+    id,
+    line,
     lines,
-    needs_per_min: counted.full_per_min,
+    needs_per_min,
     ...(speed && { speed: exact(speed) }),
-    ...longRunOf(counted),
-    cycles: times(1),
-    products: machine.makes.map(({ item, count }) => ({ item, ...times(count) })),
+    ...settled,
+    cycles: timesIn(machine, m, longRun)(1),
+    products,
     first_item_min: firsts.length > 0 ? Math.min(...firsts) : null,
     full_rate_from_min: own.settling.time_min,
     settling: own.settling,
     ramp_up_loss: own.output.ramp_up_loss,
-    infeed: infeedRates(machine, m, longRun).map((rates, i): InfeedResult => {
+    infeed: infeed.map((rates, i): InfeedResult => {
       const buffer = firstBuffer + i;
       return {
         ...rates,
@@ -109,18 +107,29 @@ function timesIn(
   });
 }
 
-export type InfeedRates = Pick<InfeedResult, "item" | "needs_per_min" | "settled_per_min" | "measured_per_min">;
-
-export function infeedRates(machine: MachineElement, m: number, longRun: LongRun): InfeedRates[] {
-  const times = timesIn(machine, m, longRun);
-  return machine.infeed.map(({ item }, i) => {
-    const taken = times(machine.takes[i]?.count ?? 0);
-    return { item, needs_per_min: taken.full_per_min, ...longRunOf(taken) };
-  });
+/** Rates and time alone. */
+export interface MachineOutline
+  extends Pick<
+    MachineResult,
+    "id" | "line" | "needs_per_min" | "settled_per_min" | "measured_per_min" | "products" | "minutes"
+  > {
+  readonly infeed: readonly Pick<InfeedResult, "item" | "needs_per_min" | "settled_per_min" | "measured_per_min">[];
 }
 
-function longRunOf({ full_per_min: _, ...settled }: Rates): Omit<Rates, "full_per_min"> {
-  return settled;
+export function machineOutline(run: Run, longRun: LongRun, machine: MachineElement, m: number): MachineOutline {
+  const times = timesIn(machine, m, longRun);
+  const needed = (perCycle: number): Omit<Rates, "full_per_min"> & Pick<MachineResult, "needs_per_min"> => {
+    const { full_per_min: full, ...settled } = times(perCycle);
+    return { needs_per_min: full, ...settled };
+  };
+  return {
+    id: machine.id,
+    line: machine.line,
+    ...needed(countedPerCycle(machine)),
+    products: machine.makes.map(({ item, count }) => ({ item, ...times(count) })),
+    infeed: machine.infeed.map(({ item }, i) => ({ item, ...needed(machine.takes[i]?.count ?? 0) })),
+    minutes: stateMinutes(run, m, approximate(inTicks(machine.cycleMin, run.program.tickS)), longRun.toMinutes),
+  };
 }
 
 /** Before and after the sample nearest to the end of the ramp-up; `null` where nothing is left to chance. In ticks, so that no share passes 1. */

@@ -67,7 +67,7 @@ export function findMixes(
   view: SettledView | null,
   jams: readonly Jam[] | null,
 ): FoundMixes {
-  const ways = view?.ways ?? waysOf(network);
+  const ways = waysOf(network);
   const inTheWay = new Map<string, InTheWay>();
   const mixes = network.lines.flatMap((line): Mix[] => {
     const connections = network.connections.filter((connection) => connection.line === line);

@@ -1,14 +1,18 @@
 /**
  * Samples for the curves: levels, states and hold-up at evenly spaced ticks. The spacing starts at one tick and doubles
- * whenever the room is used up, so that memory is bounded and the curves are fine wherever the run ends.
+ * whenever the room is used up, so that memory is bounded and the curves are fine wherever the run ends. Whoever draws none
+ * asks for those of the horizon's last quarter alone.
  */
 import type { Program } from "../network/program.ts";
 import type { Lengths } from "./core-arrays.ts";
 import type { SampleArrays, State } from "./state.ts";
 import { STATE_COUNT } from "./states.ts";
 
+/** Throughout the run, for curves, or in the horizon's last quarter alone, in less time. */
+export type Sampling = "throughout" | "late";
+
 export interface Samples extends Mutable<SampleArrays> {
-  /** Ticks between samples; sample i is of tick `(i + 1) * everyTicks`, but for a shorter last one. */
+  /** Ticks between samples; of all that there are, sample i is of tick `(i + 1) * everyTicks`, but for a shorter last one. */
   everyTicks: number;
   count: number;
   /** The most that there may be; the arrays grow up to that. */
@@ -62,14 +66,21 @@ function widths({ machine, buffer, places, itemCount }: Program) {
   };
 }
 
-/** From now on the core takes samples. */
-export function startSamples(program: Program, state: State): Samples {
+/** @returns the first tick of the horizon's last quarter, in which samples show what a run that does not recur comes to */
+export function lateFrom(horizonTicks: number): number {
+  return Math.ceil(0.75 * horizonTicks);
+}
+
+/** From now on the core takes samples. @param lateOnly of so long a horizon: as they would be spaced at its end */
+export function startSamples(program: Program, state: State, lateOnly: number | null): Samples {
   const affordable = Math.floor(MOST_MACHINE_SAMPLES / Math.max(1, program.machine.count) / 2) * 2;
   const room = Math.min(MOST_SAMPLES, Math.max(FEWEST_SAMPLES, affordable));
   const { level, holdUp, onBelts, stateTicks } = widths(program);
   const places = Math.min(room, FIRST_SAMPLES);
+  let everyTicks = 1;
+  if (lateOnly !== null) while (Math.ceil(lateOnly / everyTicks) >= room) everyTicks *= 2;
   const samples = {
-    everyTicks: 1,
+    everyTicks,
     count: 0,
     room,
     places,
@@ -80,7 +91,8 @@ export function startSamples(program: Program, state: State): Samples {
     onBelts: new Int32Array(places * onBelts),
     stateTicks: new Int32Array(places * stateTicks),
   };
-  state.core.sampleFrom(1, 1, samples.wanted);
+  const first = lateOnly === null ? 1 : Math.ceil(lateFrom(lateOnly) / everyTicks) * everyTicks;
+  state.core.sampleFrom(first, everyTicks, samples.wanted);
   return samples;
 }
 

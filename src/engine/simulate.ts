@@ -7,7 +7,7 @@ import { type BeltHeads, beltHeads, type Lying, lyingNow, openCycleTicks } from 
 import { bookTotals, totalsNow } from "./over-time.ts";
 import { intervene, nextIntervention, prime } from "./priming.ts";
 import { type Recurrence, type RecurrenceWatch, watchForRecurrence } from "./recurrence.ts";
-import { type Samples, sampleLast, startSamples } from "./samples.ts";
+import { type Samples, type Sampling, sampleLast, startSamples } from "./samples.ts";
 import { findSettledPeriod, type Levels, leap, observeLast, type SettledPeriod } from "./settled-period.ts";
 import { initialState } from "./start-state.ts";
 import { type Completions, type Noted, type NotedOfBelts, notedNow } from "./state.ts";
@@ -21,6 +21,8 @@ export interface SimulationOptions {
   readonly priming?: CompiledPriming;
   /** Of what is left to chance: the same seed, the same run. */
   readonly seed?: string;
+  /** Throughout if left out. */
+  readonly sampling?: Sampling;
   /** Recounts every item after every tick. */
   readonly check?: boolean;
   /** Steps through the whole horizon, without a look for recurrences: the reference that the tests compare with. */
@@ -67,11 +69,11 @@ const PROGRESS_WORK = 1e7;
 
 /** @throws ConservationError under `check`, if the engine lost or made up an item */
 export function simulate(program: Program, options: SimulationOptions): Run {
-  const { horizonTicks, priming = NO_PRIMING, seed = "1", check = false, onProgress } = options;
+  const { horizonTicks, priming = NO_PRIMING, seed = "1", sampling, check = false, onProgress } = options;
   const { interventions } = priming;
   const state = initialState(program, interventions.length, seed);
   prime(program, state, priming);
-  const samples = startSamples(program, state);
+  const samples = startSamples(program, state, sampling === "late" ? horizonTicks : null);
   const lastPartTick = horizonTicks - lastPart(program, horizonTicks);
   const progressTicks = Math.ceil(PROGRESS_WORK / program.sweepKind.length);
   let beforeLastPart: Totals | null = null;

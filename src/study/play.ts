@@ -5,6 +5,7 @@ import type { Exact } from "../analysis/exact.ts";
 import { type FlowRefusal, type FlowSolution, solveFlow } from "../analysis/flow/flow.ts";
 import { outputPerCycle } from "../analysis/makers.ts";
 import type { Result } from "../analysis/result.ts";
+import type { Sampling } from "../engine/samples.ts";
 import { type Run, simulate } from "../engine/simulate.ts";
 import type { Totals } from "../engine/totals.ts";
 import { expand } from "../network/expand.ts";
@@ -76,7 +77,7 @@ export class UnplayableError extends Error {
 
 /** @throws UnplayableError */
 export function play(scenario: Scenario, tactic: Tactic): FullyPlayed {
-  return playedBy(runTactic(scenario, tactic), scenario, tactic, analyse).played;
+  return playedBy(runTactic(scenario, tactic, "throughout"), scenario, tactic, analyse).played;
 }
 
 /** In outline. @throws UnplayableError */
@@ -84,9 +85,13 @@ export function tryOut(scenario: Scenario, tactic: Tactic): Played {
   return tryOutRun(scenario, tactic).played;
 }
 
-/** The same with the run, which holds what lay on the line at its samples. @throws UnplayableError */
-export function tryOutRun(scenario: Scenario, tactic: Tactic): { readonly played: Played; readonly run: Run } {
-  return playedBy(runTactic(scenario, tactic), scenario, tactic, outlineOf);
+/** The same with the run. @param sampling of what lay on the line @throws UnplayableError */
+export function tryOutRun(
+  scenario: Scenario,
+  tactic: Tactic,
+  sampling: Sampling = "late",
+): { readonly played: Played; readonly run: Run } {
+  return playedBy(runTactic(scenario, tactic, sampling), scenario, tactic, outlineOf);
 }
 
 function playedBy<R extends Outline>(
@@ -102,7 +107,7 @@ function playedBy<R extends Outline>(
 
 /** The run alone, with what hands do. @throws UnplayableError */
 export function runOnly(scenario: Scenario, tactic: Tactic): ReturnType<typeof handsIn> & { readonly run: Run } {
-  const { run, primed } = runTactic(scenario, tactic);
+  const { run, primed } = runTactic(scenario, tactic, "late");
   return { ...handsIn(run, primed), run };
 }
 
@@ -123,15 +128,16 @@ export function playedAs<R extends Outline>(
 
 /** What the untouched line makes, and nothing else of it. @throws UnplayableError */
 export function playForOutput(scenario: Scenario): ReturnType<typeof outputAlone> {
-  const { run, flow } = runTactic(scenario, NO_TACTIC);
+  const { run, flow } = runTactic(scenario, NO_TACTIC, "late");
   return outputAlone(run, scenario, flow());
 }
 
-function runTactic(scenario: Scenario, tactic: Tactic) {
+function runTactic(scenario: Scenario, tactic: Tactic, sampling: Sampling) {
   const { primed, prepared } = tryTactic(scenario, tactic);
   const { network, program, horizonTicks } = prepared;
   const priming = endedByHorizon(primed.priming, scenario.horizonMin);
-  const run = simulate(program, { horizonTicks, seed: scenario.seed, priming: compilePriming(program, priming) });
+  const { seed } = scenario;
+  const run = simulate(program, { horizonTicks, seed, sampling, priming: compilePriming(program, priming) });
   return { run, primed, flow: () => flowUnlessProved(run, () => flowOf(network, priming)) };
 }
 

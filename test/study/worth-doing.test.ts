@@ -104,7 +104,7 @@ interface Seen {
 }
 
 function see(scenario: Scenario, tactic: Tactic): Seen {
-  const { played, run } = tryOutRun({ ...scenario, horizonMin: whole(DAY_MIN) }, tactic);
+  const { played, run } = tryOutRun({ ...scenario, horizonMin: whole(DAY_MIN) }, tactic, "throughout");
   const { result, output, startsAfterMin } = played;
   const { level, count } = run.samples;
   const { machine, buffer } = run.program;

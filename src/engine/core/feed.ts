@@ -45,6 +45,10 @@ import { NEVER, tick, wakeAll } from "./schedule";
 /** The next feed step to come into force. */
 export let nextStep: i32 = 0;
 
+export function nextStepTick(): i32 {
+  return nextStep < stepCount ? stepTick[nextStep] : NEVER;
+}
+
 /** @returns the next tick at which it may release an item */
 export function turnFeed(f: i32): i32 {
   const connection = feedConnection[f];
@@ -172,7 +176,7 @@ function nextVehicle(f: i32, vehicle: i32): void {
  * item was under way is dropped.
  */
 export function beginFeedSteps(): void {
-  while (nextStep < stepCount && stepTick[nextStep] < tick) {
+  while (nextStepTick() < tick) {
     const f = stepFeed[nextStep];
     paceWhole[f] = stepWhole[nextStep];
     paceRest[f] = stepRest[nextStep];

@@ -7,7 +7,7 @@ import { completionRoom, completionsInTick } from "./memory";
 import { nextLook, whichIsSame } from "./recurrence";
 import { hasRoomForSample, nextSample, takeSample } from "./samples";
 import { goal, goTo, isAwaited, tick } from "./schedule";
-import { sweep } from "./tick";
+import { pass, sweep } from "./tick";
 
 export { put } from "./buffer";
 export { startChance } from "./chance";
@@ -42,7 +42,11 @@ export function advance(to: i32, isWatching: bool): i32 {
   while (tick < to && hasRoom()) {
     const next = min(to, nextSample);
     goTo(isWatching ? min(next, nextLook()) : next);
-    while (tick < goal && hasRoom()) sweep();
+    while (hasRoom()) {
+      pass(goal);
+      if (tick >= goal) break;
+      sweep();
+    }
     if (tick === nextSample) takeSample();
     const found = isWatching ? whichIsSame() : NOTHING;
     if (found !== NOTHING) return found;

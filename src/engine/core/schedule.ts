@@ -42,9 +42,20 @@ export function endTick(): void {
   turn = NEVER;
 }
 
-/** The first word of the calendar's page for the present tick. */
-export function pageNow(): i32 {
-  return (tick & (calendarTicks - 1)) * calendarWords;
+/** Moves on over ticks in which no element has a turn. @param to at most up to this one */
+export function passIdle(to: i32): void {
+  while (tick < to && isIdle(tick + 1)) tick += 1;
+}
+
+function isIdle(at: i32): bool {
+  const first = pageOf(at);
+  for (let word = 0; word < calendarWords; word++) if (calendarBits[first + word] !== 0) return false;
+  return true;
+}
+
+/** The first word of the calendar's page for a tick. */
+export function pageOf(at: i32): i32 {
+  return (at & (calendarTicks - 1)) * calendarWords;
 }
 
 export function beginTurn(place: i32): void {
@@ -64,7 +75,7 @@ export function wakeNext(place: i32, at: i32): void {
 }
 
 function enter(place: i32, at: i32): void {
-  const word = (at & (calendarTicks - 1)) * calendarWords + (place >> 5);
+  const word = pageOf(at) + (place >> 5);
   calendarBits[word] = calendarBits[word] | (1 << (place & 31));
 }
 

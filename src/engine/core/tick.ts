@@ -16,7 +16,7 @@
  */
 import { DIVIDER, FEED, MACHINE, MERGE, OUTLET } from "../../network/kinds";
 import { headLeavesAt, removeHead } from "./belt";
-import { beginFeedSteps, nextRelease, pullFeed, turnFeed, turnVehicles } from "./feed";
+import { beginFeedSteps, nextRelease, nextStepTick, pullFeed, turnFeed, turnVehicles } from "./feed";
 import { divide, leavePlant, offer, turnAfter } from "./hand-over";
 import { noteExtremes } from "./hold-up";
 import { countOverLimits } from "./limits";
@@ -41,14 +41,23 @@ import {
 import { notePeaks } from "./peaks";
 import { Divider } from "./records";
 import { dividerOpensAt, opensAt } from "./refusal";
-import { beginTick, beginTurn, endTick, NEVER, pageNow, tick, wakeNext } from "./schedule";
+import { beginTick, beginTurn, endTick, NEVER, pageOf, passIdle, tick, wakeNext } from "./schedule";
+
+/**
+ * Up to the tick before the next in which something happens. Vehicles and limits count every tick, a feed step comes in the tick
+ * after its own.
+ * @param to at most up to this one
+ */
+export function pass(to: i32): void {
+  if (!hasVehicles && limitCount === 0) passIdle(min(to, nextStepTick()));
+}
 
 /** The next tick. */
 export function sweep(): void {
   beginTick();
   beginFeedSteps();
   if (hasVehicles) turnVehicles();
-  const first = pageNow();
+  const first = pageOf(tick);
   for (let word = 0; word < calendarWords; word++) {
     // Looked at anew after each turn, which may enter others for this tick.
     for (let entered = calendarBits[first + word]; entered !== 0; entered = calendarBits[first + word]) {

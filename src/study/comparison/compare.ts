@@ -228,7 +228,7 @@ function madeWith(scenario: Scenario, network: Network, given: Priming): number 
   if (!prepared.ok) return null;
   const { program, horizonTicks } = prepared;
   const priming = compilePriming(program, endedByHorizon(given, TO));
-  const run = simulate(program, { horizonTicks, seed: scenario.seed, priming, stepAll: true });
+  const run = simulate(program, { horizonTicks, seed: scenario.seed, priming, sampling: "late", stepAll: true });
   const perCycle = outputPerCycle(network);
   const made = trainOf(run, (m) => perCycle[m] ?? 0);
   const fromTick = Math.floor(approximate(FROM.div(program.tickS.div(60n))) + 1e-6);

@@ -5,7 +5,7 @@ import type { ChainLine, MachineGroup, Scenario } from "../../scenario/scenario.
 import { settlesAt, withHorizon } from "../horizon.ts";
 import { oneAfterAnother } from "../one-after-another.ts";
 import { stopsAtMin } from "../outcome.ts";
-import { NO_TACTIC, play } from "../play.ts";
+import { NO_TACTIC, play, tryOut } from "../play.ts";
 import { paceOf } from "../recommended/made-up-to.ts";
 import { brokenLimits } from "../recommended/starts.ts";
 import type { Growth, GrowthStep } from "../results.ts";
@@ -71,7 +71,7 @@ export function growChain(
 /** @throws UnplayableError */
 export function growing(given: Scenario, { line, group }: GrowingChain, counts: readonly number[]): Growing {
   const lengthenedTo = (scenario: Scenario, count: number): Scenario => lengthened(scenario, line, group, count);
-  const variants = counts.map((count) => (tried: Scenario) => settlesAt(play(lengthenedTo(tried, count), NO_TACTIC)));
+  const variants = counts.map((count) => (tried: Scenario) => settlesAt(tryOut(lengthenedTo(tried, count), NO_TACTIC)));
   const scenario = withHorizon(given, variants);
   return {
     scenario,

@@ -156,13 +156,16 @@ export function evenness(
   step: () => void,
 ): number | null {
   step();
-  const half = playable(lowered(scenario, feeds, rational("1/2")).scenario, NO_TACTIC, play);
-  if (!("played" in half)) return null;
-  const { result } = half.played;
+  const { scenario: half } = lowered(scenario, feeds, rational("1/2"));
   const outlets = outletsOf(network, line);
-  if (outlets.size > 0) return outletsEvenness(result, outlets);
+  if (outlets.size > 0) {
+    const told = playable(half, NO_TACTIC, play);
+    return "played" in told ? outletsEvenness(told.played.result, outlets) : null;
+  }
+  const tried = playable(half, NO_TACTIC, tryOut);
+  if (!("played" in tried)) return null;
   const machines = sharedLines(scenario, network, feeds).filter(({ id }) => id === line);
-  const { jain, measured_jain: measured } = sharesOf(result, machines);
+  const { jain, measured_jain: measured } = sharesOf(tried.played.result, machines);
   return jain === null ? (measured ?? null) : approximate(rational(jain));
 }
 

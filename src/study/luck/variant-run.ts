@@ -62,7 +62,8 @@ export function playVariant(
   replication: number,
   grid: ReplicationGrid,
 ): VariantRun {
-  const { played, run } = tryOutRun({ ...scenario, seed: replicationSeed(scenario.seed, replication) }, tactic);
+  const seed = replicationSeed(scenario.seed, replication);
+  const { played, run } = tryOutRun({ ...scenario, seed }, tactic, "throughout");
   const { result } = played;
   const { items_handled, first_product_min, hold_up_peak, over_limit_min, over_limit_items } = outcomeOf(played);
   return {

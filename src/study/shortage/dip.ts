@@ -1,7 +1,8 @@
 /** The feed lowered for a while: what is lost, and how long the plant takes to be itself again. */
+
+import type { Outline } from "../../analysis/analyse.ts";
 import { eventsUpTo } from "../../analysis/events.ts";
 import { averageAt } from "../../analysis/moving-average.ts";
-import type { Result } from "../../analysis/result.ts";
 import { approximate, exact } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { settlesAt, withHorizon } from "../horizon.ts";
@@ -103,7 +104,7 @@ function dipResult({ id, without, with: played }: PlayedDip, fromMin: number, en
   };
 }
 
-function brokenIn(result: Result): BrokenLimit[] | null {
+function brokenIn(result: Outline): BrokenLimit[] | null {
   return result.limits.length === 0 ? null : brokenLimits(result);
 }
 

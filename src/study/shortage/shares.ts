@@ -1,5 +1,6 @@
 /** Who gets how much of what it needs, and how evenly the shortage is shared. */
-import type { MachineResult, Result } from "../../analysis/result.ts";
+import type { Outline } from "../../analysis/analyse.ts";
+import type { MachineOutline } from "../../analysis/machines.ts";
 import { feedingOrder } from "../../network/flow-order.ts";
 import { graphOf } from "../../network/graph.ts";
 import type { Network } from "../../network/network.ts";
@@ -36,7 +37,7 @@ function reachedFrom(network: Network, starts: readonly string[]): Set<string> {
 
 type Shares = Pick<LevelResult, "jain" | "measured_jain" | "jain_line" | "lines" | "machines" | "starving">;
 
-export function sharesOf(result: Result, lines: readonly SharedLine[]): Shares {
+export function sharesOf(result: Outline, lines: readonly SharedLine[]): Shares {
   const byId = new Map(result.machines.map((machine) => [machine.id, machine]));
   const shares = lines.map(({ id, machines }) => lineShares(id, machines, byId));
   const least = shares.reduce<LineShares | null>((one, other) => {
@@ -56,7 +57,7 @@ function jainOf({ jain, measured_jain: measured }: LineShares): number | null {
   return jain === null ? (measured ?? null) : approximate(rational(jain));
 }
 
-function lineShares(id: string, machines: readonly string[], byId: ReadonlyMap<string, MachineResult>): LineShares {
+function lineShares(id: string, machines: readonly string[], byId: ReadonlyMap<string, MachineOutline>): LineShares {
   const own = machines.flatMap((machine) => byId.get(machine) ?? []);
   const proved = own.flatMap((machine) => exactShare(machine) ?? []);
   if (proved.length === own.length) {
@@ -79,17 +80,17 @@ export function jainIndex(shares: readonly Rational[]): Rational | null {
   return total.mul(total).div(sum(shares.map((x) => x.mul(x))).mul(whole(shares.length)));
 }
 
-function exactShare({ settled_per_min: settled, needs_per_min: needs }: MachineResult): Rational | null {
+function exactShare({ settled_per_min: settled, needs_per_min: needs }: MachineOutline): Rational | null {
   return settled === null ? null : rational(settled).div(rational(needs));
 }
 
-function approximateShare(machine: MachineResult): number {
+function approximateShare(machine: MachineOutline): number {
   const share = exactShare(machine);
   if (share !== null) return approximate(share);
   return (machine.measured_per_min ?? 0) / approximate(rational(machine.needs_per_min));
 }
 
-function machineShare(machine: MachineResult): MachineShare {
+function machineShare(machine: MachineOutline): MachineShare {
   const share = exactShare(machine);
   return {
     id: machine.id,
@@ -102,7 +103,7 @@ function machineShare(machine: MachineResult): MachineShare {
 }
 
 /** For want of items, not of room for its products. */
-function starves(machine: MachineResult): boolean {
+function starves(machine: MachineOutline): boolean {
   const { starved, blocked } = machine.minutes;
   return approximateShare(machine) < ENOUGH && starved > blocked;
 }

@@ -1,11 +1,10 @@
 /** One variant of a plant at one feed: run, analysed, and how its settled output fluctuates. */
-import { analyse } from "../../analysis/analyse.ts";
+import { type Outline, outlineOf } from "../../analysis/analyse.ts";
 import { eventsUpTo, type Train, trainOf } from "../../analysis/events.ts";
 import { solveFlow } from "../../analysis/flow/flow.ts";
 import { longRunOf } from "../../analysis/long-run.ts";
 import { outputPerCycle } from "../../analysis/makers.ts";
 import { tenCycles } from "../../analysis/moving-average.ts";
-import type { Result } from "../../analysis/result.ts";
 import { TOLERANCE } from "../../analysis/settling.ts";
 import { type Run, simulate } from "../../engine/simulate.ts";
 import type { Network } from "../../network/network.ts";
@@ -19,7 +18,7 @@ import { swingOf } from "./swing.ts";
 
 export interface VariantRun {
   readonly network: Network;
-  readonly result: Result;
+  readonly result: Outline;
   readonly run: Run;
   /** The plant's products. */
   readonly made: Train;
@@ -38,14 +37,14 @@ export function runVariant(scenario: Scenario, given: Network, as: PlayedLine): 
   const prepared = prepareNetwork(scenario, given);
   if (!prepared.ok) throw new UnplayableError(as, prepared.findings);
   const { network, program, horizonTicks } = prepared;
-  const run = simulate(program, { horizonTicks, seed: scenario.seed });
+  const run = simulate(program, { horizonTicks, seed: scenario.seed, sampling: "late" });
   const flow = flowUnlessProved(run, () => solveFlow(network));
   const longRun = longRunOf(run, flow.applies ? flow : null);
   const perCycle = outputPerCycle(network);
   const half = Math.ceil(tenCycles(run, longRun) / 2);
   return {
     network,
-    result: analyse(run, scenario, flow).result,
+    result: outlineOf(run, scenario, flow).result,
     run,
     made: trainOf(run, (machine) => perCycle[machine] ?? 0),
     halfTicks: Math.max(1, Math.min(half, Math.floor(horizonTicks / 2))),

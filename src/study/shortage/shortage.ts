@@ -1,5 +1,5 @@
 /** The feed lowered step by step: what each way to lay the plant out makes of it, and who goes short. */
-import type { Result } from "../../analysis/result.ts";
+import type { Outline } from "../../analysis/analyse.ts";
 import { approximate, exact, larger, ONE, type Rational, rational, smaller, ZERO } from "../../quantity/rational.ts";
 import { LONGEST_LOOK_MIN } from "../../scenario/horizon.ts";
 import { hasChance } from "../../scenario/random-elements.ts";
@@ -8,7 +8,7 @@ import { settlesAt, withHorizon } from "../horizon.ts";
 import { oneAfterAnother } from "../one-after-another.ts";
 import { settledPerMin, stopsAtMin } from "../outcome.ts";
 import { overLimits } from "../over-limits.ts";
-import { type FullyPlayed, NO_TACTIC, playedAs } from "../play.ts";
+import { NO_TACTIC, type Played, playedAs } from "../play.ts";
 import type { Unranked } from "../recommended/ranking.ts";
 import { judgedStarts } from "../recommended/starts.ts";
 import { lowered, loweredFeeds } from "./lowered-feeds.ts";
@@ -37,9 +37,9 @@ export interface Shortening {
 /** One variant on one feed. */
 export interface LevelPlayed {
   readonly id: VariantId;
-  readonly played: FullyPlayed;
+  readonly played: Played;
   /** Where it has not settled, but does in a longer time. */
-  readonly later: FullyPlayed | null;
+  readonly later: Played | null;
   readonly fluctuation: Fluctuation;
 }
 
@@ -194,7 +194,7 @@ function levelResult(
 }
 
 /** Output in proportion to the feed, as far as the feeds that are lowered are made use of at full feed. */
-function idealOf(full: readonly Result[], ids: readonly string[]): (level: Rational) => number {
+function idealOf(full: readonly Outline[], ids: readonly string[]): (level: Rational) => number {
   const most = full.map(({ output }) => rateOf(output)).reduce(larger, ZERO);
   const best = full.find(({ output }) => rateOf(output).equals(most));
   const used = (best?.feeds ?? [])
@@ -245,7 +245,7 @@ function judgedLevel(
   };
 }
 
-function asPlayed(id: VariantId, { run, result, halfTicks }: VariantRun): FullyPlayed {
+function asPlayed(id: VariantId, { run, result, halfTicks }: VariantRun): Played {
   return playedAs({ ...NO_TACTIC, id }, run, result, 2 * halfTicks);
 }
 
