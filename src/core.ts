@@ -77,6 +77,7 @@ export {
 export type * from "./study/best/best-results.ts";
 export type { Code as StartCode } from "./study/best/grid.ts";
 export { bestFew, withLuck } from "./study/best/on-luck.ts";
+export type { CardTime, PlacedAt } from "./study/best/steps.ts";
 export type { Trial as StartTrial } from "./study/best/trial.ts";
 export {
   type CompareOptions as ComparisonOptions,
@@ -166,3 +167,4 @@ export {
   sweptQuantity,
 } from "./study/sweep/sweep.ts";
 export type * from "./study/sweep/sweep-results.ts";
+export type { CardDeed, CardStep } from "./study/tactic-parts.ts";

@@ -203,7 +203,9 @@ export const PLANT_MESSAGES = {
   "belts-while-running": error(
     () => "belts move by then, and are not loaded while the line runs; remove prefill-belts, or let the line stand",
   ),
-  "two-starts": error(() => "hold and stagger both say when machines start; keep one of them"),
+  "two-starts": error<"found" | "beside">(
+    (arg) => `${arg("beside")} and ${arg("found")} both say when machines start; keep one of them`,
+  ),
   "amount-too-large": error<"found" | "capacity" | "item" | "machine">(
     (arg) =>
       `${many(arg("found"), "item")} in a buffer of ${quote(arg("machine"))}, which has room for ${arg("capacity")} of ${quote(arg("item"))}`,

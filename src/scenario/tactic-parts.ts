@@ -8,11 +8,15 @@ import { count, keys, name, quantity, withMeta, words } from "./shape-parts.ts";
 import { type Prefill, prefillKeys, prefillShapes } from "./tactic-prefill.ts";
 import { ALL, type Among, among, amongBody, type Key, untilText, wordsOrDuration } from "./tactic-shapes.ts";
 
-/** What a tactic may have; any of them may be combined. */
-export interface TacticParts {
-  readonly prefill: Prefill;
+/** What says when machines start: a tactic has one of these. */
+interface StartParts {
   readonly hold: Hold;
   readonly stagger: Stagger;
+}
+
+/** What a tactic may have; any of them may be combined with any other. */
+export interface TacticParts extends StartParts {
+  readonly prefill: Prefill;
   readonly boost: Boost;
   readonly lowLevel: LowLevel;
   readonly metered: Metered;
@@ -147,12 +151,22 @@ function isProperShare(value: Rational): boolean {
   return value.n > 0n && value.compare(ONE) < 0;
 }
 
+/** Keys that are spelled as the parts are. */
+const startShapes = {
+  hold: z.optional(holdShape),
+  stagger: z.optional(staggerShape),
+} satisfies Readonly<Record<keyof StartParts, unknown>>;
+
+/** @param part or its key */
+export function saysStart(part: string): boolean {
+  return Object.hasOwn(startShapes, part);
+}
+
 /** @internal */
 export const tacticShape = withMeta(
   keys({
     ...prefillShapes,
-    hold: z.optional(holdShape),
-    stagger: z.optional(staggerShape),
+    ...startShapes,
     boost: z.optional(boostShape),
     "low-level": z.optional(lowLevelShape),
     metered: z.optional(meteredShape),

@@ -7,7 +7,7 @@ import { createReferences, type References } from "./references.ts";
 import type { Line, MachineGroup } from "./scenario.ts";
 import type { RawScenario } from "./shapes.ts";
 import type { Tactic } from "./tactic.ts";
-import { partsFrom, type RawTactic } from "./tactic-parts.ts";
+import { partsFrom, type RawTactic, saysStart } from "./tactic-parts.ts";
 import type { Amount, Prefill } from "./tactic-prefill.ts";
 import { ALL, type Among } from "./tactic-shapes.ts";
 
@@ -73,8 +73,9 @@ function checkKeys(raw: RawTactic, path: Path, { root, findings }: Reading): voi
     if (raw.while === "running" && raw["prefill-belts"] === "full")
       findings.report("belts-while-running", {}, [...path, "prefill-belts"]);
   }
+  const [beside = "", ...others] = Object.keys(raw).filter(saysStart);
+  for (const found of others) findings.report("two-starts", { beside, found }, [...path, found], "key");
   if (raw.hold === undefined) return;
-  if (raw.stagger !== undefined) findings.report("two-starts", {}, [...path, "stagger"], "key");
   const { release = "together", every } = raw.hold;
   if (release !== "together" && every === undefined) {
     findings.report("missing-key", { key: "every", expected: "duration" }, [...path, "hold"]);

@@ -7,10 +7,10 @@ import type { LossMoney } from "../analysis/money.ts";
 import type { TacticNote } from "../network/tactics/contribution.ts";
 import type { OfEachPart, Tactic, TacticPart } from "../scenario/tactic.ts";
 import type { SameLuck } from "./luck-results.ts";
-import type { Ask } from "./recommended/ask.ts";
 import type { GoalsTold } from "./recommended/goals.ts";
 import type { IdlePart } from "./recommended/idle-parts.ts";
 import type { StartPriority } from "./recommended/recommended.ts";
+import type { Ask } from "./tactic-parts.ts";
 
 export type { OfEachPart, Tactic, TacticPart };
 

@@ -6,10 +6,31 @@ import { ONE, type Rational, ratio, rational, smaller, sum, whole, ZERO } from "
 import { formatDuration, formatPercentage } from "../quantity/units.ts";
 import type { Means } from "../scenario/means.ts";
 import type { OfEachPart, Tactic, TacticPart } from "../scenario/tactic.ts";
+import type { LowLevel, SecondFeed, Stagger } from "../scenario/tactic-parts.ts";
 import type { Prefill } from "../scenario/tactic-prefill.ts";
-import type { CardDeed, CardStep, PlacedAt } from "./best/best-results.ts";
-import { after, type Carded, once, type Steps } from "./best/steps.ts";
-import { type Ask, branchRates, feedRates, handsPerMin } from "./recommended/ask.ts";
+import { after, type Carded, once, type PlacedAt, type Step, type Steps } from "./best/steps.ts";
+import { branchRates, feedRates, handsPerMin, type Rate } from "./recommended/set-rates.ts";
+
+/** One thing that a tactic asks of the floor. */
+export type Ask = { readonly isGranted: boolean } & (
+  | {
+      readonly what: "hands";
+      readonly items: number;
+      readonly while: Prefill["while"];
+      readonly ratePerMin: Rational;
+    }
+  | { readonly what: "start" | "dividers" }
+  | { readonly what: "feed"; readonly rates: readonly Rate[]; readonly forMin: Rational }
+  | ({ readonly what: "levels" } & Pick<LowLevel, "level" | "forMin">)
+  | { readonly what: "branches"; readonly rates: readonly Rate[] }
+  /** `null`: the last machine of a plant without any. */
+  | {
+      readonly what: "second-feed";
+      readonly at: string | null;
+      readonly ratePerMin: Rational;
+      readonly forMin: Rational;
+    }
+);
 
 /** What asks are made of. */
 interface Asked {
@@ -52,45 +73,63 @@ function handsFor({ byHandPerMin, while: during }: Prefill, items: number, means
   return { what: "hands", isGranted, items, while: when, ratePerMin };
 }
 
+export type CardStep = Step<CardDeed>;
+
+export type CardDeed =
+  | {
+      readonly do:
+        | "levels-back"
+        | "through-first"
+        | "turns-again"
+        | "own-rate"
+        | "head-again"
+        | "start-feed"
+        | "start-each"
+        | "start-machines"
+        | "start-all";
+    }
+  | { readonly do: "branches"; readonly rates: readonly Rate[] }
+  | ({ readonly do: "levels" } & Pick<LowLevel, "among" | "level">)
+  | {
+      readonly do: "place";
+      readonly at: PlacedAt;
+      /** At the last of them; `null` also where hands take the time they need. */
+      readonly all: { readonly items: number; readonly ratePerMin: Rational } | null;
+    }
+  | { readonly do: "faster"; readonly factor: Rational; readonly rates: readonly Rate[] }
+  | ({ readonly do: "lead" } & Pick<SecondFeed, "share" | "at">)
+  /** Of each line one, then the next towards the other end. */
+  | ({ readonly do: "start-first"; readonly machines: readonly string[] } & Stagger);
+
 /** In the order of the card where they are due together. */
-export const STEPS: OfEachPart<[Carded], Steps> = {
+export const STEPS: OfEachPart<[Carded], Steps<CardDeed>> = {
   metered: ({ factor }, { network, order }) => ({
-    starts: "together",
     before: [{ when: "before", what: { do: "branches", rates: branchRates(network, order, factor) } }],
   }),
   lowLevel: ({ among, level, forMin }) => ({
-    starts: "together",
     before: [{ when: "before", what: { do: "levels", among, level } }],
     later: forMin === null ? [] : [after(forMin, { do: "levels-back" })],
   }),
   farEndFirst: ({ until }) => {
     const back: CardDeed = { do: "turns-again" };
     return {
-      starts: "together",
       before: [{ when: "before", what: { do: "through-first" } }],
       later: [until === "tail-full" ? once(until, back) : after(until.afterMin, back)],
     };
   },
   prefill: (prefill, { placed }) => {
     const steps = placing(prefill, placed);
-    const isLater = prefill.while === "running";
-    return {
-      starts: "together",
-      ...(isLater ? { later: steps.map((step) => ({ afterMin: 0, step })) } : { before: steps }),
-    };
+    return prefill.while === "running" ? { later: steps.map((step) => ({ afterMin: 0, step })) } : { before: steps };
   },
   boost: ({ factor, forMin }, { network }) => ({
-    starts: "together",
     atStart: { do: "faster", factor, rates: feedRates(network, factor) },
     later: [after(forMin, { do: "own-rate" })],
   }),
   secondFeed: ({ share, at, forMin }) => ({
-    starts: "together",
     atStart: { do: "lead", share, at },
     later: [after(forMin, { do: "head-again" })],
   }),
   hold: ({ until }) => ({
-    starts: "own",
     atStart: { do: "start-feed" },
     later: [
       typeof until === "string"
@@ -100,7 +139,7 @@ export const STEPS: OfEachPart<[Carded], Steps> = {
   }),
   stagger: (stagger, { order }) => {
     const machines = order.flatMap((line) => line.at(stagger.first === "tail" ? -1 : 0) ?? []);
-    return { starts: "own", atStart: { do: "start-first", machines, ...stagger } };
+    return { atStart: { do: "start-first", machines, ...stagger } };
   },
 };
 
@@ -139,13 +178,12 @@ const SECOND_SHARES = ["1/6", "1/3", "1/2", "2/3"];
 const seconds = (count: number): Rational => ratio(BigInt(count), 60n);
 const named = (minutes: Rational): string => formatDuration(minutes).replace(/\s/g, "");
 
-/** What the floor grants of each part, as one dial; `null` where it has none of its own. */
+/** What the floor grants of each part, as one dial, which parts that say when machines start share; `null` where it has none. */
 export const DOSES: Readonly<Record<TacticPart, ((means: Means, room: number) => Dose[]) | null>> = {
   // Machine by machine, beside the dials.
   prefill: null,
-  hold: ({ starts }) => [...(starts.held ? heldDoses() : []), ...(starts.staggered ? staggeredDoses() : [])],
-  // One start, held or staggered: on the dial above.
-  stagger: null,
+  hold: ({ starts }) => (starts.held ? heldDoses() : []),
+  stagger: ({ starts }) => (starts.staggered ? staggeredDoses() : []),
   boost: ({ feed }) => (feed === null ? [] : feedDoses(feed)),
   lowLevel: ({ levels }, room) => (levels ? levelDoses(room) : []),
   metered: ({ branches }) => (branches ? METERED.map(meteredDose) : []),

@@ -1,6 +1,6 @@
 /**
  * What the README tells a reader to type works, and what it points at exists. With FILLFRONT_GOLDEN=write what is made from the
- * program, sample output and the file's reference, is written anew.
+ * program, sample output, the file's schema and its reference, is written anew.
  */
 import { existsSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { cp, mkdir, symlink, writeFile } from "node:fs/promises";
@@ -8,7 +8,7 @@ import { basename, dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import ts from "typescript";
 import { describe, expect, test } from "vitest";
-import { prepare, readScenario } from "../../src/index.ts";
+import { prepare, readScenario, scenarioSchema } from "../../src/index.ts";
 import { emptyFolder, MAIN, SCENARIOS } from "../cli/command.ts";
 import { shell } from "../cli/shell.ts";
 import { reference } from "./reference.ts";
@@ -81,7 +81,11 @@ test("its sample output is what is printed", async () => {
   else expect(block.exec(README)?.[1]).toBe(head);
 });
 
-test("the reference of the file is that of its schema", () => {
+test("the file's schema that editors are given is the program's, and its reference that of the schema", () => {
+  const schema = join(ROOT, "scenarios/scenario.schema.json");
+  const made = `${JSON.stringify(scenarioSchema(), null, 2)}\n`;
+  if (writes) writeFileSync(schema, made);
+  else expect(readFileSync(schema, "utf8")).toBe(made);
   const guide = TEXTS.get("scenarios/README.md") ?? "";
   const part = /(<!-- reference -->\n).*(<!-- \/reference -->)/s;
   const whole = guide.replace(part, (_, begin, end) => `${begin}\n${reference()}\n\n${end}`);

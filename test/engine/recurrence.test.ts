@@ -148,6 +148,7 @@ describe("what is proved", () => {
         if (state.totals.fed[0] === fed) continue;
         state.places[(fed % (program.belt.capacity[0] ?? 0)) * PLACE_INTS + PLACE.item] = fed % every === 0 ? 0 : 1;
       }
+      return undefined;
     };
     // Four are always under way, so that every state shows where in the pattern the feed is.
     expect([1, 3].map(periodWith)).toEqual([10, 30]);

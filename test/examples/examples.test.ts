@@ -1,5 +1,4 @@
 /** Every scenario that ships is one that a reader can learn from: clean, valid, invented, and it runs. */
-import { readFileSync } from "node:fs";
 import { basename } from "node:path";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, test } from "vitest";
@@ -8,7 +7,7 @@ import { approximate, rational } from "../../src/quantity/rational.ts";
 import { summary } from "../../src/report/run/summary.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";
 import { scenarioSchema } from "../../src/scenario/schema.ts";
-import { EXAMPLES, fileBeside, prepared, ran, textOf, told } from "./examples.ts";
+import { EXAMPLES, prepared, ran, textOf, told } from "./examples.ts";
 
 /** Warnings that an example is there to show, by file. */
 const SHOWN_WARNINGS: Readonly<Record<string, readonly string[]>> = {};
@@ -48,10 +47,6 @@ test("chains short and long, unequal, over- and undersupplied; whole plants, mix
       "unequal-tree",
     ]),
   );
-});
-
-test("the schema that they name lies beside them, up to date", () => {
-  expect(JSON.parse(readFileSync(fileBeside(SCHEMA_NAME), "utf8"))).toEqual(scenarioSchema());
 });
 
 test("a feed that falls after the horizon might as well not fall", () => {

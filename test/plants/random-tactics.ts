@@ -5,6 +5,7 @@ import { applyTactic } from "../../src/network/tactics/apply.ts";
 import type { Primed } from "../../src/network/tactics/contribution.ts";
 import { ratio, rational, whole, ZERO } from "../../src/quantity/rational.ts";
 import { statedParts, type Tactic, type TacticPart } from "../../src/scenario/tactic.ts";
+import { saysStart } from "../../src/scenario/tactic-parts.ts";
 import { NO_TACTIC } from "../../src/study/play.ts";
 import { EMPTY } from "../study/chains.ts";
 
@@ -44,10 +45,10 @@ const PARTS: { readonly [Part in TacticPart]: fc.Arbitrary<NonNullable<Tactic[Pa
   }),
 };
 
-/** Any two kinds of parts together, but for a hold and a stagger, which the reader refuses. */
+/** Any two kinds of parts together, but for two that say when machines start, which the reader refuses. */
 export const randomPairs: fc.Arbitrary<Tactic> = fc
   .uniqueArray(fc.constantFrom(...statedParts(PARTS)), { minLength: 2, maxLength: 2 })
-  .filter((pair) => !(pair.includes("hold") && pair.includes("stagger")))
+  .filter((pair) => pair.filter(saysStart).length < 2)
   .chain((pair) => fc.record(PARTS).map((all) => Object.fromEntries(pair.map((part) => [part, all[part]]))))
   .map((pair) => ({ ...NO_TACTIC, ...pair, id: "pair" }));
 

@@ -6,7 +6,7 @@ import { textPixels } from "../../src/report/chart/font.ts";
 import { displayList } from "../../src/report/drawing/display.ts";
 import { drawingFiles, drawingRefusal, drawingReport, refusalOf } from "../../src/report/drawing/drawing.ts";
 import { drawingText } from "../../src/report/drawing/drawing-finding.ts";
-import { faultsOf } from "../../src/report/drawing/fitness.ts";
+import { crossingsOf, faultsOf } from "../../src/report/drawing/fitness.ts";
 import type { Placement } from "../../src/report/drawing/placed.ts";
 import { place } from "../../src/report/drawing/placement.ts";
 import type { Box, DisplayList, Line, Outline, Primitive, Text } from "../../src/report/drawing/primitives.ts";
@@ -124,6 +124,17 @@ test.each(PLANTS)("%s: all is drawn once, and nothing lies on anything else", as
   expect(faultsOf(placement)).toEqual([]);
   expect(blemishes(list)).toEqual([]);
   expect(missing(drawing, list)).toEqual([]);
+});
+
+test.each(["chain", "tree"] as const)("a long %s goes on beside, and its belts never cross", async (layout) => {
+  for (const machines of [3, 27, 81]) {
+    const { drawing } = drawn(layoutOf(layout, machines));
+    const placement = await place(drawing);
+    expect(crossingsOf(placement)).toBe(0);
+    const { width, height } = placement;
+    // No more than so many pages' area for each machine, whatever its shape.
+    expect((width * height) / machines).toBeLessThan(machines === 3 ? 200_000 : 130_000);
+  }
 });
 
 test("what has faults is found to have them", async () => {

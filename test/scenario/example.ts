@@ -63,6 +63,7 @@ lines:
       e: { from: join, to: packer, belt: none }
 `;
 
+/** What is new comes last: tests know the lines of the others. */
 const TACTICS: Readonly<Record<TacticPart, string>> = {
   prefill: `
   hand-filled:  { prefill: { cartoner: 100 }, by-hand: 60/min }

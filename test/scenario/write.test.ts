@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { type Rational, ratio, whole } from "../../src/quantity/rational.ts";
 import type { Costs } from "../../src/scenario/costs.ts";
+import type { Distribution } from "../../src/scenario/distribution.ts";
 import { DEFAULT_FLOOR } from "../../src/scenario/floor.ts";
 import type { Means } from "../../src/scenario/means.ts";
 import type { FeedRandom, MachineRandom, Random } from "../../src/scenario/random-elements.ts";
@@ -215,19 +216,24 @@ const floor: fc.Arbitrary<Floor> = fc.record({
   lengths: fc.constantFrom(...LENGTHS),
 });
 
+type Exactly = Distribution<Rational>;
+
 /** @param mean of shares it must be 1 */
-const distribution = (mean: fc.Arbitrary<Rational>, pairs: fc.Arbitrary<[Rational, Rational]>) =>
-  fc.oneof(
-    fc.record({ family: fc.constantFrom("fixed", "exponential"), mean }),
-    fc
-      .record({ family: fc.constant("geometric" as const), mean, of: fc.integer({ min: 1, max: 9 }) })
-      .map(({ family, mean: m, of }) => ({ family, mean: m, step: m.div(BigInt(of)) })),
-    pairs.map(([least, most]) => ({ family: "uniform" as const, least, most })),
-    pairs.map(([least, most]) => ({ family: "triangular" as const, least, mode: least.add(most).div(2n), most })),
-    fc.record({ family: fc.constant("weibull" as const), mean, shape: fc.double({ min: 0.1, max: 100, noNaN: true }) }),
-    fc.record({ family: fc.constant("lognormal" as const), mean, spread: fc.constantFrom(ratio(1n, 3n), whole(2)) }),
-    fc.record({ family: fc.constant("erlang" as const), mean, stages: fc.integer({ min: 1, max: 100 }) }),
-  );
+const distribution = (mean: fc.Arbitrary<Rational>, pairs: fc.Arbitrary<[Rational, Rational]>) => {
+  const each: { readonly [Family in Exactly["family"]]: fc.Arbitrary<Exactly & { readonly family: Family }> } = {
+    fixed: fc.record({ family: fc.constant("fixed"), mean }),
+    exponential: fc.record({ family: fc.constant("exponential"), mean }),
+    geometric: fc
+      .tuple(mean, fc.integer({ min: 1, max: 9 }))
+      .map(([m, of]) => ({ family: "geometric", mean: m, step: m.div(BigInt(of)) })),
+    uniform: pairs.map(([least, most]) => ({ family: "uniform", least, most })),
+    triangular: pairs.map(([least, most]) => ({ family: "triangular", least, mode: least.add(most).div(2n), most })),
+    weibull: fc.record({ family: fc.constant("weibull"), mean, shape: fc.double({ min: 0.1, max: 100, noNaN: true }) }),
+    lognormal: fc.record({ family: fc.constant("lognormal"), mean, spread: fc.constantFrom(ratio(1n, 3n), whole(2)) }),
+    erlang: fc.record({ family: fc.constant("erlang"), mean, stages: fc.integer({ min: 1, max: 100 }) }),
+  };
+  return fc.oneof(...Object.values<fc.Arbitrary<Exactly>>(each));
+};
 
 const times = distribution(
   positive,

@@ -132,7 +132,7 @@ interface FrameParts {
   readonly plugins: readonly PicturePlugin[];
   /** Room to the right of the plot, pixels. */
   readonly right: number;
-  /** Whether a key stands between subtitle and plot. */
+  /** Whether a key, or the headings of side columns, stand between subtitle and plot. */
   readonly withKey: boolean;
 }
 

@@ -58,6 +58,11 @@ function textsWidth(element: DrawnElement): number {
   return Math.max(...elementTexts(element).map((text, i) => textPixels(text, i === 0 ? NAME_SIZE : TEXT_SIZE)), 60);
 }
 
+/** Room for a belt's text in its course. */
+export function labelSize(text: string): Size {
+  return { width: textPixels(text, TEXT_SIZE) + 10, height: LINE_HEIGHT };
+}
+
 function even(value: number): number {
   return 2 * Math.ceil(value / 2);
 }

@@ -1,5 +1,6 @@
 /** What is wrong with a placement, and how well it suits a page. */
 
+import type { Direction, Size } from "./element-sizes.ts";
 import type { Placement } from "./placed.ts";
 import { type Box, overlap, type Point } from "./primitives.ts";
 
@@ -34,7 +35,7 @@ function touches(point: Point | undefined, box: Box | undefined): boolean {
   return point !== undefined && box !== undefined && overlap({ ...point, width: 0, height: 0 }, box, 1);
 }
 
-function stretchesOf(points: readonly Point[]): Box[] {
+export function stretchesOf(points: readonly Point[]): Box[] {
   return points.slice(1).map((end, i) => {
     const start = points[i] ?? end;
     return {
@@ -55,22 +56,29 @@ const PER_CROSSING = 0.15;
 const PER_BEND = 0.01;
 const PER_PIXEL = 1 / 40_000;
 
-/** By how much it is larger than a page, and how tangled; less is better. */
-export function unfitness(placement: Placement): number {
-  const { width, height } = placement;
+/** By how much it is larger than a page. */
+export function largeness({ width, height }: Size): number {
   const excess = Math.max(1, width / PAGE_WIDTH, height / PAGE_HEIGHT);
   const wideIsWorse = Math.max(1, width / PAGE_WIDTH);
-  const area = (Math.max(LEAST_WIDTH, width) * height) / (PAGE_WIDTH * PAGE_HEIGHT);
+  return excess * wideIsWorse + (Math.max(LEAST_WIDTH, width) * height) / (PAGE_WIDTH * PAGE_HEIGHT);
+}
+
+/** How large it is, and how tangled; less is better. */
+export function unfitness(placement: Placement): number {
   let tangle = crossingsOf(placement) * PER_CROSSING;
   for (const { points } of placement.belts.values()) {
     tangle += Math.max(0, points.length - 2) * PER_BEND;
     for (const stretch of stretchesOf(points)) tangle += (stretch.width + stretch.height) * PER_PIXEL;
   }
-  return excess * wideIsWorse + area + tangle;
+  return largeness(placement) + tangle;
+}
+
+export function fitsPage({ width, height }: Size): boolean {
+  return width <= PAGE_WIDTH && height <= PAGE_HEIGHT;
 }
 
 /** In the direction of the flow, for a page. */
-export function isTooLong({ direction, width, height }: Placement): boolean {
+export function isTooLong({ width, height }: Size, direction: Direction): boolean {
   return direction === "right" ? width > PAGE_WIDTH : height > PAGE_HEIGHT;
 }
 

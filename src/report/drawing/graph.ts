@@ -2,9 +2,8 @@
 import type { ElkExtendedEdge, ElkNode, ElkPort, LayoutOptions } from "elkjs/lib/elk-api.js";
 import type { DrawnBelt, DrawnElement, PlantDrawing } from "../../analysis/plant-drawing.ts";
 import { groupBy } from "../../quantity/counts.ts";
-import { textPixels } from "../chart/font.ts";
-import { type Direction, type Size, sizesOf } from "./element-sizes.ts";
-import { beltText, commonRateOf, TEXT_SIZE } from "./words.ts";
+import { type Direction, labelSize, type Size, sizesOf } from "./element-sizes.ts";
+import { beltText, commonRateOf } from "./words.ts";
 
 /** One way of placing a plant. */
 export interface Way {
@@ -14,8 +13,6 @@ export interface Way {
   /** Elements stay in the order in which the flow comes to them, even if more belts cross. */
   readonly keepsOrder: boolean;
 }
-
-const LABEL_HEIGHT = 28;
 
 const SPACING: LayoutOptions = {
   "elk.spacing.nodeNode": "22",
@@ -131,12 +128,11 @@ function isOnward({ from, to }: DrawnBelt, known: ReadonlyMap<string, DrawnEleme
 }
 
 function edgeFor(belt: DrawnBelt, text: string | null, isOnward: boolean): ElkExtendedEdge {
-  const label = { text: text ?? "", width: textPixels(text ?? "", TEXT_SIZE) + 10, height: LABEL_HEIGHT };
   return {
     id: belt.id,
     sources: [outletOf(belt.id)],
     targets: [inletOf(belt.id)],
-    labels: text === null ? [] : [{ ...label, layoutOptions: { "elk.edgeLabels.inline": "true" } }],
+    labels: text === null ? [] : [{ text, ...labelSize(text), layoutOptions: { "elk.edgeLabels.inline": "true" } }],
     layoutOptions: {
       "elk.layered.priority.direction": belt.returns ? "0" : "10",
       "elk.layered.priority.straightness": isOnward && !belt.returns ? "10" : "1",

@@ -19,3 +19,8 @@ export interface PlacedBelt {
   /** Where its text stands, in its course; `null` where it has none. */
   readonly label: Box | null;
 }
+
+/** To half a pixel, so that it is written shortly. */
+export function half(value: number): number {
+  return Math.round(value * 2) / 2;
+}

@@ -1,13 +1,14 @@
 /**
- * Where everything of a drawing stands. ELK's layered method places it (K. Sugiyama, S. Tagawa, M. Toda, "Methods for
- * visual understanding of hierarchical system structures", IEEE Trans. SMC 11, 1981); several ways are tried, and the one
- * without faults that suits a page best is taken.
+ * Where everything of a drawing stands: forks as `fork-placement.ts` has them; else ELK's layered method places it (K. Sugiyama,
+ * S. Tagawa, M. Toda, "Methods for visual understanding of hierarchical system structures", IEEE Trans. SMC 11, 1981). Of
+ * several ways the one without faults that suits a page best is taken.
  */
 import type { ElkNode, ElkShape } from "elkjs/lib/elk-api.js";
 import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
-import { crossingsOf, faultsOf, isTooLong, unfitness } from "./fitness.ts";
+import { crossingsOf, faultsOf, isTooLong, largeness, unfitness } from "./fitness.ts";
+import { forkPlacements } from "./fork-placement.ts";
 import { graphFor, type Way } from "./graph.ts";
-import type { PlacedBelt, Placement } from "./placed.ts";
+import { half, type PlacedBelt, type Placement } from "./placed.ts";
 import type { Box, Point } from "./primitives.ts";
 
 type Layout = (graph: ElkNode) => Promise<ElkNode>;
@@ -16,6 +17,8 @@ const MANY_ELEMENTS = 150;
 
 /** @throws Error if it can't be placed in any way */
 export async function place(drawing: PlantDrawing): Promise<Placement> {
+  const forked = placedForks(drawing);
+  if (forked !== null) return forked;
   const { default: elk } = await import("elkjs/lib/elk.bundled.js");
   const engine = new elk.default();
   const layout: Layout = (graph) => engine.layout(graph);
@@ -23,6 +26,19 @@ export async function place(drawing: PlantDrawing): Promise<Placement> {
   const [best] = tried.sort((a, b) => a.faults - b.faults || a.unfitness - b.unfitness);
   if (best === undefined) throw new Error(`the plant "${drawing.title}" could not be drawn`);
   return best.placement;
+}
+
+/** `null` where belts join, or would cross. */
+function placedForks(drawing: PlantDrawing): Placement | null {
+  let best: { readonly placement: Placement; readonly unfitness: number } | null = null;
+  for (const { least, placed } of forkPlacements(drawing).sort((a, b) => largeness(a.least) - largeness(b.least))) {
+    if (best !== null && largeness(least) >= best.unfitness) break;
+    const placement = placed();
+    const one = { placement, unfitness: unfitness(placement) };
+    if (best !== null && one.unfitness >= best.unfitness) continue;
+    if (crossingsOf(placement) === 0 && faultsOf(placement).length === 0) best = one;
+  }
+  return best?.placement ?? null;
 }
 
 async function tryAll(drawing: PlantDrawing, layout: Layout): Promise<Tried[]> {
@@ -65,7 +81,7 @@ async function tryWay(drawing: PlantDrawing, way: Way, layout: Layout): Promise<
       faults: faultsOf(placement).length,
       crossings: crossingsOf(placement),
       unfitness: unfitness(placement),
-      isTooLong: isTooLong(placement),
+      isTooLong: isTooLong(placement, way.direction),
     }
   );
 }
@@ -107,11 +123,6 @@ async function attempt<T>(work: () => Promise<T>): Promise<T | null> {
 
 function boxOf({ x = 0, y = 0, width = 0, height = 0 }: ElkShape): Box {
   return { x: half(x), y: half(y), width, height };
-}
-
-/** To half a pixel, so that it is written shortly. */
-function half(value: number): number {
-  return Math.round(value * 2) / 2;
 }
 
 /** Pixels. */

@@ -3,8 +3,9 @@
 import { groupBy } from "../../quantity/counts.ts";
 import { type Rational, whole } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../../quantity/units.ts";
-import type { Ask, Rate } from "../../study/recommended/ask.ts";
+import type { Rate } from "../../study/recommended/set-rates.ts";
 import type { OfEachPart, StartNote, Tactic, TacticPart, TacticResult } from "../../study/results.ts";
+import type { Ask, CardDeed } from "../../study/tactic-parts.ts";
 import { listed } from "./figures.ts";
 import { oneLine } from "./text-width.ts";
 
@@ -96,7 +97,7 @@ export function itemsText(count: number): string {
   return `${count} ${count === 1 ? "item" : "items"}`;
 }
 
-export function amongText(among: Stated<"lowLevel">["among"]): string {
+function amongText(among: Stated<"lowLevel">["among"]): string {
   if (among.which === "all") return "every buffer";
   return among.count === 1 ? `the ${among.which} buffer` : `the ${among.which} ${among.count} buffers`;
 }
@@ -174,6 +175,51 @@ export function askText(ask: Ask): string {
   }
 }
 
+/** What an operator does for a start. */
+export function deedText(what: CardDeed): string {
+  switch (what.do) {
+    case "branches":
+      return `set the branches to ${branchRatesText(what.rates)}`;
+    case "levels":
+      return `set the level of ${amongText(what.among)} to ${itemsText(what.level)}`;
+    case "levels-back":
+      return "set the levels back to full";
+    case "through-first":
+      return "switch the dividers to the through belt first";
+    case "turns-again":
+      return "switch the dividers back to turns";
+    case "place": {
+      const { at, all } = what;
+      const lasting =
+        all && `, ${formatRate(all.ratePerMin)}: ${minutesText(whole(all.items).div(all.ratePerMin))} in all`;
+      return `${itemsText(at.items)} into ${at.machine}${lasting ?? ""}`;
+    }
+    case "faster": {
+      const feeds = what.rates.map(({ of, perMin }) => `${of} to ${formatRate(perMin)}`);
+      return `feeds at ${formatPercentage(what.factor)}, as far as belts carry it: ${feeds.join(", ")}`;
+    }
+    case "own-rate":
+      return "feeds back to their own rate";
+    case "lead":
+      return `lead ${formatPercentage(what.share)} of the feed to ${what.at ?? "the last machine"}`;
+    case "head-again":
+      return "all of the feed to the head again";
+    case "start-feed":
+      return "start the feed only; keep all machines off";
+    case "start-each":
+      return "start each machine";
+    case "start-machines":
+      return "start all machines";
+    case "start-first": {
+      const towards = what.first === "tail" ? "head" : "tail";
+      const next = `the next machine towards the ${towards} every ${formatDuration(what.everyMin)}`;
+      return `start the feed and ${what.machines.join(", ")}, then ${next}`;
+    }
+    case "start-all":
+      return "start the feed and all machines";
+  }
+}
+
 const WHEN: Readonly<Record<Stated<"prefill">["while"], string>> = {
   before: "before the shift",
   stopped: "while the start waits",
@@ -189,12 +235,12 @@ export function fourDigits(perMin: number): string {
   return `${Number(perMin.toPrecision(4))}/min`;
 }
 
-export function minutesText(minutes: Rational): string {
+function minutesText(minutes: Rational): string {
   return `${Number(minutes.valueOf().toPrecision(2))} min`;
 }
 
 /** "24/min", or, where needs differ, "8.4/min (packer-1), 16.8/min (packer-2)". */
-export function branchRatesText(rates: readonly Rate[]): string {
+function branchRatesText(rates: readonly Rate[]): string {
   const byRate = groupBy(rates, ({ perMin }) => rateText(perMin));
   if (byRate.size <= 1) return [...byRate.keys()][0] ?? "their machines' needs";
   return few(

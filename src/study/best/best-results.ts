@@ -3,12 +3,11 @@
  * could have started, rates per minute; `null` is what did not happen or is not known.
  */
 
-import type { Rational } from "../../quantity/rational.ts";
-import type { LowLevel, SecondFeed, Stagger } from "../../scenario/tactic-parts.ts";
-import type { Rate } from "../recommended/ask.ts";
 import type { GoalsTold } from "../recommended/goals.ts";
 import type { StartPriority } from "../recommended/recommended.ts";
 import type { TacticResult } from "../results.ts";
+import type { CardStep } from "../tactic-parts.ts";
+import type { PlacedAt } from "./steps.ts";
 
 export interface BestStudy {
   readonly title: string;
@@ -83,11 +82,6 @@ export interface BestStart
 /** Keys and values as in a scenario file. */
 export type TacticEntry = Readonly<Record<string, unknown>>;
 
-export interface PlacedAt {
-  readonly machine: string;
-  readonly items: number;
-}
-
 export interface OneLess {
   /** What is less, such as "nothing at sealer-4" or "metered-103". */
   readonly what: string;
@@ -131,45 +125,3 @@ export interface Arrangement {
   readonly to_95_min: number | null;
   readonly ramp_up_loss: number | null;
 }
-
-export interface CardStep {
-  readonly when: CardTime;
-  readonly what: CardDeed;
-}
-
-export type CardTime =
-  | "before"
-  | "before-shift"
-  | "while-waiting"
-  | "beside-line"
-  | "start"
-  | "own-full"
-  | "all-full"
-  | "tail-full"
-  | { readonly afterMin: Rational };
-
-export type CardDeed =
-  | {
-      readonly do:
-        | "levels-back"
-        | "through-first"
-        | "turns-again"
-        | "own-rate"
-        | "head-again"
-        | "start-feed"
-        | "start-each"
-        | "start-machines"
-        | "start-all";
-    }
-  | { readonly do: "branches"; readonly rates: readonly Rate[] }
-  | ({ readonly do: "levels" } & Pick<LowLevel, "among" | "level">)
-  | {
-      readonly do: "place";
-      readonly at: PlacedAt;
-      /** At the last of them; `null` also where hands take the time they need. */
-      readonly all: { readonly items: number; readonly ratePerMin: Rational } | null;
-    }
-  | { readonly do: "faster"; readonly factor: Rational; readonly rates: readonly Rate[] }
-  | ({ readonly do: "lead" } & Pick<SecondFeed, "share" | "at">)
-  /** Of each line one, then the next towards the other end. */
-  | ({ readonly do: "start-first"; readonly machines: readonly string[] } & Stagger);

@@ -3,7 +3,8 @@ import { expand } from "../../network/expand.ts";
 import { feedingOrder } from "../../network/flow-order.ts";
 import { total } from "../../quantity/counts.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import type { Tactic } from "../../scenario/tactic.ts";
+import { statedParts, type Tactic, type TacticPart } from "../../scenario/tactic.ts";
+import { saysStart } from "../../scenario/tactic-parts.ts";
 import type { Amount, Prefill } from "../../scenario/tactic-prefill.ts";
 import { knownTactics } from "../comparison/standard-tactics.ts";
 import { NO_TACTIC } from "../play.ts";
@@ -76,8 +77,11 @@ export function handledBy({ machines }: Grid, placed: readonly number[]): number
 
 function dialsOf({ means, machines }: Scenario): Dial[] {
   const room = Math.min(...machines.flatMap(({ infeed }) => infeed.map(({ count }) => count)));
-  const all = machines.length === 0 ? [DOSES.boost] : Object.values(DOSES);
-  return all.map((dosesOf) => ({ doses: dosesOf?.(means, room) ?? [] })).filter(({ doses }) => doses.length > 0);
+  const parts: TacticPart[] = machines.length === 0 ? ["boost"] : statedParts(DOSES);
+  const dials = [parts.filter(saysStart), ...parts.filter((part) => !saysStart(part)).map((part) => [part])];
+  return dials
+    .map((of) => ({ doses: of.flatMap((part) => DOSES[part]?.(means, room) ?? []) }))
+    .filter(({ doses }) => doses.length > 0);
 }
 
 /** Nothing done. */

@@ -2,20 +2,33 @@
 import type { Network } from "../../network/network.ts";
 import type { Order } from "../../network/tactics/contribution.ts";
 import { approximate, type Rational } from "../../quantity/rational.ts";
-import type { CardDeed, CardStep, CardTime, PlacedAt } from "./best-results.ts";
 
-export interface Steps {
-  /** Whether feed and machines start together, as far as this part goes, or in an order that its steps say. */
-  readonly starts: "together" | "own";
-  readonly before?: readonly CardStep[];
-  readonly atStart?: CardDeed;
-  readonly later?: readonly Later[];
+export interface Steps<Deed> {
+  readonly before?: readonly Step<Deed>[];
+  readonly atStart?: Deed;
+  readonly later?: readonly Later<Deed>[];
 }
 
-interface Later {
+export interface Step<Deed> {
+  readonly when: CardTime;
+  readonly what: Deed;
+}
+
+export type CardTime =
+  | "before"
+  | "before-shift"
+  | "while-waiting"
+  | "beside-line"
+  | "start"
+  | "own-full"
+  | "all-full"
+  | "tail-full"
+  | { readonly afterMin: Rational };
+
+interface Later<Deed> {
   /** What waits for something to happen comes last. */
   readonly afterMin: number;
-  readonly step: CardStep;
+  readonly step: Step<Deed>;
 }
 
 /** What they are made of. */
@@ -25,10 +38,15 @@ export interface Carded {
   readonly placed: readonly PlacedAt[];
 }
 
-export function after(afterMin: Rational, what: CardDeed): Later {
+export interface PlacedAt {
+  readonly machine: string;
+  readonly items: number;
+}
+
+export function after<Deed>(afterMin: Rational, what: Deed): Later<Deed> {
   return { afterMin: approximate(afterMin), step: { when: { afterMin }, what } };
 }
 
-export function once(when: CardTime, what: CardDeed): Later {
+export function once<Deed>(when: CardTime, what: Deed): Later<Deed> {
   return { afterMin: Infinity, step: { when, what } };
 }

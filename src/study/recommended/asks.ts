@@ -4,8 +4,7 @@ import type { Rational } from "../../quantity/rational.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { ofParts, type Tactic } from "../../scenario/tactic.ts";
 import { plainNetwork } from "../play.ts";
-import { ASKS } from "../tactic-parts.ts";
-import type { Ask } from "./ask.ts";
+import { ASKS, type Ask } from "../tactic-parts.ts";
 
 /**
  * @param handled items that hands place

@@ -9,7 +9,7 @@ import { statedText } from "../../scenario/tactic.ts";
 import { madeUpTo, makesNothing, outcomeOf, settledPerMin } from "../outcome.ts";
 import { NO_TACTIC, type Played } from "../play.ts";
 import type { BrokenLimit, MadeUpTo, OwnNote, TacticResult } from "../results.ts";
-import type { Ask } from "./ask.ts";
+import type { Ask } from "../tactic-parts.ts";
 import { asksIn } from "./asks.ts";
 import { type IdlePart, partsOf } from "./idle-parts.ts";
 import { type Pace, paceOf } from "./made-up-to.ts";

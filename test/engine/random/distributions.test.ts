@@ -72,26 +72,36 @@ function momentsOf(distribution: Numbers): { mean: number; deviation: number } {
   }
 }
 
-const CONTINUOUS: [string, Numbers][] = [
-  ["exponential", { family: "exponential", mean: 45 }],
-  ["uniform", { family: "uniform", least: 2, most: 5 }],
-  ["triangular", { family: "triangular", least: 5, mode: 10, most: 30 }],
-  ["triangular from its mode", { family: "triangular", least: 0, mode: 0, most: 6 }],
-  ["triangular up to its mode", { family: "triangular", least: 1, mode: 4, most: 4 }],
-  ["weibull of early failures", { family: "weibull", mean: 20, shape: 0.7 }],
-  ["weibull of wear", { family: "weibull", mean: 20, shape: 3.5 }],
-  ["lognormal", { family: "lognormal", mean: 4, spread: 2 }],
-  ["lognormal, narrow", { family: "lognormal", mean: 1, spread: 0.1 }],
-  ["lognormal, wide", { family: "lognormal", mean: 4, spread: 8 }],
-  ["erlang of one stage", { family: "erlang", mean: 4, stages: 1 }],
-  ["erlang of five", { family: "erlang", mean: 4, stages: 5 }],
-];
-
-const DISCRETE: [string, Numbers][] = [
-  ["fixed", { family: "fixed", mean: 3 }],
-  ["geometric", { family: "geometric", mean: 20, step: 2 }],
-  ["geometric, nearly always one step", { family: "geometric", mean: 1.25, step: 1 }],
-];
+const EACH: { readonly [Family in Numbers["family"]]: [string, Numbers & { readonly family: Family }][] } = {
+  exponential: [["exponential", { family: "exponential", mean: 45 }]],
+  uniform: [["uniform", { family: "uniform", least: 2, most: 5 }]],
+  triangular: [
+    ["triangular", { family: "triangular", least: 5, mode: 10, most: 30 }],
+    ["triangular from its mode", { family: "triangular", least: 0, mode: 0, most: 6 }],
+    ["triangular up to its mode", { family: "triangular", least: 1, mode: 4, most: 4 }],
+  ],
+  weibull: [
+    ["weibull of early failures", { family: "weibull", mean: 20, shape: 0.7 }],
+    ["weibull of wear", { family: "weibull", mean: 20, shape: 3.5 }],
+  ],
+  lognormal: [
+    ["lognormal", { family: "lognormal", mean: 4, spread: 2 }],
+    ["lognormal, narrow", { family: "lognormal", mean: 1, spread: 0.1 }],
+    ["lognormal, wide", { family: "lognormal", mean: 4, spread: 8 }],
+  ],
+  erlang: [
+    ["erlang of one stage", { family: "erlang", mean: 4, stages: 1 }],
+    ["erlang of five", { family: "erlang", mean: 4, stages: 5 }],
+  ],
+  fixed: [["fixed", { family: "fixed", mean: 3 }]],
+  geometric: [
+    ["geometric", { family: "geometric", mean: 20, step: 2 }],
+    ["geometric, nearly always one step", { family: "geometric", mean: 1.25, step: 1 }],
+  ],
+};
+const { fixed, geometric, ...others } = EACH;
+const CONTINUOUS = Object.values<[string, Numbers][]>(others).flat();
+const DISCRETE: [string, Numbers][] = [...fixed, ...geometric];
 
 function drawsOf(distribution: Numbers, purpose = "fit"): number[] {
   return take(N, sampler(distribution, namedStream("7", "m", purpose)));

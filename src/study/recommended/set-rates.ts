@@ -1,32 +1,11 @@
-/** One thing that a tactic asks of the floor, and the rates that it is set up with. */
+/** The rates that a tactic is set up with: of feeds, of branches, of hands. */
 import { offeredPerMin } from "../../network/feeds.ts";
 import { needPerMin } from "../../network/needs.ts";
 import type { Network } from "../../network/network.ts";
 import type { Order } from "../../network/tactics/contribution.ts";
 import { type Rational, whole } from "../../quantity/rational.ts";
 import type { Means } from "../../scenario/means.ts";
-import type { LowLevel } from "../../scenario/tactic-parts.ts";
 import type { Prefill } from "../../scenario/tactic-prefill.ts";
-
-export type Ask = { readonly isGranted: boolean } & (
-  | {
-      readonly what: "hands";
-      readonly items: number;
-      readonly while: Prefill["while"];
-      readonly ratePerMin: Rational;
-    }
-  | { readonly what: "start" | "dividers" }
-  | { readonly what: "feed"; readonly rates: readonly Rate[]; readonly forMin: Rational }
-  | ({ readonly what: "levels" } & Pick<LowLevel, "level" | "forMin">)
-  | { readonly what: "branches"; readonly rates: readonly Rate[] }
-  /** `null`: the last machine of a plant without any. */
-  | {
-      readonly what: "second-feed";
-      readonly at: string | null;
-      readonly ratePerMin: Rational;
-      readonly forMin: Rational;
-    }
-);
 
 /** Of a feed, or of the branch to a machine. */
 export interface Rate {
