@@ -37,10 +37,22 @@ const withoutUnused = {
   },
 };
 
+/** @type {import("rolldown").Plugin} Nor does it say of these what the schema says; of knobs it does (scenario/knobs.ts). */
+const withoutDescriptions = {
+  name: "without-descriptions",
+  transform: {
+    filter: {
+      id: /src[\\/]scenario[\\/](?:tactic-parts|means|random-shapes|distribution-form|custom-line|lanes-line)\.ts$/,
+    },
+    handler: (code) => code.replaceAll(/\bdescription:\s*"[^"\\]*"/g, 'description: ""'),
+  },
+};
+
 /** @returns {Promise<string>} one script, with nothing in it that would end the element it stands in */
 async function bundled(input) {
   const { rolldown } = await import("rolldown");
-  const bundle = await rolldown({ cwd: ROOT, input, platform: "browser", tsconfig: false, plugins: [withoutUnused] });
+  const plugins = [withoutUnused, withoutDescriptions];
+  const bundle = await rolldown({ cwd: ROOT, input, platform: "browser", tsconfig: false, plugins });
   const { output } = await bundle.generate({ format: "iife", minify: true, comments: false });
   if (output.length !== 1) throw new Error(`${input} is not one script`);
   return output[0].code.replaceAll("</script", "<\\/script").replaceAll("<!--", "<\\!--");
