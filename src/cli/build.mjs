@@ -49,10 +49,24 @@ const kindOfModules = {
   },
 };
 
+/** @type {import("rolldown").OutputOptions} */
+const OUTPUT = {
+  dir: "dist/cli",
+  format: "cjs",
+  // Of the whole package, not of these files, which are another by their package.json.
+  paths: { "#page-parts": "../page-parts.cjs" },
+  minify: {
+    compress: false,
+    mangle: { keepNames: { function: true, class: true } },
+    codegen: { removeWhitespace: true },
+  },
+  chunkFileNames: "[name].js",
+  comments: { legal: true, annotation: false, jsdoc: false },
+};
+
 await build({
   cwd: ROOT,
   input: {
-    main: "src/cli/start.ts",
     commands: "src/cli/main.ts",
     "best-worker": "src/cli/best-worker.ts",
     library: "src/index.ts",
@@ -67,21 +81,11 @@ await build({
   // Its other form, for Node, is CommonJS: each module a function that is compiled at the start.
   resolve: { alias: { yaml: join(ROOT, "node_modules/yaml/browser/index.js"), "#chart-renderer": RENDERER } },
   plugins: [withOurCanvas, noChildProcesses, licences, kindOfModules],
-  output: {
-    dir: "dist/cli",
-    format: "cjs",
-    // Of the whole package, not of these files, which are another by their package.json.
-    paths: { "#page-parts": "../page-parts.cjs" },
-    cleanDir: true,
-    minify: {
-      compress: false,
-      mangle: { keepNames: { function: true, class: true } },
-      codegen: { removeWhitespace: true },
-    },
-    chunkFileNames: "[name].js",
-    comments: { legal: true, annotation: false, jsdoc: false },
-  },
+  output: { ...OUTPUT, cleanDir: true },
 });
+
+// By itself, since it loads what the others share with their kept code.
+await build({ cwd: ROOT, input: { main: "src/cli/start.ts" }, platform: "node", output: OUTPUT });
 chmodSync(join(ROOT, "dist/cli/main.js"), 0o755);
 
 writeFileSync(join(ROOT, "dist/index.js"), 'export * from "./cli/library.js";\n');

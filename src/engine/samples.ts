@@ -32,8 +32,6 @@ const MOST_MACHINE_SAMPLES = 1 << 20;
 const MOST_IN_BATCH = 64;
 const FEWEST_IN_BATCH = 4;
 const MOST_MACHINES_IN_BATCH = 1 << 16;
-/** So few are moved one by one sooner than by a call. */
-const FEW_NUMBERS = 40;
 /** Beyond the ticks of any run. */
 const NEVER = 2 ** 31 - 1;
 
@@ -151,9 +149,8 @@ function keepEverySecond(samples: Samples): void {
   for (const array of [samples.tick, samples.level, samples.stateTicks, samples.holdUp, samples.onBelts]) {
     const width = array.length / samples.places;
     for (let i = 0; i < half; i++) {
-      const [to, from] = [i * width, (2 * i + 1) * width];
-      if (width > FEW_NUMBERS) array.copyWithin(to, from, from + width);
-      else for (let k = 0; k < width; k++) array[to + k] = array[from + k]!;
+      const from = (2 * i + 1) * width;
+      array.copyWithin(i * width, from, from + width);
     }
   }
   samples.count = half;

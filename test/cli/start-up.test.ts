@@ -35,8 +35,9 @@ test("charts load what paints them, no placing of drawings and no threads", asyn
   expect(await packagesLoaded(["run", SHORT])).toEqual(["@napi-rs/canvas"]);
 });
 
-test("a drawing loads the placing and a canvas, but no charts", async () => {
-  expect(await packagesLoaded(["draw", SHORT])).toEqual(["@napi-rs/canvas", "elkjs"]);
+test("a drawing loads a canvas, and what places it where belts join, but no charts", async () => {
+  expect(await packagesLoaded(["draw", SHORT])).toEqual(["@napi-rs/canvas"]);
+  expect(await packagesLoaded(["draw", scenarioFile("even-lanes")])).toEqual(["@napi-rs/canvas", "elkjs"]);
 });
 
 test("a sweep without charts loads threads alone", async () => {

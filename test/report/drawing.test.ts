@@ -1,5 +1,6 @@
 /** Drawings as primitives, SVG and PNG: all is there once, nothing lies on anything else, the same bytes every time. */
 import { createCanvas, loadImage } from "@napi-rs/canvas";
+import fc from "fast-check";
 import { beforeAll, describe, expect, test } from "vitest";
 import type { PlantDrawing } from "../../src/analysis/plant-drawing.ts";
 import { textPixels } from "../../src/report/chart/font.ts";
@@ -135,6 +136,38 @@ test.each(["chain", "tree"] as const)("a long %s goes on beside, and its belts n
     // No more than so many pages' area for each machine, whatever its shape.
     expect((width * height) / machines).toBeLessThan(machines === 3 ? 200_000 : 130_000);
   }
+});
+
+/** Each element's belt comes from an earlier one, the first one's from none. */
+function forked(from: readonly number[]): PlantDrawing {
+  const ids = [...from, 0].map((_, i) => `element-${i}`);
+  const passes = { measured_per_min: null, rate_per_min: "30", flow_per_min: "12", returns: false, kinds: [] };
+  return {
+    title: "forks",
+    stands_still: false,
+    elements: ids.map((id, i) => ({
+      ...{ id, kind: i === 0 ? "feed" : from.some((at, j) => at % (j + 1) === i) ? "divider" : "machine", line: null },
+      ...{ per_min: "12", measured_per_min: null, items: ["can"], offered_per_min: null, rule: null },
+      ...{ has_no_belt: false, needs_per_min: null, share: null },
+    })),
+    belts: from.map((at, i) => ({
+      ...{ id: `belt-${i}`, from: `element-${at % (i + 1)}`, to: `element-${i + 1}`, ...passes },
+      ...{ comes_first: [], jammed_by: null },
+    })),
+  };
+}
+
+test("however belts fork, all is placed, and nothing crosses or lies on anything else", async () => {
+  await fc.assert(
+    fc.asyncProperty(fc.array(fc.nat(), { maxLength: 60 }), async (from) => {
+      const drawing = forked(from);
+      const placement = await place(drawing);
+      expect([placement.elements.size, placement.belts.size]).toEqual([from.length + 1, from.length]);
+      expect(faultsOf(placement)).toEqual([]);
+      expect(crossingsOf(placement)).toBe(0);
+    }),
+    { numRuns: 60 },
+  );
 });
 
 test("what has faults is found to have them", async () => {
