@@ -67,11 +67,13 @@ export function madeCurve(running: readonly RunningTime[], makers: readonly Make
   const slopeChange = new Float64Array(tick.length);
   const begun = new Int32Array(tick.length);
   for (const { ticks, perTick } of counted) {
-    for (const [i, at] of ticks.entries()) {
-      const knot = indexOf(tick, at);
-      const sign = i % 2 === 0 ? 1 : -1;
+    let knot = 0;
+    let sign = 1;
+    for (const at of ticks) {
+      knot = indexOf(tick, at, knot);
       slopeChange[knot] = (slopeChange[knot] ?? 0) + sign * perTick;
       begun[knot] = (begun[knot] ?? 0) + sign;
+      sign = -sign;
     }
   }
   const made = new Float64Array(tick.length);
@@ -120,10 +122,14 @@ export function madeBy({ tick, made }: MadeCurve, atTick: number): number {
   return before + ((after - before) * (atTick - from)) / (to - from);
 }
 
-/** Index of the first knot at a tick or after it. */
-function indexOf(tick: Float64Array, at: number): number {
-  let low = 0;
+/** Index of the first knot at a tick or after it. @param from no knot before this one is; it is looked for near there first */
+function indexOf(tick: Float64Array, at: number, from = 0): number {
+  let low = from;
   let high = tick.length;
+  for (let near = 1; near < high - low; near *= 2) {
+    if ((tick[low + near] ?? Infinity) >= at) high = low + near;
+    else low += near;
+  }
   while (low < high) {
     const middle = (low + high) >> 1;
     if ((tick[middle] ?? Infinity) < at) low = middle + 1;
@@ -142,9 +148,8 @@ export interface Ahead {
 }
 
 export function aheadOf(curve: MadeCurve, perTick: number, fromTick: number, toTick: number): Ahead {
-  const at = (tick: number): number => madeBy(curve, tick) - perTick * tick;
   let tick = fromTick;
-  let ahead = at(fromTick);
+  let ahead = madeBy(curve, fromTick) - perTick * fromTick;
   let low = ahead;
   let high = ahead;
   let area = 0;
@@ -152,7 +157,7 @@ export function aheadOf(curve: MadeCurve, perTick: number, fromTick: number, toT
   const first = ahead;
   for (let i = indexOf(curve.tick, fromTick); tick < toTick; i++) {
     const nextTick = Math.min(curve.tick[i] ?? toTick, toTick);
-    const next = at(nextTick);
+    const next = (curve.tick[i] === nextTick ? (curve.made[i] ?? 0) : madeBy(curve, nextTick)) - perTick * nextTick;
     area += ((ahead + next) / 2) * (nextTick - tick);
     const [before, after] = [ahead - first, next - first];
     squares += ((before * before + before * after + after * after) / 3) * (nextTick - tick);
