@@ -77,8 +77,8 @@ export {
 export type * from "./study/best/best-results.ts";
 export type { Code as StartCode } from "./study/best/grid.ts";
 export { bestFew, withLuck } from "./study/best/on-luck.ts";
-export type { CardTime, PlacedAt } from "./study/best/steps.ts";
 export type { Trial as StartTrial } from "./study/best/trial.ts";
+export type { CardTime, PlacedAt } from "./study/card-steps.ts";
 export {
   type CompareOptions as ComparisonOptions,
   type Comparing,
@@ -109,13 +109,12 @@ export { comparisonOnLuck, type TacticRuns } from "./study/luck/luck-comparison.
 export { layoutsOnLuck } from "./study/luck/luck-layouts.ts";
 export { type LayoutVariant, type LayoutVariants, layoutVariants } from "./study/luck/luck-variants.ts";
 export { playVariants } from "./study/luck/play-variants.ts";
-export { luckGrid, playVariant, type VariantRun } from "./study/luck/variant-run.ts";
+export { luckGrid, playVariant } from "./study/luck/variant-run.ts";
 export type * from "./study/luck-results.ts";
 export { NO_TACTIC, tryTactic, UnplayableError } from "./study/play.ts";
 export { type Dosed, dosedTactics } from "./study/prime/doses.ts";
 export { leastDoses } from "./study/prime/prime.ts";
 export { type Goals as StartGoals, NO_GOALS } from "./study/recommended/goals.ts";
-export { START_PRIORITIES, type StartPriority } from "./study/recommended/recommended.ts";
 export { gatheredRuns, gatheredVariants, type PartsProblem, partsProblem } from "./study/replications/gather-parts.ts";
 export {
   type Part,
@@ -147,6 +146,7 @@ export {
   withReplications,
 } from "./study/replications/replications.ts";
 export type * from "./study/results.ts";
+export { START_PRIORITIES, type StartPriority } from "./study/results.ts";
 export { dippingFeeds, studyDip } from "./study/shortage/dip.ts";
 export { type DipGiven, loweredText } from "./study/shortage/lowered-feeds.ts";
 export { type ShortageOptions as ShortageStudyOptions, shortening, studyShortage } from "./study/shortage/shortage.ts";
@@ -168,3 +168,4 @@ export {
 } from "./study/sweep/sweep.ts";
 export type * from "./study/sweep/sweep-results.ts";
 export type { CardDeed, CardStep } from "./study/tactic-parts.ts";
+export type { VariantRun } from "./study/variant-outcome.ts";

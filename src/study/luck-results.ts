@@ -3,6 +3,7 @@
  * that each has the same luck, and the differences between them replication by replication. Times are minutes from the
  * moment at which the feed could have started, whatever the variant; rates are per minute.
  */
+
 import type { ReplicatedFigure, StopCount } from "../analysis/chance-results.ts";
 
 /** Figures that are compared; `least` is good of all but the settled output and the evenness. */

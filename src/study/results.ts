@@ -7,12 +7,22 @@ import type { LossMoney } from "../analysis/money.ts";
 import type { TacticNote } from "../network/tactics/contribution.ts";
 import type { OfEachPart, Tactic, TacticPart } from "../scenario/tactic.ts";
 import type { SameLuck } from "./luck-results.ts";
-import type { GoalsTold } from "./recommended/goals.ts";
-import type { IdlePart } from "./recommended/idle-parts.ts";
-import type { StartPriority } from "./recommended/recommended.ts";
+
 import type { Ask } from "./tactic-parts.ts";
 
 export type { OfEachPart, Tactic, TacticPart };
+
+/** What decides first; the others follow in the order of the rule (recommended/recommended.ts). */
+export const START_PRIORITIES = ["loss", "time", "handling", "hold-up", "money"] as const;
+export type StartPriority = (typeof START_PRIORITIES)[number];
+
+export type IdlePart = TacticPart | "belts";
+
+export interface GoalsTold {
+  readonly within_min: number | null;
+  readonly loss_below: number | null;
+  readonly handled_below: number | null;
+}
 
 /**
  * Tactics side by side, the choice first; the baseline has the id `none`. Where something is left to chance, there are

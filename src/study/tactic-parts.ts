@@ -8,8 +8,8 @@ import type { Means } from "../scenario/means.ts";
 import type { OfEachPart, Tactic, TacticPart } from "../scenario/tactic.ts";
 import type { LowLevel, SecondFeed, Stagger } from "../scenario/tactic-parts.ts";
 import type { Prefill } from "../scenario/tactic-prefill.ts";
-import { after, type Carded, once, type PlacedAt, type Step, type Steps } from "./best/steps.ts";
-import { branchRates, feedRates, handsPerMin, type Rate } from "./recommended/set-rates.ts";
+import { after, type Carded, once, type PlacedAt, type Step, type Steps } from "./card-steps.ts";
+import { branchRates, feedRates, handsPerMin, type Rate } from "./set-rates.ts";
 
 /** One thing that a tactic asks of the floor. */
 export type Ask = { readonly isGranted: boolean } & (

@@ -10,10 +10,10 @@ import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";
 import type { Tactic } from "../../src/scenario/tactic.ts";
 import { studySameLuck } from "../../src/study/luck/same-luck.ts";
-import type { VariantRun } from "../../src/study/luck/variant-run.ts";
 import type { LuckFigure } from "../../src/study/luck-results.ts";
 import { NO_TACTIC, tryTactic } from "../../src/study/play.ts";
 import { playReplication, type ReplicationGrid } from "../../src/study/replications/replication.ts";
+import type { VariantRun } from "../../src/study/variant-outcome.ts";
 
 export interface FalseWinners {
   readonly what: string;

@@ -15,10 +15,11 @@ import { comparisonOnLuck } from "../../src/study/luck/luck-comparison.ts";
 import { layoutsOnLuck } from "../../src/study/luck/luck-layouts.ts";
 import { layoutVariants } from "../../src/study/luck/luck-variants.ts";
 import { playVariants } from "../../src/study/luck/play-variants.ts";
-import { luckGrid, playVariant, type VariantRun } from "../../src/study/luck/variant-run.ts";
+import { luckGrid, playVariant } from "../../src/study/luck/variant-run.ts";
 import type { LuckFigureName, SameLuck } from "../../src/study/luck-results.ts";
 import { NO_TACTIC } from "../../src/study/play.ts";
 import type { Comparison } from "../../src/study/results.ts";
+import type { VariantRun } from "../../src/study/variant-outcome.ts";
 
 const TACTICS = `
 means: { hands: { items: 9999, rate: 60/min, while: before } }

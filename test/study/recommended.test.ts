@@ -6,8 +6,8 @@ import { askText } from "../../src/report/text/tactic-words.ts";
 import type { Means } from "../../src/scenario/means.ts";
 import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { compareTactics } from "../../src/study/comparison/compare.ts";
-import { type Grain, recommended, type Start, type StartPriority } from "../../src/study/recommended/recommended.ts";
-import type { TacticResult } from "../../src/study/results.ts";
+import { type Grain, recommended, type Start } from "../../src/study/recommended/recommended.ts";
+import type { StartPriority, TacticResult } from "../../src/study/results.ts";
 import { chainOf, inEvery, prefill, tactic } from "./chains.ts";
 
 /**

@@ -1,6 +1,6 @@
 /** The operator's card in words. */
 import { formatDuration } from "../../quantity/units.ts";
-import type { CardTime } from "../../study/best/steps.ts";
+import type { CardTime } from "../../study/card-steps.ts";
 import type { CardStep } from "../../study/tactic-parts.ts";
 import { deedText } from "../text/tactic-words.ts";
 

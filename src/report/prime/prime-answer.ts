@@ -1,7 +1,6 @@
 /** What a search for least doses answers: what is worth doing for the goal, and how far everything else comes. */
 
-import type { GoalsTold } from "../../study/recommended/goals.ts";
-import type { DoseResult, PrimeStudy } from "../../study/results.ts";
+import type { DoseResult, GoalsTold, PrimeStudy } from "../../study/results.ts";
 import type { AnswerLine } from "../answer/answer.ts";
 import { leavesStock } from "../comparison/outcome-words.ts";
 import { duration, fromTime, items, number, percent } from "../text/figures.ts";

@@ -1,7 +1,6 @@
 /** Least doses for the terminal: the goal, what reaches it and with how much, and the proof that a weaker dose does not. */
 
-import type { GoalsTold } from "../../study/recommended/goals.ts";
-import type { DoseResult, PrimeStudy } from "../../study/results.ts";
+import type { DoseResult, GoalsTold, PrimeStudy } from "../../study/results.ts";
 import { pageText, type Shown } from "../answer/printed.ts";
 import { leavesStock, losesText, timeText } from "../comparison/outcome-words.ts";
 import { duration, items, listed, percent } from "../text/figures.ts";

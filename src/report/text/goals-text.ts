@@ -1,5 +1,5 @@
 /** Goals of a start in words. */
-import type { GoalsTold } from "../../study/recommended/goals.ts";
+import type { GoalsTold } from "../../study/results.ts";
 import { duration, items, listed } from "./figures.ts";
 
 export function goalsText({ within_min: within, loss_below: lost, handled_below: handled }: GoalsTold): string {

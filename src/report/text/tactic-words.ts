@@ -3,8 +3,8 @@
 import { groupBy } from "../../quantity/counts.ts";
 import { type Rational, whole } from "../../quantity/rational.ts";
 import { formatDuration, formatPercentage, formatRate } from "../../quantity/units.ts";
-import type { Rate } from "../../study/recommended/set-rates.ts";
 import type { OfEachPart, StartNote, Tactic, TacticPart, TacticResult } from "../../study/results.ts";
+import type { Rate } from "../../study/set-rates.ts";
 import type { Ask, CardDeed } from "../../study/tactic-parts.ts";
 import { listed } from "./figures.ts";
 import { oneLine } from "./text-width.ts";

@@ -3,11 +3,9 @@
  * could have started, rates per minute; `null` is what did not happen or is not known.
  */
 
-import type { GoalsTold } from "../recommended/goals.ts";
-import type { StartPriority } from "../recommended/recommended.ts";
-import type { TacticResult } from "../results.ts";
+import type { PlacedAt } from "../card-steps.ts";
+import type { GoalsTold, StartPriority, TacticResult } from "../results.ts";
 import type { CardStep } from "../tactic-parts.ts";
-import type { PlacedAt } from "./steps.ts";
 
 export interface BestStudy {
   readonly title: string;

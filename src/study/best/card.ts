@@ -3,9 +3,9 @@ import { feedingOrder } from "../../network/flow-order.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { ofParts, statedParts, type Tactic } from "../../scenario/tactic.ts";
 import { saysStart } from "../../scenario/tactic-parts.ts";
+import type { PlacedAt } from "../card-steps.ts";
 import { plainNetwork } from "../play.ts";
 import { type CardDeed, type CardStep, STEPS } from "../tactic-parts.ts";
-import type { PlacedAt } from "./steps.ts";
 
 /** @param placed by machine, as the flow comes to them */
 export function cardOf(scenario: Scenario, tactic: Tactic, placed: readonly PlacedAt[]): CardStep[] {

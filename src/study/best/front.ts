@@ -1,14 +1,8 @@
 /** Which starts nothing beats in loss, 95 % time, handling and reserve, and a short list of them. */
 
 import { type Goals, NO_GOALS, reaches } from "../recommended/goals.ts";
-import {
-  type Grain,
-  isBetter,
-  keepsReserve,
-  recommended,
-  type Start,
-  type StartPriority,
-} from "../recommended/recommended.ts";
+import { type Grain, isBetter, keepsReserve, recommended, type Start } from "../recommended/recommended.ts";
+import type { StartPriority } from "../results.ts";
 import type { Trial } from "./trial.ts";
 
 /** Each the less the better; stock beyond what doing nothing leaves counts as all of it. */

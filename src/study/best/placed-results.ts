@@ -5,10 +5,10 @@ import { stockOf } from "../../network/tactics/stock.ts";
 import { groupBy, total } from "../../quantity/counts.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import type { Tactic } from "../../scenario/tactic.ts";
+import type { PlacedAt } from "../card-steps.ts";
 import type { Arrangement, PlacedResult } from "./best-results.ts";
 import { type Grid, placedBy } from "./grid.ts";
 import type { PlacedCount } from "./placements.ts";
-import type { PlacedAt } from "./steps.ts";
 import type { Trial } from "./trial.ts";
 
 /** As the flow comes to the machines. */

@@ -27,9 +27,8 @@ import {
 } from "../play.ts";
 import { idleParts, partsOf, seenAlone, seenOf, withoutParts } from "../recommended/idle-parts.ts";
 import { inOrder } from "../recommended/ranking.ts";
-import type { StartPriority } from "../recommended/recommended.ts";
 import { judgedStarts, type PlayedStart } from "../recommended/starts.ts";
-import type { Comparison, Stops, TacticCurve, TacticResult } from "../results.ts";
+import type { Comparison, StartPriority, Stops, TacticCurve, TacticResult } from "../results.ts";
 
 export interface CompareOptions {
   readonly priority?: StartPriority;

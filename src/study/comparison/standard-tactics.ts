@@ -9,7 +9,7 @@ import type { FarEndFirst, LowLevel, Metered } from "../../scenario/tactic-parts
 import type { Amount, Prefill } from "../../scenario/tactic-prefill.ts";
 import type { Among } from "../../scenario/tactic-shapes.ts";
 import { NO_TACTIC } from "../play.ts";
-import { BY_HAND_PER_MIN } from "../recommended/set-rates.ts";
+import { BY_HAND_PER_MIN } from "../set-rates.ts";
 
 const WHILE_MIN = whole(10);
 const EVERY_MIN = rational("1/4");

@@ -14,9 +14,9 @@ import type { Unranked } from "../recommended/ranking.ts";
 import { slowerNote } from "../recommended/starts.ts";
 import type { ReplicationGrid } from "../replications/replication.ts";
 import type { Comparison, MadeUpTo, TacticCurve, TacticResult } from "../results.ts";
+import type { VariantOutcome, VariantRun } from "../variant-outcome.ts";
 import { meanCurves } from "./mean-curves.ts";
 import { type LuckStudied, studySameLuck } from "./same-luck.ts";
-import type { VariantOutcome, VariantRun } from "./variant-run.ts";
 
 export interface TacticRuns {
   readonly tactic: Tactic;

@@ -11,12 +11,12 @@ import { builtFrom, headOf, type LayoutsDone, type LayoutsOptions, writtenAndDra
 import { rounded, standsStill, WEIGHED, type Weight, weighed } from "../layouts/weighed.ts";
 import type { LuckFigureName, SameLuck } from "../luck-results.ts";
 import { type FullyPlayed, NO_TACTIC, play } from "../play.ts";
+import type { VariantRun } from "../variant-outcome.ts";
 import { meanOf } from "./luck-comparison.ts";
 import { recommendationOnLuck } from "./luck-recommended.ts";
 import type { LayoutVariants } from "./luck-variants.ts";
 import { meanCurves } from "./mean-curves.ts";
 import { type LuckStudied, studySameLuck } from "./same-luck.ts";
-import type { VariantRun } from "./variant-run.ts";
 
 /** @param runs by variant, then by replication, all as often @throws RangeError for fewer than two replications */
 export function layoutsOnLuck(

@@ -9,7 +9,8 @@ import { type LayoutsRefusal, lineToLayOut } from "../layouts/line.ts";
 import { notRun } from "../layouts/reasons.ts";
 import { NO_TACTIC, tryTactic, UnplayableError } from "../play.ts";
 import { type ReplicationGrid, replicationSeed } from "../replications/replication.ts";
-import { luckGrid, playVariant, type VariantRun } from "./variant-run.ts";
+import type { VariantRun } from "../variant-outcome.ts";
+import { luckGrid, playVariant } from "./variant-run.ts";
 
 export interface LayoutVariants {
   readonly ok: true;

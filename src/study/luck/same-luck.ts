@@ -8,8 +8,8 @@ import { keepsUpFromMin } from "../replications/mean-curve.ts";
 import { cutOf } from "../replications/ramp-up-ends.ts";
 import type { ReplicationGrid } from "../replications/replication.ts";
 import { perMinOf, stopsOf } from "../replications/replications-figures.ts";
+import type { VariantRun } from "../variant-outcome.ts";
 import { compareFigure, type Entrant, paired, type Values } from "./paired-figures.ts";
-import type { VariantRun } from "./variant-run.ts";
 
 export interface LuckVariant {
   readonly id: string;

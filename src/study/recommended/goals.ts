@@ -1,4 +1,5 @@
 /** What a start is to reach, as `best` and `prime` are asked. */
+import type { GoalsTold } from "../results.ts";
 import type { Start } from "./recommended.ts";
 
 export interface Goals {
@@ -10,12 +11,6 @@ export interface Goals {
 export const NO_GOALS: Goals = { withinMin: null, lossBelow: null, handledBelow: null };
 
 /** As documents have them. */
-export interface GoalsTold {
-  readonly within_min: number | null;
-  readonly loss_below: number | null;
-  readonly handled_below: number | null;
-}
-
 export function goalsTold({ withinMin, lossBelow, handledBelow }: Goals): GoalsTold {
   return { within_min: withinMin, loss_below: lossBelow, handled_below: handledBelow };
 }

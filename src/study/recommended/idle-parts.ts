@@ -1,12 +1,12 @@
 /** Parts of a tactic that change nothing: without them the line runs alike, item for item. */
+
 import type { Run } from "../../engine/simulate.ts";
 import type { TacticNote } from "../../network/tactics/contribution.ts";
 import { hasChance } from "../../scenario/random-elements.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
-import { statedParts, statedText, type Tactic, type TacticPart } from "../../scenario/tactic.ts";
+import { statedParts, statedText, type Tactic } from "../../scenario/tactic.ts";
 import { type Played, runOnly, tryTactic, UnplayableError } from "../play.ts";
-
-export type IdlePart = TacticPart | "belts";
+import type { IdlePart } from "../results.ts";
 
 /** What a note says of a part is the reason why it changes nothing. */
 const TOLD: Readonly<Record<TacticNote["note"], IdlePart>> = {

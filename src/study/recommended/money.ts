@@ -6,7 +6,7 @@ import type { Costs } from "../../scenario/costs.ts";
 import type { Scenario } from "../../scenario/scenario.ts";
 import { NO_TACTIC, type Played } from "../play.ts";
 import type { StartMoney, TacticResult } from "../results.ts";
-import { handsPerMin } from "./set-rates.ts";
+import { handsPerMin } from "../set-rates.ts";
 
 type Outcome = Pick<TacticResult, "ramp_up_loss" | "items_handled" | "slower_for_good">;
 

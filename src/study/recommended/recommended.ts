@@ -5,9 +5,7 @@
  * stock, and emptiest buffers are missed at the first stop.
  */
 
-/** What decides first; the others follow in the order of the rule. */
-export const START_PRIORITIES = ["loss", "time", "handling", "hold-up", "money"] as const;
-export type StartPriority = (typeof START_PRIORITIES)[number];
+import type { StartPriority } from "../results.ts";
 
 /** A start of the line: what it comes to, and what it asks for. */
 export interface Start {

@@ -8,14 +8,14 @@ import type { Tactic } from "../../scenario/tactic.ts";
 import { statedText } from "../../scenario/tactic.ts";
 import { madeUpTo, makesNothing, outcomeOf, settledPerMin } from "../outcome.ts";
 import { NO_TACTIC, type Played } from "../play.ts";
-import type { BrokenLimit, MadeUpTo, OwnNote, TacticResult } from "../results.ts";
+import type { BrokenLimit, IdlePart, MadeUpTo, OwnNote, StartPriority, TacticResult } from "../results.ts";
 import type { Ask } from "../tactic-parts.ts";
 import { asksIn } from "./asks.ts";
-import { type IdlePart, partsOf } from "./idle-parts.ts";
+import { partsOf } from "./idle-parts.ts";
 import { type Pace, paceOf } from "./made-up-to.ts";
 import { costOf, moneyIn } from "./money.ts";
 import type { Unranked } from "./ranking.ts";
-import { type Grain, grainIn, type Recommended, recommended, type Start, type StartPriority } from "./recommended.ts";
+import { type Grain, grainIn, type Recommended, recommended, type Start } from "./recommended.ts";
 
 /** A tactic as played. */
 export interface PlayedStart extends Played {

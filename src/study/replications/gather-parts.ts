@@ -1,5 +1,5 @@
 /** Parts of replications or comparisons joined to what one run would have had. */
-import type { VariantRun } from "../luck/variant-run.ts";
+import type { VariantRun } from "../variant-outcome.ts";
 import { type Part, type PartHead, type PartRun, type PartVariant, upToEach } from "./part.ts";
 import type { Replication, ReplicationGrid } from "./replication.ts";
 import { type Collected, collectedOf } from "./replications.ts";

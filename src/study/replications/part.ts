@@ -4,8 +4,8 @@
  */
 import type { StoppedRun } from "../../analysis/chance-results.ts";
 import type { LayoutsOptions } from "../layouts/layouts.ts";
-import type { VariantOutcome, VariantRun } from "../luck/variant-run.ts";
 import type { Shard } from "../sweep/sweep.ts";
+import type { VariantOutcome, VariantRun } from "../variant-outcome.ts";
 import type { Replication } from "./replication.ts";
 
 /** The same in all parts of a study. */

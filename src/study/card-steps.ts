@@ -1,7 +1,7 @@
 /** What a part of a tactic gives an operator to do, and when. */
-import type { Network } from "../../network/network.ts";
-import type { Order } from "../../network/tactics/contribution.ts";
-import { approximate, type Rational } from "../../quantity/rational.ts";
+import type { Network } from "../network/network.ts";
+import type { Order } from "../network/tactics/contribution.ts";
+import { approximate, type Rational } from "../quantity/rational.ts";
 
 export interface Steps<Deed> {
   readonly before?: readonly Step<Deed>[];

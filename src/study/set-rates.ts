@@ -1,11 +1,11 @@
 /** The rates that a tactic is set up with: of feeds, of branches, of hands. */
-import { offeredPerMin } from "../../network/feeds.ts";
-import { needPerMin } from "../../network/needs.ts";
-import type { Network } from "../../network/network.ts";
-import type { Order } from "../../network/tactics/contribution.ts";
-import { type Rational, whole } from "../../quantity/rational.ts";
-import type { Means } from "../../scenario/means.ts";
-import type { Prefill } from "../../scenario/tactic-prefill.ts";
+import { offeredPerMin } from "../network/feeds.ts";
+import { needPerMin } from "../network/needs.ts";
+import type { Network } from "../network/network.ts";
+import type { Order } from "../network/tactics/contribution.ts";
+import { type Rational, whole } from "../quantity/rational.ts";
+import type { Means } from "../scenario/means.ts";
+import type { Prefill } from "../scenario/tactic-prefill.ts";
 
 /** Of a feed, or of the branch to a machine. */
 export interface Rate {
