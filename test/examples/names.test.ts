@@ -5,7 +5,7 @@ import { estimate } from "../../src/analysis/estimate.ts";
 import { solveFlow } from "../../src/analysis/flow/flow.ts";
 import { simulate } from "../../src/engine/simulate.ts";
 import { estimateText } from "../../src/report/estimate/estimate-text.ts";
-import { reportFiles } from "../../src/report/run/run-report.ts";
+import { reportFiles } from "../../src/report/files/run-files.ts";
 import { summary } from "../../src/report/run/summary.ts";
 import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { readScenario } from "../../src/scenario/read.ts";

@@ -1,13 +1,13 @@
 import { describe, expect, test } from "vitest";
 import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
 import { choicePicture } from "../../src/report/comparison/choice-picture.ts";
-import { comparisonFiles, comparisonTold } from "../../src/report/comparison/comparison.ts";
 import { comparisonFindings } from "../../src/report/comparison/comparison-findings.ts";
 import { comparisonMarkdown } from "../../src/report/comparison/comparison-markdown.ts";
 import { comparisonText } from "../../src/report/comparison/comparison-text.ts";
 import { winnerSentence } from "../../src/report/comparison/recommended-findings.ts";
 import { tacticsMadePicture } from "../../src/report/comparison/tactics-made-picture.ts";
 import { tacticsOutputPicture } from "../../src/report/comparison/tactics-output-picture.ts";
+import { comparisonFiles, comparisonTold } from "../../src/report/files/comparison-files.ts";
 import { comparisonPictures, paint } from "../../src/report/pictures.ts";
 import { plain } from "../../src/report/text/figures.ts";
 import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";

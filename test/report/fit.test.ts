@@ -1,7 +1,8 @@
 /** Reports of fits: findings by code, files, pictures by what they are made of. */
 import { expect, test } from "vitest";
+import { fitFiles } from "../../src/report/files/fit-files.ts";
 import { fitFindings } from "../../src/report/fit/fit-findings.ts";
-import { fitCsv, fitFiles, fitText } from "../../src/report/fit/fit-report.ts";
+import { fitCsv, fitText } from "../../src/report/fit/fit-report.ts";
 import { isFileOf, REPORT_KINDS } from "../../src/report/folder/report-files.ts";
 import { fitPictures } from "../../src/report/pictures.ts";
 import type { Fit, FitCurves, FittedUnknown } from "../../src/study/fit/fit-results.ts";

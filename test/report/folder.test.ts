@@ -2,13 +2,13 @@ import { mkdir, mkdtemp, readdir, readFile, rm, symlink, writeFile } from "node:
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { comparisonFiles } from "../../src/report/comparison/comparison.ts";
+import { comparisonFiles } from "../../src/report/files/comparison-files.ts";
+import { growthFiles } from "../../src/report/files/growth-files.ts";
+import { layoutsFiles } from "../../src/report/files/layouts-files.ts";
+import { reportFiles } from "../../src/report/files/run-files.ts";
+import { sweepFiles } from "../../src/report/files/sweep-files.ts";
 import { ReportFolderError, type ReportFolderProblem } from "../../src/report/folder/folder.ts";
 import { writeReport } from "../../src/report/folder/put-folder.ts";
-import { growthFiles } from "../../src/report/growth/growth-report.ts";
-import { layoutsFiles } from "../../src/report/layouts/layouts.ts";
-import { reportFiles } from "../../src/report/run/run-report.ts";
-import { sweepFiles } from "../../src/report/sweep/sweep-report.ts";
 import { layoutsSample } from "./layouts-sample.ts";
 import { sample } from "./sample.ts";
 import { comparisonSample, growthSample } from "./study-sample.ts";

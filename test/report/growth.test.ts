@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
+import { growthFiles } from "../../src/report/files/growth-files.ts";
 import { growthFindings } from "../../src/report/growth/growth-findings.ts";
 import { growthItemsPicture, growthTimesPicture } from "../../src/report/growth/growth-pictures.ts";
-import { growthFiles, growthMarkdown, growthText } from "../../src/report/growth/growth-report.ts";
+import { growthMarkdown, growthText } from "../../src/report/growth/growth-report.ts";
 import { growthPictures, paint } from "../../src/report/pictures.ts";
 import { plain } from "../../src/report/text/figures.ts";
 import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";

@@ -2,7 +2,7 @@
 
 import type { PlantDrawing } from "../../src/analysis/plant-drawing.ts";
 import { whole } from "../../src/quantity/rational.ts";
-import type { StudiedLayouts } from "../../src/report/layouts/layouts.ts";
+import type { StudiedLayouts } from "../../src/report/files/layouts-files.ts";
 import { NO_TACTIC } from "../../src/scenario/tactic.ts";
 import type { LayoutResult, LayoutStudy } from "../../src/study/layouts/layout-results.ts";
 import type { TacticCurve } from "../../src/study/results.ts";

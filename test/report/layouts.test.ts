@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
 import type { Picture, PictureDataset } from "../../src/report/chart/frame.ts";
+import { layoutsFiles } from "../../src/report/files/layouts-files.ts";
 import { layoutsTold } from "../../src/report/layouts/because-text.ts";
 import { WEIGHED as WEIGHED_TEXTS } from "../../src/report/layouts/layout-words.ts";
-import { layoutsFiles } from "../../src/report/layouts/layouts.ts";
 import { bestIn, layoutsFindings, whatIsWeighed } from "../../src/report/layouts/layouts-findings.ts";
 import { layoutsMarkdown } from "../../src/report/layouts/layouts-markdown.ts";
 import { layoutsChoicePicture, layoutsOutputPicture } from "../../src/report/layouts/layouts-pictures.ts";

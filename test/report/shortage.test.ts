@@ -1,12 +1,13 @@
 import { describe, expect, test } from "vitest";
+import { dipFiles, shortageFiles } from "../../src/report/files/shortage-files.ts";
 import { dipPictures, paint, shortagePictures } from "../../src/report/pictures.ts";
 import { dipFindings } from "../../src/report/shortage/dip-findings.ts";
 import { dipPicture } from "../../src/report/shortage/dip-picture.ts";
-import { dipFiles, dipMarkdown, dipText } from "../../src/report/shortage/dip-report.ts";
+import { dipMarkdown, dipText } from "../../src/report/shortage/dip-report.ts";
 import { variantsTold } from "../../src/report/shortage/shortage-figures.ts";
 import { shortageFindings } from "../../src/report/shortage/shortage-findings.ts";
 import { evennessPicture, shortageOutputPicture } from "../../src/report/shortage/shortage-pictures.ts";
-import { shortageFiles, shortageMarkdown, shortageText } from "../../src/report/shortage/shortage-report.ts";
+import { shortageMarkdown, shortageText } from "../../src/report/shortage/shortage-report.ts";
 import { plain } from "../../src/report/text/figures.ts";
 import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";

@@ -1,9 +1,10 @@
 import { describe, expect, test } from "vitest";
+import { sweepFiles } from "../../src/report/files/sweep-files.ts";
 import { paint, sweepPictures } from "../../src/report/pictures.ts";
 import { plannedCount } from "../../src/report/sweep/sweep-figures.ts";
 import { sweepFindings } from "../../src/report/sweep/sweep-findings.ts";
 import { mapCells } from "../../src/report/sweep/sweep-map-picture.ts";
-import { sweepFiles, sweepMarkdown, sweepText } from "../../src/report/sweep/sweep-report.ts";
+import { sweepMarkdown, sweepText } from "../../src/report/sweep/sweep-report.ts";
 import { plain } from "../../src/report/text/figures.ts";
 import { PLAIN_STYLE } from "../../src/report/text/terminal-lines.ts";
 import { textWidth } from "../../src/report/text/text-width.ts";

@@ -3,7 +3,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { rational, whole } from "../../src/quantity/rational.ts";
-import { bestTold } from "../../src/report/best/best.ts";
+import { bestTold } from "../../src/report/files/best-files.ts";
 import { PLAIN_MEANS } from "../../src/scenario/means.ts";
 import { readScenario } from "../../src/scenario/read.ts";
 import type { Scenario } from "../../src/scenario/scenario.ts";

@@ -5,9 +5,9 @@
 
 import { expect, test } from "vitest";
 import { rational } from "../../src/quantity/rational.ts";
-import { comparisonTold } from "../../src/report/comparison/comparison.ts";
 import { comparisonAnswer } from "../../src/report/comparison/comparison-answer.ts";
 import { tacticColumns } from "../../src/report/comparison/tactics-table.ts";
+import { comparisonTold } from "../../src/report/files/comparison-files.ts";
 import { layoutsAnswer } from "../../src/report/layouts/layouts-answer.ts";
 import { plain } from "../../src/report/text/figures.ts";
 import { csvTable } from "../../src/report/text/study-table.ts";

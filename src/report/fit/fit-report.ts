@@ -1,13 +1,10 @@
 /** A fit's report: in the terminal, in report.md, and all its files; a row for each unknown, and one for each thing observed. */
-import type { Fit, FitDone, FittedSeries, FittedUnknown } from "../../study/fit/fit-results.ts";
+import type { Fit, FittedSeries, FittedUnknown } from "../../study/fit/fit-results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { pageText, type Shown } from "../answer/printed.ts";
-import { paintInto } from "../chart/painted.ts";
-import type { ReportOptions } from "../run/run-report.ts";
 import { NONE } from "../text/cells.ts";
 import { csv } from "../text/csv.ts";
 import { duration, listed, number, plain } from "../text/figures.ts";
-import { json } from "../text/json.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -72,7 +69,7 @@ export function fitText(fit: Fit, style: Style = PLAIN_STYLE, shown: Shown = {})
 }
 
 /** report.md of a fit: the answer, findings, pictures, tables, how it was done, and cautions. */
-function fitMarkdown(fit: Fit, pictures: readonly PictureLink[]): string {
+export function fitMarkdown(fit: Fit, pictures: readonly PictureLink[]): string {
   const { unknowns, series, times_min: times, runs } = fit;
   const counts = series.reduce((total, { observed }) => total + observed.filter((count) => count !== null).length, 0);
   const sections = [
@@ -132,18 +129,4 @@ export function fitCsv({ times_min: times, series }: Fit): string {
       }),
     ),
   ]);
-}
-
-/** @returns contents by file name */
-export async function fitFiles(
-  { fit, curves, scenario }: FitDone,
-  { charts }: ReportOptions,
-): Promise<Map<string, string | Uint8Array>> {
-  const files = new Map<string, string | Uint8Array>();
-  const links = await paintInto(files, charts, ({ fitPictures }) => fitPictures(fit, curves));
-  files.set("report.md", fitMarkdown(fit, links));
-  files.set("fit.csv", fitCsv(fit));
-  files.set("fit.json", json("fit", fit));
-  files.set("fitted.yaml", scenario);
-  return files;
 }

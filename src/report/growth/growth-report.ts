@@ -2,16 +2,12 @@
 import type { Growth, GrowthStep } from "../../study/results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { pageText, type Shown } from "../answer/printed.ts";
-import { paintInto } from "../chart/painted.ts";
-import type { ReportOptions } from "../run/run-report.ts";
 import { settlingOrDash } from "../text/cells.ts";
 import { longRun, plain } from "../text/figures.ts";
-import { json } from "../text/json.ts";
 import { bullets, escapeMarkdown, type PictureLink, pictureSections } from "../text/markdown-text.ts";
 import { CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import {
   count,
-  csvTable,
   exactRate,
   flag,
   minutes,
@@ -26,7 +22,7 @@ import { growthAnswer } from "./growth-answer.ts";
 import { growthFindings } from "./growth-findings.ts";
 
 /** The table of a growth study: a row for each size. */
-const GROWTH_COLUMNS: readonly StudyColumn<GrowthStep>[] = [
+export const GROWTH_COLUMNS: readonly StudyColumn<GrowthStep>[] = [
   count(({ machines }) => machines, { csv: "machines", markdown: "machines", terminal: ["machines", 99] }),
   exactRate(({ needs_per_min: need }) => need, {
     csv: "needs_items_per_min",
@@ -117,16 +113,3 @@ const ASSUMPTIONS: readonly string[] = [
   WHEN_SETTLED,
   "The ramp-up loss is counted against running at the settled output from the start.",
 ];
-
-/** @returns contents by file name */
-export async function growthFiles(
-  growth: Growth,
-  { charts }: ReportOptions,
-): Promise<Map<string, string | Uint8Array>> {
-  const files = new Map<string, string | Uint8Array>();
-  const links = await paintInto(files, charts, ({ growthPictures }) => growthPictures(growth));
-  files.set("report.md", growthMarkdown(growth, links));
-  files.set("growth.csv", csvTable(GROWTH_COLUMNS, growth.sizes));
-  files.set("growth.json", json("grow", growth));
-  return files;
-}

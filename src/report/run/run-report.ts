@@ -1,53 +1,15 @@
-/** All files of a report, from a result and its series. */
+/** The report of a run, and its curves as CSV. */
 import type { Result } from "../../analysis/result.ts";
 import type { Series } from "../../analysis/series.ts";
-import type { ReplicationsSummary } from "../../study/replications/replications.ts";
 import { answerTable } from "../answer/answer.ts";
-import type { PageSource } from "../answer/printed.ts";
-import { paintInto } from "../chart/painted.ts";
-import { replicationSections, replicationsCsv, replicationsSeriesCsv } from "../replications/replication-report.ts";
+import { replicationSections } from "../replications/replication-report.ts";
 import { type Cell, csv } from "../text/csv.ts";
 import { duration, plain } from "../text/figures.ts";
-import { resultJson } from "../text/json.ts";
 import { bullets, escapeMarkdown, type PictureLink, pictureSections } from "../text/markdown-text.ts";
 import { assumptions, CAUTIONS } from "../text/notes.ts";
-import { csvTable } from "../text/study-table.ts";
 import { findings } from "./findings.ts";
-import { machineColumns } from "./machines-table.ts";
 import { tables } from "./markdown-tables.ts";
 import { runAnswer } from "./run-answer.ts";
-
-export interface ReportOptions {
-  /** Whether to paint pictures; without them a report takes no time. */
-  readonly charts: boolean;
-  /** What the page reads again; without it there is none. */
-  readonly source?: PageSource;
-}
-
-/**
- * @param summed of several runs; result and series are those of the median one
- * @returns contents by file name
- */
-export async function reportFiles(
-  result: Result,
-  series: Series,
-  { charts, source }: ReportOptions,
-  summed: ReplicationsSummary | null = null,
-): Promise<Map<string, string | Uint8Array>> {
-  const files = new Map<string, string | Uint8Array>();
-  const links = await paintInto(files, charts, ({ pictures }) => pictures(result, series, summed));
-  files.set("report.md", reportMarkdown(result, links));
-  // Loaded only now, since it holds the whole engine.
-  if (source !== undefined) files.set("report.html", (await import("../page/page.ts")).runPage(result, source));
-  files.set("result.json", resultJson(result));
-  files.set("machines.csv", csvTable(machineColumns(result), result.machines));
-  files.set("series.csv", seriesCsv(series));
-  if (summed !== null) {
-    files.set("replications.csv", replicationsCsv(summed));
-    files.set("replications-series.csv", replicationsSeriesCsv(summed));
-  }
-  return files;
-}
 
 /** report.md: the answer first, then pictures, findings, tables, then assumptions and cautions. */
 export function reportMarkdown(result: Result, pictures: readonly PictureLink[]): string {

@@ -1,33 +1,20 @@
 /** The report of a dip of the feed: in the terminal, in report.md, and all its files; a row for each variant. */
-import type { Dip, DipCurve, DipResult } from "../../study/shortage/shortage-results.ts";
+import type { Dip, DipResult } from "../../study/shortage/shortage-results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { pageText, type Shown } from "../answer/printed.ts";
-import { paintInto } from "../chart/painted.ts";
-import type { ReportOptions } from "../run/run-report.ts";
 import { settlingOrDash } from "../text/cells.ts";
 import { duration, longRun, plain } from "../text/figures.ts";
-import { json } from "../text/json.ts";
 import { bullets, escapeMarkdown, type PictureLink, pictureSections } from "../text/markdown-text.ts";
 import { CAUTIONS } from "../text/notes.ts";
-import {
-  count,
-  csvTable,
-  flag,
-  minutes,
-  rate,
-  reportTable,
-  type StudyColumn,
-  terminalTable,
-  text,
-} from "../text/study-table.ts";
+import { count, flag, minutes, rate, reportTable, type StudyColumn, terminalTable, text } from "../text/study-table.ts";
 import { bullet, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { dipAnswer } from "./dip-answer.ts";
 import { dipFindings, keepsLimits, standsBefore } from "./dip-findings.ts";
-import { levelText, variantName, variantsTold } from "./shortage-figures.ts";
+import { levelText, variantName } from "./shortage-figures.ts";
 import { studied, variantsTable } from "./shortage-report.ts";
 
 /** The table of a study of a dip: a row for each variant. */
-function dipColumns(dip: Dip): StudyColumn<DipResult>[] {
+export function dipColumns(dip: Dip): StudyColumn<DipResult>[] {
   return [
     text(({ id }) => variantName(id), {
       csv: "variant",
@@ -117,17 +104,3 @@ const ASSUMPTIONS: readonly string[] = [
   "An even tree has a chain's belt inside and its branch at the machines; all its dividers are even, their ways the prime factors of the number of machines. A return loop has dividers of two and three ways, and what nobody has a share of goes back on a belt like the chain's.",
   "Recovery counts from the moment at which the feed is whole again: until the output keeps up with all of what it settles at, or until it keeps up with 95 % of that.",
 ];
-
-/** @returns contents by file name */
-export async function dipFiles(
-  dip: Dip,
-  curves: readonly DipCurve[],
-  { charts }: ReportOptions,
-): Promise<Map<string, string | Uint8Array>> {
-  const files = new Map<string, string | Uint8Array>();
-  const links = await paintInto(files, charts, ({ dipPictures }) => dipPictures(dip, curves));
-  files.set("report.md", dipMarkdown(dip, links));
-  files.set("dip.csv", csvTable(dipColumns(dip), dip.results));
-  files.set("dip.json", json("dip", variantsTold(dip)));
-  return files;
-}

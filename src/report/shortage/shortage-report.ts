@@ -2,11 +2,8 @@
 import type { Shortage } from "../../study/shortage/shortage-results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { pageText, type Shown } from "../answer/printed.ts";
-import { paintInto } from "../chart/painted.ts";
-import type { ReportOptions } from "../run/run-report.ts";
 import { rateOrDash } from "../text/cells.ts";
 import { approximately, duration, items, percentCell, plain, rate } from "../text/figures.ts";
-import { json } from "../text/json.ts";
 import {
   bullets,
   escapeMarkdown,
@@ -17,11 +14,11 @@ import {
   right,
 } from "../text/markdown-text.ts";
 import { CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
-import { csvTable, reportTable, terminalTable } from "../text/study-table.ts";
+import { reportTable, terminalTable } from "../text/study-table.ts";
 import { bullet, COLUMNS, PLAIN_STYLE, type Style } from "../text/terminal-lines.ts";
 import { wrap } from "../text/text-width.ts";
 import { shortageAnswer } from "./shortage-answer.ts";
-import { levelText, middleLevel, shareOf, variantName, variantsTold, variantText } from "./shortage-figures.ts";
+import { levelText, middleLevel, shareOf, variantName, variantText } from "./shortage-figures.ts";
 import { shortageFindings } from "./shortage-findings.ts";
 import { levelColumns, levelRows, shortageColumns } from "./shortage-table.ts";
 
@@ -141,22 +138,3 @@ const ASSUMPTIONS: readonly string[] = [
   WHEN_SETTLED,
   "The settled rate is exact where that is proved.",
 ];
-
-/**
- * @param texts the file at each level, for the page
- * @returns contents by file name
- */
-export async function shortageFiles(
-  shortage: Shortage,
-  { charts, source }: ReportOptions,
-  texts: ReadonlyMap<string, string> = new Map(),
-): Promise<Map<string, string | Uint8Array>> {
-  const files = new Map<string, string | Uint8Array>();
-  const links = await paintInto(files, charts, ({ shortagePictures }) => shortagePictures(shortage));
-  files.set("report.md", shortageMarkdown(shortage, links));
-  if (source !== undefined)
-    files.set("report.html", (await import("../page/study-pages.ts")).shortagePage(shortage, texts, source));
-  files.set("shortage.csv", csvTable(shortageColumns(shortage), levelRows(shortage)));
-  files.set("shortage.json", json("shortage", variantsTold(shortage)));
-  return files;
-}

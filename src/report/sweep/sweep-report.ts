@@ -2,16 +2,12 @@
 import type { Sweep, SweepPoint } from "../../study/sweep/sweep-results.ts";
 import { answerTable } from "../answer/answer.ts";
 import { pageText, type Shown } from "../answer/printed.ts";
-import { paintInto } from "../chart/painted.ts";
-import type { ReportOptions } from "../run/run-report.ts";
 import { settlingOrDash } from "../text/cells.ts";
 import { number, plain } from "../text/figures.ts";
-import { json } from "../text/json.ts";
 import { bullets, escapeMarkdown, type PictureLink, pictureSections } from "../text/markdown-text.ts";
 import { CAUTIONS, WHEN_SETTLED } from "../text/notes.ts";
 import {
   count,
-  csvTable,
   exactRate,
   flag,
   minutes,
@@ -28,7 +24,7 @@ import { outputPerMin, quantityHeading } from "./sweep-figures.ts";
 import { sweepFindings } from "./sweep-findings.ts";
 
 /** The table of a sweep: a row for each point. */
-function sweepColumns({ quantities }: Sweep): StudyColumn<SweepPoint>[] {
+export function sweepColumns({ quantities }: Sweep): StudyColumn<SweepPoint>[] {
   return [
     count(({ point }) => point, { csv: "point" }),
     ...quantities.map((swept, q): StudyColumn<SweepPoint> => {
@@ -131,13 +127,3 @@ const ASSUMPTIONS: readonly string[] = [
   WHEN_SETTLED,
   "The ramp-up loss is counted against running at the settled output of the same point from the start.",
 ];
-
-/** @returns contents by file name; without pictures of a part, which is there to be joined with others */
-export async function sweepFiles(sweep: Sweep, { charts }: ReportOptions): Promise<Map<string, string | Uint8Array>> {
-  const files = new Map<string, string | Uint8Array>();
-  const links = await paintInto(files, charts && sweep.shard === null, ({ sweepPictures }) => sweepPictures(sweep));
-  files.set("report.md", sweepMarkdown(sweep, links));
-  files.set("sweep.csv", csvTable(sweepColumns(sweep), sweep.points));
-  files.set("sweep.json", json("sweep", sweep));
-  return files;
-}

@@ -2,16 +2,16 @@
 import type { PlantDrawing } from "../../analysis/plant-drawing.ts";
 import type { LayoutStudy } from "../../study/layouts/layout-results.ts";
 import type { TacticCurve } from "../../study/results.ts";
-import { paintInto } from "../chart/painted.ts";
 import { drawingFiles, refusalOf } from "../drawing/drawing.ts";
+import { layoutsTold } from "../layouts/because-text.ts";
+import { doesText, titledLayouts } from "../layouts/layout-words.ts";
+import { layoutsMarkdown } from "../layouts/layouts-markdown.ts";
+import { layoutsCsv } from "../layouts/layouts-table.ts";
 import { luckCsv } from "../luck/luck-table.ts";
-import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
 import { oneLine } from "../text/text-width.ts";
-import { layoutsTold } from "./because-text.ts";
-import { doesText, titledLayouts } from "./layout-words.ts";
-import { layoutsMarkdown } from "./layouts-markdown.ts";
-import { layoutsCsv } from "./layouts-table.ts";
+import { paintInto } from "./painted.ts";
+import type { ReportOptions } from "./report-options.ts";
 
 export interface StudiedLayouts {
   readonly study: LayoutStudy;

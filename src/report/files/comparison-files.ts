@@ -1,15 +1,15 @@
 /** All files of a comparison's report. */
 
 import type { Comparison, TacticCurve, TacticResult } from "../../study/results.ts";
-import { paintInto } from "../chart/painted.ts";
+import { comparisonMarkdown } from "../comparison/comparison-markdown.ts";
+import { luckComparisonMarkdown } from "../comparison/luck-comparison-markdown.ts";
+import { tacticColumns } from "../comparison/tactics-table.ts";
 import { luckCsv } from "../luck/luck-table.ts";
-import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
 import { csvTable } from "../text/study-table.ts";
 import { askText, noteText, type Told, tacticText } from "../text/tactic-words.ts";
-import { comparisonMarkdown } from "./comparison-markdown.ts";
-import { luckComparisonMarkdown } from "./luck-comparison-markdown.ts";
-import { tacticColumns } from "./tactics-table.ts";
+import { paintInto } from "./painted.ts";
+import type { ReportOptions } from "./report-options.ts";
 
 /** What `compare --json` prints. */
 export interface ComparisonTold extends Omit<Comparison, "tactics"> {

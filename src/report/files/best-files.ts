@@ -1,15 +1,15 @@
 /** All files of a search for the best start. */
 import type { BestFound } from "../../study/best/best.ts";
 import type { BestStart, BestStudy } from "../../study/best/best-results.ts";
-import { paintInto } from "../chart/painted.ts";
+import { bestMarkdown, STARTS_FILE } from "../best/best-markdown.ts";
+import { PLACEMENTS } from "../best/best-table.ts";
+import { type CardStepTold, cardTold } from "../best/card-text.ts";
 import { tacticColumns } from "../comparison/tactics-table.ts";
-import type { ReportOptions } from "../run/run-report.ts";
 import { json } from "../text/json.ts";
 import { csvTable } from "../text/study-table.ts";
 import { askText, type Told, tacticText } from "../text/tactic-words.ts";
-import { bestMarkdown, STARTS_FILE } from "./best-markdown.ts";
-import { PLACEMENTS } from "./best-table.ts";
-import { type CardStepTold, cardTold } from "./card-text.ts";
+import { paintInto } from "./painted.ts";
+import type { ReportOptions } from "./report-options.ts";
 
 /** What `best --json` prints. */
 export interface BestTold extends Omit<BestStudy, "starts" | "card"> {
