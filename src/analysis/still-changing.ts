@@ -1,4 +1,5 @@
 /** Buffers that still fill or drain when the horizon ends before the line is proved to have settled. */
+import { lateFrom } from "../engine/samples.ts";
 import type { Run } from "../engine/simulate.ts";
 import { inMinutes } from "../network/tick.ts";
 import { approximate, exact, whole } from "../quantity/rational.ts";
@@ -33,7 +34,7 @@ function changingInFlow({ program, horizonTicks }: Run, flow: FlowSolution): Sti
 }
 
 function changingAsMeasured({ program, samples, horizonTicks, lastQuarter }: Run): StillChanging[] {
-  const fromTick = lastQuarter?.fromTick ?? horizonTicks * 0.75;
+  const fromTick = lastQuarter?.fromTick ?? lateFrom(horizonTicks);
   const first = samples.tick.findIndex((tick) => tick >= fromTick);
   const last = samples.count - 1;
   if (first < 0 || first >= last) return [];

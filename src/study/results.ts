@@ -18,6 +18,7 @@ export type StartPriority = (typeof START_PRIORITIES)[number];
 
 export type IdlePart = TacticPart | "belts";
 
+/** Goals as documents have them. */
 export interface GoalsTold {
   readonly within_min: number | null;
   readonly loss_below: number | null;

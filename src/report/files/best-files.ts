@@ -7,7 +7,7 @@ import { type CardStepTold, cardTold } from "../best/card-text.ts";
 import { tacticColumns } from "../comparison/tactics-table.ts";
 import { json } from "../text/json.ts";
 import { csvTable } from "../text/study-table.ts";
-import { askText, type Told, tacticText } from "../text/tactic-words.ts";
+import { startWords, type Told } from "../text/tactic-words.ts";
 import { paintInto } from "./painted.ts";
 import type { ReportOptions } from "./report-options.ts";
 
@@ -18,11 +18,7 @@ export interface BestTold extends Omit<BestStudy, "starts" | "card"> {
 }
 
 export function bestTold(study: BestStudy): BestTold {
-  const starts = study.starts.map((start) => ({
-    ...start,
-    does: tacticText(start.does),
-    asks_for: start.asks_for.map(askText),
-  }));
+  const starts = study.starts.map((start) => ({ ...start, ...startWords(start) }));
   return { ...study, starts, card: cardTold(study.card) };
 }
 

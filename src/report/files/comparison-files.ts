@@ -7,7 +7,7 @@ import { tacticColumns } from "../comparison/tactics-table.ts";
 import { luckCsv } from "../luck/luck-table.ts";
 import { json } from "../text/json.ts";
 import { csvTable } from "../text/study-table.ts";
-import { askText, noteText, type Told, tacticText } from "../text/tactic-words.ts";
+import { noteText, startWords, type Told } from "../text/tactic-words.ts";
 import { paintInto } from "./painted.ts";
 import type { ReportOptions } from "./report-options.ts";
 
@@ -19,8 +19,7 @@ export interface ComparisonTold extends Omit<Comparison, "tactics"> {
 export function comparisonTold(comparison: Comparison): ComparisonTold {
   const tactics = comparison.tactics.map((tactic) => ({
     ...tactic,
-    does: tacticText(tactic.does),
-    asks_for: tactic.asks_for.map(askText),
+    ...startWords(tactic),
     notes: tactic.notes.map(noteText),
   }));
   return { ...comparison, tactics };

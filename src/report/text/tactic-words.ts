@@ -20,6 +20,13 @@ export type Told<Row> = Omit<Row, keyof Words> & Pick<Words, keyof Row & keyof W
 
 type Stated<Part extends TacticPart> = NonNullable<Tactic[Part]>;
 
+export function startWords({
+  does,
+  asks_for: asks,
+}: Pick<TacticResult, "does" | "asks_for">): Pick<Words, "does" | "asks_for"> {
+  return { does: tacticText(does), asks_for: asks.map(askText) };
+}
+
 /** What a tactic does, in a phrase. */
 export function tacticText(tactic: Tactic): string {
   const parts = partTexts(tactic);

@@ -10,7 +10,6 @@ export interface Goals {
 
 export const NO_GOALS: Goals = { withinMin: null, lossBelow: null, handledBelow: null };
 
-/** As documents have them. */
 export function goalsTold({ withinMin, lossBelow, handledBelow }: Goals): GoalsTold {
   return { within_min: withinMin, loss_below: lossBelow, handled_below: handledBelow };
 }

@@ -1,5 +1,4 @@
 /** Parts of a tactic that change nothing: without them the line runs alike, item for item. */
-
 import type { Run } from "../../engine/simulate.ts";
 import type { TacticNote } from "../../network/tactics/contribution.ts";
 import { hasChance } from "../../scenario/random-elements.ts";
