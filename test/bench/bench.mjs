@@ -111,14 +111,15 @@ function stepping(folder) {
     const { program } = chainOf(machines, ticksPerS);
     const ticks = Math.round((8 * 3600 * 40 * 28) / Math.max(28, machines));
     const level = from > 0 ? INFEED : 0;
-    const stock = Array.from(program.machine.infeed.subarray(0, machines), (buffer) => ({ buffer, count: level }));
-    const priming = { stock: from > 0 ? stock : [], loaded: [], interventions: [] };
+    const stocked = program.machine.infeed.subarray(0, from > 0 ? machines : 0);
+    const stock = Array.from(stocked, (buffer) => ({ buffer, count: level }));
+    const priming = { stock, loaded: [], interventions: [] };
     const upTo = (/** @type {number} */ horizonTicks) => simulate(program, { horizonTicks, priming, stepAll: true });
     const interval = (60 * ticksPerS) / (24 * machines);
     const parts = 24 * machines;
     const fed = [Math.floor(interval), (60 * ticksPerS) % parts, parts];
     const args = [machines, from + ticks, ...fed, 2, CYCLE_S * ticksPerS, INFEED, level, from].map(String);
-    const ways = [() => worked(() => upTo(from + ticks)), () => worked(() => upTo(from))];
+    const ways = [() => worked(() => upTo(from + ticks))];
     let own = 0;
     if (c) {
       ways.push(() => {
@@ -127,8 +128,10 @@ function stepping(folder) {
         return seconds;
       });
     }
-    const [whole = 0, before = 0, cTime] = least(ways);
-    const js = whole - before;
+    if (from > 0) ways.push(() => worked(() => upTo(from)));
+    const times = least(ways);
+    const cTime = c ? times[1] : undefined;
+    const js = (times[0] ?? 0) - (from > 0 ? (times.at(-1) ?? 0) : 0);
     const [run, start] = [upTo(from + ticks), upTo(from)];
     const moves = movesOf(run) - movesOf(start);
     const cycles = cyclesOf(run) - cyclesOf(start);
